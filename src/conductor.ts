@@ -1,0 +1,100 @@
+/**
+ * The one idea of the library: every heat path is a conductor.
+ *
+ * The heat that flows from a hot end to a cold end is Θ(T_hot) − Θ(T_cold), with Θ(T) = ∫₀ᵀ G dT.
+ * A wire bond, a clamp, a solid-solid boundary, electron-phonon coupling and a strip of sapphire
+ * differ only in their G(T).
+ * @module
+ */
+import type { Provenance } from "./provenance.js";
+
+/** One term c·Tᵖ of a conductor's integral Θ(T). */
+export interface PowerTerm {
+  /** c [W/Kᵖ] */
+  readonly coefficient: number;
+  /** p, greater than 0; need not be an integer. */
+  readonly exponent: number;
+}
+
+/** Temperatures between which a law is backed by its source [K]. */
+export interface TemperatureRange {
+  readonly from: number;
+  readonly to: number;
+  /** Which law, and what happens outside; shown in the warning. */
+  readonly of: string;
+  /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
+  readonly outside: "warn" | "refuse";
+}
+
+/** A heat path between two places. */
+export interface Conductor {
+  /** G(T) = dΘ/dT [W/K]; finite and positive for T > 0. */
+  conductance(temperature: number): number;
+  /** Θ(T) = ∫₀ᵀ G dT [W]. Only differences of Θ have a meaning, so any constant may be added. */
+  integral(temperature: number): number;
+  /** Θ as a sum of power laws, where it is one; lets a solver skip the calls above. */
+  readonly powers?: readonly PowerTerm[];
+  /** The powers hold up to this temperature [K]; above it the functions are called. */
+  readonly powersUpTo?: number;
+  /** Where the law, and each law it was made of, is backed by its source. */
+  readonly ranges?: readonly TemperatureRange[];
+  /** The numbers it was made of. */
+  readonly provenance?: readonly Provenance[];
+}
+
+/** A heat load that depends on the temperature of the node it falls on. */
+export interface Load {
+  /** [W] at temperature [K] */
+  power(temperature: number): number;
+  /** dP/dT [W/K] */
+  slope(temperature: number): number;
+}
+
+/** What stores heat at a node. */
+export interface HeatStore {
+  /** C(T) [J/K] */
+  heatCapacity(temperature: number): number;
+  /** ∫₀ᵀ C dT [J] */
+  enthalpy(temperature: number): number;
+}
+
+/** What a conductor carries beside its law. */
+export interface Backing {
+  readonly ranges?: readonly TemperatureRange[];
+  readonly provenance?: readonly Provenance[];
+}
+
+/** Conductor with Θ = c·Tᵖ, the law of most joints below 1 K. */
+export function powerConductor(
+  coefficient: number,
+  exponent: number,
+  backing: Backing = {},
+): Conductor {
+  return {
+    conductance: (T) => coefficient * exponent * T ** (exponent - 1),
+    integral: (T) => coefficient * T ** exponent,
+    powers: [{ coefficient, exponent }],
+    ...backing,
+  };
+}
+
+/**
+ * The same conductor, `factor` times as large: n bonds side by side, a cross-section over a length.
+ * @param factor - pure number greater than 0
+ */
+export function scaled(conductor: Conductor, factor: number): Conductor {
+  const { powers, ...rest } = conductor;
+  return {
+    ...rest,
+    conductance: (T) => factor * conductor.conductance(T),
+    integral: (T) => factor * conductor.integral(T),
+    ...(powers && {
+      powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })),
+    }),
+  };
+}
+
+/** Heat from the hot end to the cold end of a conductor [W]; negative if `hot` is the colder one. */
+export function heatFlow(conductor: Conductor, hot: number, cold: number): number {
+  return conductor.integral(hot) - conductor.integral(cold);
+}

@@ -1,0 +1,141 @@
+/**
+ * What a material can be asked.
+ * @module
+ */
+import type { PowerTerm, TemperatureRange } from "../conductor.js";
+import type { Provenance } from "../provenance.js";
+import type { Length, Temperature } from "../units/quantity.js";
+
+/**
+ * Residual resistivity ratio ρ(warm)/ρ(residual), a pure number greater than 1.
+ * A plain number is ρ(295 K)/ρ(residual); give `warm` when yours was measured from another
+ * temperature (ρ(273 K) and ρ(300 K) of copper differ by 11 %).
+ */
+export type ResidualResistivityRatio =
+  | number
+  | { readonly value: number; readonly warm: Temperature };
+
+/** One number of the catalogue, in SI, with its source. */
+export interface Datum {
+  readonly value: number;
+  readonly provenance: Provenance;
+}
+
+/** κ(T) of one sample of a material. */
+export interface Conductivity {
+  /**
+   * κ(T) [W/(m K)]
+   * @throws RangeError where the law ends and nothing sound continues it
+   */
+  at(temperature: number): number;
+  /**
+   * The heat a strip carries from T₂ to T₁ per unit area over length, ∫ κ dT [W/m].
+   * @throws RangeError where the law ends and nothing sound continues it
+   */
+  between(cold: number, hot: number): number;
+  /**
+   * The same law without the check, continued smoothly outside its range so that a solver's trial
+   * temperatures don't fail; what a solver ends at must be held against `ranges`.
+   */
+  readonly law: {
+    /** κ [W/(m K)] */
+    value(temperature: number): number;
+    /** ∫₀ᵀ κ dT up to a constant [W/m] */
+    integral(temperature: number): number;
+  };
+  /** ∫κ dT as a sum of power laws, where it is one (see Conductor). */
+  readonly powers?: readonly PowerTerm[];
+  /** The powers hold up to this temperature [K]. */
+  readonly powersUpTo?: number;
+  readonly ranges: readonly TemperatureRange[];
+  readonly provenance: readonly Provenance[];
+}
+
+/** What a conductivity may depend on beside the temperature. */
+export interface ConductivityOptions {
+  /** Metals: how clean. */
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
+  readonly state?: "superconducting" | "normal";
+  /** Dielectric crystals, and the phonons of a superconductor: mean free path of phonons. */
+  readonly meanFreePath?: Length;
+  /** Which sample, where the catalogue has more than one that fits. */
+  readonly sample?: string;
+}
+
+/** Electrons to phonons in a metal film: P = Σ V (Tₑⁿ − Tₚⁿ). */
+export interface ElectronPhononCoupling {
+  /** Σ [W/(m³ Kⁿ)] */
+  readonly coefficient: number;
+  /** n, 5 for a clean bulk metal */
+  readonly exponent: number;
+  readonly ranges: readonly TemperatureRange[];
+  readonly provenance: readonly Provenance[];
+}
+
+/** Speeds of sound averaged over direction. */
+export interface SoundSpeeds {
+  /** [m/s] */
+  readonly longitudinal: number;
+  /** [m/s] */
+  readonly transverse: number;
+  readonly provenance: readonly Provenance[];
+}
+
+/** One material of the catalogue. */
+export interface Material {
+  readonly name: string;
+  /** Properties on hand, with the samples of each. */
+  readonly properties: ReadonlyMap<string, readonly string[]>;
+  /**
+   * κ(T).
+   * @throws FieldError when an option is missing, wrong, or more than one sample fits (listing them)
+   */
+  thermalConductivity(options?: ConductivityOptions): Conductivity;
+  /** Electron-phonon coupling of the metal. @throws FieldError as above */
+  electronPhononCoupling(sample?: string): ElectronPhononCoupling;
+  /** @throws FieldError when the catalogue has none */
+  soundSpeeds(sample?: string): SoundSpeeds;
+  /** Electrical resistivity of the pure metal at a warm temperature [Ω m]. */
+  warmResistivity(temperature: Temperature): Datum;
+  /** A property that is one number, such as `density`. @throws FieldError when it is not on hand */
+  constant(property: string, sample?: string): Datum;
+}
+
+/** One law of a joint or a load: its named parameters, where it holds and where it is from. */
+export interface LawRecord {
+  readonly property: string;
+  /** Name of the law. */
+  readonly form: string;
+  readonly sample: string;
+  readonly parameters: ReadonlyMap<string, Datum>;
+  readonly range: TemperatureRange;
+  readonly provenance: readonly Provenance[];
+}
+
+/** Every material, joint and load the library has numbers for. */
+export interface Catalogue {
+  /** Names of the materials. */
+  readonly materials: readonly string[];
+  /** @throws UnknownNameError listing the known names and the nearest */
+  material(name: string, field?: string): Material;
+  /** Laws of a kind of joint (`data/joints/KIND.csv`) or load (`data/loads/KIND.csv`). */
+  laws(folder: "joints" | "loads", kind: string): readonly LawRecord[];
+  /**
+   * A catalogue with one more material, or one replaced, from a CSV text in the catalogue's columns.
+   * `sources` may add rows to sources.csv for publications it does not know.
+   * @throws FieldError naming file, line and column
+   */
+  withMaterial(name: string, csv: string, sources?: string): Catalogue;
+}
+
+/** The text of the catalogue's files, as read from data/ or carried by a page. */
+export interface CatalogueFiles {
+  readonly sources: string;
+  /** By material name. */
+  readonly materials: Readonly<Record<string, string>>;
+  /** By kind. */
+  readonly joints: Readonly<Record<string, string>>;
+  /** By kind. */
+  readonly loads: Readonly<Record<string, string>>;
+}

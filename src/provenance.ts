@@ -1,0 +1,27 @@
+/**
+ * Where a number came from. Every number that enters a result carries one of these up to the budget.
+ * @module
+ */
+
+/** One number used in a result, with its source. */
+export interface Provenance {
+  /** What the number is, for example `gold: electron-phonon coupling`. */
+  readonly quantity: string;
+  /** The value, in the unit beside it. */
+  readonly value: number;
+  /** SI unit, for example `W/(m^3 K^5)`; empty for a pure number. */
+  readonly unit: string;
+  /** As stated by the source: `5 %`, `x2` (a factor either way), `0.3` (same unit), or empty. */
+  readonly uncertainty: string;
+  /** Author, title, journal, year; or `given` for a number the user gave. */
+  readonly source: string;
+  /** Table, equation or figure in the source; may be empty. */
+  readonly where: string;
+  /** Sample, conditions, and how sure we are (`from memory` where it is). */
+  readonly note: string;
+}
+
+/** Provenance of a number that the user wrote in a mount. */
+export function given(quantity: string, value: number, unit: string, note = ""): Provenance {
+  return { quantity, value, unit, uncertainty: "", source: "given", where: "", note };
+}

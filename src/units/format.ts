@@ -1,0 +1,58 @@
+/**
+ * Numbers as people read them: `104.2 mK`, `7.02 nW`, never `0.10416623`.
+ * @module
+ */
+
+const prefixes: readonly (readonly [number, string])[] = [
+  [1e12, "T"],
+  [1e9, "G"],
+  [1e6, "M"],
+  [1e3, "k"],
+  [1, ""],
+  [1e-3, "m"],
+  [1e-6, "µ"],
+  [1e-9, "n"],
+  [1e-12, "p"],
+  [1e-15, "f"],
+  [1e-18, "a"],
+];
+
+/**
+ * A value with an SI prefix and a sensible number of digits.
+ * @param value - in the unit without prefix
+ * @param unit - symbol of one unit, for example `K` or `W/K`
+ * @param digits - significant digits, 3 by default
+ */
+export function formatQuantity(value: number, unit: string, digits = 3): string {
+  if (!Number.isFinite(value)) return `${value} ${unit}`.trim();
+  if (value === 0) return `0 ${unit}`.trim();
+  // Compound units that start with a power or a reciprocal can't carry a prefix.
+  if (unit === "" || /^[^/]*\^|^1\//.test(unit))
+    return `${formatNumber(value, digits)} ${unit}`.trim();
+  const rounded = Math.abs(Number(value.toPrecision(digits)));
+  const found = prefixes.find(([size]) => rounded >= size * (1 - 1e-12));
+  if (!found) return `${formatNumber(value, digits)} ${unit}`;
+  const [size, prefix] = found;
+  return `${formatNumber(value / size, digits)} ${prefix}${unit}`;
+}
+
+/** A pure number with so many significant digits, in powers of ten where zeros would be many. */
+export function formatNumber(value: number, digits = 3): string {
+  if (!Number.isFinite(value)) return String(value);
+  if (value === 0) return "0";
+  const exponent = Math.floor(Math.log10(Math.abs(Number(value.toPrecision(digits)))));
+  if (exponent >= -3 && exponent < Math.max(digits, 5)) {
+    return value.toFixed(Math.max(0, digits - 1 - exponent));
+  }
+  return Number(value)
+    .toExponential(digits - 1)
+    .replace(/\.?0+e/, "e")
+    .replace("e+", "e");
+}
+
+/** A share as a percentage: `43 %`, `0.4 %`, `<0.1 %`. */
+export function formatShare(share: number): string {
+  const percent = 100 * share;
+  if (percent !== 0 && Math.abs(percent) < 0.1) return percent > 0 ? "<0.1 %" : ">-0.1 %";
+  return `${percent.toFixed(Math.abs(percent) < 9.95 ? 1 : 0)} %`;
+}

@@ -1,0 +1,200 @@
+/**
+ * Quantities: what a user may write for a length, a power, a temperature.
+ *
+ * A plain number is in SI. A string carries its unit, and its type knows the dimension, so that
+ * `diameter: "25 mK"` is a compile-time error. The same check is made at run time, by mathjs, for
+ * values that come from data.
+ * @module
+ */
+import { create, createUnitDependencies, unitDependencies } from "mathjs";
+import { elementaryCharge } from "./constants.js";
+import { FieldError } from "./errors.js";
+
+/** Each dimension: its SI unit, its name in words, an example, and the units a string may carry. */
+const dimensions = {
+  length: {
+    si: "m",
+    words: "metres",
+    article: "a length",
+    example: "25 um",
+    units: ["m", "cm", "mm", "um", "µm", "nm", "in", "mil"],
+  },
+  area: {
+    si: "m^2",
+    words: "square metres",
+    article: "an area",
+    example: "4 mm^2",
+    units: ["m^2", "cm^2", "mm^2", "um^2"],
+  },
+  temperature: {
+    si: "K",
+    words: "kelvin",
+    article: "a temperature",
+    example: "100 mK",
+    units: ["K", "mK", "uK", "µK"],
+  },
+  power: {
+    si: "W",
+    words: "watts",
+    article: "a power",
+    example: "8 pW",
+    units: ["W", "mW", "uW", "µW", "nW", "pW", "fW", "aW", "dBm"],
+  },
+  force: {
+    si: "N",
+    words: "newtons",
+    article: "a force",
+    example: "50 N",
+    units: ["N", "kN", "mN"],
+  },
+  resistance: {
+    si: "ohm",
+    words: "ohms",
+    article: "an electrical resistance",
+    example: "2 mohm",
+    units: ["ohm", "mohm", "uohm", "nohm"],
+  },
+  speed: {
+    si: "m/s",
+    words: "metres a second",
+    article: "a speed",
+    example: "3390 m/s",
+    units: ["m/s", "km/s"],
+  },
+  conductance: {
+    si: "W/K",
+    words: "watts a kelvin",
+    article: "a thermal conductance",
+    example: "20 nW/K",
+    units: ["W/K", "mW/K", "uW/K", "nW/K", "pW/K"],
+  },
+  energy: {
+    si: "J",
+    words: "joules",
+    article: "an energy",
+    example: "200 keV",
+    units: ["J", "mJ", "uJ", "nJ", "pJ", "fJ", "aJ", "eV", "keV", "MeV", "GeV"],
+  },
+  frequency: {
+    si: "Hz",
+    words: "hertz",
+    article: "a frequency",
+    example: "5 GHz",
+    units: ["Hz", "kHz", "MHz", "GHz", "THz"],
+  },
+  time: {
+    si: "s",
+    words: "seconds",
+    article: "a time",
+    example: "3 ms",
+    units: ["s", "ms", "us", "µs", "ns", "min", "h", "day"],
+  },
+} as const;
+
+/** Names of the dimensions. */
+export type Dimension = keyof typeof dimensions;
+
+/** A number in SI, or a string with a unit. */
+export type Quantity<D extends Dimension> =
+  | number
+  | `${number} ${(typeof dimensions)[D]["units"][number]}`;
+
+/** A length: metres, or a string such as `"25 um"`, `"1.5 mm"`, `"1 mil"`. */
+export type Length = Quantity<"length">;
+/** An area: square metres, or a string such as `"4 mm^2"`. */
+export type Area = Quantity<"area">;
+/** A temperature: kelvin, or a string such as `"110 mK"`. */
+export type Temperature = Quantity<"temperature">;
+/** A power: watts, or a string such as `"8 pW"` or `"-95 dBm"`. */
+export type Power = Quantity<"power">;
+/** A force: newtons, or a string such as `"50 N"`. */
+export type Force = Quantity<"force">;
+/** An electrical resistance: ohms, or a string such as `"2 mohm"`. */
+export type Resistance = Quantity<"resistance">;
+/** A speed: metres a second, or a string such as `"3390 m/s"`. */
+export type Speed = Quantity<"speed">;
+/** A thermal conductance: watts a kelvin, or a string such as `"20 nW/K"`. */
+export type Conductance = Quantity<"conductance">;
+/** An energy: joules, or a string such as `"200 keV"`. */
+export type Energy = Quantity<"energy">;
+/** A frequency: hertz, or a string such as `"5 GHz"`. */
+export type Frequency = Quantity<"frequency">;
+/** A time: seconds, or a string such as `"3 ms"`. */
+export type Time = Quantity<"time">;
+
+const { unit, createUnit } = create({ ...unitDependencies, ...createUnitDependencies });
+// mathjs carries the electronvolt of CODATA 2010; the SI of 2019 made it exact.
+createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { override: true });
+
+/**
+ * A user's quantity in SI.
+ * @param field - path of the field, for the error
+ * @param value - what the user wrote: a number in SI or a string with a unit
+ * @throws FieldError when the dimension is wrong or the number is not finite
+ */
+export function toSI(field: string, value: unknown, dimension: Dimension): number {
+  if (typeof value === "number" && Number.isFinite(value)) return value;
+  if (typeof value === "string") {
+    const si = readString(value, dimension);
+    if (si !== undefined && Number.isFinite(si)) return si;
+  }
+  throw new FieldError(field, wanted(dimension), value);
+}
+
+/** What a field of this dimension takes, in words. */
+export function wanted(dimension: Dimension): string {
+  const { article, example, words } = dimensions[dimension];
+  return `${article} such as "${example}" or a number in ${words}`;
+}
+
+/** The SI unit of a dimension. */
+export function unitOf(dimension: Dimension): string {
+  return dimensions[dimension].si;
+}
+
+function readString(text: string, dimension: Dimension): number | undefined {
+  const parts = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(text);
+  if (!parts) return undefined;
+  const [, digits, symbol] = parts;
+  const { si, units } = dimensions[dimension];
+  if (!(units as readonly string[]).includes(symbol!)) return undefined;
+  const number = Number(digits);
+  return symbol === "dBm" ? dBm(number) : number * unitFactor(symbol!, si)!;
+}
+
+/**
+ * Power of a level in decibels above a milliwatt: 1 mW · 10^(level/10) [W].
+ * @param level - [dBm]
+ */
+export function dBm(level: number): number {
+  return 1e-3 * 10 ** (level / 10);
+}
+
+const factors = new Map<string, number | undefined>();
+
+/**
+ * How many of the SI unit one of `symbol` is; undefined when the dimensions differ or the symbol
+ * is no unit. Units are written as mathjs reads them: `W/(m K)`, `J/(mol K^2)`, `m^2 K^4/W`.
+ */
+export function unitFactor(symbol: string, si: string): number | undefined {
+  const key = `${symbol}|${si}`;
+  if (!factors.has(key)) factors.set(key, findFactor(symbol, si));
+  return factors.get(key);
+}
+
+function findFactor(symbol: string, si: string): number | undefined {
+  // An empty unit is a pure number, and a pure number only fits one.
+  if (symbol.trim() === "" || si === "") return symbol.trim() === si ? 1 : undefined;
+  try {
+    const [from, to] = [one(symbol), one(si)];
+    return from.equalBase(to) ? from.toSI().toNumber() / to.toSI().toNumber() : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** One of a unit. mathjs knows neither the micro sign nor the ohm sign, and reads `1/s` as a value. */
+function one(symbol: string) {
+  const spelled = symbol.replace(/[µμ]/g, "u").replace(/[ΩΩ]/g, "ohm").trim();
+  return /^1\s*\//.test(spelled) ? unit(spelled) : unit(1, spelled);
+}
