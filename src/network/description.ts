@@ -1,0 +1,102 @@
+/**
+ * A thermal network as written down: nodes joined by conductors.
+ * @module
+ */
+import type { Conductor, Load } from "../conductor.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+
+/** A place with one temperature. */
+export interface NodeDescription {
+  readonly name: string;
+  /** Heat that falls on it [W], or a law of its temperature; 0 when absent. Not for a fixed node. */
+  readonly load?: number | Load;
+  /** Present when the temperature is held: a stage, a warm end [K]. */
+  readonly temperature?: number;
+}
+
+/** A heat path between two nodes. */
+export interface LinkDescription {
+  readonly name: string;
+  readonly from: string;
+  readonly to: string;
+  readonly conductor: Conductor;
+  /** How many of the conductor stand side by side; 1 when absent, need not be an integer. */
+  readonly count?: number;
+}
+
+/** Nodes and links in any order. */
+export interface NetworkDescription {
+  readonly nodes: readonly NodeDescription[];
+  readonly links: readonly LinkDescription[];
+}
+
+/**
+ * Checks that a network can have one steady state.
+ * @throws FieldError, UnknownNameError for a wrong field; Error naming the nodes that have no path to
+ * a fixed temperature
+ */
+export function checkNetwork(description: NetworkDescription): void {
+  const names = new Set<string>();
+  description.nodes.forEach((node, i) => {
+    const field = `nodes[${i}]`;
+    if (typeof node.name !== "string" || node.name === "") {
+      throw new FieldError(`${field}.name`, "a name", node.name);
+    }
+    if (names.has(node.name)) throw new FieldError(`${field}.name`, "a name used once", node.name);
+    names.add(node.name);
+    if (node.temperature !== undefined) positive(`${node.name}.temperature`, node.temperature, "K");
+    if (typeof node.load === "number" && !Number.isFinite(node.load)) {
+      throw new FieldError(`${node.name}.load`, "a finite number in watts", node.load);
+    }
+    if (node.temperature !== undefined && node.load !== undefined) {
+      throw new FieldError(
+        `${node.name}.load`,
+        "no load on a node of fixed temperature",
+        node.load,
+      );
+    }
+  });
+  const linkNames = new Set<string>();
+  for (const link of description.links) {
+    if (linkNames.has(link.name)) throw new FieldError("links", "names used once", link.name);
+    linkNames.add(link.name);
+    for (const end of ["from", "to"] as const) {
+      if (!names.has(link[end])) {
+        throw new UnknownNameError(`${link.name}.${end}`, "node", link[end], [...names]);
+      }
+    }
+    if (link.from === link.to) {
+      throw new FieldError(`${link.name}.to`, "another node than `from`", link.to);
+    }
+    if (link.count !== undefined) positive(`${link.name}.count`, link.count, "");
+  }
+  refuseIslands(description);
+}
+
+/** Every node needs a path to a fixed temperature, or its steady temperature does not exist. */
+function refuseIslands({ nodes, links }: NetworkDescription): void {
+  const reached = new Set(nodes.filter((n) => n.temperature !== undefined).map((n) => n.name));
+  if (reached.size === 0) {
+    throw new Error("network: no node has a fixed temperature. Fix one, for example the stage.");
+  }
+  for (let before = -1; before !== reached.size; ) {
+    before = reached.size;
+    for (const { from, to } of links) {
+      if (reached.has(from)) reached.add(to);
+      else if (reached.has(to)) reached.add(from);
+    }
+  }
+  const islands = nodes.filter((n) => !reached.has(n.name)).map((n) => `"${n.name}"`);
+  if (islands.length > 0) {
+    throw new Error(
+      `network: node ${islands.join(", ")} has no path to a fixed temperature. ` +
+        "Add a link from it, or fix its temperature.",
+    );
+  }
+}
+
+/** @throws FieldError unless the value is finite and greater than zero */
+export function positive(field: string, value: number, unit: string): number {
+  if (Number.isFinite(value) && value > 0) return value;
+  throw new FieldError(field, `a number greater than 0${unit && ` in ${unit}`}`, value);
+}
