@@ -45,9 +45,7 @@ export function checkNetwork(description: NetworkDescription): void {
     if (names.has(node.name)) throw new FieldError(`${field}.name`, "a name used once", node.name);
     names.add(node.name);
     if (node.temperature !== undefined) positive(`${node.name}.temperature`, node.temperature, "K");
-    if (typeof node.load === "number" && !Number.isFinite(node.load)) {
-      throw new FieldError(`${node.name}.load`, "a finite number in watts", node.load);
-    }
+    if (typeof node.load === "number") finiteLoad(node.name, node.load);
     if (node.temperature !== undefined && node.load !== undefined) {
       throw new FieldError(
         `${node.name}.load`,
@@ -57,8 +55,12 @@ export function checkNetwork(description: NetworkDescription): void {
     }
   });
   const linkNames = new Set<string>();
-  for (const link of description.links) {
-    if (linkNames.has(link.name)) throw new FieldError("links", "names used once", link.name);
+  description.links.forEach((link, i) => {
+    const field = `links[${i}].name`;
+    if (typeof link.name !== "string" || link.name === "") {
+      throw new FieldError(field, "a name", link.name);
+    }
+    if (linkNames.has(link.name)) throw new FieldError(field, "a name used once", link.name);
     linkNames.add(link.name);
     for (const end of ["from", "to"] as const) {
       if (!names.has(link[end])) {
@@ -69,7 +71,8 @@ export function checkNetwork(description: NetworkDescription): void {
       throw new FieldError(`${link.name}.to`, "another node than `from`", link.to);
     }
     if (link.count !== undefined) positive(`${link.name}.count`, link.count, "");
-  }
+    checkConductor(link.name, link.conductor);
+  });
   refuseIslands(description);
 }
 
@@ -92,6 +95,30 @@ function refuseIslands({ nodes, links }: NetworkDescription): void {
       `network: node ${islands.join(", ")} has no path to a fixed temperature. ` +
         "Add a link from it, or fix its temperature.",
     );
+  }
+}
+
+/** @throws FieldError unless the load is a finite number, negative for heat taken out */
+export function finiteLoad(node: string, load: number): void {
+  if (!Number.isFinite(load))
+    throw new FieldError(`${node}.load`, "a finite number in watts", load);
+}
+
+/** @throws FieldError unless the power laws of a conductor make one whose G is positive */
+export function checkConductor(link: string, { powers, powersUpTo }: Conductor): void {
+  if (powers === undefined || powers.length === 0) return;
+  const field = `${link}.conductor`;
+  let largest = 0;
+  for (const { coefficient, exponent } of powers) {
+    if (!(coefficient >= 0 && coefficient < Number.POSITIVE_INFINITY)) {
+      throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
+    }
+    positive(`${field}.exponent`, exponent, "");
+    largest = Math.max(largest, coefficient);
+  }
+  positive(`${field}.coefficient`, largest, "");
+  if (powersUpTo !== undefined && !(powersUpTo > 0)) {
+    throw new FieldError(`${field}.powersUpTo`, "a temperature greater than 0 in K", powersUpTo);
   }
 }
 

@@ -1,130 +1,130 @@
 /**
  * Sparse elimination for the Jacobian of a thermal network.
  *
- * Every column of the Jacobian holds −G of a node's links off the diagonal and at least their sum on
- * it: an M-matrix dominated by its columns. Elimination without exchange of rows is then stable, so
- * the order can be chosen once from the pattern alone (fewest neighbours first, after Tinney and
- * Walker, Proc. IEEE 55, 1801 (1967)) and the numeric work runs through flat lists, with no search
- * and no allocation. A tree of nodes is eliminated with no fill at all.
+ * Column j of the Jacobian holds −G of node j's links off the diagonal; what its column sums to is
+ * the conductance of the node to fixed temperatures, less the slope of its load. The matrix is kept
+ * as these couplings G and column sums, and each pivot is built by adding them up. So nothing is ever
+ * subtracted, and the step keeps all its digits however far apart the conductances are (Grassmann,
+ * Taksar and Heyman, Regenerative analysis and steady state distributions for Markov chains,
+ * Oper. Res. 33, 1107 (1985)). All pivots are positive exactly when the state is stable against
+ * thermal runaway.
+ *
+ * Rows need no exchange, so the order is chosen once from the pattern (fewest neighbours first,
+ * after Tinney and Walker, Direct solutions of sparse network equations by optimally ordered
+ * triangular factorization, Proc. IEEE 55, 1801 (1967)) and the numeric work runs down one list of
+ * indices with no search and no allocation. A tree of nodes is eliminated with no fill.
  * @module
  */
 
-/** Lists that drive the elimination of one pattern. */
-export interface Elimination {
-  readonly size: number;
-  /** Number of stored entries, fill included; entries 0 to size−1 are the diagonal. */
+/** The elimination of one pattern, planned once and run with many matrices. */
+export class Elimination {
+  /** Number of stored entries: a column sum for each node, then the couplings, fill included. */
   readonly entries: number;
-  /** Position in storage of the entry (row, column); −1 when it is not stored. */
-  position(row: number, column: number): number;
-  /** Factors the matrix in place. Returns the row of the first pivot that is not positive, or −1. */
-  factor(matrix: Float64Array): number;
-  /** Solves with the factored matrix; the right-hand side becomes the solution. */
-  solve(matrix: Float64Array, rightHandSide: Float64Array): void;
-}
 
-/**
- * Plans the elimination of a structurally symmetric matrix.
- * @param size - number of unknowns
- * @param pairs - pairs of unknowns that are coupled
- */
-export function planElimination(
-  size: number,
-  pairs: Iterable<readonly [number, number]>,
-): Elimination {
-  const neighbours = Array.from({ length: size }, () => new Set<number>());
-  const positions = new Map<number, number>();
-  let entries = size;
-  const store = (row: number, column: number) => {
-    const key = row * size + column;
-    if (!positions.has(key)) positions.set(key, entries++);
-  };
-  const couple = (a: number, b: number) => {
-    neighbours[a]!.add(b);
-    neighbours[b]!.add(a);
-    store(a, b);
-    store(b, a);
-  };
-  for (const [a, b] of pairs) if (a !== b) couple(a, b);
-  const position = (row: number, column: number) =>
-    row === column ? row : (positions.get(row * size + column) ?? -1);
+  readonly #size: number;
+  readonly #positions = new Map<number, number>();
+  /**
+   * For each pivot: itself, its number of neighbours; for each neighbour its node and the positions
+   * of (neighbour, pivot) and (pivot, neighbour); then, row by row, the positions of what couples
+   * each neighbour to each other one.
+   */
+  readonly #plan: Int32Array;
+  /** Where each pivot starts in the plan. */
+  readonly #starts: Int32Array;
+  readonly #inverses: Float64Array;
 
-  // One step eliminates one pivot from the rows of its neighbours that are still there.
-  const order: number[] = [];
-  const stepRows: number[][] = [];
-  const waiting = new Set(Array.from({ length: size }, (_, i) => i));
-  while (waiting.size > 0) {
-    let pivot = -1;
-    for (const i of waiting) {
-      if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
+  /**
+   * @param size - number of nodes
+   * @param unknowns - the nodes to solve for
+   * @param pairs - pairs of unknown nodes that are coupled
+   */
+  constructor(
+    size: number,
+    unknowns: Iterable<number>,
+    pairs: Iterable<readonly [number, number]>,
+  ) {
+    this.#size = size;
+    this.#inverses = new Float64Array(size);
+    const neighbours = Array.from({ length: size }, () => new Set<number>());
+    const couple = (a: number, b: number) => {
+      neighbours[a]!.add(b);
+      neighbours[b]!.add(a);
+      for (const key of [a * size + b, b * size + a]) {
+        if (!this.#positions.has(key)) this.#positions.set(key, size + this.#positions.size);
+      }
+    };
+    for (const [a, b] of pairs) if (a !== b) couple(a, b);
+
+    const plan: number[] = [];
+    const starts: number[] = [];
+    const waiting = new Set(unknowns);
+    while (waiting.size > 0) {
+      let pivot = -1;
+      for (const i of waiting) {
+        if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
+      }
+      const around = [...neighbours[pivot]!];
+      for (const a of around) neighbours[a]!.delete(pivot);
+      for (const a of around) for (const b of around) if (a < b) couple(a, b);
+      waiting.delete(pivot);
+      starts.push(plan.length);
+      plan.push(pivot, around.length);
+      for (const a of around) plan.push(a, this.position(a, pivot), this.position(pivot, a));
+      for (const a of around) for (const b of around) if (a !== b) plan.push(this.position(a, b));
     }
-    const around = [...neighbours[pivot]!];
-    for (const a of around) neighbours[a]!.delete(pivot);
-    for (const a of around) for (const b of around) if (a < b) couple(a, b);
-    waiting.delete(pivot);
-    order.push(pivot);
-    stepRows.push(around);
+    this.entries = size + this.#positions.size;
+    this.#plan = Int32Array.from(plan);
+    this.#starts = Int32Array.from(starts);
   }
 
-  // rows: pivot, row, position of (row, pivot), and the stretch of updates that belongs to it
-  const rows: number[] = [];
-  const updates: number[] = [];
-  const pivotStart: number[] = [];
-  order.forEach((pivot, step) => {
-    pivotStart.push(rows.length / 4);
-    for (const row of stepRows[step]!) {
-      rows.push(row, position(row, pivot), position(pivot, row), updates.length / 2);
-      for (const column of stepRows[step]!) {
-        updates.push(position(row, column), position(pivot, column));
+  /** Where the coupling (row, column) is stored; −1 when it is not. */
+  position(row: number, column: number): number {
+    return this.#positions.get(row * this.#size + column) ?? -1;
+  }
+
+  /**
+   * Solves; the right-hand side becomes the solution and the matrix is used up.
+   * @returns −1, or the node of the first pivot that is not positive
+   */
+  solve(matrix: Float64Array, x: Float64Array): number {
+    const plan = this.#plan;
+    const starts = this.#starts;
+    const inverses = this.#inverses;
+    let at = 0;
+    for (let s = 0; s < starts.length; s++) {
+      const pivot = plan[at]!;
+      const first = at + 2;
+      const last = first + 3 * plan[at + 1]!;
+      let sum = matrix[pivot]!;
+      for (let r = first; r < last; r += 3) sum += matrix[plan[r + 1]!]!;
+      if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
+      const inverse = 1 / sum;
+      inverses[pivot] = inverse;
+      const value = x[pivot]! * inverse;
+      x[pivot] = value;
+      const out = matrix[pivot]! * inverse;
+      at = last;
+      for (let r = first; r < last; r += 3) {
+        const row = plan[r]!;
+        const coupling = matrix[plan[r + 1]!]!;
+        x[row] = x[row]! + coupling * value;
+        matrix[row] = matrix[row]! + out * matrix[plan[r + 2]!]!;
+        const share = coupling * inverse;
+        for (let c = first; c < last; c += 3) {
+          if (c === r) continue;
+          const target = plan[at++]!;
+          matrix[target] = matrix[target]! + share * matrix[plan[c + 2]!]!;
+        }
       }
     }
-  });
-  pivotStart.push(rows.length / 4);
-  rows.push(0, 0, 0, updates.length / 2);
-  const pivots = Int32Array.from(order);
-  const starts = Int32Array.from(pivotStart);
-  const rowList = Int32Array.from(rows);
-  const updateList = Int32Array.from(updates);
-
-  return {
-    size,
-    entries,
-    position,
-    factor(matrix) {
-      for (let step = 0; step < size; step++) {
-        const pivot = pivots[step]!;
-        const diagonal = matrix[pivot]!;
-        if (!(diagonal > 0) || diagonal === Number.POSITIVE_INFINITY) return pivot;
-        const inverse = 1 / diagonal;
-        for (let r = starts[step]!; r < starts[step + 1]!; r++) {
-          const lower = rowList[4 * r + 1]!;
-          const multiple = matrix[lower]! * inverse;
-          matrix[lower] = multiple;
-          const end = rowList[4 * r + 7]!;
-          for (let u = rowList[4 * r + 3]!; u < end; u++) {
-            const target = updateList[2 * u]!;
-            matrix[target] = matrix[target]! - multiple * matrix[updateList[2 * u + 1]!]!;
-          }
-        }
-      }
-      return -1;
-    },
-    solve(matrix, rightHandSide) {
-      for (let step = 0; step < size; step++) {
-        const value = rightHandSide[pivots[step]!]!;
-        if (value === 0) continue;
-        for (let r = starts[step]!; r < starts[step + 1]!; r++) {
-          const row = rowList[4 * r]!;
-          rightHandSide[row] = rightHandSide[row]! - matrix[rowList[4 * r + 1]!]! * value;
-        }
-      }
-      for (let step = size - 1; step >= 0; step--) {
-        const pivot = pivots[step]!;
-        let sum = rightHandSide[pivot]!;
-        for (let r = starts[step]!; r < starts[step + 1]!; r++) {
-          sum -= matrix[rowList[4 * r + 2]!]! * rightHandSide[rowList[4 * r]!]!;
-        }
-        rightHandSide[pivot] = sum / matrix[pivot]!;
-      }
-    },
-  };
+    for (let s = starts.length - 1; s >= 0; s--) {
+      const start = starts[s]!;
+      const pivot = plan[start]!;
+      const last = start + 2 + 3 * plan[start + 1]!;
+      let sum = 0;
+      for (let r = start + 2; r < last; r += 3) sum += matrix[plan[r + 2]!]! * x[plan[r]!]!;
+      x[pivot] = x[pivot]! + inverses[pivot]! * sum;
+    }
+    return -1;
+  }
 }

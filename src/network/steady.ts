@@ -3,11 +3,15 @@
  *
  * Newton's method with the analytic Jacobian (dΘ/dT = G). The full Newton direction reduces any norm
  * of the imbalance, so halving the step until Σ|imbalance| falls cannot diverge; no step changes a
- * temperature by more than a factor of three, which keeps them positive. Where the Jacobian is
- * singular or the search stalls (loads that rise with temperature), steps in artificial time take
- * over: the diagonal grows until the step is accepted and shrinks again after
- * (Kelley and Keyes, Convergence analysis of pseudo-transient continuation, SIAM J. Numer. Anal. 35,
- * 508 (1998)).
+ * temperature by more than a factor of three, which keeps them positive.
+ *
+ * Where loads rise with temperature the way to the steady state may lead through states of larger
+ * imbalance, or unstable ones where Newton's step points away. The network is then heated up from
+ * the coldest temperature in artificial time: linearly implicit Euler steps, each node with a heat
+ * capacity in proportion to its conductances, lengthened as the temperatures settle until they are
+ * Newton steps (pseudo-transient continuation: Kelley and Keyes, Convergence analysis of
+ * pseudo-transient continuation, SIAM J. Numer. Anal. 35, 508 (1998)). A state where a small change
+ * of temperature would run away is never an answer.
  * @module
  */
 import { CompiledNetwork } from "./compiled.js";
@@ -25,9 +29,17 @@ export interface SteadyOptions {
 const defaultMaxSteps = 200;
 /** Newton's error after a step is about the square of the step, so this ends at rounding. */
 const stepTolerance = 1e-9;
-const largestFactor = 3;
+/** Most that one step may raise or lower a temperature, in parts of it. */
+const largestRise = 2;
+const largestFall = -2 / 3;
 /** Nothing here holds at such a temperature: the network has run away. */
 const runaway = 5000;
+const ranAway = `no balance below ${runaway} K`;
+/** Nor at such a one: more heat is taken out than comes in. */
+const emptied = 1e-9;
+const ranEmpty = `no balance above ${emptied} K`;
+/** Heating in artificial time: most change of a temperature in one step, in parts of it. */
+const largestHeating = 0.5;
 
 /** A compiled network with its solver: compile once, solve many times with changed numbers. */
 export class SteadyNetwork extends CompiledNetwork {
@@ -41,8 +53,8 @@ export class SteadyNetwork extends CompiledNetwork {
 
   constructor(description: NetworkDescription) {
     super(description);
-    this.#step = new Float64Array(this.freeNodes.length);
-    this.#before = new Float64Array(this.freeNodes.length);
+    this.#step = new Float64Array(this.nodeNames.length);
+    this.#before = new Float64Array(this.nodeNames.length);
   }
 
   /**
@@ -51,40 +63,17 @@ export class SteadyNetwork extends CompiledNetwork {
    * @returns whether it converged; if not, `failure` says why and `temperatures` are not an answer
    */
   trySolve(maxSteps = defaultMaxSteps, warm = false): boolean {
-    const { temperatures, freeNodes } = this;
     this.failure = "";
     this.steps = 0;
-    if (!warm) {
-      const start = this.coldest();
-      for (let u = 0; u < freeNodes.length; u++) temperatures[freeNodes[u]!] = start;
-    }
-    this.evaluateFixedEnds();
+    if (!warm || !this.#startable()) this.#coolDown();
     let norm = this.evaluate();
-    let shift = 0;
+    if (!Number.isFinite(norm)) return this.#fail(this.#culprit());
     while (this.steps < maxSteps) {
       this.steps++;
-      if (!Number.isFinite(norm)) return this.#fail("a conductor or load is not a finite number");
-      if (!this.#findStep(shift)) {
-        shift = Math.max(1, 10 * shift);
-        if (shift > 1e12) return this.#fail("the network has lost its path to a fixed temperature");
-        this.evaluate();
-        continue;
-      }
-      const length = this.#limitStep();
-      if (length < stepTolerance && shift === 0) {
-        this.#move(1);
-        return true;
-      }
-      const reached = this.#search(norm);
-      if (reached < 0) {
-        shift = Math.max(0.1, 10 * shift);
-        if (shift > 1e12) return this.#fail("no step reduces the imbalance");
-        norm = this.evaluate();
-        continue;
-      }
-      norm = reached;
-      shift = shift < 1e-3 ? 0 : shift / 10;
-      if (this.#hottest() > runaway) return this.#fail(`no balance below ${runaway} K`);
+      if (this.#findStep() >= 0) return this.#heatUp(maxSteps);
+      if (this.#move()) return this.#hottest() < runaway || this.#fail(ranAway);
+      norm = this.#search(norm);
+      if (norm < 0) return this.#heatUp(maxSteps);
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
@@ -100,73 +89,152 @@ export class SteadyNetwork extends CompiledNetwork {
     return solution;
   }
 
-  /** step = −(J + shift·diag J)⁻¹ residual; false when the matrix is singular. */
-  #findStep(shift: number): boolean {
-    const { jacobian, residual, elimination } = this;
-    if (shift > 0) {
-      for (let u = 0; u < residual.length; u++) {
-        const diagonal = jacobian[u]!;
-        jacobian[u] = diagonal + shift * Math.abs(diagonal);
-      }
-    }
-    if (elimination.factor(jacobian) >= 0) return false;
-    for (let u = 0; u < residual.length; u++) this.#step[u] = -residual[u]!;
-    elimination.solve(jacobian, this.#step);
-    return true;
-  }
-
-  /** Scales the step so that no temperature changes by more than the factor; returns max |ΔT|/T. */
-  #limitStep(): number {
+  /** step = −J⁻¹ residual; returns −1, or the node at which J is not that of a stable state. */
+  #findStep(): number {
+    const { residual, freeNodes } = this;
     const step = this.#step;
-    let length = 0;
-    let scale = 1;
-    for (let u = 0; u < step.length; u++) {
-      const relative = step[u]! / this.temperatures[this.freeNodes[u]!]!;
-      if (Math.abs(relative) > length) length = Math.abs(relative);
-      if (relative > largestFactor - 1) scale = Math.min(scale, (largestFactor - 1) / relative);
-      else if (relative < 1 / largestFactor - 1) {
-        scale = Math.min(scale, (1 / largestFactor - 1) / relative);
-      }
+    for (let u = 0; u < freeNodes.length; u++) {
+      const node = freeNodes[u]!;
+      step[node] = -residual[node]!;
     }
-    if (scale < 1) for (let u = 0; u < step.length; u++) step[u] = scale * step[u]!;
-    return length;
+    return this.elimination.solve(this.jacobian, step);
   }
 
-  /** Moves along the step, halved until the imbalance falls; returns the new norm, or −1. */
-  #search(norm: number): number {
+  /** Moves by the step, shortened if need be; returns whether it was too short for another. */
+  #move(): boolean {
     const { temperatures, freeNodes } = this;
+    const step = this.#step;
     const before = this.#before;
-    for (let u = 0; u < before.length; u++) before[u] = temperatures[freeNodes[u]!]!;
+    let settled = true;
+    let within = true;
+    for (let u = 0; u < freeNodes.length; u++) {
+      const node = freeNodes[u]!;
+      const T = temperatures[node]!;
+      const change = step[node]!;
+      before[node] = T;
+      temperatures[node] = T + change;
+      if (!(Math.abs(change) <= stepTolerance * T)) {
+        settled = false;
+        if (!(change <= largestRise * T && change >= largestFall * T)) within = false;
+      }
+    }
+    if (!within) this.#shorten();
+    return settled;
+  }
+
+  #shorten(): void {
+    let scale = 1;
+    for (const node of this.freeNodes) {
+      const relative = this.#step[node]! / this.#before[node]!;
+      if (relative > largestRise) scale = Math.min(scale, largestRise / relative);
+      if (relative < largestFall) scale = Math.min(scale, largestFall / relative);
+    }
+    for (const node of this.freeNodes) this.#step[node] = scale * this.#step[node]!;
+    this.#moveFromBefore(1);
+  }
+
+  #moveFromBefore(fraction: number): void {
+    for (const node of this.freeNodes) {
+      this.temperatures[node] = this.#before[node]! + fraction * this.#step[node]!;
+    }
+  }
+
+  /** Halves the step until the imbalance falls; returns the new norm, or −1. */
+  #search(norm: number): number {
     for (let fraction = 1; fraction > 1e-4; fraction /= 2) {
-      this.#move(fraction);
+      if (fraction < 1) this.#moveFromBefore(fraction);
       const reached = this.evaluate();
       // Below the rounding of the flows themselves the norm can fall no further.
       const rounding = 16 * Number.EPSILON * this.roundingScale;
       if (reached <= (1 - 1e-4 * fraction) * norm || reached <= rounding) return reached;
-      for (let u = 0; u < before.length; u++) temperatures[freeNodes[u]!] = before[u]!;
     }
     return -1;
   }
 
-  #move(fraction: number): void {
+  /** Artificial time from the cold start; see the head of this file. */
+  #heatUp(maxSteps: number): boolean {
+    this.#coolDown();
+    // Conductances over artificial time step: 1 is the time a node takes to settle.
+    let share = 1;
+    while (this.steps < maxSteps) {
+      this.steps++;
+      if (!Number.isFinite(this.evaluate())) return this.#fail(this.#culprit());
+      if (share > 0) this.addCapacity(share);
+      const unstable = this.#findStep();
+      if (unstable >= 0 || !(this.#largestChange() <= largestHeating)) {
+        share = Math.max(1e-3, 10 * share);
+        if (share < 1e12) continue;
+        return this.#fail(
+          unstable < 0
+            ? "no balance is in reach"
+            : `the paths from node "${this.nodeNames[unstable]}" carry nothing`,
+        );
+      }
+      const settled = this.#move();
+      if (settled && share === 0) return true;
+      share = share < 1e-4 ? 0 : share / 4;
+      if (this.#hottest() > runaway) return this.#fail(ranAway);
+      if (this.#coldest() < emptied) return this.#fail(ranEmpty);
+    }
+    return this.#fail(`no balance after ${maxSteps} steps`);
+  }
+
+  /** Every free node at the coldest fixed temperature. */
+  #coolDown(): void {
     const { temperatures, freeNodes } = this;
     for (let u = 0; u < freeNodes.length; u++) {
-      const node = freeNodes[u]!;
-      temperatures[node] = temperatures[node]! + fraction * this.#step[u]!;
+      temperatures[freeNodes[u]!] = Number.POSITIVE_INFINITY;
     }
+    const coldest = this.#coldest();
+    for (let u = 0; u < freeNodes.length; u++) temperatures[freeNodes[u]!] = coldest;
+  }
+
+  #startable(): boolean {
+    return this.#coldest() > 0 && this.#hottest() < runaway;
+  }
+
+  #coldest(): number {
+    const { temperatures } = this;
+    let coldest = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < temperatures.length; i++) coldest = Math.min(coldest, temperatures[i]!);
+    return coldest;
   }
 
   #hottest(): number {
-    let highest = 0;
-    for (let u = 0; u < this.freeNodes.length; u++) {
-      highest = Math.max(highest, this.temperatures[this.freeNodes[u]!]!);
+    const { temperatures, freeNodes } = this;
+    let hottest = 0;
+    for (let u = 0; u < freeNodes.length; u++) {
+      hottest = Math.max(hottest, temperatures[freeNodes[u]!]!);
     }
-    return highest;
+    return hottest;
+  }
+
+  #largestChange(): number {
+    let largest = 0;
+    for (const node of this.freeNodes) {
+      largest = Math.max(largest, Math.abs(this.#step[node]! / this.temperatures[node]!));
+    }
+    return largest;
   }
 
   #fail(failure: string): false {
     this.failure = failure;
     return false;
+  }
+
+  /** Which link or load is not a finite number. */
+  #culprit(): string {
+    for (const [l, name] of this.linkNames.entries()) {
+      if (!Number.isFinite(this.flow(l))) {
+        const [from, to] = this.ends(l).map((n) => `${this.temperatures[n]!.toPrecision(4)} K`);
+        return `the heat through link "${name}" between ${from} and ${to} is not a finite number`;
+      }
+    }
+    const node = this.freeNodes.find((n) => !Number.isFinite(this.loadOf(n)));
+    return node === undefined
+      ? "heats and conductances are beyond the range of numbers"
+      : `the load of node "${this.nodeNames[node]}" at ` +
+          `${this.temperatures[node]!.toPrecision(4)} K is not a finite number`;
   }
 
   /**
@@ -175,9 +243,8 @@ export class SteadyNetwork extends CompiledNetwork {
    * that balance to the rounding of the loads.
    */
   #report(converged: boolean): SteadySolution {
-    this.evaluateFixedEnds();
     this.evaluate();
-    const corrections = converged && this.#findStep(0) ? this.#step : undefined;
+    const corrections = converged && this.#findStep() < 0 ? this.#step : undefined;
     const balance = new Float64Array(this.nodeNames.length);
     const crossing = new Float64Array(this.nodeNames.length);
     const flows: Flow[] = this.linkNames.map((link, l) => {
@@ -195,7 +262,7 @@ export class SteadyNetwork extends CompiledNetwork {
       const load = this.loadOf(node);
       balance[node] = balance[node]! - load;
       largestCrossing = Math.max(largestCrossing, crossing[node]!, Math.abs(load));
-      if (worst < 0 || Math.abs(balance[node]!) > Math.abs(balance[worst]!)) worst = node;
+      if (worst < 0 || !(Math.abs(balance[node]!) <= Math.abs(balance[worst]!))) worst = node;
     }
     const power = worst < 0 ? 0 : Math.abs(balance[worst]!);
     const node = worst < 0 ? "" : this.nodeNames[worst]!;
