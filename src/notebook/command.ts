@@ -1,0 +1,104 @@
+#!/usr/bin/env node
+/**
+ * The command `npm start`: run a notebook, print its answer, write its page.
+ * @module
+ */
+import { readFileSync, writeSync } from "node:fs";
+import { relative, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import { CellError, executeNotebook, type Progress } from "./execute.js";
+import { findNotebook, listNotebooks, readNotebook } from "./notebook.js";
+import { answerLines, page } from "./page.js";
+import { PageFileError, writePage } from "./pagefile.js";
+import { plotlyVersion } from "./plotly.js";
+
+const usage = `Usage: npm start [-- [NAME] [OPTION]]
+
+Runs the notebook NAME (default: size-bonds), prints its answer and writes it as one HTML page.
+
+  --list            list the notebooks
+  --notebooks DIR   take notebooks from DIR (default: the notebooks/ of this package)
+  --out DIR         write the page to DIR (default: out)
+  --help            print this text
+`;
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+
+async function main(words: readonly string[]): Promise<void> {
+  const { values, positionals } = parseArgs({
+    args: [...words],
+    allowPositionals: true,
+    options: {
+      list: { type: "boolean" },
+      notebooks: { type: "string", default: fromHere(resolve(root, "notebooks")) },
+      out: { type: "string", default: "out" },
+      help: { type: "boolean", short: "h" },
+    },
+  });
+  if (values.help) return void process.stdout.write(usage);
+  const folder = values.notebooks;
+  if (values.list) return void process.stdout.write(listing(folder));
+  if (positionals.length > 1) throw new FieldError("notebook", "one name", positionals.join(" "));
+  const notebook = readNotebook(findNotebook(folder, positionals[0] ?? "size-bonds"));
+  const executed = await executeNotebook(notebook, process.stderr.isTTY ? onTerminal : undefined);
+  const versions = [
+    `coldpath ${version()}`,
+    `Plotly ${plotlyVersion()}`,
+    `Node ${process.version}`,
+  ];
+  const html = page(executed, { date: new Date().toISOString().slice(0, 10), versions });
+  const file = writePage(values.out, notebook.name, html);
+  const lines = answerLines(executed);
+  if (lines.length > 0) process.stdout.write(`${lines.join("\n")}\n\n`);
+  process.stdout.write(`Page: ${file}\n`);
+}
+
+function listing(folder: string): string {
+  const entries = listNotebooks(folder);
+  const width = Math.max(0, ...entries.map(({ name }) => name.length));
+  return entries.map(({ name, title }) => `${name.padEnd(width)}  ${title}\n`).join("");
+}
+
+/** One line per cell while it runs. */
+const onTerminal: Progress = (index, count, { source }) => {
+  const first = source.split("\n").find((line) => line.trim() !== "") ?? "";
+  process.stderr.write(`cell ${index} of ${count}  ${first.trim().slice(0, 60)}\n`);
+};
+
+function version(): string {
+  const text = readFileSync(resolve(root, "package.json"), "utf8");
+  return (JSON.parse(text) as { version: string }).version;
+}
+
+function fromHere(file: string): string {
+  const path = relative(process.cwd(), file);
+  return path.startsWith("..") ? file : path;
+}
+
+/** Errors whose message is all a user needs; any other is a fault of this program. */
+function isExpected(error: unknown): error is Error {
+  const kinds = [CellError, FieldError, PageFileError, UnknownNameError];
+  const { code } = error as { code?: unknown };
+  return (
+    kinds.some((kind) => error instanceof kind) ||
+    (typeof code === "string" && code.startsWith("ERR_PARSE_ARGS"))
+  );
+}
+
+let finished = false;
+process.on("exit", () => {
+  // A cell that ends the process must not look like success; while a cell runs, its output is
+  // taken, so the words go to the terminal by file number.
+  if (finished) return;
+  writeSync(2, "A cell ended the program before the last cell was done; no page is written.\n");
+  process.exitCode = 1;
+});
+try {
+  await main(process.argv.slice(2));
+} catch (error) {
+  process.stderr.write(`${isExpected(error) ? error.message : (error as Error).stack}\n`);
+  process.exitCode = 1;
+}
+finished = true;

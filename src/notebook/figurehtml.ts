@@ -1,0 +1,112 @@
+/**
+ * A figure in the forms a notebook can show: Plotly's JSON, HTML that draws itself without a
+ * network, and a text alternative that stays visible where scripts are taken out.
+ * @module
+ */
+import { createHash } from "node:crypto";
+import { escapeHtml, scriptJson } from "./escape.js";
+import type { MimeBundle } from "./notebook.js";
+import { plotlyCompressed } from "./plotly.js";
+
+/** A figure for Plotly; `alt` says in words what it shows. */
+export interface PlotlyFigure {
+  readonly data: readonly object[];
+  readonly layout: object;
+  readonly config?: object;
+  readonly alt?: string;
+}
+
+/** MIME type of a figure in Plotly's JSON. */
+export const figureType = "application/vnd.plotly.v1+json";
+
+/** The figure in all its forms. */
+export function figureBundle(figure: PlotlyFigure): MimeBundle {
+  const { data, layout, config } = plain(figure);
+  const alt = alternative(figure);
+  return {
+    [figureType]: { data, layout, config: { displaylogo: false, responsive: true, ...config } },
+    "text/html": figureHtml({ data, layout, config: config ?? {} }, alt),
+    "text/plain": alt,
+  };
+}
+
+/** What the figure shows, in words: its own text, else its title. */
+function alternative({ alt, layout }: PlotlyFigure): string {
+  const { title } = layout as { title?: string | { text?: string } };
+  return alt ?? (typeof title === "string" ? title : title?.text) ?? "A figure without a title.";
+}
+
+/** Plain JSON: typed arrays become lists, and numbers that JSON lacks become gaps. */
+function plain({ data, layout, config }: PlotlyFigure): PlotlyFigure {
+  const lists = (_key: string, value: unknown) =>
+    ArrayBuffer.isView(value) && !(value instanceof DataView)
+      ? Array.from(value as Float64Array)
+      : value;
+  return JSON.parse(JSON.stringify({ data, layout, config }, lists)) as PlotlyFigure;
+}
+
+let figuresShown = 0;
+
+/**
+ * HTML for Jupyter. The first figure after the kernel's start brings Plotly along, compressed; those
+ * after it find it in the window. If that output is gone, the text alternative is what remains.
+ */
+function figureHtml(figure: PlotlyFigure, alt: string): string {
+  const first = figuresShown++ === 0;
+  const digest = createHash("sha256").update(JSON.stringify(figure)).digest("hex").slice(0, 12);
+  const id = `coldpath-${digest}-${figuresShown}`;
+  const parts = [
+    `<div id="${id}" style="background:#fff;color:#222;max-width:680px" role="img" aria-label="${escapeHtml(alt)}">`,
+    `<p>${escapeHtml(alt)}</p></div>`,
+    ...(first ? [`<script>(${unpack.toString()})("${plotlyCompressed()}")</script>`] : []),
+    `<script>(${drawWhenReady.toString()})("${id}",${scriptJson(figure)})</script>`,
+  ];
+  return parts.join("\n");
+}
+
+// The two functions below run in the browser; they are sent as their source and use nothing outside.
+
+interface BrowserWindow {
+  coldpathPlotly?: Promise<void>;
+  Plotly?: { newPlot(...values: unknown[]): Promise<unknown> };
+  document: {
+    createElement(name: string): { text: string };
+    head: { append(element: object): void };
+    getElementById(id: string): { replaceChildren(): void } | null;
+  };
+  Blob: new (parts: unknown[]) => { stream(): { pipeThrough(through: unknown): unknown } };
+  DecompressionStream: new (format: string) => unknown;
+  Response: new (body: unknown) => { text(): Promise<string> };
+  atob(text: string): string;
+  setTimeout(call: () => void, delay: number): void;
+}
+
+/* v8 ignore start */
+function unpack(compressed: string): void {
+  const page = globalThis as unknown as BrowserWindow;
+  if (page.Plotly !== undefined) return;
+  const bytes = Uint8Array.from(page.atob(compressed), (character) => character.charCodeAt(0));
+  const source = new page.Blob([bytes]).stream().pipeThrough(new page.DecompressionStream("gzip"));
+  page.coldpathPlotly = new page.Response(source).text().then((text) => {
+    const script = page.document.createElement("script");
+    script.text = text;
+    page.document.head.append(script);
+  });
+}
+
+function drawWhenReady(id: string, figure: PlotlyFigure): void {
+  const page = globalThis as unknown as BrowserWindow;
+  const draw = (): void => {
+    const place = page.document.getElementById(id);
+    if (place === null || page.Plotly === undefined) return;
+    place.replaceChildren();
+    const config = { displaylogo: false, responsive: true, ...figure.config };
+    void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, config);
+  };
+  // The place of an output can enter the page after its script has run.
+  page.setTimeout(() => {
+    if (page.Plotly !== undefined) draw();
+    else page.coldpathPlotly?.then(draw);
+  }, 0);
+}
+/* v8 ignore stop */

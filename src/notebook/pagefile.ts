@@ -1,0 +1,46 @@
+/**
+ * A page on disk: there whole or not at all.
+ * @module
+ */
+import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+
+/** A page could not be written; the message says which file and why. */
+export class PageFileError extends Error {
+  override readonly name = "PageFileError";
+}
+
+/**
+ * Write `folder/name.html` through a file beside it that is renamed once complete, so an older page
+ * stays as it was until the new one is there.
+ * @returns the page's path
+ * @throws PageFileError when the folder or the file cannot be written
+ */
+export function writePage(folder: string, name: string, html: string): string {
+  const file = join(folder, `${name}.html`);
+  const half = join(folder, `.${name}.${process.pid}.tmp`);
+  try {
+    mkdirSync(folder, { recursive: true });
+    try {
+      writeFileSync(half, html, { flag: "wx" });
+      renameSync(half, file);
+    } finally {
+      rmSync(half, { force: true });
+    }
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    throw new PageFileError(`cannot write ${file}: ${reasons[code ?? ""] ?? message}`);
+  }
+  return file;
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  EACCES: "no permission to write there",
+  EPERM: "no permission to write there",
+  EROFS: "the file system is read-only",
+  ENOSPC: "the disk is full",
+  EEXIST: "a file stands where the folder should be",
+  ENOTDIR: "a file stands where the folder should be",
+  EISDIR: "a folder stands where the page should be",
+  ENOTEMPTY: "a folder stands where the page should be",
+};

@@ -1,0 +1,54 @@
+/**
+ * The page's style: one column, light or dark as the reader's system asks, and paper in print.
+ * A figure is white and at most 680 px wide, so it reads in both and fits on A4 and Letter.
+ * @module
+ */
+export const pageStyle = `
+:root { color-scheme: light dark; --ink: #1d2226; --soft: #5a646c; --paper: #fbfbf9;
+  --panel: #f0f1ed; --line: #d3d6d0; --accent: #1f5f8b; --warning: #8a3b12; }
+@media screen and (prefers-color-scheme: dark) {
+  :root { --ink: #dfe3e6; --soft: #9aa5ad; --paper: #15191c; --panel: #1f2529; --line: #39424a;
+    --accent: #7db8e0; --warning: #f0a27a; } }
+* { box-sizing: border-box; }
+body { margin: 0; background: var(--paper); color: var(--ink);
+  font: 1rem/1.55 system-ui, "DejaVu Sans", "Liberation Sans", sans-serif; }
+main, footer { max-width: 720px; margin: 0 auto; padding: 0 20px; }
+main { padding-top: 2rem; }
+h1, h2, h3 { line-height: 1.25; font-weight: 600; margin: 2em 0 0.5em; }
+h1 { font-size: 1.8rem; margin-top: 0; } h2 { font-size: 1.3rem; } h3 { font-size: 1.08rem; }
+a { color: var(--accent); }
+.answer { margin: 1.2rem 0 2rem; padding: 0.9rem 1.1rem; background: var(--panel);
+  border-left: 4px solid var(--accent); }
+.answer h2 { margin: 0 0 0.4rem; font-size: 0.85rem; color: var(--soft); }
+.answer table { width: 100%; margin: 0; font-size: 1rem; }
+.answer td { border: 0; padding: 0.15rem 1rem 0.15rem 0; text-align: left; }
+.answer tr:first-child td { font-size: 1.1rem; font-weight: 600; }
+pre, code { font-family: ui-monospace, "DejaVu Sans Mono", "Liberation Mono", monospace; font-size: 0.86rem; }
+pre { margin: 0.6rem 0; padding: 0.7rem 0.9rem; background: var(--panel); overflow-x: auto; line-height: 1.45; }
+pre.stderr { border-left: 4px solid var(--warning); }
+details.code { margin: 0.8rem 0; }
+details.code summary { color: var(--soft); font-size: 0.85rem; cursor: pointer; }
+.text, .output { overflow-x: auto; }
+table { border-collapse: collapse; margin: 0.8rem 0; font-size: 0.92rem; font-variant-numeric: tabular-nums; }
+th, td { padding: 0.3rem 0.8rem 0.3rem 0; border-bottom: 1px solid var(--line); text-align: left; vertical-align: top; }
+th { font-weight: 600; border-bottom-color: var(--soft); }
+[align="right"] { text-align: right; } [align="center"] { text-align: center; }
+.figure { margin: 1.2rem 0; max-width: 680px; background: #fff; color: #222; border: 1px solid var(--line); }
+.figure .plot { width: 100%; min-height: 2rem; }
+.figure .alternative { margin: 0; padding: 0.8rem 1rem; }
+.figure.drawn .alternative { display: none; }
+img, svg { max-width: 100%; }
+.figure svg { max-width: none; }
+footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var(--soft); font-size: 0.82rem; }
+@media print {
+  @page { margin: 14mm; }
+  body { background: #fff; font-size: 10.5pt; }
+  main, footer { max-width: none; padding: 0; }
+  .figure, .answer, tr, img { break-inside: avoid; }
+  h1, h2, h3 { break-after: avoid; }
+  pre { white-space: pre-wrap; overflow-wrap: anywhere; }
+  .text, .output { overflow: visible; }
+  details.code:not([open]), .modebar-container { display: none; }
+  .answer, pre { print-color-adjust: exact; }
+}
+`;
