@@ -82,11 +82,23 @@ export interface SoundSpeeds {
   readonly provenance: readonly Provenance[];
 }
 
+/** A sample of a material's thermal conductivity. */
+export interface ConductivitySampleInfo {
+  readonly sample: string;
+  /** Options that must be given. */
+  readonly needs: readonly ("residualResistivityRatio" | "meanFreePath")[];
+  /** Its laws hold between these temperatures [K]. */
+  readonly from: number;
+  readonly to: number;
+}
+
 /** One material of the catalogue. */
 export interface Material {
   readonly name: string;
   /** Properties on hand, with the samples of each. */
   readonly properties: ReadonlyMap<string, readonly string[]>;
+  /** Samples of its thermal conductivity, with what each can't do without and its range. */
+  readonly conductivitySamples: readonly ConductivitySampleInfo[];
   /**
    * κ(T).
    * @throws FieldError when an option is missing, wrong, or more than one sample fits (listing them)

@@ -1,0 +1,298 @@
+/**
+ * κ(T) of one sample of a material: which laws of the catalogue, with which options, over which range.
+ * @module
+ */
+import type { TemperatureRange } from "../conductor.js";
+import { monotoneCubic } from "../numerics/interpolation.js";
+import { given, type Provenance } from "../provenance.js";
+import { FieldError } from "../units/errors.js";
+import { formatNumber } from "../units/format.js";
+import { type Temperature, toSI } from "../units/quantity.js";
+import { type Curve, conductivityForms, type Given, type Need } from "./laws.js";
+import { phononConductivity } from "./phonons.js";
+import { join, type Piece } from "./piecewise.js";
+import type { Law } from "./schema.js";
+import { type SuperconductorState, weightedRatio } from "./superconductor.js";
+import type {
+  Conductivity,
+  ConductivityOptions,
+  Datum,
+  ResidualResistivityRatio,
+  SoundSpeeds,
+} from "./types.js";
+
+/** What the material adds to its laws of conductivity. */
+export interface MaterialFacts {
+  readonly name: string;
+  /** ρ of the pure metal at a warm temperature. @throws FieldError when it has none */
+  warmResistivity(temperature: Temperature): Datum;
+  soundSpeeds(): SoundSpeeds;
+  /** Undefined for a material that does not superconduct. */
+  superconductor(): (SuperconductorState & { provenance: readonly Provenance[] }) | undefined;
+  /** Provenance of one law, a single entry for a fit of many coefficients. */
+  provenance(law: Law, curve: Curve): readonly Provenance[];
+}
+
+/** Laws of one sample, from the lowest temperature up. */
+export interface ConductivitySample {
+  readonly sample: string;
+  readonly laws: readonly Law[];
+  /** Options it can't do without. */
+  readonly needs: readonly Need[];
+}
+
+/** Laws of thermal conductivity by sample. */
+export function conductivitySamples(laws: readonly Law[]): ConductivitySample[] {
+  const names = [...new Set(laws.map((law) => law.sample))];
+  return names.map((sample) => {
+    const own = laws.filter((law) => law.sample === sample);
+    own.sort((a, b) => a.from! - b.from!);
+    const needs = own.flatMap((law) => conductivityForms.get(law.form)?.needs ?? []);
+    return { sample, laws: own, needs: [...new Set(needs)] };
+  });
+}
+
+/**
+ * The sample that the options mean: the one named, or the only one that makes the most of what is
+ * given (a metal's general law when its residual resistivity ratio is given).
+ * @throws FieldError listing the samples, or naming the option that is missing
+ */
+export function chooseSample(
+  name: string,
+  samples: readonly ConductivitySample[],
+  options: ConductivityOptions,
+): ConductivitySample {
+  const list = samples.map((s) => JSON.stringify(s.sample)).join(", ");
+  if (samples.length === 0) {
+    throw new FieldError(`${name}.thermalConductivity`, "rows in its file", "none");
+  }
+  const named = samples.filter((s) => options.sample === undefined || s.sample === options.sample);
+  if (named.length === 0) throw new FieldError(`${name}.sample`, `one of ${list}`, options.sample);
+  const open = named.filter((s) => s.needs.every((need) => options[need] !== undefined));
+  if (open.length === 0) {
+    const need = named[0]!.needs.find((n) => options[n] === undefined)!;
+    throw new FieldError(`${name}.${need}`, wantedOption[need], undefined);
+  }
+  const most = Math.max(...open.map((s) => s.needs.length));
+  const best = open.filter((s) => s.needs.length === most);
+  if (best.length > 1) {
+    const closed = named.filter((s) => !open.includes(s));
+    const instead = closed.flatMap((s) => s.needs).map((need) => `, or ${need}`);
+    throw new FieldError(
+      `${name}.sample`,
+      `one of ${best.map((s) => JSON.stringify(s.sample)).join(", ")}${[...new Set(instead)].join("")}`,
+      options.sample,
+    );
+  }
+  const chosen = best[0]!;
+  if (
+    options.residualResistivityRatio !== undefined &&
+    !chosen.needs.includes("residualResistivityRatio")
+  ) {
+    throw new FieldError(
+      `${name}.residualResistivityRatio`,
+      "none, since its conductivity is a measured law that does not depend on it",
+      options.residualResistivityRatio,
+    );
+  }
+  return chosen;
+}
+
+const wantedOption: Record<Need, string> = {
+  residualResistivityRatio: "a residual resistivity ratio such as 30, ρ(295 K)/ρ(residual)",
+  meanFreePath: 'the mean free path of phonons, such as "1 mm" (see plateMeanFreePath)',
+};
+
+/** κ(T) of a sample. @throws FieldError when an option is wrong */
+export function conductivity(
+  facts: MaterialFacts,
+  { sample, laws, needs }: ConductivitySample,
+  options: ConductivityOptions,
+): Conductivity {
+  const { name } = facts;
+  const found: Provenance[] = [];
+  const residualResistivity = needs.includes("residualResistivityRatio")
+    ? residual(facts, options.residualResistivityRatio!, found)
+    : 0;
+  const superconductor = superconducting(facts, needs, options);
+  const freePath =
+    options.meanFreePath !== undefined && (needs.includes("meanFreePath") || superconductor)
+      ? meanFreePath(name, options.meanFreePath)
+      : 0;
+  let phonons = 0;
+  if (freePath > 0) {
+    const speeds = facts.soundSpeeds();
+    phonons = phononConductivity(speeds) * freePath;
+    found.push(...speeds.provenance, given(`${name}: mean free path of phonons`, freePath, "m"));
+  }
+
+  let pieces = laws.map((law): Piece => {
+    const curve = curveOf(law, { residualResistivity, phonons });
+    found.push(...facts.provenance(law, curve));
+    return { from: law.from!, to: law.to!, curve };
+  });
+  const continued = laws[0]!.parameters.get("continues_below_as_power");
+  const label = `${name}: thermal conductivity${sample ? ` (${sample})` : ""}`;
+  const ranges = rangesOf(label, pieces, continued !== undefined);
+  if (superconductor) {
+    pieces = condensed(pieces, superconductor, phonons);
+    found.push(...superconductor.provenance);
+    ranges.push(...superconductorRange(label, superconductor, phonons));
+  }
+  const law = join(pieces, continued?.value);
+  const { powers, powersUpTo } = law;
+  const hard = ranges.filter((range) => range.outside === "refuse");
+  const check = (temperature: number, lowest = 0) => {
+    if (!(temperature >= lowest && Number.isFinite(temperature))) {
+      throw new RangeError(`${label}: expected a temperature in kelvin, got ${temperature}`);
+    }
+    for (const { from, to } of hard) {
+      if (temperature < from * (1 - 1e-12) || temperature > to * (1 + 1e-12)) {
+        throw new RangeError(
+          `${label}: T = ${formatNumber(temperature, 4)} K is outside ${from} to ${to} K ` +
+            `(${laws.map((l) => l.row.source).join(", ")}). Take a sample or material whose law covers it.`,
+        );
+      }
+    }
+    return temperature;
+  };
+  return {
+    at: (temperature) => law.value(check(temperature, Number.MIN_VALUE)),
+    between: (cold, hot) => law.integral(check(hot)) - law.integral(check(cold)),
+    law: { value: law.value, integral: law.integral },
+    ...(powers && { powers }),
+    ...(powersUpTo !== undefined && { powersUpTo }),
+    ranges,
+    provenance: found,
+  };
+}
+
+/** The curve of one law of thermal conductivity. */
+export function curveOf(law: Law, options: Given): Curve {
+  const form = conductivityForms.get(law.form);
+  if (form) {
+    return form.build((p) => law.parameters.get(p)?.value ?? 0, options, [
+      ...law.parameters.keys(),
+    ]);
+  }
+  const points = pointsOf(law);
+  const curve = monotoneCubic(
+    points.map(([T]) => Math.log(T)),
+    points.map(([, k]) => Math.log(k)),
+  );
+  return { value: (T) => Math.exp(curve.value(Math.log(T))) };
+}
+
+/** Points of a table over temperature, rising. */
+export function pointsOf(law: Law): [number, number][] {
+  const points: [number, number][] = [];
+  for (const [name, { value }] of law.parameters) {
+    const T = Number(/^(\S+) K$/.exec(name)?.[1]);
+    if (Number.isFinite(T)) points.push([T, value]);
+  }
+  return points.sort((a, b) => a[0] - b[0]);
+}
+
+/** ρ₀ = ρ(warm)/RRR [Ω m], by the definition that came with the ratio. */
+function residual(
+  facts: MaterialFacts,
+  ratio: ResidualResistivityRatio,
+  found: Provenance[],
+): number {
+  const field = `${facts.name}.residualResistivityRatio`;
+  const { value, warm } =
+    typeof ratio === "object" && ratio !== null ? ratio : { value: ratio, warm: 295 };
+  if (typeof value !== "number" || !(value > 1) || !Number.isFinite(value)) {
+    throw new FieldError(field, "a number above 1, ρ(warm)/ρ(residual)", value);
+  }
+  const temperature = toSI(`${field}.warm`, warm, "temperature");
+  const resistivity = facts.warmResistivity(temperature);
+  found.push(
+    resistivity.provenance,
+    given(`${facts.name}: residual resistivity ratio`, value, "", `from ${temperature} K`),
+  );
+  return resistivity.value / value;
+}
+
+function meanFreePath(name: string, length: ConductivityOptions["meanFreePath"]): number {
+  const value = toSI(`${name}.meanFreePath`, length, "length");
+  if (!(value > 0)) throw new FieldError(`${name}.meanFreePath`, "a length above zero", length);
+  return value;
+}
+
+/** The superconductor, where the laws are those of the normal metal and its state is not `normal`. */
+function superconducting(
+  facts: MaterialFacts,
+  needs: readonly Need[],
+  { state }: ConductivityOptions,
+) {
+  if (state !== undefined && state !== "normal" && state !== "superconducting") {
+    throw new FieldError(`${facts.name}.state`, '"superconducting" or "normal"', state);
+  }
+  const found = facts.superconductor();
+  if (state === "superconducting" && !found) {
+    throw new FieldError(`${facts.name}.state`, '"normal", since it has no T_c on file', state);
+  }
+  // A measured law already is that of the state it was measured in.
+  return state !== "normal" && needs.includes("residualResistivityRatio") ? found : undefined;
+}
+
+/**
+ * The same pieces with the electrons condensed below T_c: κ = κₙ R(T/T_c) + κ_phonon (1 − R(T/T_c)).
+ * The weight of the phonons leaves them whole where they matter, R being below a tenth at 0.3 T_c,
+ * and lets them fade where the electrons that stop them come back.
+ */
+function condensed(
+  pieces: readonly Piece[],
+  { criticalTemperature: Tc, gapRatio }: SuperconductorState,
+  phonons: number,
+): Piece[] {
+  const electrons = weightedRatio(gapRatio, 1);
+  const waves = weightedRatio(gapRatio, 3);
+  const lattice = {
+    value: (T: number) => phonons * T ** 3 * (1 - electrons.ratio(T / Tc)),
+    integral: (T: number) => phonons * (T ** 4 / 4 - Tc ** 4 * waves.integral(T / Tc)),
+  };
+  return pieces.flatMap(({ from, to, curve }): Piece[] => {
+    if (from >= Tc) return [{ from, to, curve }];
+    const value = (T: number) =>
+      curve.value(T) * electrons.ratio(T / Tc) + (phonons > 0 ? lattice.value(T) : 0);
+    const [power] = curve.powers?.length === 1 ? curve.powers : [];
+    const linear = power?.exponent === 2 ? 2 * power.coefficient : undefined;
+    const cold: Curve =
+      linear === undefined
+        ? { value }
+        : {
+            value,
+            integral: (T) =>
+              linear * Tc ** 2 * electrons.integral(T / Tc) +
+              (phonons > 0 ? lattice.integral(T) : 0),
+          };
+    const below = { from, to: Math.min(to, Tc), curve: cold };
+    return to > Tc ? [below, { from: Tc, to, curve }] : [below];
+  });
+}
+
+/** Where the laws of a sample hold. */
+function rangesOf(label: string, pieces: readonly Piece[], continued: boolean): TemperatureRange[] {
+  const [from, to] = [pieces[0]!.from, pieces[pieces.length - 1]!.to];
+  if (!continued || from === 0) return [{ from, to, of: label, outside: "refuse" }];
+  return [
+    { from: 0, to, of: label, outside: "refuse" },
+    { from, to, of: `${label}, continued below as a power law`, outside: "warn" },
+  ];
+}
+
+/** Without phonons the law of a superconductor says too little when cold. */
+function superconductorRange(
+  label: string,
+  { criticalTemperature }: SuperconductorState,
+  phonons: number,
+): TemperatureRange[] {
+  if (phonons > 0) return [];
+  const from = Number((0.2 * criticalTemperature).toPrecision(3));
+  const of =
+    `${label}, electrons only: below T_c/5 they carry practically nothing and the phonons, left out ` +
+    "for want of a mean free path, carry most";
+  return [{ from, to: Number.POSITIVE_INFINITY, of, outside: "warn" }];
+}

@@ -1,0 +1,238 @@
+/**
+ * Reads one CSV file of the catalogue into rows in SI: the only door to csv-parse.
+ *
+ * Columns: property, form, valid_from, valid_to, parameter, value, unit, uncertainty, sample, source,
+ * where, note. One parameter of a law, or one point of a table, per row; lines that start with # are
+ * comments. A fault is a FieldError that names file, line and column.
+ * @module
+ */
+import { parse } from "csv-parse/sync";
+import { FieldError } from "../units/errors.js";
+import { unitFactor } from "../units/quantity.js";
+import { parseUncertainty, uncertaintyWords } from "./uncertainty.js";
+
+/** Columns of every file in data/materials, data/joints and data/loads. */
+export const columns = [
+  "property",
+  "form",
+  "valid_from",
+  "valid_to",
+  "parameter",
+  "value",
+  "unit",
+  "uncertainty",
+  "sample",
+  "source",
+  "where",
+  "note",
+] as const;
+
+/** Columns of data/sources.csv. */
+export const sourceColumns = ["key", "authors", "title", "journal", "year", "doi", "note"] as const;
+
+/** A record of a CSV file: the text of each column, and where it stands. */
+export interface TextRecord<Column extends string> {
+  readonly text: ReadonlyMap<Column, string>;
+  /** File and line, `gold.csv:12`. */
+  readonly place: string;
+}
+
+/** One row of the catalogue, as written but with its numbers read. */
+export interface Row {
+  readonly place: string;
+  readonly property: string;
+  readonly form: string;
+  /** [K]; undefined for a constant. */
+  readonly from?: number;
+  readonly to?: number;
+  readonly parameter: string;
+  /** In `unit`. */
+  readonly value: number;
+  readonly unit: string;
+  /** Text, checked. */
+  readonly uncertainty: string;
+  readonly sample: string;
+  /** Key in data/sources.csv. */
+  readonly source: string;
+  readonly where: string;
+  readonly note: string;
+}
+
+/**
+ * Records of a CSV text under exactly these columns, in this order.
+ * @throws FieldError when the header or a line's number of fields is wrong
+ */
+export function readRecords<Column extends string>(
+  file: string,
+  csv: string,
+  wanted: readonly Column[],
+): TextRecord<Column>[] {
+  if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
+  let lines: { record: string[]; info: { lines: number } }[];
+  try {
+    lines = parse(csv, {
+      comment: "#",
+      comment_no_infix: true,
+      trim: true,
+      bom: true,
+      info: true,
+      skip_empty_lines: true,
+      relax_column_count: true,
+    }) as unknown as typeof lines;
+  } catch (error) {
+    const { lines: line, message } = error as { lines?: number; message: string };
+    throw new FieldError(`${file}:${line ?? 1}`, "a line of comma-separated values", message);
+  }
+  const header = lines[0];
+  if (!header) throw new FieldError(`${file}:1`, `the columns ${wanted.join(",")}`, "nothing");
+  const missing = wanted.find((name, i) => header.record[i] !== name);
+  if (missing !== undefined || header.record.length !== wanted.length) {
+    throw new FieldError(
+      `${file}:${header.info.lines} ${missing ?? header.record[wanted.length]}`,
+      `the columns ${wanted.join(",")}`,
+      header.record.join(","),
+    );
+  }
+  return lines.slice(1).map(({ record, info }) => {
+    const place = `${file}:${info.lines}`;
+    if (record.length !== wanted.length) {
+      throw new FieldError(place, `${wanted.length} fields`, `${record.length} in ${record}`);
+    }
+    return { place, text: new Map(wanted.map((name, i) => [name, record[i]!])) };
+  });
+}
+
+/** Rows of a file of the catalogue, with numbers, units' spelling and uncertainties read. */
+export function readRows(file: string, csv: string): Row[] {
+  return readRecords(file, csv, columns).map(({ place, text }) => {
+    const field = (column: (typeof columns)[number]) => text.get(column)!;
+    for (const column of ["property", "form", "parameter", "source", "where"] as const) {
+      if (field(column) === "") throw new FieldError(`${place} ${column}`, "a text", "");
+    }
+    const range = readRange(place, field("valid_from"), field("valid_to"));
+    const value = readNumber(`${place} value`, field("value"));
+    try {
+      parseUncertainty(field("uncertainty"));
+    } catch {
+      throw new FieldError(`${place} uncertainty`, uncertaintyWords, field("uncertainty"));
+    }
+    return {
+      place,
+      property: field("property"),
+      form: field("form"),
+      ...range,
+      parameter: field("parameter"),
+      value,
+      unit: field("unit"),
+      uncertainty: field("uncertainty"),
+      sample: field("sample"),
+      source: field("source"),
+      where: field("where"),
+      note: field("note"),
+    };
+  });
+}
+
+function readRange(place: string, from: string, to: string): { from?: number; to?: number } {
+  if (from === "" && to === "") return {};
+  const range = {
+    from: readNumber(`${place} valid_from`, from),
+    to: readNumber(`${place} valid_to`, to),
+  };
+  if (range.from < 0) {
+    throw new FieldError(`${place} valid_from`, "a temperature in kelvin from 0", from);
+  }
+  if (!(range.to > range.from)) {
+    throw new FieldError(`${place} valid_to`, `a temperature above valid_from (${from} K)`, to);
+  }
+  return range;
+}
+
+/** A finite number written plainly: `0.55`, `2.4e9`. */
+function readNumber(field: string, text: string): number {
+  const plain = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text);
+  const value = Number(text);
+  if (!plain || !Number.isFinite(value)) throw new FieldError(field, "a number", text);
+  return value;
+}
+
+/** A row's number in SI. */
+export interface Converted {
+  readonly value: number;
+  readonly unit: string;
+  /** The stated uncertainty, an absolute one in the SI unit. */
+  readonly uncertainty: string;
+}
+
+/**
+ * A row's value in the SI unit its property wants.
+ * @throws FieldError naming the unit column
+ */
+export function inUnit(row: Row, unit: string): Converted {
+  const factor = unitFactor(row.unit, unit);
+  if (factor === undefined) {
+    const wanted = unit === "" ? "no unit" : `a unit such as ${unit}`;
+    throw new FieldError(`${row.place} unit`, `${wanted} for ${row.parameter}`, row.unit);
+  }
+  return { value: row.value * factor, unit, uncertainty: scaledText(row.uncertainty, factor) };
+}
+
+function scaledText(text: string, factor: number): string {
+  const uncertainty = parseUncertainty(text);
+  return uncertainty?.kind === "absolute"
+    ? String(Number((uncertainty.amount * factor).toPrecision(6)))
+    : text;
+}
+
+/** SI units by the names a file may use, longest first where one begins another. */
+const units: readonly (readonly [string, string])[] = [
+  ["ohm", "ohm"],
+  ["mol", "mol"],
+  ["min", "s"],
+  ["day", "s"],
+  ["rad", "rad"],
+  ["bar", "Pa"],
+  ["mil", "m"],
+  ["Hz", "Hz"],
+  ["eV", "J"],
+  ["Pa", "Pa"],
+  ["sr", "sr"],
+  ["in", "m"],
+  ["W", "W"],
+  ["J", "J"],
+  ["K", "K"],
+  ["N", "N"],
+  ["V", "V"],
+  ["A", "A"],
+  ["T", "T"],
+  ["g", "kg"],
+  ["m", "m"],
+  ["s", "s"],
+  ["h", "s"],
+];
+const prefixes = ["", "G", "M", "k", "c", "m", "u", "µ", "n", "p", "f", "a"];
+
+/** The SI spelling of a unit: `nW/K^4` is `W/K^4`; undefined for a name it does not know. */
+export function siSpelling(unit: string): string | undefined {
+  let known = true;
+  const si = unit.replace(/[A-Za-zµμΩ]+/g, (name) => {
+    const found = units.find(
+      ([symbol]) =>
+        name.endsWith(symbol) && prefixes.includes(name.slice(0, name.length - symbol.length)),
+    );
+    if (!found) known = false;
+    return found ? found[1] : name;
+  });
+  return known ? si : undefined;
+}
+
+/** A row's value in SI, whatever its dimension. @throws FieldError naming the unit column */
+export function inSI(row: Row): Converted {
+  const si = siSpelling(row.unit);
+  // The steradian is a pure number, and mathjs does not know it.
+  const [from, to] = [row.unit, si ?? ""].map((unit) => unit.replace(/ ?\bsr\b/g, ""));
+  if (si === undefined || unitFactor(from!, to!) === undefined) {
+    throw new FieldError(`${row.place} unit`, "a unit such as W/K^4, m or nothing", row.unit);
+  }
+  return { ...inUnit({ ...row, unit: from! }, to!), unit: si };
+}
