@@ -1,0 +1,138 @@
+/**
+ * The boundary between two solids (Kapitza resistance).
+ * @module
+ */
+import { type Conductor, powerConductor } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, SoundSpeeds } from "../materials/types.js";
+import { given, type Provenance } from "../provenance.js";
+import { boltzmann, reducedPlanck } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import type { Area } from "../units/quantity.js";
+import { times } from "./combine.js";
+import { positive, positiveNumber, wholeCount } from "./inputs.js";
+import { recordOf } from "./laws.js";
+
+/** A boundary: computed between two materials, measured, or given by hand. */
+export type Boundary = {
+  /** Area that touches. */
+  readonly area: Area;
+  /** How many alike side by side, 1 by default. */
+  readonly count?: number;
+} & (
+  | {
+      /** Names of the two materials: diffuse mismatch from their speeds of sound. */
+      readonly between: readonly [string, string];
+    }
+  | {
+      /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
+      readonly measured: string;
+      readonly sample?: string;
+    }
+  | {
+      /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
+      readonly resistance: number;
+    }
+);
+
+/**
+ * Heat path of phonons through a boundary: Q = A_B S (T₁⁴ − T₂⁴) = S (T₁⁴ − T₂⁴)/(4r), S its area.
+ *
+ * Holds while the phonons' wavelengths are long against the lattice, to about 30 K. Clean boundaries
+ * are within some tens of percent of diffuse mismatch; damaged or half-touching ones are far off.
+ * Source: E. T. Swartz and R. O. Pohl, Rev. Mod. Phys. 61, 605 (1989).
+ * @param field - path of the boundary in the user's description, for errors
+ * @throws FieldError, UnknownNameError
+ */
+export function boundary(
+  options: Boundary,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "boundary",
+): Conductor {
+  const area = positive(`${field}.area`, options.area, "area");
+  const count = wholeCount(`${field}.count`, options.count);
+  const law = resistanceOf(options, catalogue, field);
+  return times(
+    powerConductor(boundaryCoefficient(law.resistance, area), 4, {
+      ranges: law.ranges ?? [],
+      provenance: [
+        ...law.provenance,
+        given(`${field}: area`, area, "m^2"),
+        given(`${field}: count`, count, ""),
+      ],
+    }),
+    count,
+  );
+}
+
+/**
+ * Diffuse mismatch far below the Debye temperatures: q = A_B (T₁⁴ − T₂⁴),
+ *   A_B = π²k_B⁴/(120ħ³) · S₁S₂/(S₁ + S₂),  S = c_l⁻² + 2c_t⁻².
+ * Symmetric in the two materials. Of a material with itself it gives half the blackbody flow, not
+ * none: the model forgets from which side a phonon came.
+ * Source: E. T. Swartz and R. O. Pohl, Rev. Mod. Phys. 61, 605 (1989), section on the diffuse
+ * mismatch model.
+ * @param a - speeds of sound on the one side [m/s]
+ * @param b - and on the other
+ * @returns A_B [W/(m² K⁴)]
+ */
+export function diffuseMismatch(
+  a: Pick<SoundSpeeds, "longitudinal" | "transverse">,
+  b: Pick<SoundSpeeds, "longitudinal" | "transverse">,
+): number {
+  const [s1, s2] = [a, b].map((v) => v.longitudinal ** -2 + 2 * v.transverse ** -2) as [
+    number,
+    number,
+  ];
+  const flow = (Math.PI ** 2 * boltzmann ** 4) / (120 * reducedPlanck ** 3);
+  return (flow * s1 * s2) / (s1 + s2);
+}
+
+/** c of Θ = cT⁴: S/(4r). @param resistance - r = R_B T³ [m² K⁴/W] @param area - S [m²] */
+export function boundaryCoefficient(resistance: number, area: number): number {
+  return area / (4 * resistance);
+}
+
+interface BoundaryLaw {
+  readonly resistance: number;
+  readonly ranges?: Conductor["ranges"] & object;
+  readonly provenance: readonly Provenance[];
+}
+
+function resistanceOf(options: Boundary, catalogue: Catalogue, field: string): BoundaryLaw {
+  const { between, measured, resistance } = options as {
+    between?: unknown;
+    measured?: string;
+    resistance?: number;
+  };
+  const ways = [between, measured, resistance].filter((each) => each !== undefined).length;
+  if (ways !== 1) {
+    throw new FieldError(field, "one of between, measured or resistance", `${ways} of them`);
+  }
+  if (measured !== undefined) {
+    const { sample } = options as { sample?: string };
+    const law = recordOf(
+      { kind: "boundary", key: "measured", what: "boundary", name: measured, sample },
+      catalogue,
+      field,
+    );
+    const { range, provenance } = law;
+    return { resistance: law.value("boundary_resistance"), ranges: [range], provenance };
+  }
+  if (resistance !== undefined) {
+    const wanted = "a boundary resistance times T³ in m² K⁴/W";
+    const r = positiveNumber(`${field}.resistance`, resistance, wanted);
+    return { resistance: r, provenance: [given(`${field}: resistance times T³`, r, "m^2 K^4/W")] };
+  }
+  if (!Array.isArray(between) || between.length !== 2) {
+    throw new FieldError(`${field}.between`, "the names of two materials", between);
+  }
+  const [a, b] = between.map((name, i) =>
+    catalogue.material(name, `${field}.between[${i}]`).soundSpeeds(),
+  ) as [SoundSpeeds, SoundSpeeds];
+  return {
+    resistance: 1 / (4 * diffuseMismatch(a, b)),
+    ranges: [{ from: 0, to: 30, of: `${between.join(" on ")}: diffuse mismatch`, outside: "warn" }],
+    provenance: [...a.provenance, ...b.provenance],
+  };
+}

@@ -1,0 +1,53 @@
+/**
+ * A joint whose conductance was measured.
+ * @module
+ */
+import { type Conductor, powerConductor } from "../conductor.js";
+import { given } from "../provenance.js";
+import type { Conductance, Temperature } from "../units/quantity.js";
+import { times } from "./combine.js";
+import { positive, positiveNumber, wholeCount } from "./inputs.js";
+
+/** A conductance at one temperature, and how it varies. */
+export interface GivenJoint {
+  /** G₀ of one joint. */
+  readonly conductance: Conductance;
+  /** T₀, where it was measured. */
+  readonly at: Temperature;
+  /** n of G ∝ Tⁿ: 1 for electrons in a metal (default), 3 for phonons through a boundary. */
+  readonly exponent?: number;
+  /** How many alike side by side, 1 by default. */
+  readonly count?: number;
+}
+
+/**
+ * Heat path of a joint that was measured: G = G₀ (T/T₀)ⁿ.
+ * @param field - path of the joint in the user's description, for errors
+ * @throws FieldError
+ * @example givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3 })
+ */
+export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor {
+  const conductance = positive(`${field}.conductance`, options.conductance, "conductance");
+  const at = positive(`${field}.at`, options.at, "temperature");
+  const exponent = positiveNumber(
+    `${field}.exponent`,
+    options.exponent ?? 1,
+    "an exponent of the temperature",
+  );
+  const count = wholeCount(`${field}.count`, options.count);
+  return times(
+    powerConductor(givenCoefficient(conductance, at, exponent), exponent + 1, {
+      provenance: [
+        given(`${field}: conductance`, conductance, "W/K", `at ${at} K`),
+        given(`${field}: exponent of the temperature`, exponent, ""),
+        given(`${field}: count`, count, ""),
+      ],
+    }),
+    count,
+  );
+}
+
+/** c of Θ = cTⁿ⁺¹: G₀/((n + 1) T₀ⁿ). */
+export function givenCoefficient(conductance: number, at: number, exponent: number): number {
+  return conductance / ((exponent + 1) * at ** exponent);
+}

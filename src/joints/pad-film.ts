@@ -1,0 +1,75 @@
+/**
+ * Heat gathered over a thin metal pad and led to the foot of a bond.
+ * @module
+ */
+import type { Conductor } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, ConductivityOptions } from "../materials/types.js";
+import { given } from "../provenance.js";
+import { FieldError } from "../units/errors.js";
+import { type Area, type Length, toSI } from "../units/quantity.js";
+import { stripConductor } from "./strip.js";
+
+/** A pad, seen from one of the feet on it. */
+export interface PadFilm extends ConductivityOptions {
+  readonly metal: string;
+  /** Area that this foot drains. */
+  readonly area: Area;
+  readonly thickness: Length;
+  /** Radius of the foot; the film below it has one temperature. */
+  readonly footRadius: Length;
+}
+
+/**
+ * Squares of film between a pad's mean temperature and the foot, for heat that enters evenly over a
+ * disc of radius b and leaves through a foot of radius a:
+ * [b⁴ ln(b/a) − (b²−a²)(3b²−a²)/4] / [2π (b²−a²)²], so that ΔΘ = P·squares/thickness.
+ * For b ≫ a this is [ln(b/a) − 3/4]/2π.
+ * Source: steady conduction with uniform production in a hollow cylinder insulated outside, averaged
+ * over the area: H.S. Carslaw and J.C. Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), §7.2.
+ * @param ratio - b/a, greater than 1
+ */
+export function padSquares(ratio: number): number {
+  const b2 = ratio * ratio;
+  const ring = b2 - 1;
+  // The two terms cancel when the foot nearly fills the pad; the ring is then a short thin strip.
+  if (ring < 1e-3) return ring / (12 * Math.PI);
+  return (b2 * b2 * Math.log(ratio) - (ring * (3 * b2 - 1)) / 4) / (2 * Math.PI * ring * ring);
+}
+
+/**
+ * From the electrons of a pad, at their mean temperature, to the foot of a bond on it.
+ * The pad is taken as a disc of the same area, which for a pad twice as long as wide is right to
+ * about a tenth.
+ * @throws FieldError for a wrong field, or a foot as large as the pad
+ */
+export function padFilm(
+  options: PadFilm,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "padFilm",
+): Conductor {
+  const area = toSI(`${field}.area`, options.area, "area");
+  const thickness = toSI(`${field}.thickness`, options.thickness, "length");
+  const footRadius = toSI(`${field}.footRadius`, options.footRadius, "length");
+  const ratio = Math.sqrt(area / Math.PI) / footRadius;
+  if (!(ratio > 1)) {
+    throw new FieldError(
+      `${field}.footRadius`,
+      `a foot smaller than the pad, below ${Math.sqrt(area / Math.PI).toPrecision(3)} m`,
+      footRadius,
+    );
+  }
+  const conductivity = catalogue
+    .material(options.metal, `${field}.metal`)
+    .thermalConductivity(options);
+  const conductor = stripConductor(conductivity, thickness / padSquares(ratio));
+  return {
+    ...conductor,
+    provenance: [
+      ...(conductor.provenance ?? []),
+      given("pad: area for each foot", area, "m^2"),
+      given("pad: film thickness", thickness, "m"),
+      given("pad: foot radius", footRadius, "m"),
+    ],
+  };
+}

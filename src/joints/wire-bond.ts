@@ -1,0 +1,92 @@
+/**
+ * Wire and ribbon bonds.
+ * @module
+ */
+import { type Conductor, powerConductor } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, ConductivityOptions } from "../materials/types.js";
+import { given } from "../provenance.js";
+import { lorenz } from "../units/constants.js";
+import type { Length, Resistance } from "../units/quantity.js";
+import { series, times } from "./combine.js";
+import { materialConductivity } from "./conductivity.js";
+import { crossSection } from "./cross-section.js";
+import { notNegative, positive, wholeCount } from "./inputs.js";
+import { stripConductor } from "./strip.js";
+
+/** A bond: round (`diameter`) or a ribbon (`width` and `thickness`). */
+export interface WireBond extends ConductivityOptions {
+  /** Name of the metal in the catalogue, for example `gold`. */
+  readonly metal: string;
+  /** Along the loop, from foot to foot. */
+  readonly length: Length;
+  readonly diameter?: Length;
+  readonly width?: Length;
+  readonly thickness?: Length;
+  /** Electrical resistance of each of the two feet, 0 by default. */
+  readonly footResistance?: Resistance;
+  /** How many bonds side by side, 1 by default. */
+  readonly count?: number;
+}
+
+/**
+ * Heat path of bonds of one kind, feet included.
+ *
+ * For a normal metal well below 4 K the wire and its feet both obey Wiedemann and Franz, so that
+ *   Θ(T) = L₀T² / (2 R_total),  R_total = ρ₀ℓ/A + 2 R_foot,
+ * exact for any drop. Above, and for a superconducting metal, the metal's own κ(T) is used and the
+ * feet are added in the small-drop form of `series`.
+ * @param field - path of the bonds in the user's description, for errors
+ * @throws FieldError, UnknownNameError
+ * @example wireBond({ metal: "gold", diameter: "25 um", length: "1 mm", residualResistivityRatio: 30 })
+ */
+export function wireBond(
+  options: WireBond,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "wireBond",
+): Conductor {
+  const { diameter, width, thickness, footResistance = 0 } = options;
+  const shape = {
+    ...(diameter !== undefined && { diameter }),
+    ...(width !== undefined && { width }),
+    ...(thickness !== undefined && { thickness }),
+  };
+  const { area, smallest } = crossSection(field, shape);
+  const length = positive(`${field}.length`, options.length, "length");
+  const foot = notNegative(`${field}.footResistance`, footResistance, "resistance");
+  const count = wholeCount(`${field}.count`, options.count);
+  const conductivity = materialConductivity("metal", options, catalogue, field, smallest);
+
+  const wire = stripConductor(conductivity, area / length);
+  const withFeet = foot === 0 ? wire : series(wire, powerConductor(wiedemannFranz(2 * foot), 2));
+  return times(
+    {
+      ...withFeet,
+      provenance: [
+        ...conductivity.provenance,
+        given(`${field}: cross-section of a bond`, area, "m^2"),
+        given(`${field}: length of a bond`, length, "m"),
+        given(`${field}: electrical resistance of a foot`, foot, "ohm"),
+        given(`${field}: count`, count, ""),
+      ],
+    },
+    count,
+  );
+}
+
+/**
+ * Coefficient c of Θ = cT² of a metallic path of electrical resistance R: c = L₀/(2R) [W/K²].
+ *
+ * Valid where impurities and surfaces limit the electrons; R must be its value at low temperature.
+ * Source: law of Wiedemann and Franz with the Lorenz number of A. Sommerfeld, Z. Phys. 47, 1 (1928).
+ * @param resistance - of wire and feet together [Ω]
+ * @example wiedemannFranz(4.626e-3) * (0.11 ** 2 - 0.1 ** 2) // 5.545e-9 W
+ */
+export function wiedemannFranz(resistance: number): number {
+  return lorenz / (2 * resistance);
+}
+
+/** Electrical resistance of a wire, ρℓ/A [Ω]. */
+export function wireResistance(resistivity: number, length: number, area: number): number {
+  return (resistivity * length) / area;
+}

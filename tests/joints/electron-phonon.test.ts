@@ -1,0 +1,43 @@
+import { expect, test } from "vitest";
+import { electronPhonon, electronPhononCoefficient } from "../../src/joints/electron-phonon.js";
+import { catalogue } from "./hand-made.js";
+
+test("electronPhonon carries ΣV(T₁⁵ − T₂⁵)", () => {
+  const film = { metal: "metal", area: "1 mm^2", thickness: "200 nm" } as const;
+  const one = electronPhonon(film, catalogue());
+  expect(one.powers![0]!.exponent).toBe(5);
+  expect(one.powers![0]!.coefficient).toBeCloseTo(2e9 * 1e-6 * 2e-7, 12);
+  expect(electronPhonon({ ...film, count: 4 }, catalogue()).integral(0.1)).toBeCloseTo(
+    4 * one.integral(0.1),
+    18,
+  );
+});
+
+test("electronPhonon takes a volume in place of area and thickness", () => {
+  const block = electronPhonon({ metal: "metal", volume: 1e-12 }, catalogue(), "pad");
+  expect(block.integral(1)).toBeCloseTo(2e-3, 12);
+  expect(block.ranges).toHaveLength(1);
+  expect(block.provenance!.map((each) => each.quantity)).toEqual([
+    "metal: coupling",
+    "pad: volume",
+    "pad: count",
+  ]);
+});
+
+test.each([
+  [{ metal: "metal", area: "1 mm^2" }, 'pad.thickness: expected a length such as "25 um"'],
+  [
+    { metal: "metal", volume: -1 },
+    "pad.volume: expected a volume in cubic metres, greater than 0, got -1",
+  ],
+  [
+    { metal: "mettal", volume: 1 },
+    'pad.metal: material "mettal" is not known, did you mean "metal"?',
+  ],
+])("electronPhonon refuses %j", (options, message) => {
+  expect(() => electronPhonon(options as never, catalogue(), "pad")).toThrow(message);
+});
+
+test("electronPhononCoefficient is coupling times volume", () => {
+  expect(electronPhononCoefficient(2e9, 1e-15)).toBeCloseTo(2e-6, 18);
+});

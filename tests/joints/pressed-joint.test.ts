@@ -1,0 +1,91 @@
+import { describe, expect, test } from "vitest";
+import { pressedJoint, pressedLaw, pressedTerm } from "../../src/joints/pressed-joint.js";
+import { lorenz } from "../../src/units/constants.js";
+import { catalogue, law } from "./hand-made.js";
+
+const numbers = {
+  conductance: 0.2,
+  reference_force: 100,
+  force_exponent: 0.5,
+  temperature_exponent: 1,
+};
+const table = catalogue({
+  "joints/pressed": [
+    law("gold on gold", "pressed", "lapped", numbers),
+    law("tin on tin", "pressed", "rough", numbers),
+    law("tin on tin", "pressed", "smooth", { ...numbers, conductance: 0.4 }),
+  ],
+});
+
+describe("pressedJoint", () => {
+  test("scales the conductance with the powers of force and temperature", () => {
+    const joint = pressedJoint({ faces: "gold on gold", force: "400 N" }, table);
+    expect(joint.conductance(0.3)).toBeCloseTo(0.2 * 2 * 0.3, 14);
+    expect(joint.powers![0]!.exponent).toBe(2);
+  });
+
+  test("follows Wiedemann and Franz from a measured resistance", () => {
+    const joint = pressedJoint({ resistance: "0.1 uohm", count: 2 }, table);
+    expect(joint.conductance(0.1) / ((2 * lorenz * 0.1) / 1e-7)).toBeCloseTo(1, 12);
+  });
+
+  test("says in its provenance how far the force is from that of the source", () => {
+    const joint = pressedJoint({ faces: "gold on gold", force: 400, count: 3 }, table, "clamp");
+    const force = joint.provenance!.find((each) => each.quantity === "clamp: force")!;
+    expect(force).toMatchObject({
+      value: 400,
+      unit: "N",
+      note: "4.0 times the force of the source",
+    });
+    expect(joint.provenance).toHaveLength(6);
+    expect(joint.ranges).toEqual([{ from: 0.1, to: 1, of: "gold on gold", outside: "warn" }]);
+  });
+
+  test("takes the sample that is named where a pair has more than one", () => {
+    const options = { faces: "tin on tin", force: "100 N", sample: "smooth" } as const;
+    expect(pressedJoint(options, table).conductance(1)).toBeCloseTo(0.4, 14);
+  });
+
+  test("lists the samples when none is named", () => {
+    expect(() => pressedJoint({ faces: "tin on tin", force: 1 }, table, "clamp")).toThrow(
+      'clamp.sample: expected one of "rough", "smooth", got undefined',
+    );
+  });
+
+  test("lists the pairs and the nearest when one is not known", () => {
+    expect(() => pressedJoint({ faces: "gold on golt", force: 1 }, table, "clamp")).toThrow(
+      'clamp.faces: pair of faces "gold on golt" is not known, did you mean "gold on gold"? Known: gold on gold, tin on tin',
+    );
+  });
+
+  test("wants either faces or a resistance", () => {
+    expect(() => pressedJoint({} as never, table, "clamp")).toThrow(
+      'clamp: expected either faces with a force, or a measured resistance, got "neither"',
+    );
+    const both = { faces: "gold on gold", force: 1, resistance: 1 };
+    expect(() => pressedJoint(both as never, table, "clamp")).toThrow(
+      'clamp: expected either faces with a force, or a measured resistance, got "both"',
+    );
+  });
+
+  test("wants a force", () => {
+    expect(() => pressedJoint({ faces: "gold on gold" } as never, table, "clamp")).toThrow(
+      'clamp.force: expected a force such as "50 N" or a number in newtons, got undefined',
+    );
+  });
+
+  test("names a parameter that the table lacks", () => {
+    const lacking = catalogue({ "joints/pressed": [law("a on b", "pressed", "", {})] });
+    expect(() => pressedJoint({ faces: "a on b", force: 1 }, lacking)).toThrow(
+      'pressed.csv: a on b: expected a parameter "conductance", got undefined',
+    );
+  });
+});
+
+test("pressedTerm is the integral of the law of one joint", () => {
+  const found = pressedLaw("gold on gold", undefined, table, "clamp");
+  expect(pressedTerm({ ...found, temperatureExponent: 3 }, 100)).toEqual({
+    coefficient: 0.05,
+    exponent: 4,
+  });
+});
