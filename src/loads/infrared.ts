@@ -1,0 +1,84 @@
+/**
+ * Thermal radiation from warmer walls, through a gap or a window.
+ * @module
+ */
+import { given } from "../provenance.js";
+import { stefanBoltzmann } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import { formatQuantity } from "../units/format.js";
+import type { Area, Power, Temperature } from "../units/quantity.js";
+import type { HeatLoad } from "./heat-load.js";
+import { notNegative, positive, share } from "./inputs.js";
+
+/** Radiated power: given, or of a grey body. */
+export type Infrared = {
+  /** Name in the budget, `infrared` by default. */
+  readonly name?: string;
+} & (
+  | { readonly power: Power }
+  | {
+      /** Of the wall that radiates. */
+      readonly hot: Temperature;
+      /** Of what absorbs, 0 by default. */
+      readonly cold?: Temperature;
+      /** Of the gap or window the radiation passes. */
+      readonly area: Area;
+      /** Share a blackbody's power is multiplied by: of wall and absorber together, 0 to 1. */
+      readonly emissivity: number;
+      /** Share of what passes the gap that reaches the node, 1 by default. */
+      readonly viewFactor?: number;
+    }
+);
+
+/**
+ * Infrared load, given or of a grey body (`greyBodyPower`).
+ * @param field - path of the load in the user's description, for errors
+ * @throws FieldError
+ */
+export function infrared(options: Infrared, field = "infrared"): HeatLoad {
+  const { name = "infrared" } = options;
+  if ("power" in options && options.power !== undefined) {
+    const power = notNegative(`${field}.power`, options.power, "power");
+    return { name, power, provenance: [given(`${field}: power`, power, "W")], details: {} };
+  }
+  const body = options as Extract<Infrared, { hot: Temperature }>;
+  const { cold: coldGiven = 0, viewFactor = 1 } = body;
+  const hot = positive(`${field}.hot`, body.hot, "temperature");
+  const cold = notNegative(`${field}.cold`, coldGiven, "temperature");
+  if (cold > hot) {
+    throw new FieldError(
+      `${field}.cold`,
+      `a temperature up to hot (${formatQuantity(hot, "K")})`,
+      coldGiven,
+    );
+  }
+  const area = positive(`${field}.area`, body.area, "area");
+  const emissivity = share(`${field}.emissivity`, body.emissivity, "an emissivity");
+  share(`${field}.viewFactor`, viewFactor, "a view factor");
+  return {
+    name,
+    power: greyBodyPower(emissivity, area, viewFactor, hot, cold),
+    provenance: [
+      given(`${field}: temperature of the wall`, hot, "K"),
+      given(`${field}: temperature of the absorber`, cold, "K"),
+      given(`${field}: area of the gap`, area, "m^2"),
+      given(`${field}: emissivity`, emissivity, ""),
+      given(`${field}: view factor`, viewFactor, ""),
+    ],
+    details: { "exitance of the wall [W/m^2]": stefanBoltzmann * hot ** 4 },
+  };
+}
+
+/**
+ * Power of a grey body through an area: P = ε σ A F (T_hot⁴ − T_cold⁴) [W].
+ * Source: law of Stefan and Boltzmann; σ from the SI's exact constants.
+ */
+export function greyBodyPower(
+  emissivity: number,
+  area: number,
+  viewFactor: number,
+  hot: number,
+  cold: number,
+): number {
+  return emissivity * stefanBoltzmann * area * viewFactor * (hot ** 4 - cold ** 4);
+}

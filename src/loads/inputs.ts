@@ -1,0 +1,38 @@
+/**
+ * Checks of what the user wrote for a load.
+ * @module
+ */
+import { FieldError } from "../units/errors.js";
+import { type Dimension, toSI, wanted } from "../units/quantity.js";
+
+/** A quantity greater than 0, in SI. @throws FieldError */
+export function positive(field: string, value: unknown, dimension: Dimension): number {
+  const si = toSI(field, value, dimension);
+  if (si > 0) return si;
+  throw new FieldError(field, `${wanted(dimension)}, greater than 0`, value);
+}
+
+/** A quantity of 0 or more, in SI. @throws FieldError */
+export function notNegative(field: string, value: unknown, dimension: Dimension): number {
+  const si = toSI(field, value, dimension);
+  if (si >= 0) return si;
+  throw new FieldError(field, `${wanted(dimension)}, 0 or more`, value);
+}
+
+/** A number greater than 0; `what` says of what, and in which unit. @throws FieldError */
+export function positiveNumber(field: string, value: unknown, what: string): number {
+  if (typeof value === "number" && Number.isFinite(value) && value > 0) return value;
+  throw new FieldError(field, `${what}, greater than 0`, value);
+}
+
+/** A share from 0 to 1; `what` says of what. @throws FieldError */
+export function share(field: string, value: unknown, what: string): number {
+  if (typeof value === "number" && value >= 0 && value <= 1) return value;
+  throw new FieldError(field, `${what}, from 0 to 1`, value);
+}
+
+/** A count: a whole number of at least 1. @throws FieldError */
+export function wholeNumber(field: string, value: unknown): number {
+  if (typeof value === "number" && Number.isInteger(value) && value >= 1) return value;
+  throw new FieldError(field, "a whole number of at least 1", value);
+}

@@ -1,0 +1,136 @@
+/**
+ * Light that the pixels absorb.
+ * @module
+ */
+import { given } from "../provenance.js";
+import { boltzmann, planck } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import { formatQuantity } from "../units/format.js";
+import type { Frequency, Power, Temperature } from "../units/quantity.js";
+import type { HeatLoad } from "./heat-load.js";
+import { notNegative, positive, positiveNumber, share, wholeNumber } from "./inputs.js";
+
+/** Absorbed power of each pixel: given, or of a source that fills its beam. */
+export type Optical = {
+  /** Name in the budget, `optical` by default. */
+  readonly name?: string;
+  readonly pixels: number;
+} & (
+  | {
+      /** Absorbed. */
+      readonly powerPerPixel: Power;
+    }
+  | {
+      /** Of the source: physical for `planck`, brightness for `rayleigh-jeans`. */
+      readonly temperature: Temperature;
+      /** Lower edge of the band. */
+      readonly from: Frequency;
+      /** Upper edge of the band. */
+      readonly to: Frequency;
+      /** Modes a pixel couples to, counting each polarisation; 1 by default. */
+      readonly modes?: number;
+      /** Share of the source's power that the pixel absorbs, 1 by default. */
+      readonly efficiency?: number;
+      /** `planck` by default. */
+      readonly law?: "planck" | "rayleigh-jeans";
+    }
+);
+
+/**
+ * Optical load: pixels × absorbed power, which is given or modes × efficiency × the power of one
+ * mode (`planckPower`, `rayleighJeansPower`).
+ * @param field - path of the load in the user's description, for errors
+ * @throws FieldError
+ */
+export function optical(options: Optical, field = "optical"): HeatLoad {
+  const { name = "optical" } = options;
+  const pixels = wholeNumber(`${field}.pixels`, options.pixels);
+  const counted = given(`${field}: pixels`, pixels, "");
+  if ("powerPerPixel" in options && options.powerPerPixel !== undefined) {
+    const each = notNegative(`${field}.powerPerPixel`, options.powerPerPixel, "power");
+    return {
+      name,
+      power: pixels * each,
+      provenance: [counted, given(`${field}: absorbed power per pixel`, each, "W")],
+      details: { "absorbed power per pixel [W]": each },
+    };
+  }
+  const source = options as Extract<Optical, { temperature: Temperature }>;
+  const { modes = 1, efficiency = 1, law = "planck" } = source;
+  const temperature = positive(`${field}.temperature`, source.temperature, "temperature");
+  const from = notNegative(`${field}.from`, source.from, "frequency");
+  const to = positive(`${field}.to`, source.to, "frequency");
+  if (to <= from) {
+    throw new FieldError(
+      `${field}.to`,
+      `a frequency above the lower edge (${formatQuantity(from, "Hz")})`,
+      source.to,
+    );
+  }
+  positiveNumber(`${field}.modes`, modes, "a number of modes");
+  share(`${field}.efficiency`, efficiency, "a share of the power");
+  if (law !== "planck" && law !== "rayleigh-jeans") {
+    throw new FieldError(`${field}.law`, `"planck" or "rayleigh-jeans"`, law);
+  }
+  const mode =
+    law === "planck"
+      ? planckPower(temperature, from, to)
+      : rayleighJeansPower(temperature, to - from);
+  const each = modes * efficiency * mode;
+  return {
+    name,
+    power: pixels * each,
+    provenance: [
+      counted,
+      given(`${field}: temperature of the source`, temperature, "K", law),
+      given(`${field}: lower edge of the band`, from, "Hz"),
+      given(`${field}: upper edge of the band`, to, "Hz"),
+      given(`${field}: modes`, modes, ""),
+      given(`${field}: efficiency`, efficiency, ""),
+    ],
+    details: { "power per mode [W]": mode, "absorbed power per pixel [W]": each },
+  };
+}
+
+/**
+ * Power of a blackbody in one mode of one polarisation between two frequencies:
+ *   P = ∫ hν/(exp(hν/k_BT) − 1) dν;  over all frequencies π²k_B²T²/(6h).
+ * Source: J. Zmuidzinas, Appl. Opt. 42, 4989 (2003), for the single mode; the law is M. Planck's.
+ * @param temperature - [K] @param from - [Hz] @param to - [Hz] @returns [W]
+ */
+export function planckPower(temperature: number, from: number, to: number): number {
+  const scale = (boltzmann * temperature) ** 2 / planck;
+  const x = (frequency: number) => (planck * frequency) / (boltzmann * temperature);
+  const [low, high] = [x(from), x(to)];
+  if (low > 1) return scale * (beyond(low) - beyond(high));
+  if (high <= 1) return scale * (upTo(high) - upTo(low));
+  return scale * (Math.PI ** 2 / 6 - beyond(high) - upTo(low));
+}
+
+/** Power of one mode where hν ≪ k_BT: P = k_B T Δν [W]. */
+export function rayleighJeansPower(temperature: number, bandwidth: number): number {
+  return boltzmann * temperature * bandwidth;
+}
+
+// Bernoulli numbers over factorials, from x/(eˣ − 1) = 1 − x/2 + Σ B₂ₖ x²ᵏ/(2k)!, each over 2k + 1.
+const series = [
+  1 / 36,
+  -1 / 3600,
+  1 / 211680,
+  -1 / 10886400,
+  1 / 526901760,
+  -691 / 16999766784000,
+  1 / 1120863744000,
+];
+
+/** ∫₀ˣ t/(eᵗ − 1) dt for x up to 1, to 1e-13. */
+function upTo(x: number): number {
+  return series.reduce((sum, term, k) => sum + term * x ** (2 * k + 3), x - x ** 2 / 4);
+}
+
+/** ∫ₓ^∞ t/(eᵗ − 1) dt for x above 1: Σ e⁻ⁿˣ (x/n + 1/n²). */
+function beyond(x: number): number {
+  let sum = 0;
+  for (let n = 1; n <= 45; n++) sum += Math.exp(-n * x) * (x / n + 1 / n ** 2);
+  return sum;
+}
