@@ -1,6 +1,7 @@
 /**
  * Open each page in a folder in headless Chromium and look at it as a reader would:
- * node .ci/pages.js OUT [CHROMIUM]. Prints one line per check; exits 1 when one failed.
+ * node .ci/pages.js OUT [CHROMIUM]. Prints one line per check, "finished"
+ * at its end, and leaves screenshots beside the pages; exits 1 when a check failed.
  */
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -83,4 +84,5 @@ try {
   await context.close();
   rmSync(profile, { recursive: true, force: true });
 }
+console.log("finished");
 process.exitCode = failed > 0 ? 1 : 0;

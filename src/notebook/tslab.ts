@@ -196,7 +196,9 @@ function thrownFault(error: unknown, lineOf: (place: Place) => number | undefine
     ? []
     : frames
         .slice(0, last + 1)
-        .filter((frame) => !cellFrame.test(frame) && !/node:|<anonymous>/.test(frame))
+        .filter(
+          (frame) => !cellFrame.test(frame) && !/node:|<anonymous>|\/tslab\/dist\//.test(frame),
+        )
         .map((frame) => frame.trim().replace(root, ""));
   const message = error.name === "Error" ? error.message : `${error.name}: ${error.message}`;
   return { line, message, calls };
