@@ -1,0 +1,294 @@
+/**
+ * What a user writes down: how a chip is held, wired and loaded.
+ *
+ * Lengths, powers, forces and temperatures are plain numbers in SI or strings with a unit
+ * (`"25 um"`, `"-95 dBm"`). Names of materials are those of data/materials.
+ * @module
+ */
+import type { ResidualResistivityRatio } from "../materials/types.js";
+import type {
+  Area,
+  Conductance,
+  Energy,
+  Force,
+  Frequency,
+  Length,
+  Power,
+  Resistance,
+  Temperature,
+} from "../units/quantity.js";
+
+/** The chip: a rectangular plate. */
+export interface Die {
+  /** Material, for example `"silicon"`. */
+  readonly material: string;
+  /** Side along the x axis. */
+  readonly width: Length;
+  /** Side along the y axis. */
+  readonly length: Length;
+  readonly thickness: Length;
+  /** Mean free path of phonons; from the thickness and diffuse faces when absent. */
+  readonly meanFreePath?: Length;
+  /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
+  readonly specularity?: number;
+  /**
+   * `"centre and edge"` (default): the load is spread over the die and leaves at the edges that have
+   * bonds; the centre is the hottest place. `"one node"`: the die has one temperature.
+   */
+  readonly model?: "centre and edge" | "one node";
+}
+
+/** Metal pads on the die, one or more bonds on each. */
+export interface Pads {
+  /** Metal, for example `"gold"`. */
+  readonly material: string;
+  /** Side along the die's edge. */
+  readonly width: Length;
+  /** Side across the die's edge. */
+  readonly length: Length;
+  readonly thickness: Length;
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  /**
+   * Heat flow from die to pad: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
+   * by its name in data/joints/boundary.csv, or a given boundary resistance R_B·T³ [m² K⁴/W].
+   */
+  readonly boundary?:
+    | "diffuse mismatch"
+    | { readonly measured: string }
+    | { readonly resistance: number };
+  /** Which sample's electron-phonon coupling, where the catalogue has several. */
+  readonly couplingSample?: string;
+}
+
+/** Wire bonds from the pads on the die to the ledge of the box. */
+export interface Bonds {
+  /** Metal, for example `"gold"`; a superconductor carries practically nothing far below T_c. */
+  readonly material: string;
+  /** How many, all alike, spread over the edges. */
+  readonly count: number;
+  /** Round wire. Give this, or `width` and `thickness` of a ribbon. */
+  readonly diameter?: Length;
+  /** Ribbon. */
+  readonly width?: Length;
+  /** Ribbon. */
+  readonly thickness?: Length;
+  /** Along the wire from foot to foot. */
+  readonly length: Length;
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  /** Electrical resistance of each of the two feet; 0 when absent. */
+  readonly footResistance?: Resistance;
+  /** Radius of the foot where heat enters a film; the wire's diameter when absent. */
+  readonly footRadius?: Length;
+  /** Bonds on each pad; 1 when absent. */
+  readonly perPad?: number;
+  /** From one pad to the next along an edge; the pad's width and a half when absent. */
+  readonly pitch?: Length;
+  /** Edges of the die that carry bonds: 1, 2 (opposite), 3 or 4 (default). */
+  readonly edges?: 1 | 2 | 3 | 4;
+}
+
+/** A metal film on a surface. */
+export interface Plating {
+  readonly material: string;
+  readonly thickness: Length;
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+}
+
+/** Where the far feet of the bonds stand: the box beside the die. */
+export interface Ledge {
+  /** Plating under the feet; none when absent. */
+  readonly plating?: Plating;
+}
+
+/** A clamp that presses on the die. */
+export interface Clamp {
+  readonly name?: string;
+  /** Pair of faces of data/joints/pressed.csv, for example `"sapphire on copper"`. */
+  readonly faces: string;
+  /** On each clamp. */
+  readonly force: Force;
+  /** 1 when absent. */
+  readonly count?: number;
+}
+
+/** Glue under the die, down to the box. */
+export type Glue =
+  | {
+      /** A glue of data/joints/glue.csv. */
+      readonly glue: string;
+      /** Glued area. */
+      readonly area: Area;
+      readonly count?: number;
+    }
+  | {
+      /** Bulk material of the layer, between two boundaries. */
+      readonly material: string;
+      readonly area: Area;
+      readonly thickness: Length;
+      /** R_B·T³ of each of the two faces [m² K⁴/W]. */
+      readonly boundaryResistance?: number;
+      readonly count?: number;
+    };
+
+/** The metal between the ledge and the bolts to the stage. */
+export interface Box {
+  readonly material: string;
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  /** Metal area that the heat crosses. */
+  readonly crossSection: Area;
+  /** From the ledge to the bolts. */
+  readonly pathLength: Length;
+  /** Plating along that path, beside the metal; its width is how broad the plated faces are. */
+  readonly plating?: Plating & { readonly width: Length };
+}
+
+/** The bolted joint between box and stage. */
+export type StageJoint =
+  | {
+      /** Pair of faces of data/joints/pressed.csv. */
+      readonly faces: string;
+      /** On each bolt. */
+      readonly force: Force;
+      readonly count?: number;
+    }
+  | {
+      /** Electrical resistance of the joint, measured cold: the heat follows Wiedemann-Franz. */
+      readonly resistance: Resistance;
+      readonly count?: number;
+    }
+  | {
+      /** Measured thermal conductance at the temperature `at`. */
+      readonly conductance: Conductance;
+      readonly at: Temperature;
+      /** G ∝ Tⁿ; 1 when absent, as for metals. */
+      readonly exponent?: number;
+      readonly count?: number;
+    };
+
+interface LoadBase {
+  /** Shown in the budget; the kind when absent. */
+  readonly name?: string;
+  /** What it falls on; the die when absent. */
+  readonly on?: "die" | "box";
+}
+
+/** Readout tones: what part of them the resonators and lines turn into heat. */
+export type ReadoutLoad = LoadBase & {
+  readonly kind: "readout";
+  readonly tones: number;
+  /** At the chip, each tone. */
+  readonly powerPerTone: Power;
+} & (
+    | {
+        readonly internalQuality: number;
+        readonly couplingQuality: number;
+        /** In linewidths; 0 (on resonance) when absent. */
+        readonly detuning?: number;
+        /** Loss along the chip's line [dB]; 0 when absent. */
+        readonly lineLoss?: number;
+      }
+    | { readonly dissipatedFraction: number }
+  );
+
+/** Light that the pixels absorb. */
+export type OpticalLoad = LoadBase & {
+  readonly kind: "optical";
+  readonly pixels: number;
+} & (
+    | {
+        /** Absorbed by each pixel. */
+        readonly powerPerPixel: Power;
+      }
+    | {
+        /** Of the sky or the black body in front. */
+        readonly temperature: Temperature;
+        /** Lower end of the band. */
+        readonly from: Frequency;
+        /** Upper end of the band. */
+        readonly to: Frequency;
+        /** Number of modes, each polarisation counted; 1 when absent. */
+        readonly modes?: number;
+        /** Absorbed share, 0 to 1; 1 when absent. */
+        readonly efficiency?: number;
+        /** `"planck"` when absent. */
+        readonly law?: "planck" | "rayleigh-jeans";
+      }
+  );
+
+/** Long-wave radiation that leaks in. */
+export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & (
+    | { readonly power: Power }
+    | {
+        readonly hot: Temperature;
+        readonly cold?: Temperature;
+        readonly area: Area;
+        readonly emissivity: number;
+        readonly viewFactor?: number;
+      }
+  );
+
+/** Muons through the die, from the sky's mean flux. */
+export type MuonLoad = {
+  readonly kind: "muons";
+  /** Shown in the budget; the kind when absent. */
+  readonly name?: string;
+  /** Through a horizontal face [1/(m² s)]; at sea level when absent. */
+  readonly flux?: number;
+};
+
+/** Gammas and other background, as a rate of events of a mean energy. */
+export type BackgroundLoad = LoadBase & {
+  readonly kind: "background";
+  /** [1/s] */
+  readonly rate: number;
+  readonly energy: Energy;
+};
+
+/** Wires or supports from a warmer stage. */
+export type ConductionLoad = LoadBase & {
+  readonly kind: "conduction";
+  readonly material: string;
+  readonly count?: number;
+  readonly length: Length;
+  readonly diameter?: Length;
+  readonly area?: Area;
+  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  readonly meanFreePath?: Length;
+  readonly sample?: string;
+  /** Temperature of the warm end. */
+  readonly from: Temperature;
+};
+
+/** A load given in watts. */
+export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Power };
+
+/** Anything that brings heat, told apart by `kind`. */
+export type MountLoad =
+  | ReadoutLoad
+  | OpticalLoad
+  | InfraredLoad
+  | MuonLoad
+  | BackgroundLoad
+  | ConductionLoad
+  | GivenLoad;
+
+/** How warm the chip may become: above the stage, or absolutely. */
+export type Limit = { readonly rise: Temperature } | { readonly temperature: Temperature };
+
+/** A chip in its box on its stage. */
+export interface Mount {
+  readonly name: string;
+  readonly die: Die;
+  /** Needed when there are bonds. */
+  readonly pads?: Pads;
+  readonly bonds?: Bonds;
+  readonly ledge?: Ledge;
+  readonly clamps?: readonly Clamp[];
+  readonly glue?: Glue;
+  readonly box: Box;
+  readonly joint: StageJoint;
+  /** Temperature of the stage. */
+  readonly stage: Temperature;
+  readonly loads: readonly MountLoad[];
+  readonly limit?: Limit;
+}

@@ -1,0 +1,157 @@
+/**
+ * Readers of a description's fields: each takes what came and its path, and returns SI or throws.
+ * @module
+ */
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import { type Dimension, toSI, wanted } from "../units/quantity.js";
+
+/** Reads one field; `field` is its path, for the error. */
+export type Reader<T> = (value: unknown, field: string) => T;
+
+/** A description whose strings with units have become numbers in SI. */
+export type Plain = { readonly kind?: unknown; readonly [key: string]: unknown };
+
+/** A quantity greater than zero. */
+export function quantity(dimension: Dimension): Reader<number> {
+  return (value, field) => {
+    const si = toSI(field, value, dimension);
+    if (si > 0) return si;
+    throw new FieldError(field, `${wanted(dimension)}, greater than 0`, value);
+  };
+}
+
+/** A quantity that may be zero: a power, the resistance of a foot. */
+export function quantityFromZero(dimension: Dimension): Reader<number> {
+  return (value, field) => {
+    const si = toSI(field, value, dimension);
+    if (si >= 0) return si;
+    throw new FieldError(field, `${wanted(dimension)}, not negative`, value);
+  };
+}
+
+/** A pure number within bounds, given in words in the error. */
+export function number(words: string, fits: (x: number) => boolean): Reader<number> {
+  return (value, field) => {
+    if (typeof value === "number" && Number.isFinite(value) && fits(value)) return value;
+    throw new FieldError(field, words, value);
+  };
+}
+
+/** A whole number of one or more. */
+export const count = number("a whole number of 1 or more", (n) => Number.isInteger(n) && n >= 1);
+/** A number above zero. */
+export const aboveZero = number("a number greater than 0", (n) => n > 0);
+/** A share from 0 to 1. */
+export const share = number("a number from 0 to 1", (n) => n >= 0 && n <= 1);
+
+/** Some text. */
+export const text: Reader<string> = (value, field) => {
+  if (typeof value === "string" && value.trim() !== "") return value;
+  throw new FieldError(field, "a name", value);
+};
+
+/** One of a few words or numbers. */
+export function oneOf<const T extends string | number>(...choices: readonly T[]): Reader<T> {
+  return (value, field) => {
+    const found = choices.find((choice) => choice === value);
+    if (found !== undefined) return found;
+    throw new FieldError(field, choices.map((c) => JSON.stringify(c)).join(" or "), value);
+  };
+}
+
+/** The first reader for which the value has the right kind. */
+export function either<A, B>(
+  isFirst: (value: unknown) => boolean,
+  first: Reader<A>,
+  second: Reader<B>,
+): Reader<A | B> {
+  return (value, field) => (isFirst(value) ? first(value, field) : second(value, field));
+}
+
+/** A list. */
+export function list<T>(each: Reader<T>, words: string): Reader<readonly T[]> {
+  return (value, field) => {
+    if (!Array.isArray(value)) throw new FieldError(field, words, value);
+    return value.map((entry: unknown, i) => each(entry, `${field}[${i}]`));
+  };
+}
+
+/** A reader whose field may be left out. */
+export interface Optional<T> {
+  readonly optional: Reader<T>;
+}
+
+/** Marks a field that may be left out. */
+export function optional<T>(reader: Reader<T>): Optional<T> {
+  return { optional: reader };
+}
+
+type Fields = Readonly<Record<string, Reader<unknown> | Optional<unknown>>>;
+
+/** The type that a set of fields reads to. */
+export type ReadFields<F extends Fields> = {
+  readonly [K in keyof F as F[K] extends Reader<unknown> ? K : never]: F[K] extends Reader<infer T>
+    ? T
+    : never;
+} & {
+  readonly [K in keyof F as F[K] extends Optional<unknown> ? K : never]?: F[K] extends Optional<
+    infer T
+  >
+    ? T
+    : never;
+};
+
+/**
+ * An object with these fields and no others.
+ * @throws FieldError for a missing field, UnknownNameError with the nearest name for an unknown one
+ */
+export function object<F extends Fields>(fields: F): Reader<ReadFields<F>> {
+  return (value, field) => {
+    const at = (name: string) => (field === "" ? name : `${field}.${name}`);
+    if (typeof value !== "object" || value === null || Array.isArray(value)) {
+      throw new FieldError(
+        field || "mount",
+        `an object with ${Object.keys(fields).join(", ")}`,
+        value,
+      );
+    }
+    for (const name of Object.keys(value)) {
+      if (!Object.hasOwn(fields, name)) {
+        throw new UnknownNameError(at(name), "field", name, Object.keys(fields));
+      }
+    }
+    const read: Record<string, unknown> = {};
+    for (const [name, reader] of Object.entries(fields)) {
+      const given: unknown = Object.hasOwn(value, name) ? (value as Plain)[name] : undefined;
+      if (typeof reader !== "function") {
+        if (given !== undefined) read[name] = reader.optional(given, at(name));
+      } else if (given === undefined) {
+        throw new FieldError(at(name), "this field, which is missing", undefined);
+      } else {
+        read[name] = reader(given, at(name));
+      }
+    }
+    return read as ReadFields<F>;
+  };
+}
+
+/** An object told apart by one of its fields, as loads are by `kind`. */
+export function byKind<K extends Readonly<Record<string, Reader<unknown>>>>(
+  kinds: K,
+): Reader<ReturnType<K[keyof K]>> {
+  return (value, field) => {
+    const kind = has("kind")(value) ? (value as Plain).kind : undefined;
+    if (typeof kind !== "string") {
+      throw new FieldError(`${field}.kind`, `one of ${Object.keys(kinds).join(", ")}`, kind);
+    }
+    if (!Object.hasOwn(kinds, kind)) {
+      throw new UnknownNameError(`${field}.kind`, "kind", kind, Object.keys(kinds));
+    }
+    return kinds[kind]!(value, field) as ReturnType<K[keyof K]>;
+  };
+}
+
+/** Whether an object has a field of this name. */
+export function has(name: string): (value: unknown) => boolean {
+  return (value) => typeof value === "object" && value !== null && Object.hasOwn(value, name);
+}

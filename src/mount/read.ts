@@ -1,0 +1,258 @@
+/**
+ * Reads a mount: checks every field and turns strings with units into numbers in SI.
+ * @module
+ */
+import { FieldError } from "../units/errors.js";
+import type { Mount } from "./description.js";
+import {
+  aboveZero,
+  byKind,
+  count,
+  either,
+  has,
+  list,
+  number,
+  object,
+  oneOf,
+  optional,
+  quantity,
+  quantityFromZero,
+  type Reader,
+  type ReadFields,
+  share,
+  text,
+} from "./fields.js";
+
+const length = quantity("length");
+const area = quantity("area");
+const temperature = quantity("temperature");
+const power = quantityFromZero("power");
+
+const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1);
+const residualResistivityRatio = either(
+  (value) => typeof value === "object",
+  object({ value: ratio, warm: temperature }),
+  ratio,
+);
+
+const die = object({
+  material: text,
+  width: length,
+  length,
+  thickness: length,
+  meanFreePath: optional(length),
+  specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
+  model: optional(oneOf("centre and edge", "one node")),
+});
+
+const pads = object({
+  material: text,
+  width: length,
+  length,
+  thickness: length,
+  residualResistivityRatio: optional(residualResistivityRatio),
+  boundary: optional(
+    either(
+      has("measured"),
+      object({ measured: text }),
+      either(has("resistance"), object({ resistance: aboveZero }), oneOf("diffuse mismatch")),
+    ),
+  ),
+  couplingSample: optional(text),
+});
+
+const bonds = object({
+  material: text,
+  count,
+  diameter: optional(length),
+  width: optional(length),
+  thickness: optional(length),
+  length,
+  residualResistivityRatio: optional(residualResistivityRatio),
+  footResistance: optional(quantityFromZero("resistance")),
+  footRadius: optional(length),
+  perPad: optional(count),
+  pitch: optional(length),
+  edges: optional(oneOf(1, 2, 3, 4)),
+});
+
+const platingFields = {
+  material: text,
+  thickness: length,
+  residualResistivityRatio: optional(residualResistivityRatio),
+};
+
+const force = quantity("force");
+
+const clamp = object({
+  name: optional(text),
+  faces: text,
+  force,
+  count: optional(count),
+});
+
+const glue = either(
+  has("glue"),
+  object({ glue: text, area, count: optional(count) }),
+  object({
+    material: text,
+    area,
+    thickness: length,
+    boundaryResistance: optional(aboveZero),
+    count: optional(count),
+  }),
+);
+
+const box = object({
+  material: text,
+  residualResistivityRatio: optional(residualResistivityRatio),
+  crossSection: area,
+  pathLength: length,
+  plating: optional(object({ ...platingFields, width: length })),
+});
+
+const joint = either(
+  has("resistance"),
+  object({ resistance: quantity("resistance"), count: optional(count) }),
+  either(
+    has("conductance"),
+    object({
+      conductance: quantity("conductance"),
+      at: temperature,
+      exponent: optional(number("a number from 0 to 6", (n) => n >= 0 && n <= 6)),
+      count: optional(count),
+    }),
+    object({ faces: text, force, count: optional(count) }),
+  ),
+);
+
+const loadFields = { name: optional(text), on: optional(oneOf("die", "box")) };
+
+const load = byKind({
+  readout: either(
+    has("dissipatedFraction"),
+    object({
+      kind: oneOf("readout"),
+      ...loadFields,
+      tones: count,
+      powerPerTone: power,
+      dissipatedFraction: share,
+    }),
+    object({
+      kind: oneOf("readout"),
+      ...loadFields,
+      tones: count,
+      powerPerTone: power,
+      internalQuality: aboveZero,
+      couplingQuality: aboveZero,
+      detuning: optional(number("a number of linewidths", () => true)),
+      lineLoss: optional(number("a number of decibels, not negative", (x) => x >= 0)),
+    }),
+  ),
+  optical: either(
+    has("powerPerPixel"),
+    object({ kind: oneOf("optical"), ...loadFields, pixels: count, powerPerPixel: power }),
+    object({
+      kind: oneOf("optical"),
+      ...loadFields,
+      pixels: count,
+      temperature,
+      from: quantity("frequency"),
+      to: quantity("frequency"),
+      modes: optional(aboveZero),
+      efficiency: optional(share),
+      law: optional(oneOf("planck", "rayleigh-jeans")),
+    }),
+  ),
+  infrared: either(
+    has("power"),
+    object({ kind: oneOf("infrared"), ...loadFields, power }),
+    object({
+      kind: oneOf("infrared"),
+      ...loadFields,
+      hot: temperature,
+      cold: optional(temperature),
+      area,
+      emissivity: share,
+      viewFactor: optional(share),
+    }),
+  ),
+  muons: object({ kind: oneOf("muons"), name: optional(text), flux: optional(aboveZero) }),
+  background: object({
+    kind: oneOf("background"),
+    ...loadFields,
+    rate: aboveZero,
+    energy: quantity("energy"),
+  }),
+  conduction: object({
+    kind: oneOf("conduction"),
+    ...loadFields,
+    material: text,
+    count: optional(count),
+    length,
+    diameter: optional(length),
+    area: optional(area),
+    residualResistivityRatio: optional(residualResistivityRatio),
+    meanFreePath: optional(length),
+    sample: optional(text),
+    from: temperature,
+  }),
+  given: object({ kind: oneOf("given"), ...loadFields, power }),
+});
+
+const mountFields = {
+  name: text,
+  die,
+  pads: optional(pads),
+  bonds: optional(bonds),
+  ledge: optional(object({ plating: optional(object(platingFields)) })),
+  clamps: optional(list(clamp, "a list of clamps")),
+  glue: optional(glue),
+  box,
+  joint,
+  stage: temperature,
+  loads: list(load, "a list of loads"),
+  limit: optional(either(has("rise"), object({ rise: temperature }), object({ temperature }))),
+};
+
+/** A mount in SI: the same fields, plain numbers. */
+export type PlainMount = ReadFields<typeof mountFields>;
+/** A load in SI. */
+export type PlainLoad = PlainMount["loads"][number];
+
+const readFields: Reader<PlainMount> = object(mountFields);
+
+/**
+ * Checks a mount and turns it into plain numbers in SI.
+ * @throws FieldError or UnknownNameError naming the field, what came and what was wanted
+ */
+export function readMount(mount: Mount | unknown): PlainMount {
+  const plain = readFields(mount, "");
+  checkTogether(plain);
+  return plain;
+}
+
+/** What no single field can tell. */
+function checkTogether({ die, pads, bonds, clamps, glue, stage, limit }: PlainMount): void {
+  if (bonds && !pads) throw new FieldError("pads", "pads for the bonds to stand on", undefined);
+  if (pads && !bonds) throw new FieldError("bonds", "bonds on the pads", undefined);
+  if (!bonds && !glue && !clamps?.length) {
+    throw new FieldError("mount", "bonds, clamps or glue to carry the die's heat", undefined);
+  }
+  if (bonds && pads) {
+    const { pitch } = bonds;
+    if (pitch !== undefined && pitch < pads.width) {
+      throw new FieldError("bonds.pitch", `at least the pads' width, ${pads.width} m`, pitch);
+    }
+    const across = Math.min(die.width, die.length) / 2;
+    if (pads.length >= across) {
+      throw new FieldError("pads.length", `less than half the die, ${across} m`, pads.length);
+    }
+  }
+  if (die.thickness >= Math.min(die.width, die.length)) {
+    throw new FieldError("die.thickness", "less than the die's width and length", die.thickness);
+  }
+  if (limit && "temperature" in limit && limit.temperature <= stage) {
+    throw new FieldError("limit.temperature", `above the stage, ${stage} K`, limit.temperature);
+  }
+}

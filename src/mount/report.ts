@@ -1,0 +1,237 @@
+/**
+ * A budget in print: text, Markdown, HTML and CSV from the same tables.
+ * @module
+ */
+import { formatNumber, formatQuantity, formatShare } from "../units/format.js";
+import type { Budget } from "./budget.js";
+
+/** Rows of text under headings; columns from `numbersFrom` on are set to the right. */
+interface Table {
+  readonly title: string;
+  readonly columns: readonly string[];
+  readonly numbersFrom: number;
+  readonly rows: readonly (readonly string[])[];
+}
+
+/** The budget in one sentence or two. */
+export function budgetSummary(budget: Budget): string {
+  const { chip, stage, margin, limit, governs } = budget;
+  const reached =
+    `The chip reaches ${kelvin(chip.temperature)} at its hottest place (${chip.name}), ` +
+    `${rise(chip.rise)} above the stage at ${kelvin(stage)}.`;
+  const held =
+    margin === undefined
+      ? ""
+      : margin >= 0
+        ? ` The limit is ${kelvin(limit!)}: ${rise(margin)} of margin.`
+        : ` The limit is ${kelvin(limit!)}: too warm by ${rise(-margin)}.`;
+  const share = chip.rise > 0 ? `, ${formatShare(governs.drop / chip.rise)} of the rise` : "";
+  return `${reached}${held} ${capital(governs.name)} costs the most: ${rise(governs.drop)}${share}.`;
+}
+
+/** Temperatures below 1 K to a tenth of a millikelvin, since millikelvin decide. */
+function kelvin(temperature: number): string {
+  return formatQuantity(temperature, "K", 4);
+}
+
+function rise(difference: number): string {
+  return formatQuantity(difference, "K", Math.abs(difference) < 1e-4 ? 2 : 3);
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function tables(budget: Budget): readonly Table[] {
+  const elements = [...budget.mainPath, ...budget.elements.filter(({ main }) => !main)];
+  return [
+    {
+      title: "Heat in",
+      columns: ["load", "on", "power", "share"],
+      numbersFrom: 2,
+      rows: [
+        ...budget.sources.map(({ name, on, power, share }) => [
+          name,
+          on,
+          formatQuantity(power, "W"),
+          formatShare(share),
+        ]),
+        ["total", "", formatQuantity(budget.total, "W"), ""],
+      ],
+    },
+    {
+      title: "Elements from the chip to the stage",
+      columns: ["element", "from", "to", "number", "heat", "share", "conductance", "drop"],
+      numbersFrom: 3,
+      rows: elements.map((e) => [
+        e.main ? e.name : `beside: ${e.name}`,
+        e.from,
+        e.to,
+        formatNumber(e.count, Math.max(1, Math.ceil(Math.log10(e.count + 1)))),
+        formatQuantity(e.power, "W"),
+        formatShare(e.share),
+        formatQuantity(e.conductance, "W/K"),
+        rise(e.drop),
+      ]),
+    },
+    {
+      title: "Temperatures",
+      columns: ["place", "temperature", "above the stage"],
+      numbersFrom: 1,
+      rows: budget.places.map((p) => [p.name, kelvin(p.temperature), rise(p.rise)]),
+    },
+    {
+      title: "Where the numbers come from",
+      columns: ["quantity", "value", "uncertainty", "source", "where", "note"],
+      numbersFrom: 6,
+      rows: budget.provenance.map((p) => [
+        p.quantity,
+        formatQuantity(p.value, p.unit, 4),
+        p.uncertainty,
+        p.source,
+        p.where,
+        p.note,
+      ]),
+    },
+  ];
+}
+
+/** For a terminal; provenance in one line each, since a terminal is narrow. */
+export function budgetText(budget: Budget): string {
+  const lines = [budget.name, "", budgetSummary(budget)];
+  for (const warning of budget.warnings) lines.push(`Warning: ${warning}`);
+  for (const table of tables(budget)) {
+    lines.push("", table.title);
+    if (table.numbersFrom >= table.columns.length) {
+      for (const row of table.rows) lines.push(`  ${row.filter((cell) => cell !== "").join("; ")}`);
+    } else {
+      lines.push(...aligned(table).map((line) => `  ${line}`));
+    }
+  }
+  lines.push("", balance(budget));
+  return lines.join("\n");
+}
+
+function balance({ solution: { steps, imbalance } }: Budget): string {
+  return (
+    `Solved in ${steps} steps; heat balances at every place to ` +
+    `${imbalance.relative === 0 ? "the last digit" : `${formatNumber(imbalance.relative, 1)} of the largest flow`}.`
+  );
+}
+
+function aligned({ columns, rows, numbersFrom }: Table): string[] {
+  const all = [columns, ...rows];
+  const widths = columns.map((_, c) => Math.max(...all.map((row) => row[c]!.length)));
+  return all.map((row) =>
+    row
+      .map((cell, c) => (c < numbersFrom ? cell.padEnd(widths[c]!) : cell.padStart(widths[c]!)))
+      .join("  ")
+      .trimEnd(),
+  );
+}
+
+/** Pipes and line ends would break a table; the rest is left to the reader's eye. */
+function markdownCell(text: string): string {
+  return escapeHtml(text)
+    .replace(/\|/g, "\\|")
+    .replace(/\s*\n\s*/g, " ");
+}
+
+/** For a notebook or a merge request. */
+export function budgetMarkdown(budget: Budget): string {
+  const parts = [`### ${markdownCell(budget.name)}`, markdownCell(budgetSummary(budget))];
+  for (const warning of budget.warnings) parts.push(`**Warning:** ${markdownCell(warning)}`);
+  for (const { title, columns, rows, numbersFrom } of tables(budget)) {
+    const rule = columns.map((_, c) => (c < numbersFrom ? "---" : "---:"));
+    const lines = [columns, rule, ...rows.map((row) => row.map(markdownCell))];
+    parts.push(`**${title}**`, lines.map((line) => `| ${line.join(" | ")} |`).join("\n"));
+  }
+  parts.push(markdownCell(balance(budget)));
+  return parts.join("\n\n");
+}
+
+/** For a page: plain elements with classes, no style of its own. */
+export function budgetHtml(budget: Budget): string {
+  const warnings = budget.warnings.map((w) => `<li>${escapeHtml(w)}</li>`).join("");
+  return [
+    '<section class="budget">',
+    `<h3>${escapeHtml(budget.name)}</h3>`,
+    `<p>${escapeHtml(budgetSummary(budget))}</p>`,
+    warnings && `<ul class="warnings">${warnings}</ul>`,
+    ...tables(budget).map(tableHtml),
+    `<p class="balance">${escapeHtml(balance(budget))}</p>`,
+    "</section>",
+  ]
+    .filter(Boolean)
+    .join("\n");
+}
+
+function tableHtml({ title, columns, rows, numbersFrom }: Table): string {
+  const cell = (tag: string) => (text: string, c: number) =>
+    `<${tag}${c < numbersFrom ? "" : ' class="number"'}>${escapeHtml(text)}</${tag}>`;
+  const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
+  return (
+    `<table><caption>${escapeHtml(title)}</caption>\n` +
+    `<thead><tr>${columns.map(cell("th")).join("")}</tr></thead>\n<tbody>\n${body}\n</tbody></table>`
+  );
+}
+
+function escapeHtml(text: string): string {
+  return text
+    .replace(/&/g, "&amp;")
+    .replace(/</g, "&lt;")
+    .replace(/>/g, "&gt;")
+    .replace(/"/g, "&quot;");
+}
+
+/** Every number of the budget in SI, one a row. */
+export function budgetCsv(budget: Budget): string {
+  const rows: (string | number)[][] = [
+    ["section", "name", "from", "to", "quantity", "value", "unit", "uncertainty", "source", "note"],
+  ];
+  const put = (section: string, name: string, from: string, to: string) => {
+    return (quantity: string, value: number, unit: string) =>
+      rows.push([section, name, from, to, quantity, value, unit, "", "computed", ""]);
+  };
+  for (const { name, temperature } of budget.places) {
+    put("place", name, "", "")("temperature", temperature, "K");
+  }
+  if (budget.limit !== undefined) {
+    put("limit", budget.chip.name, "", "")("temperature", budget.limit, "K");
+    put("limit", budget.chip.name, "", "")("margin", budget.margin!, "K");
+  }
+  for (const { name, on, power } of budget.sources) put("load", name, "", on)("power", power, "W");
+  for (const e of budget.elements) {
+    const row = put(e.main ? "main path" : "beside", e.name, e.from, e.to);
+    row("number", e.count, "");
+    row("heat", e.power, "W");
+    row("conductance", e.conductance, "W/K");
+    row("drop", e.drop, "K");
+  }
+  for (const text of budget.warnings) {
+    rows.push(["warning", "", "", "", "", "", "", "", "", text]);
+  }
+  for (const p of budget.provenance) {
+    const source = [p.source, p.where].filter(Boolean).join("; ");
+    rows.push([
+      "number used",
+      p.quantity,
+      "",
+      "",
+      "",
+      p.value,
+      p.unit,
+      p.uncertainty,
+      source,
+      p.note,
+    ]);
+  }
+  return `${rows.map((row) => row.map(csvCell).join(",")).join("\r\n")}\r\n`;
+}
+
+/** RFC 4180 quoting; a leading = + - @ in text would be a formula to a spreadsheet. */
+function csvCell(value: string | number): string {
+  if (typeof value === "number") return String(value);
+  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+}
