@@ -1,0 +1,88 @@
+/**
+ * Fields of a mount named by their path, and the types of what stands there.
+ * @module
+ */
+import type { Mount } from "../mount/description.js";
+import { type PlainMount, readMount } from "../mount/read.js";
+import { FieldError } from "../units/errors.js";
+
+/** Paths to everything in T that may be a plain number: `bonds.length`, `clamps.0.force`. */
+type NumberPath<T> = T extends readonly (infer Entry)[]
+  ? `${number}.${NumberPath<Entry>}`
+  : T extends object
+    ? {
+        [K in keyof T & string]-?: number extends NonNullable<T[K]>
+          ? K
+          : `${K}.${NumberPath<NonNullable<T[K]>>}`;
+      }[keyof T & string]
+    : never;
+
+/** What stands at a path; unions are searched in each member. */
+type At<T, Path extends string> = Path extends `${infer Key}.${infer Rest}`
+  ? T extends readonly (infer Entry)[]
+    ? At<Entry, Rest>
+    : At<Member<T, Key>, Rest>
+  : Member<T, Path>;
+
+type Member<T, Key extends string> = T extends { readonly [K in Key]?: infer Value }
+  ? NonNullable<Value>
+  : never;
+
+/** A numeric field of a mount, by path: `"bonds.count"`, `"pads.thickness"`, `"loads.0.power"`. */
+export type MountField = NumberPath<Mount>;
+
+/** What a user may write at a field of a mount: a number in SI, or a string with a fitting unit. */
+export type FieldValue<Field extends string> = At<Mount, Field>;
+
+/**
+ * A copy of the mount with another value at a path.
+ * @throws FieldError when what the path leads through is not there
+ */
+export function withField(mount: Mount, field: string, value: unknown): Mount {
+  return replaced(mount, field.split("."), value, field) as Mount;
+}
+
+function replaced(
+  target: unknown,
+  keys: readonly string[],
+  value: unknown,
+  field: string,
+): unknown {
+  const [key, ...rest] = keys;
+  if (key === undefined) return value;
+  if (typeof target !== "object" || target === null) {
+    throw new FieldError(field, "a field whose parent is in the mount", undefined);
+  }
+  if (Array.isArray(target)) {
+    const index = Number(key);
+    if (!Number.isInteger(index) || index < 0 || index >= target.length) {
+      throw new FieldError(field, `an index from 0 to ${target.length - 1}`, key);
+    }
+    return target.map((entry: unknown, i) =>
+      i === index ? replaced(entry, rest, value, field) : entry,
+    );
+  }
+  const inside = Object.hasOwn(target, key) ? (target as Record<string, unknown>)[key] : undefined;
+  return { ...target, [key]: replaced(inside, rest, value, field) };
+}
+
+/**
+ * The number that stands at a path of a mount in SI.
+ * @throws FieldError when there is none
+ */
+export function numberAt(mount: PlainMount, field: string): number {
+  let at: unknown = mount;
+  for (const key of field.split(".")) {
+    at =
+      typeof at === "object" && at !== null && Object.hasOwn(at, key)
+        ? (at as Record<string, unknown>)[key]
+        : undefined;
+  }
+  if (typeof at === "number") return at;
+  throw new FieldError(field, "a numeric field of the mount", at);
+}
+
+/** The mount in SI with another value, as the user writes it, at a path. */
+export function readWith(mount: Mount, field: string, value: unknown): PlainMount {
+  return readMount(withField(mount, field, value));
+}

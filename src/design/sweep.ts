@@ -1,0 +1,236 @@
+/**
+ * Sweeps: the temperatures of a mount over one or two of its numeric fields.
+ *
+ * The network is compiled once. Each conductor and load is made again only when a field it reads
+ * has changed, so a map over bond count and bond length costs little more than its solves.
+ * @module
+ */
+import type { Conductor } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import { watch } from "../mount/dependencies.js";
+import type { Mount } from "../mount/description.js";
+import { place } from "../mount/parts.js";
+import { rangeWarnings } from "../mount/ranges.js";
+import type { PlainMount } from "../mount/read.js";
+import { structureOf, translate } from "../mount/translate.js";
+import { SteadyNetwork } from "../network/steady.js";
+import { FieldError } from "../units/errors.js";
+import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
+
+/** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
+export type Axis<Field extends MountField> = { readonly field: Field } & (
+  | { readonly values: readonly FieldValue<Field>[] }
+  | {
+      readonly from: FieldValue<Field>;
+      readonly to: FieldValue<Field>;
+      /** How many values, ends included. */
+      readonly count: number;
+      /** `"linear"` when absent. Values of a whole-number field are rounded, doubles left out. */
+      readonly spacing?: "linear" | "logarithmic";
+    }
+);
+
+/** Temperatures over the points of a sweep. */
+export class Sweep {
+  constructor(
+    /** One or two: the field and its values in SI. */
+    readonly axes: readonly { readonly field: string; readonly values: Float64Array }[],
+    /** Places of the mount, hot to cold. */
+    readonly places: readonly string[],
+    /** The hottest place on the die. */
+    readonly chip: string,
+    /** [K]; point by point, the last axis fastest, and at each point every place. */
+    readonly temperatures: Float64Array,
+    readonly warnings: readonly string[],
+  ) {}
+
+  /**
+   * Temperature of a place [K]
+   * @param i - index on the first axis
+   * @param j - index on the second axis, 0 when there is none
+   */
+  temperature(i: number, j = 0, name = this.chip): number {
+    const row = i * (this.axes[1]?.values.length ?? 1) + j;
+    return this.temperatures[row * this.places.length + this.places.indexOf(name)]!;
+  }
+
+  /** Chip above the stage [K]. */
+  rise(i: number, j = 0): number {
+    return this.temperature(i, j) - this.temperature(i, j, place.stage);
+  }
+}
+
+/**
+ * Solves a mount at every value of one field, or every pair of values of two.
+ * @throws FieldError for a wrong field or value; Error naming the point that has no steady state
+ * @example sweep(mount, { field: "bonds.length", from: "0.5 mm", to: "5 mm", count: 50 })
+ */
+export function sweep<A extends MountField, B extends MountField>(
+  mount: Mount,
+  first: Axis<A>,
+  second?: Axis<B>,
+  options: { readonly catalogue?: Catalogue } = {},
+): Sweep {
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, axis));
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
+  const base = readWith(mount, outer!.field, outer!.values[0]);
+  const work = structuredClone(
+    inner.field ? readWith(base, inner.field, inner.values[0]) : base,
+  ) as PlainMount;
+  const { network, parts, places, chip, conductors } = prepare(work, catalogue);
+  const byInner = parts.map((part) => {
+    if (!part.reads.has(inner.field) || part.reads.has(outer!.field)) return undefined;
+    return Array.from(inner.values, (value) => {
+      setNumber(work, inner.field, value);
+      return part.make(work);
+    });
+  });
+
+  const temperatures = new Float64Array(outer!.values.length * inner.values.length * places.length);
+  const range = places.map(() => [Number.POSITIVE_INFINITY, 0] as [number, number]);
+  let at = 0;
+  for (const x of outer!.values) {
+    setNumber(work, outer!.field, x);
+    for (const part of parts) {
+      if (part.reads.has(outer!.field) && !part.reads.has(inner.field)) part.put(part.make(work));
+    }
+    for (let j = 0; j < inner.values.length; j++) {
+      if (inner.field) setNumber(work, inner.field, inner.values[j]!);
+      for (let p = 0; p < parts.length; p++) {
+        const part = parts[p]!;
+        const ready = byInner[p];
+        if (ready) part.put(ready[j]);
+        else if (part.reads.has(outer!.field) && part.reads.has(inner.field)) {
+          part.put(part.make(work));
+        }
+      }
+      if (!network.trySolve()) {
+        const point = axes.map(({ field }) => `${field} = ${numberAt(work, field)}`).join(", ");
+        throw new Error(`sweep: no steady state at ${point}: ${network.failure}`);
+      }
+      for (let n = 0; n < places.length; n++) {
+        const T = network.temperatures[n]!;
+        temperatures[at++] = T;
+        const [low, high] = range[n]!;
+        if (T < low) range[n]![0] = T;
+        if (T > high) range[n]![1] = T;
+      }
+    }
+  }
+  const warnings = rangeWarnings(conductors, (name) => range[places.indexOf(name)]);
+  return new Sweep(axes, places, chip, temperatures, warnings);
+}
+
+/** One thing of the network that may change in a sweep: how to make it and where to put it. */
+interface Changing {
+  readonly reads: ReadonlySet<string>;
+  make(mount: PlainMount): unknown;
+  put(made: unknown): void;
+}
+
+/** Compiles the network and finds what each of its conductors, counts and loads reads. */
+function prepare(mount: PlainMount, catalogue: Catalogue) {
+  const translation = translate(mount, catalogue);
+  const network = new SteadyNetwork(translation.network);
+  const structure = structureOf(mount, catalogue);
+  const link = (name: string) => network.linkNames.indexOf(name);
+  const node = (name: string) => network.nodeNames.indexOf(name);
+  const parts: Changing[] = [];
+  const add = <T>(make: (m: PlainMount) => T, put: (made: T) => void) => {
+    const { reads } = watch(mount, make);
+    parts.push({ reads, make, put: (made) => put(made as T) });
+  };
+  for (const part of [...structure.parts, ...structure.warm]) {
+    const index = link(part.name);
+    add<Conductor>(
+      (m) => part.conductor(m),
+      (made) => network.setConductor(index, made),
+    );
+    if (part.count)
+      add<number>(
+        (m) => part.count!(m),
+        (made) => network.setCount(index, made),
+      );
+  }
+  for (const name of new Set(structure.powers.map(({ on }) => on))) {
+    const here = structure.powers.filter(({ on }) => on === name);
+    add<number>(
+      (m) => here.reduce((sum, source) => sum + source.load(m).power, 0),
+      (made) => network.setLoad(node(name), made),
+    );
+  }
+  add<number>(
+    (m) => m.stage,
+    (made) => network.setTemperature(node(place.stage), made),
+  );
+  for (const wire of structure.warm) {
+    add<number>(
+      (m) => wire.temperature(m),
+      (made) => network.setTemperature(node(wire.warmEnd), made),
+    );
+  }
+  return {
+    network,
+    parts,
+    places: structure.places,
+    chip: structure.chip,
+    conductors: translation,
+  };
+}
+
+/** Most points on one axis: more than a screen has, and a map of them still fits in memory. */
+const mostValues = 100_000;
+
+/** Any axis, for the code that reads it: the types above guard the caller, these lines the data. */
+interface LooseAxis {
+  readonly field: string;
+  readonly values?: readonly unknown[];
+  readonly from?: unknown;
+  readonly to?: unknown;
+  readonly count?: number;
+  readonly spacing?: string;
+}
+
+function readAxis(mount: Mount, axis: LooseAxis) {
+  const { field } = axis;
+  const read = (value: unknown) => numberAt(readWith(mount, field, value), field);
+  if (axis.values !== undefined) {
+    if (
+      !Array.isArray(axis.values) ||
+      axis.values.length === 0 ||
+      axis.values.length > mostValues
+    ) {
+      throw new FieldError(`${field} values`, `1 to ${mostValues} values`, axis.values);
+    }
+    return { field, values: Float64Array.from(axis.values, read) };
+  }
+  const { count = 0, spacing = "linear" } = axis;
+  if (!Number.isInteger(count) || count < 2 || count > mostValues) {
+    throw new FieldError(`${field} count`, `a whole number from 2 to ${mostValues}`, count);
+  }
+  if (spacing !== "linear" && spacing !== "logarithmic") {
+    throw new FieldError(`${field} spacing`, '"linear" or "logarithmic"', spacing);
+  }
+  const [from, to] = [read(axis.from), read(axis.to)];
+  const whole = wholeNumberFields.test(field);
+  const values = Array.from({ length: count }, (_, i) => {
+    const s = i / (count - 1);
+    const value =
+      spacing === "linear"
+        ? from + s * (to - from)
+        : Math.exp(Math.log(from) * (1 - s) + Math.log(to) * s);
+    return whole ? Math.round(value) : value;
+  });
+  return { field, values: Float64Array.from(whole ? new Set(values) : values, read) };
+}
+
+const wholeNumberFields = /(^|\.)(count|perPad|tones|pixels)$/;
+
+function setNumber(mount: PlainMount, field: string, value: number): void {
+  const keys = field.split(".");
+  let at = mount as unknown as Record<string, unknown>;
+  for (const key of keys.slice(0, -1)) at = at[key] as Record<string, unknown>;
+  at[keys.at(-1)!] = value;
+}

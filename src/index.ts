@@ -1,0 +1,152 @@
+/**
+ * coldpath: how heat leaves a superconducting detector chip.
+ * The road is mount → network → solution → budget; sizing and sweeps are loops around it.
+ * @module
+ */
+import { readDataFolder } from "./materials/files.js";
+import { supplyStandardCatalogue } from "./materials/standard.js";
+
+supplyStandardCatalogue(readDataFolder);
+
+// Heat paths
+export {
+  type Backing,
+  type Conductor,
+  type HeatStore,
+  heatFlow,
+  type Load,
+  type PowerTerm,
+  powerConductor,
+  scaled,
+  type TemperatureRange,
+} from "./conductor.js";
+// Questions asked of a mount
+export { type FieldValue, type MountField, withField } from "./design/field.js";
+export { type Alternative, type Sizing, sizeBonds } from "./design/size.js";
+export { type Axis, Sweep, sweep } from "./design/sweep.js";
+export { type Boundary, boundary, diffuseMismatch } from "./joints/boundary.js";
+export { parallel, series, times } from "./joints/combine.js";
+export { type ElectronPhonon, electronPhonon } from "./joints/electron-phonon.js";
+export { type GivenJoint, givenJoint } from "./joints/given.js";
+export { type Glue as GlueLayer, glue } from "./joints/glue.js";
+export { type PadFilm, padFilm } from "./joints/pad-film.js";
+export { type PressedJoint, pressedJoint } from "./joints/pressed-joint.js";
+export {
+  type Constriction,
+  constriction,
+  type RadialSpreading,
+  radialSpreading,
+  type Sheet,
+  sheetToEdges,
+} from "./joints/spreading.js";
+export { type Strip, strip } from "./joints/strip.js";
+export { type WireBond, wireBond } from "./joints/wire-bond.js";
+// Heat sources
+export { type Conduction, conduction } from "./loads/conduction.js";
+export { type GivenLoad as GivenPower, givenLoad } from "./loads/given.js";
+export { type HeatLoad, totalPower } from "./loads/heat-load.js";
+export { greyBodyPower, type Infrared, infrared } from "./loads/infrared.js";
+export { type Optical, optical, planckPower, rayleighJeansPower } from "./loads/optical.js";
+export { type Background, background, type Muons, muons } from "./loads/particles.js";
+export { dissipatedFraction, type Readout, readout } from "./loads/readout.js";
+// Materials
+export { readCatalogue } from "./materials/catalogue.js";
+export { readDataFolder } from "./materials/files.js";
+export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
+export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
+export { electronRatio, gap } from "./materials/superconductor.js";
+export type {
+  Catalogue,
+  CatalogueFiles,
+  Conductivity,
+  ConductivityOptions,
+  Datum,
+  ElectronPhononCoupling,
+  LawRecord,
+  Material,
+  ResidualResistivityRatio,
+  SoundSpeeds,
+} from "./materials/types.js";
+export {
+  Budget,
+  type BudgetElement,
+  type BudgetOptions,
+  type BudgetPlace,
+  type BudgetSource,
+  bondRoom,
+  thermalBudget,
+} from "./mount/budget.js";
+// A mount and its budget
+export type {
+  BackgroundLoad,
+  Bonds,
+  Box,
+  Clamp,
+  ConductionLoad,
+  Die,
+  GivenLoad,
+  Glue,
+  InfraredLoad,
+  Ledge,
+  Limit,
+  Mount,
+  MountLoad,
+  MuonLoad,
+  OpticalLoad,
+  Pads,
+  Plating,
+  ReadoutLoad,
+  StageJoint,
+} from "./mount/description.js";
+export { type PlainMount, readMount } from "./mount/read.js";
+export { type Structure, type Translation, translate } from "./mount/translate.js";
+
+// Thermal networks
+export type {
+  LinkDescription,
+  NetworkDescription,
+  NodeDescription,
+} from "./network/description.js";
+export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
+export { SteadyNetwork, type SteadyOptions, solveSteady } from "./network/steady.js";
+// In a notebook
+export { answer, show } from "./notebook/show.js";
+export { type CurveOptions, curvesFigure } from "./plots/curves.js";
+export { dropsFigure } from "./plots/drops.js";
+// Figures
+export type { Figure } from "./plots/figure.js";
+export { type MapOptions, mapFigure } from "./plots/map.js";
+export { type SharesOptions, sharesFigure } from "./plots/shares.js";
+
+// Quantities, constants, errors
+export { given, type Provenance } from "./provenance.js";
+export {
+  avogadro,
+  bcsGapRatio,
+  boltzmann,
+  elementaryCharge,
+  lorenz,
+  planck,
+  reducedPlanck,
+  speedOfLight,
+  stefanBoltzmann,
+} from "./units/constants.js";
+export { FieldError, UnknownNameError } from "./units/errors.js";
+export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
+export {
+  type Area,
+  type Conductance,
+  type Dimension,
+  dBm,
+  type Energy,
+  type Force,
+  type Frequency,
+  type Length,
+  type Power,
+  type Quantity,
+  type Resistance,
+  type Speed,
+  type Temperature,
+  type Time,
+  toSI,
+} from "./units/quantity.js";

@@ -1,0 +1,105 @@
+/**
+ * Rise of the chip along one field, one curve a sweep, or a curve for each value of a second field.
+ * @module
+ */
+import type { Sweep } from "../design/sweep.js";
+import { formatNumber, formatQuantity } from "../units/format.js";
+import { fieldLabel } from "./fields.js";
+import type { Figure } from "./figure.js";
+import { axis, colours, dashes, layout, limitColour, logAxis, note, nth } from "./style.js";
+
+/** What a curve figure shows beside its curves. */
+export interface CurveOptions {
+  readonly title?: string;
+  /** Highest rise allowed [K]. */
+  readonly limit?: number;
+  /** Logarithmic axis of the swept field; false when absent. */
+  readonly logarithmic?: boolean;
+  /** A value of the field to mark with a dotted line [SI], and what it is. */
+  readonly mark?: { readonly at: number; readonly text: string };
+}
+
+/** Curves of a sweep over one field, or over two with the second as the parameter. */
+export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
+  const [along, across] = sweep.axes;
+  const x = fieldLabel(along!.field);
+  const xs = Array.from(along!.values, (v) => v * x.factor);
+  const parameter = across && fieldLabel(across.field);
+  const count = across?.values.length ?? 1;
+  const curves = Array.from({ length: count }, (_, j) => ({
+    name: parameter ? formatNumber(across!.values[j]! * parameter.factor) : "",
+    ys: xs.map((_, i) => 1e3 * sweep.rise(i, j)),
+  }));
+  const { limit, mark } = options;
+  const highest = Math.max(...curves.flatMap(({ ys }) => ys), limit ? 1e3 * limit : 0);
+  const xTitle = x.title;
+  const shapes: object[] = [];
+  const annotations: object[] = [];
+  if (limit !== undefined) {
+    shapes.push(line({ y0: 1e3 * limit, y1: 1e3 * limit, x0: 0, x1: 1, xref: "paper" }, "dash"));
+    annotations.push(
+      note("limit", {
+        x: 1,
+        xref: "paper",
+        y: 1e3 * limit,
+        xanchor: "right",
+        yanchor: "bottom",
+        font: { size: 12, color: limitColour },
+      }),
+    );
+  }
+  if (mark) {
+    const at = mark.at * x.factor;
+    shapes.push(line({ x0: at, x1: at, y0: 0, y1: 1, yref: "paper" }, "dot"));
+    annotations.push(
+      note(mark.text, {
+        x: options.logarithmic ? Math.log10(at) : at,
+        y: 1,
+        yref: "paper",
+        yanchor: "top",
+        xanchor: "left",
+        xshift: 4,
+      }),
+    );
+  }
+  return {
+    data: curves.map(({ name, ys }, j) => ({
+      type: "scatter",
+      mode: "lines",
+      x: xs,
+      y: ys,
+      name,
+      showlegend: count > 1,
+      line: { color: nth(colours, j), dash: nth(dashes, j), width: 2.5 },
+      hovertemplate: `${xTitle} %{x:.4~g}<br>rise %{y:.3~f} mK<extra>${name}</extra>`,
+    })),
+    layout: layout(
+      options.title ?? `Chip temperature against ${x.title.replace(/ \(.*\)$/, "")}`,
+      {
+        xaxis: options.logarithmic
+          ? logAxis(xTitle, Math.min(...xs), Math.max(...xs))
+          : axis(xTitle),
+        yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
+      },
+      {
+        shapes,
+        annotations,
+        ...(parameter && {
+          legend: { title: { text: parameter.title }, bgcolor: "rgba(255,255,255,0.85)" },
+        }),
+      },
+    ),
+    alt: `Rise of the chip against ${xTitle}: ${curves
+      .map(
+        ({ name, ys }) =>
+          `${name && `${parameter!.title} ${name}: `}from ` +
+          `${formatQuantity(ys[0]! / 1e3, "K")} to ${formatQuantity(ys.at(-1)! / 1e3, "K")}`,
+      )
+      .join("; ")}.`,
+  };
+}
+
+function line(ends: object, dash: string): object {
+  const color = dash === "dash" ? limitColour : "#444444";
+  return { type: "line", line: { color, width: 2, dash }, ...ends };
+}

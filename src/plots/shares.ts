@@ -1,0 +1,142 @@
+/**
+ * What makes up the chip's rise along one field: the drop of each element, stacked.
+ * @module
+ */
+import type { Sweep } from "../design/sweep.js";
+import type { BudgetElement } from "../mount/budget.js";
+import { fieldLabel } from "./fields.js";
+import type { Figure } from "./figure.js";
+import { axis, colours, ink, layout, limitColour, logAxis, note, nth, patterns } from "./style.js";
+
+/** What the figure shows beside the stack. */
+export interface SharesOptions {
+  readonly title?: string;
+  /** Highest rise allowed [K]. */
+  readonly limit?: number;
+  readonly logarithmic?: boolean;
+  /** Values of the field to mark, and what they are. */
+  readonly marks?: readonly { readonly at: number; readonly text: string }[];
+  /** Elements that never cost this share of the rise are drawn together; 2 % when absent. */
+  readonly smallest?: number;
+}
+
+/**
+ * Stacked drops over the first field of a sweep.
+ * @param elements - the main path of a budget of the swept mount
+ */
+export function sharesFigure(
+  sweep: Sweep,
+  elements: readonly BudgetElement[],
+  options: SharesOptions = {},
+): Figure {
+  const x = fieldLabel(sweep.axes[0]!.field);
+  const xs = Array.from(sweep.axes[0]!.values, (v) => v * x.factor);
+  const rises = xs.map((_, i) => 1e3 * sweep.rise(i));
+  const drops = elements.map(({ name, from, to }) => ({
+    name,
+    ys: xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
+  }));
+  const { limit, marks = [], smallest = 0.02 } = options;
+  const isLarge = ({ ys }: { ys: number[] }) => ys.some((y, i) => y > smallest * rises[i]!);
+  const large = drops.filter(isLarge);
+  const small = drops.filter((drop) => !isLarge(drop));
+  if (small.length > 0) {
+    large.push({
+      name:
+        small.length === 1 ? small[0]!.name : `the rest: ${small.map((s) => s.name).join(", ")}`,
+      ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
+    });
+  }
+  const top = limit === undefined ? Math.max(...rises) : 2.2e3 * limit;
+  // What costs most lies at the bottom, where its edge is a curve to read off.
+  large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
+  return {
+    data: large.map(({ name, ys }, i) => ({
+      type: "scatter",
+      mode: "lines",
+      stackgroup: "drops",
+      x: xs,
+      y: ys,
+      name: wrapped(name),
+      line: { color: ink, width: 0.8 },
+      fillcolor: nth(colours, i),
+      fillpattern: { shape: nth(patterns, i), fgcolor: "rgba(0,0,0,0.45)", size: 7, solidity: 0.2 },
+      hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
+    })),
+    layout: layout(
+      options.title ?? `What makes up the rise, against ${x.title.replace(/ \(.*\)$/, "")}`,
+      {
+        xaxis: options.logarithmic
+          ? logAxis(x.title, Math.min(...xs), Math.max(...xs))
+          : axis(x.title),
+        yaxis: axis("chip above the stage (mK)", {
+          range: [0, Math.min(top, 1.05 * Math.max(...rises))],
+        }),
+      },
+      {
+        legend: { orientation: "h", y: -0.22, traceorder: "normal" },
+        height: 540,
+        shapes: [
+          ...(limit === undefined
+            ? []
+            : [
+                {
+                  type: "line",
+                  x0: 0,
+                  x1: 1,
+                  xref: "paper",
+                  y0: 1e3 * limit,
+                  y1: 1e3 * limit,
+                  line: { color: limitColour, width: 2, dash: "dash" },
+                },
+              ]),
+          ...marks.map(({ at }) => ({
+            type: "line",
+            x0: at * x.factor,
+            x1: at * x.factor,
+            y0: 0,
+            y1: 1,
+            yref: "paper",
+            line: { color: ink, width: 1.5, dash: "dot" },
+          })),
+        ],
+        annotations: [
+          ...(limit === undefined
+            ? []
+            : [
+                note("limit", {
+                  x: 1,
+                  xref: "paper",
+                  y: 1e3 * limit,
+                  xanchor: "right",
+                  yanchor: "bottom",
+                  font: { size: 12, color: limitColour },
+                }),
+              ]),
+          ...marks.map(({ at, text }, i) =>
+            note(text, {
+              x: options.logarithmic ? Math.log10(at * x.factor) : at * x.factor,
+              y: 0.98 - 0.07 * i,
+              yref: "paper",
+              yanchor: "top",
+              xanchor: "left",
+              xshift: 4,
+              bgcolor: "rgba(255,255,255,0.8)",
+            }),
+          ),
+        ],
+      },
+    ),
+    alt: `Drops that make up the chip's rise against ${x.title}: ${large
+      .map(
+        ({ name, ys }) =>
+          `${name} from ${ys[0]!.toPrecision(2)} to ${ys.at(-1)!.toPrecision(2)} mK`,
+      )
+      .join("; ")}.`,
+  };
+}
+
+/** Long legend entries broken at spaces. */
+function wrapped(text: string): string {
+  return text.replace(/(.{1,48})(?:\s|$)/g, "$1<br>").replace(/<br>$/, "");
+}
