@@ -1,0 +1,80 @@
+import { describe, expect, test } from "vitest";
+import { background, horizontalFlux, meanPath, muons } from "../../src/loads/particles.js";
+import { catalogue, law } from "../joints/hand-made.js";
+
+const table = catalogue({
+  "loads/particles": [
+    law("muons", "constant", "", { vertical_intensity: 100 }),
+    law("background", "constant", "", { power_per_mass: 3e-11 }),
+  ],
+});
+const die = { material: "metal", area: "4 cm^2", thickness: "0.3 mm" } as const;
+
+describe("muons", () => {
+  test("is rate times mean path times density times mass stopping power", () => {
+    const load = muons(die, table);
+    const rate = (Math.PI / 2) * 100 * 4e-4;
+    expect(load.details["rate [1/s]"]).toBeCloseTo(rate, 12);
+    expect(load.power / (rate * 0.4e-3 * 2000 * 3e-14)).toBeCloseTo(1, 12);
+    expect(load.provenance.map((each) => each.quantity)).toEqual([
+      "muons: vertical_intensity",
+      "metal: density",
+      "metal: mass_stopping_power",
+      "muons: area",
+      "muons: thickness",
+    ]);
+  });
+
+  test("takes a flux that is given", () => {
+    expect(muons({ ...die, flux: 50 }, table).details["rate [1/s]"]).toBeCloseTo(0.02, 12);
+    expect(() => muons({ ...die, flux: 0 }, table, "sky")).toThrow(
+      "sky.flux: expected muons a second and square metre, greater than 0, got 0",
+    );
+  });
+
+  test("names a row that the table lacks", () => {
+    expect(() => muons(die, catalogue())).toThrow(
+      "particles.csv: expected a row muons vertical_intensity, got undefined",
+    );
+  });
+
+  test("averages over directions as a numerical integral does", () => {
+    let [flux, path] = [0, 0];
+    const n = 2000;
+    for (let i = 0; i < n; i++) {
+      const cos = (i + 0.5) / n;
+      flux += (2 * Math.PI * cos ** 2 * cos) / n;
+      path += (2 * Math.PI * cos ** 2) / n;
+    }
+    expect(horizontalFlux(1)).toBeCloseTo(flux, 5);
+    expect(meanPath(1)).toBeCloseTo(path / flux, 5);
+  });
+});
+
+describe("background", () => {
+  test("is rate times energy", () => {
+    const load = background({ rate: 0.02, energy: "200 keV" }, table);
+    expect(load.power).toBeCloseTo(0.02 * 200e3 * 1.602176634e-19, 24);
+  });
+
+  test("is mass times the power per mass of the table, or one that is given", () => {
+    expect(background({ mass: 1e-3 }, table).power).toBeCloseTo(3e-14, 22);
+    expect(background({ mass: 1e-3, powerPerMass: 1e-10 }, table).power).toBeCloseTo(1e-13, 22);
+    const byShape = background(die, table);
+    expect(byShape.power / (2000 * 4e-4 * 3e-4 * 3e-11)).toBeCloseTo(1, 12);
+    expect(byShape.provenance).toHaveLength(4);
+  });
+
+  test.each([
+    [{ rate: -1, energy: 1 }, "cave.rate: expected events a second, greater than 0, got -1"],
+    [{ rate: 1, energy: "1 W" }, 'cave.energy: expected an energy such as "200 keV"'],
+    [{ mass: 0 }, "cave.mass: expected a mass in kilograms, greater than 0, got 0"],
+    [
+      { mass: 1, powerPerMass: "x" },
+      'cave.powerPerMass: expected watts per kilogram, greater than 0, got "x"',
+    ],
+    [{ ...die, material: "metals" }, 'cave.material: material "metals" is not known'],
+  ])("refuses %j", (options, message) => {
+    expect(() => background(options as never, table, "cave")).toThrow(message);
+  });
+});
