@@ -21,12 +21,21 @@ export function materialConductivity(
   const { residualResistivityRatio, state, sample, meanFreePath = smallest } = options;
   const material = catalogue.material(options[key]!, `${field}.${key}`);
   try {
-    return material.thermalConductivity({
+    const conductivity = material.thermalConductivity({
       ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
       ...(state !== undefined && { state }),
       ...(sample !== undefined && { sample }),
       ...(meanFreePath !== undefined && { meanFreePath }),
     });
+    if (options.meanFreePath !== undefined) return conductivity;
+    return {
+      ...conductivity,
+      provenance: conductivity.provenance.map((each) =>
+        each.source === "given" && /mean free path/.test(each.quantity)
+          ? { ...each, note: "the smallest dimension, since none was given" }
+          : each,
+      ),
+    };
   } catch (error) {
     // The material names its option `gold.sample`; the user wrote it as `bonds.sample`.
     if (!(error instanceof FieldError) || !error.field.startsWith(`${material.name}.`)) throw error;

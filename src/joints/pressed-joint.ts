@@ -93,13 +93,13 @@ export function pressedJoint(
   const newtons = positive(`${field}.force`, force, "force");
   const law = pressedLaw(faces, sample, catalogue, field);
   const { coefficient, exponent } = pressedTerm(law, newtons);
-  const times1 = (newtons / law.referenceForce).toPrecision(2);
+  const share = (newtons / law.referenceForce).toPrecision(2);
   return times(
     powerConductor(coefficient, exponent, {
       ranges: [law.range],
       provenance: [
         ...law.provenance,
-        given(`${field}: force`, newtons, "N", `${times1} times the force of the source`),
+        given(`${field}: force`, newtons, "N", `${share} times the force of the source`),
         given(`${field}: count`, count, ""),
       ],
     }),
