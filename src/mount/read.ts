@@ -249,8 +249,10 @@ function checkTogether({ die, pads, bonds, clamps, glue, stage, limit }: PlainMo
       throw new FieldError("pads.length", `less than half the die, ${across} m`, pads.length);
     }
   }
-  if (die.thickness >= Math.min(die.width, die.length)) {
-    throw new FieldError("die.thickness", "less than the die's width and length", die.thickness);
+  const thickest = Math.min(die.width, die.length) / 4;
+  if (die.thickness > thickest) {
+    const words = `a plate, at most a quarter of its shorter side, ${thickest} m`;
+    throw new FieldError("die.thickness", words, die.thickness);
   }
   if (limit && "temperature" in limit && limit.temperature <= stage) {
     throw new FieldError("limit.temperature", `above the stage, ${stage} K`, limit.temperature);

@@ -1,0 +1,92 @@
+/** Random mounts for property tests: odd but possible ones. */
+import fc from "fast-check";
+import type { Mount, MountLoad } from "../../src/mount/description.js";
+
+const logarithmic = (low: number, high: number) =>
+  fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp);
+
+const load: fc.Arbitrary<MountLoad> = fc.oneof(
+  fc.record({
+    kind: fc.constant("given" as const),
+    power: logarithmic(1e-13, 1e-7),
+    on: fc.constantFrom("die" as const, "box" as const),
+  }),
+  fc.record({
+    kind: fc.constant("optical" as const),
+    pixels: fc.integer({ min: 1, max: 5000 }),
+    powerPerPixel: logarithmic(1e-15, 1e-11),
+  }),
+  fc.record({
+    kind: fc.constant("readout" as const),
+    tones: fc.integer({ min: 1, max: 2000 }),
+    powerPerTone: logarithmic(1e-15, 1e-11),
+    internalQuality: logarithmic(1e4, 1e7),
+    couplingQuality: logarithmic(1e3, 1e6),
+  }),
+  fc.record({
+    kind: fc.constant("conduction" as const),
+    material: fc.constantFrom("stainless-steel", "nbti"),
+    count: fc.integer({ min: 1, max: 20 }),
+    length: logarithmic(0.05, 1),
+    diameter: logarithmic(2e-5, 5e-4),
+    from: logarithmic(0.7, 4),
+    on: fc.constant("box" as const),
+  }),
+);
+
+const clamp = fc.record({
+  faces: fc.constantFrom("sapphire on copper", "sapphire on silicon"),
+  force: logarithmic(0.5, 30),
+  count: fc.integer({ min: 1, max: 8 }),
+});
+
+/** Mounts with bonds; ranges of temperature and size wider than anyone builds. */
+export const randomMount: fc.Arbitrary<Mount> = fc
+  .record(
+    {
+      die: fc.record(
+        {
+          material: fc.constantFrom("silicon", "sapphire"),
+          width: logarithmic(4e-3, 0.1),
+          length: logarithmic(4e-3, 0.1),
+          thickness: logarithmic(1e-4, 0.99e-3),
+          specularity: fc.double({ min: 0, max: 0.9, noNaN: true }),
+          model: fc.constantFrom("centre and edge" as const, "one node" as const),
+        },
+        { requiredKeys: ["material", "width", "length", "thickness"] },
+      ),
+      pads: fc.record({
+        material: fc.constantFrom("gold", "copper"),
+        width: logarithmic(1e-4, 4e-4),
+        length: logarithmic(1e-4, 1e-3),
+        thickness: logarithmic(5e-8, 3e-6),
+        residualResistivityRatio: logarithmic(1.5, 50),
+      }),
+      bonds: fc.record(
+        {
+          material: fc.constantFrom("gold", "copper", "silver"),
+          count: fc.integer({ min: 1, max: 1000 }),
+          diameter: logarithmic(1e-5, 4.5e-5),
+          length: logarithmic(2e-4, 2e-2),
+          residualResistivityRatio: logarithmic(2, 500),
+          footResistance: logarithmic(1e-6, 1e-1),
+          edges: fc.constantFrom(1 as const, 2 as const, 3 as const, 4 as const),
+        },
+        {
+          requiredKeys: ["material", "count", "diameter", "length", "residualResistivityRatio"],
+        },
+      ),
+      clamps: fc.array(clamp, { maxLength: 2 }),
+      box: fc.record({
+        material: fc.constant("copper"),
+        residualResistivityRatio: logarithmic(5, 500),
+        crossSection: logarithmic(1e-6, 1e-3),
+        pathLength: logarithmic(1e-3, 0.3),
+      }),
+      joint: fc.record({ resistance: logarithmic(1e-9, 1e-4) }),
+      stage: logarithmic(0.02, 0.3),
+      loads: fc.array(load, { minLength: 1, maxLength: 4 }),
+    },
+    { requiredKeys: ["die", "pads", "bonds", "box", "joint", "stage", "loads"] },
+  )
+  .map((parts) => ({ name: "random", ...parts, limit: { rise: 0.01 } }) as Mount);
