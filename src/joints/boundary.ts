@@ -44,11 +44,7 @@ export type Boundary = {
  * @param field - path of the boundary in the user's description, for errors
  * @throws FieldError, UnknownNameError
  */
-export function boundary(
-  options: Boundary,
-  catalogue: Catalogue = standardCatalogue(),
-  field = "boundary",
-): Conductor {
+export function boundary(options: Boundary, catalogue?: Catalogue, field = "boundary"): Conductor {
   const area = positive(`${field}.area`, options.area, "area");
   const count = wholeCount(`${field}.count`, options.count);
   const law = resistanceOf(options, catalogue, field);
@@ -99,7 +95,11 @@ interface BoundaryLaw {
   readonly provenance: readonly Provenance[];
 }
 
-function resistanceOf(options: Boundary, catalogue: Catalogue, field: string): BoundaryLaw {
+function resistanceOf(
+  options: Boundary,
+  catalogue: Catalogue | undefined,
+  field: string,
+): BoundaryLaw {
   const { between, measured, resistance } = options as {
     between?: unknown;
     measured?: string;
@@ -113,7 +113,7 @@ function resistanceOf(options: Boundary, catalogue: Catalogue, field: string): B
     const { sample } = options as { sample?: string };
     const law = recordOf(
       { kind: "boundary", key: "measured", what: "boundary", name: measured, sample },
-      catalogue,
+      catalogue ?? standardCatalogue(),
       field,
     );
     const { range, provenance } = law;
@@ -127,8 +127,9 @@ function resistanceOf(options: Boundary, catalogue: Catalogue, field: string): B
   if (!Array.isArray(between) || between.length !== 2) {
     throw new FieldError(`${field}.between`, "the names of two materials", between);
   }
+  const materials = catalogue ?? standardCatalogue();
   const [a, b] = between.map((name, i) =>
-    catalogue.material(name, `${field}.between[${i}]`).soundSpeeds(),
+    materials.material(name, `${field}.between[${i}]`).soundSpeeds(),
   ) as [SoundSpeeds, SoundSpeeds];
   return {
     resistance: 1 / (4 * diffuseMismatch(a, b)),

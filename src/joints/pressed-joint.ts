@@ -64,7 +64,7 @@ export interface PressedLaw {
  */
 export function pressedJoint(
   options: PressedJoint,
-  catalogue: Catalogue = standardCatalogue(),
+  catalogue?: Catalogue,
   field = "pressedJoint",
 ): Conductor {
   const count = wholeCount(`${field}.count`, options.count);
@@ -91,7 +91,7 @@ export function pressedJoint(
     );
   }
   const newtons = positive(`${field}.force`, force, "force");
-  const law = pressedLaw(faces, sample, catalogue, field);
+  const law = pressedLaw(faces, sample, catalogue ?? standardCatalogue(), field);
   const { coefficient, exponent } = pressedTerm(law, newtons);
   const share = (newtons / law.referenceForce).toPrecision(2);
   return times(

@@ -105,7 +105,7 @@ export type Background = {
  */
 export function background(
   options: Background,
-  catalogue: Catalogue = standardCatalogue(),
+  catalogue?: Catalogue,
   field = "background",
 ): HeatLoad {
   const { name = "background" } = options;
@@ -122,8 +122,9 @@ export function background(
       details: { "rate [1/s]": rate, "mean energy of an event [J]": energy },
     };
   }
-  const mass = massOf(options, catalogue, field);
-  const perMass = powerPerMassOf(options.powerPerMass, catalogue, field);
+  const numbers = catalogue ?? standardCatalogue();
+  const mass = massOf(options, numbers, field);
+  const perMass = powerPerMassOf(options.powerPerMass, numbers, field);
   return {
     name,
     power: mass.value * perMass.value,
