@@ -6,9 +6,18 @@ import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
+import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { times } from "./combine.js";
 import { positive, positiveNumber, wholeCount } from "./inputs.js";
+
+/** A coupling that was measured or assumed: P = ΣV(Tₑⁿ − Tₚⁿ). */
+export interface GivenCoupling {
+  /** Σ [W/(m³ Kⁿ)] */
+  readonly coefficient: number;
+  /** n, 3 to 8 */
+  readonly exponent: number;
+}
 
 /** A metal film or block: its area and thickness, or its volume. */
 export type ElectronPhonon = {
@@ -16,6 +25,8 @@ export type ElectronPhonon = {
   readonly metal: string;
   /** Which measured coupling, where the catalogue has more than one. */
   readonly sample?: string;
+  /** Your own coupling in place of the catalogue's. */
+  readonly coupling?: GivenCoupling;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
 } & (
@@ -47,9 +58,9 @@ export function electronPhonon(
         positive(`${field}.thickness`, options.thickness, "length")
       : positiveNumber(`${field}.volume`, options.volume, "a volume in cubic metres");
   const count = wholeCount(`${field}.count`, options.count);
-  const coupling = catalogue
-    .material(options.metal, `${field}.metal`)
-    .electronPhononCoupling(options.sample);
+  const coupling = options.coupling
+    ? givenCoupling(options.coupling, `${field}.coupling`)
+    : catalogue.material(options.metal, `${field}.metal`).electronPhononCoupling(options.sample);
   return times(
     powerConductor(electronPhononCoefficient(coupling.coefficient, volume), coupling.exponent, {
       ranges: coupling.ranges,
@@ -61,6 +72,22 @@ export function electronPhonon(
     }),
     count,
   );
+}
+
+function givenCoupling({ coefficient, exponent }: GivenCoupling, field: string) {
+  positiveNumber(`${field}.coefficient`, coefficient, "Σ in W/(m³ Kⁿ)");
+  if (!(exponent >= 3 && exponent <= 8)) {
+    throw new FieldError(`${field}.exponent`, "a number from 3 to 8", exponent);
+  }
+  return {
+    coefficient,
+    exponent,
+    ranges: [],
+    provenance: [
+      given(`${field}: coefficient`, coefficient, `W/(m^3 K^${exponent})`),
+      given(`${field}: exponent`, exponent, ""),
+    ],
+  };
 }
 
 /** c of Θ = cTⁿ: ΣV. @param coupling - Σ [W/(m³ Kⁿ)] @param volume - V [m³] */

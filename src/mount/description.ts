@@ -56,8 +56,13 @@ export interface Pads {
     | "diffuse mismatch"
     | { readonly measured: string }
     | { readonly resistance: number };
-  /** Which sample's electron-phonon coupling, where the catalogue has several. */
-  readonly couplingSample?: string;
+  /**
+   * Electron-phonon coupling: the catalogue's when absent; a `sample` of it by name; or your own
+   * `coefficient` Σ [W/(m³ Kⁿ)] with its `exponent` n.
+   */
+  readonly coupling?:
+    | { readonly sample: string }
+    | { readonly coefficient: number; readonly exponent: number };
 }
 
 /** Wire bonds from the pads on the die to the ledge of the box. */

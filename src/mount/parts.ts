@@ -141,17 +141,13 @@ function bondParts(mount: PlainMount, catalogue: Catalogue): Part[] {
       name: "electron-phonon coupling",
       from: place.padPhonons,
       to: place.padElectrons,
-      conductor: ({ pads }) =>
-        electronPhonon(
-          {
-            metal: pads!.material,
-            area: pads!.width * pads!.length,
-            thickness: pads!.thickness,
-            ...(pads!.couplingSample !== undefined && { sample: pads!.couplingSample }),
-          },
-          catalogue,
-          "pads",
-        ),
+      conductor: ({ pads }) => {
+        const { material: metal, width, length, thickness, coupling } = pads!;
+        const film = { metal, area: width * length, thickness };
+        if (!coupling) return electronPhonon(film, catalogue, "pads");
+        const own = "sample" in coupling ? coupling : { coupling };
+        return electronPhonon({ ...film, ...own }, catalogue, "pads");
+      },
       count: padCount,
     },
     {

@@ -58,7 +58,16 @@ const pads = object({
       either(has("resistance"), object({ resistance: aboveZero }), oneOf("diffuse mismatch")),
     ),
   ),
-  couplingSample: optional(text),
+  coupling: optional(
+    either(
+      has("sample"),
+      object({ sample: text }),
+      object({
+        coefficient: aboveZero,
+        exponent: number("a number from 3 to 8", (n) => n >= 3 && n <= 8),
+      }),
+    ),
+  ),
 });
 
 const bonds = object({
