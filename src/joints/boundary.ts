@@ -117,7 +117,11 @@ function resistanceOf(
       field,
     );
     const { range, provenance } = law;
-    return { resistance: law.value("boundary_resistance"), ranges: [range], provenance };
+    return {
+      resistance: law.value("boundary_resistance", "m^2 K^4/W"),
+      ranges: [range],
+      provenance,
+    };
   }
   if (resistance !== undefined) {
     const wanted = "a boundary resistance times T³ in m² K⁴/W";

@@ -98,13 +98,23 @@ function ofTable(
   );
   const ranges = [range];
   if (form === "per_area") {
-    const term = glueTerm(value("conductance_per_area"), value("temperature_exponent"), area);
+    const term = glueTerm(
+      value("conductance_per_area", "W/(m^2 K)"),
+      value("temperature_exponent", ""),
+      area,
+    );
     return powerConductor(term.coefficient, term.exponent, { ranges, provenance });
   }
   const thickness = positive(`${field}.thickness`, options.thickness, "length");
-  const bulk = value("bulk_exponent") + 1;
-  const face = powerConductor(boundaryCoefficient(value("boundary_resistance"), area), 4);
-  const middle = powerConductor((value("bulk_conductivity") * area) / thickness / bulk, bulk);
+  const bulk = value("bulk_exponent", "") + 1;
+  const face = powerConductor(
+    boundaryCoefficient(value("boundary_resistance", "m^2 K^4/W"), area),
+    4,
+  );
+  const middle = powerConductor(
+    (value("bulk_conductivity", "W/(m K)") * area) / thickness / bulk,
+    bulk,
+  );
   return {
     ...series(face, middle, face),
     ranges,

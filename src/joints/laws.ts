@@ -6,12 +6,16 @@ import type { TemperatureRange } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Provenance } from "../provenance.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { unitFactor } from "../units/quantity.js";
 
 /** A law that was found: its numbers by name, where it holds, where it is from. */
 export interface FoundLaw {
   readonly form: string;
-  /** A parameter in SI. @throws FieldError when the law has none of that name */
-  value(parameter: string): number;
+  /**
+   * A parameter in SI. The file may write any unit, so the one it has to have is asked for here.
+   * @throws FieldError when the law has none of that name, or in another dimension
+   */
+  value(parameter: string, unit: string): number;
   readonly range: TemperatureRange;
   readonly provenance: readonly Provenance[];
 }
@@ -48,10 +52,13 @@ export function recordOf(
   const { form, parameters, range, provenance } = found[0]!;
   return {
     form,
-    value(parameter) {
+    value(parameter, unit) {
       const datum = parameters.get(parameter);
-      if (datum) return datum.value;
-      throw new FieldError(`${kind}.csv: ${name}`, `a parameter "${parameter}"`, undefined);
+      if (!datum) throw new FieldError(`${kind}.csv: ${name}`, `a parameter "${parameter}"`, datum);
+      const written = datum.provenance.unit;
+      if (unitFactor(written, unit) === 1) return datum.value;
+      const wanted = unit === "" ? "no unit" : `a unit such as ${unit}`;
+      throw new FieldError(`${kind}.csv: ${name}, ${parameter}`, wanted, written);
     },
     range,
     provenance,

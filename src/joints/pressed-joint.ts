@@ -123,10 +123,10 @@ export function pressedLaw(
     field,
   );
   return {
-    conductance: value("conductance"),
-    referenceForce: value("reference_force"),
-    forceExponent: value("force_exponent"),
-    temperatureExponent: value("temperature_exponent"),
+    conductance: value("conductance", "W/K"),
+    referenceForce: value("reference_force", "N"),
+    forceExponent: value("force_exponent", ""),
+    temperatureExponent: value("temperature_exponent", ""),
     range,
     provenance,
   };

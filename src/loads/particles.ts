@@ -138,12 +138,12 @@ function muonFluxOf(flux: number | undefined, catalogue: Catalogue, field: strin
     const value = positiveNumber(`${field}.flux`, flux, "muons a second and square metre");
     return { value, provenance: given(`${field}: flux`, value, "1/(m^2 s)") };
   }
-  const vertical = datum(catalogue, "muons", "vertical_intensity");
+  const vertical = datum(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
   return { value: horizontalFlux(vertical.value), provenance: vertical.provenance };
 }
 
 function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {
-  if (value === undefined) return datum(catalogue, "background", "power_per_mass");
+  if (value === undefined) return datum(catalogue, "background", "power_per_mass", "W/kg");
   const perMass = positiveNumber(`${field}.powerPerMass`, value, "watts per kilogram");
   return { value: perMass, provenance: given(`${field}: power per mass`, perMass, "W/kg") };
 }
@@ -170,10 +170,13 @@ function massOf(
   };
 }
 
-/** A number of data/loads/particles.csv. */
-function datum(catalogue: Catalogue, property: string, parameter: string): Datum {
+/** A number of data/loads/particles.csv, which has to be in this unit, spelled so. */
+function datum(catalogue: Catalogue, property: string, parameter: string, unit: string): Datum {
   const law = catalogue.laws("loads", "particles").find((each) => each.property === property);
   const found = law?.parameters.get(parameter);
-  if (found) return found;
-  throw new FieldError("particles.csv", `a row ${property} ${parameter}`, undefined);
+  const row = `particles.csv: ${property} ${parameter}`;
+  if (!found) throw new FieldError(row, "a row", found);
+  const written = found.provenance.unit;
+  if (written === unit) return found;
+  throw new FieldError(row, `the unit ${unit}`, written);
 }

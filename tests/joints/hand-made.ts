@@ -74,16 +74,30 @@ export function material(
   };
 }
 
+const usual: Record<string, string> = {
+  conductance: "W/K",
+  reference_force: "N",
+  conductance_per_area: "W/(m^2 K)",
+  boundary_resistance: "m^2 K^4/W",
+  bulk_conductivity: "W/(m K)",
+  vertical_intensity: "1/(m^2 s sr)",
+  power_per_mass: "W/kg",
+};
+
 export function law(
   property: string,
   form: string,
   sample: string,
   numbers: Record<string, number>,
+  units: Record<string, string> = {},
 ): LawRecord {
   const parameters = new Map(
     Object.entries(numbers).map(([name, value]) => [
       name,
-      { value, provenance: provenance(`${property}: ${name}`, value, "") },
+      {
+        value,
+        provenance: provenance(`${property}: ${name}`, value, { ...usual, ...units }[name] ?? ""),
+      },
     ]),
   );
   return {

@@ -74,6 +74,19 @@ describe("pressedJoint", () => {
     );
   });
 
+  test("names a parameter that the table has in another dimension", () => {
+    const wrong = law("a on b", "pressed", "", numbers, { conductance: "W" });
+    const inWatts = catalogue({ "joints/pressed": [wrong] });
+    expect(() => pressedJoint({ faces: "a on b", force: 1 }, inWatts)).toThrow(
+      'pressed.csv: a on b, conductance: expected a unit such as W/K, got "W"',
+    );
+    const perKelvin = law("a on b", "pressed", "", numbers, { force_exponent: "1/K" });
+    const exponent = catalogue({ "joints/pressed": [perKelvin] });
+    expect(() => pressedJoint({ faces: "a on b", force: 1 }, exponent)).toThrow(
+      'pressed.csv: a on b, force_exponent: expected no unit, got "1/K"',
+    );
+  });
+
   test("names a parameter that the table lacks", () => {
     const lacking = catalogue({ "joints/pressed": [law("a on b", "pressed", "", {})] });
     expect(() => pressedJoint({ faces: "a on b", force: 1 }, lacking)).toThrow(

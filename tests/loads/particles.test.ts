@@ -32,9 +32,14 @@ describe("muons", () => {
     );
   });
 
-  test("names a row that the table lacks", () => {
+  test("names a row that the table lacks, or has in another dimension", () => {
     expect(() => muons(die, catalogue())).toThrow(
-      "particles.csv: expected a row muons vertical_intensity, got undefined",
+      "particles.csv: muons vertical_intensity: expected a row, got undefined",
+    );
+    const units = { vertical_intensity: "1/(m^2 s)" };
+    const perArea = law("muons", "constant", "", { vertical_intensity: 100 }, units);
+    expect(() => muons(die, catalogue({ "loads/particles": [perArea] }))).toThrow(
+      'particles.csv: muons vertical_intensity: expected the unit 1/(m^2 s sr), got "1/(m^2 s)"',
     );
   });
 
