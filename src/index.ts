@@ -110,7 +110,7 @@ export type {
 export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
 export { SteadyNetwork, type SteadyOptions, solveSteady } from "./network/steady.js";
 // In a notebook
-export { answer, show } from "./notebook/show.js";
+export { answer, type Presentable, show } from "./notebook/show.js";
 export { type CurveOptions, curvesFigure } from "./plots/curves.js";
 export { dropsFigure } from "./plots/drops.js";
 // Figures

@@ -13,7 +13,15 @@ import type { Mount } from "./description.js";
 import { place } from "./parts.js";
 import { rangeWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
-import { budgetCsv, budgetHtml, budgetMarkdown, budgetText } from "./report.js";
+import {
+  budgetCsv,
+  budgetHtml,
+  budgetMarkdown,
+  budgetText,
+  numbersHtml,
+  numbersMarkdown,
+  numbersText,
+} from "./report.js";
 import { type Translation, translate } from "./translate.js";
 
 /** Heat put in by one load. */
@@ -107,6 +115,15 @@ export class Budget {
   /** Tables for a page; every text is escaped. */
   toHtml(): string {
     return budgetHtml(this);
+  }
+
+  /** Only the numbers used and their sources, to show by themselves. */
+  numbers(): { toText(): string; toMarkdown(): string; toHtml(): string } {
+    return {
+      toText: () => numbersText(this),
+      toMarkdown: () => numbersMarkdown(this),
+      toHtml: () => numbersHtml(this),
+    };
   }
 
   /** One table, SI without prefixes: section, name, from, to, quantity, value, unit, source. */

@@ -2,7 +2,14 @@
  * A budget in print: text, Markdown, HTML and CSV from the same tables.
  * @module
  */
-import { formatNumber, formatQuantity, formatShare } from "../units/format.js";
+import type { Provenance } from "../provenance.js";
+import {
+  formatGiven,
+  formatNumber,
+  formatQuantity,
+  formatShare,
+  printedUnit,
+} from "../units/format.js";
 import type { Budget } from "./budget.js";
 
 /** Rows of text under headings; columns from `numbersFrom` on are set to the right. */
@@ -42,7 +49,8 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function tables(budget: Budget): readonly Table[] {
+/** Heat, elements and temperatures. */
+function resultTables(budget: Budget): readonly Table[] {
   const elements = [...budget.mainPath, ...budget.elements.filter(({ main }) => !main)];
   return [
     {
@@ -61,17 +69,16 @@ function tables(budget: Budget): readonly Table[] {
     },
     {
       title: "Elements from the chip to the stage",
-      columns: ["element", "from", "to", "number", "heat", "share", "conductance", "drop"],
-      numbersFrom: 3,
+      columns: ["element", "number", "heat", "share", "conductance", "drop", "of the rise"],
+      numbersFrom: 1,
       rows: elements.map((e) => [
-        e.main ? e.name : `beside: ${e.name}`,
-        e.from,
-        e.to,
-        formatNumber(e.count, Math.max(1, Math.ceil(Math.log10(e.count + 1)))),
+        e.main ? e.name : `${e.name} (beside the main path)`,
+        String(e.count),
         formatQuantity(e.power, "W"),
         formatShare(e.share),
         formatQuantity(e.conductance, "W/K"),
         rise(e.drop),
+        e.main && budget.chip.rise > 0 ? formatShare(e.drop / budget.chip.rise) : "",
       ]),
     },
     {
@@ -80,36 +87,72 @@ function tables(budget: Budget): readonly Table[] {
       numbersFrom: 1,
       rows: budget.places.map((p) => [p.name, kelvin(p.temperature), rise(p.rise)]),
     },
+  ];
+}
+
+/** Every number used, once: those of the catalogue by source, then those given in the mount. */
+function numbersTables({ provenance }: Budget): readonly Table[] {
+  const published = provenance.filter(({ source }) => source !== "given");
+  const sources = [...new Set(published.map(({ source }) => source))];
+  const own = provenance.filter(({ source }) => source === "given");
+  const value = (p: Provenance) => printedUnit(formatGiven(p.value, p.unit));
+  return [
     {
-      title: "Where the numbers come from",
-      columns: ["quantity", "value", "uncertainty", "source", "where", "note"],
-      numbersFrom: 6,
-      rows: budget.provenance.map((p) => [
+      title: "Numbers of the catalogue",
+      columns: ["quantity", "value", "uncertainty", "source", "note"],
+      numbersFrom: 5,
+      rows: published.map((p) => [
         p.quantity,
-        formatQuantity(p.value, p.unit, 4),
-        p.uncertainty,
-        p.source,
-        p.where,
+        value(p),
+        p.uncertainty.replace(/^x/, "× or ÷ "),
+        `[${sources.indexOf(p.source) + 1}] ${p.where}`,
         p.note,
       ]),
+    },
+    {
+      title: "Sources",
+      columns: ["", "publication"],
+      numbersFrom: 2,
+      rows: sources.map((source, i) => [`[${i + 1}]`, source]),
+    },
+    {
+      title: "Numbers given in the mount",
+      columns: ["quantity", "value", "note"],
+      numbersFrom: 3,
+      rows: own.map((p) => [p.quantity, value(p), p.note]),
     },
   ];
 }
 
-/** For a terminal; provenance in one line each, since a terminal is narrow. */
+/** For a terminal. */
 export function budgetText(budget: Budget): string {
   const lines = [budget.name, "", budgetSummary(budget)];
   for (const warning of budget.warnings) lines.push(`Warning: ${warning}`);
-  for (const table of tables(budget)) {
-    lines.push("", table.title);
-    if (table.numbersFrom >= table.columns.length) {
-      for (const row of table.rows) lines.push(`  ${row.filter((cell) => cell !== "").join("; ")}`);
-    } else {
-      lines.push(...aligned(table).map((line) => `  ${line}`));
-    }
+  for (const table of resultTables(budget)) {
+    lines.push("", table.title, ...aligned(table).map((line) => `  ${line}`));
   }
-  lines.push("", balance(budget));
+  lines.push("", balance(budget), "", numbersText(budget));
   return lines.join("\n");
+}
+
+/** One line a number, since a terminal is narrow. */
+export function numbersText(budget: Budget): string {
+  return numbersTables(budget)
+    .flatMap(({ title, rows }) => [
+      title,
+      ...rows.map((row) => `  ${row.filter((cell) => cell !== "").join("; ")}`),
+    ])
+    .join("\n");
+}
+
+/** For a notebook or a merge request. */
+export function numbersMarkdown(budget: Budget): string {
+  return numbersTables(budget).map(tableMarkdown).join("\n\n");
+}
+
+/** For a page. */
+export function numbersHtml(budget: Budget): string {
+  return numbersTables(budget).map(tableHtml).join("\n");
 }
 
 function balance({ solution: { steps, imbalance } }: Budget): string {
@@ -141,16 +184,18 @@ function markdownCell(text: string): string {
 export function budgetMarkdown(budget: Budget): string {
   const parts = [`### ${markdownCell(budget.name)}`, markdownCell(budgetSummary(budget))];
   for (const warning of budget.warnings) parts.push(`**Warning:** ${markdownCell(warning)}`);
-  for (const { title, columns, rows, numbersFrom } of tables(budget)) {
-    const rule = columns.map((_, c) => (c < numbersFrom ? "---" : "---:"));
-    const lines = [columns, rule, ...rows.map((row) => row.map(markdownCell))];
-    parts.push(`**${title}**`, lines.map((line) => `| ${line.join(" | ")} |`).join("\n"));
-  }
-  parts.push(markdownCell(balance(budget)));
+  parts.push(...resultTables(budget).map(tableMarkdown));
+  parts.push(markdownCell(balance(budget)), numbersMarkdown(budget));
   return parts.join("\n\n");
 }
 
-/** For a page: plain elements with classes, no style of its own. */
+function tableMarkdown({ title, columns, rows, numbersFrom }: Table): string {
+  const rule = columns.map((_, c) => (c < numbersFrom ? "---" : "---:"));
+  const lines = [columns, rule, ...rows.map((row) => row.map(markdownCell))];
+  return [`**${title}**`, lines.map((line) => `| ${line.join(" | ")} |`).join("\n")].join("\n\n");
+}
+
+/** For a page: plain elements with classes, no style of its own; the sources are folded away. */
 export function budgetHtml(budget: Budget): string {
   const warnings = budget.warnings.map((w) => `<li>${escapeHtml(w)}</li>`).join("");
   return [
@@ -158,8 +203,9 @@ export function budgetHtml(budget: Budget): string {
     `<h3>${escapeHtml(budget.name)}</h3>`,
     `<p>${escapeHtml(budgetSummary(budget))}</p>`,
     warnings && `<ul class="warnings">${warnings}</ul>`,
-    ...tables(budget).map(tableHtml),
+    ...resultTables(budget).map(tableHtml),
     `<p class="balance">${escapeHtml(balance(budget))}</p>`,
+    `<details><summary>Where the numbers come from</summary>${numbersHtml(budget)}</details>`,
     "</section>",
   ]
     .filter(Boolean)

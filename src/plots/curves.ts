@@ -3,10 +3,21 @@
  * @module
  */
 import type { Sweep } from "../design/sweep.js";
-import { formatNumber, formatQuantity } from "../units/format.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, dashes, layout, limitColour, logAxis, note, nth } from "./style.js";
+import {
+  axis,
+  colours,
+  dashes,
+  ink,
+  layout,
+  limitLine,
+  logAxis,
+  note,
+  nth,
+  rounded,
+} from "./style.js";
 
 /** What a curve figure shows beside its curves. */
 export interface CurveOptions {
@@ -23,12 +34,12 @@ export interface CurveOptions {
 export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
   const [along, across] = sweep.axes;
   const x = fieldLabel(along!.field);
-  const xs = Array.from(along!.values, (v) => v * x.factor);
+  const xs = rounded(along!.values.map((v) => v * x.factor));
   const parameter = across && fieldLabel(across.field);
   const count = across?.values.length ?? 1;
   const curves = Array.from({ length: count }, (_, j) => ({
-    name: parameter ? formatNumber(across!.values[j]! * parameter.factor) : "",
-    ys: xs.map((_, i) => 1e3 * sweep.rise(i, j)),
+    name: parameter ? formatGiven(across!.values[j]! * parameter.factor, "") : "",
+    ys: rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))),
   }));
   const { limit, mark } = options;
   const highest = Math.max(...curves.flatMap(({ ys }) => ys), limit ? 1e3 * limit : 0);
@@ -36,21 +47,14 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
   const shapes: object[] = [];
   const annotations: object[] = [];
   if (limit !== undefined) {
-    shapes.push(line({ y0: 1e3 * limit, y1: 1e3 * limit, x0: 0, x1: 1, xref: "paper" }, "dash"));
-    annotations.push(
-      note("limit", {
-        x: 1,
-        xref: "paper",
-        y: 1e3 * limit,
-        xanchor: "right",
-        yanchor: "bottom",
-        font: { size: 12, color: limitColour },
-      }),
-    );
+    const { shape, annotation } = limitLine(1e3 * limit);
+    shapes.push(shape);
+    annotations.push(annotation);
   }
   if (mark) {
     const at = mark.at * x.factor;
-    shapes.push(line({ x0: at, x1: at, y0: 0, y1: 1, yref: "paper" }, "dot"));
+    const line = { color: ink, width: 1.5, dash: "dot" };
+    shapes.push({ type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line });
     annotations.push(
       note(mark.text, {
         x: options.logarithmic ? Math.log10(at) : at,
@@ -97,9 +101,4 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
       )
       .join("; ")}.`,
   };
-}
-
-function line(ends: object, dash: string): object {
-  const color = dash === "dash" ? limitColour : "#444444";
-  return { type: "line", line: { color, width: 2, dash }, ...ends };
 }

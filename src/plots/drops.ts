@@ -5,7 +5,17 @@
 import type { Budget } from "../mount/budget.js";
 import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, ink, layout, limitColour, note, patterns } from "./style.js";
+import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "./style.js";
+
+function verticalLimit(at: number): object {
+  const line = { color: limitColour, width: 2, dash: "dash" };
+  return { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line };
+}
+
+function limitName(at: number): object {
+  const font = { size: 12, color: limitColour };
+  return note("limit", { x: at, y: 1, yref: "paper", xanchor: "left", yanchor: "bottom", font });
+}
 
 /**
  * Falling steps from the chip's temperature to the stage's, one bar an element of the main path; a
@@ -21,63 +31,62 @@ export function dropsFigure(budget: Budget): Figure {
     level -= drop;
   }
   const governing = budget.governs.name;
+  const labels = path.map(({ drop }) => formatQuantity(drop, "K", Math.abs(drop) < 1e-4 ? 2 : 3));
   const limit = budget.limit === undefined ? undefined : 1e3 * (budget.limit - budget.stage);
   const highest = Math.max(1e3 * budget.chip.rise, limit ?? 0);
+  const bars = (belongs: (name: string) => boolean, marker: object) => {
+    const chosen = path.flatMap(({ name }, i) => (belongs(name) ? [i] : []));
+    return {
+      type: "bar",
+      orientation: "h",
+      y: chosen.map((i) => names[i]),
+      x: rounded(chosen.map((i) => 1e3 * path[i]!.drop)),
+      base: rounded(chosen.map((i) => 1e3 * (tops[i]! - path[i]!.drop))),
+      customdata: chosen.map((i) => labels[i]),
+      marker: { ...marker, line: { color: ink, width: 1 } },
+      hovertemplate: "%{y}: %{customdata}<extra></extra>",
+      showlegend: false,
+    };
+  };
   return {
+    // What governs is a trace of its own, so that grey print can tell it by its hatching.
     data: [
-      {
-        type: "bar",
-        orientation: "h",
-        y: names,
-        x: path.map(({ drop }) => 1e3 * drop),
-        base: path.map(({ drop }, i) => 1e3 * (tops[i]! - drop)),
-        text: path.map(
-          ({ drop }) => ` ${formatQuantity(drop, "K", Math.abs(drop) < 1e-4 ? 2 : 3)}`,
-        ),
-        textposition: "outside",
-        cliponaxis: false,
-        marker: {
-          color: path.map(({ name }) => (name === governing ? colours[3] : colours[0])),
-          pattern: { shape: path.map(({ name }) => (name === governing ? patterns[1] : "")) },
-          line: { color: ink, width: 1 },
-        },
-        hovertemplate: "%{y}: %{text}<extra></extra>",
-        showlegend: false,
-      },
+      bars((name) => name !== governing, { color: colours[0] }),
+      bars((name) => name === governing, {
+        color: colours[1],
+        pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
+      }),
     ],
     layout: layout(
       "Where the temperature falls, from chip to stage",
       {
         xaxis: axis(`above the stage at ${formatQuantity(budget.stage, "K", 4)} (mK)`, {
-          range: [0, 1.18 * highest],
+          range: [0, 1.2 * highest],
         }),
-        yaxis: axis("", { autorange: "reversed", showgrid: false }),
+        yaxis: axis("element (number)", {
+          autorange: "reversed",
+          showgrid: false,
+          categoryorder: "array",
+          categoryarray: names,
+        }),
       },
       {
         height: 120 + 40 * path.length,
-        ...(limit !== undefined && {
-          shapes: [
-            {
-              type: "line",
-              x0: limit,
-              x1: limit,
-              y0: 0,
-              y1: 1,
-              yref: "paper",
-              line: { color: limitColour, width: 2, dash: "dash" },
-            },
-          ],
-          annotations: [
-            note("limit", {
-              x: limit,
-              y: 1,
-              yref: "paper",
+        barmode: "overlay",
+        shapes: limit === undefined ? [] : [verticalLimit(limit)],
+        annotations: [
+          ...labels.map((label, i) =>
+            // Set over the lines of the figure, so that none runs through a number.
+            note(label, {
+              x: 1e3 * tops[i]!,
+              y: names[i],
               xanchor: "left",
-              yanchor: "bottom",
-              font: { size: 12, color: limitColour },
+              xshift: 4,
+              bgcolor: "rgba(255,255,255,0.9)",
             }),
-          ],
-        }),
+          ),
+          ...(limit === undefined ? [] : [limitName(limit)]),
+        ],
       },
     ),
     alt:

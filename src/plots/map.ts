@@ -6,7 +6,7 @@ import type { Sweep } from "../design/sweep.js";
 import { formatQuantity } from "../units/format.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
-import { axis, ink, layout, limitColour, logAxis } from "./style.js";
+import { axis, ink, layout, limitColour, logAxis, rounded } from "./style.js";
 
 /** What the map shows beside the contours. */
 export interface MapOptions {
@@ -23,43 +23,38 @@ export interface MapOptions {
 export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
   const [first, second] = sweep.axes;
   const [x, y] = [fieldLabel(first!.field), fieldLabel(second!.field)];
-  const xs = Array.from(first!.values, (v) => v * x.factor);
-  const ys = Array.from(second!.values, (v) => v * y.factor);
-  // Contours of the logarithm, labelled with the rise itself, so that steps are even by eye.
-  const z = ys.map((_, j) => xs.map((_, i) => Math.log10(1e3 * sweep.rise(i, j))));
-  const flat = z.flat();
+  const xs = rounded(first!.values.map((v) => v * x.factor));
+  const ys = rounded(second!.values.map((v) => v * y.factor));
+  const rises = ys.map((_, j) => rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))));
+  const flat = rises.flat();
   const [low, high] = [Math.min(...flat), Math.max(...flat)];
-  const ticks: number[] = [];
-  for (let e = Math.floor(low); e <= Math.ceil(high); e++) {
-    for (const m of [1, 2, 5]) {
-      const value = Math.log10(m) + e;
-      if (value >= low && value <= high) ticks.push(value);
-    }
-  }
+  const levels = niceLevels(low, high);
   const { limit, mark, logarithmic = [false, false] } = options;
-  const label = (log: number) => String(Number((10 ** log).toPrecision(2)));
   return {
     data: [
       {
         type: "heatmap",
         x: xs,
         y: ys,
-        z,
+        // Colour by the logarithm, so that equal factors are equal steps to the eye.
+        z: rises.map((row) => rounded(row.map(Math.log10))),
+        customdata: rises,
         colorscale: "Cividis",
         reversescale: true,
         zsmooth: "best",
         colorbar: {
           title: { text: "chip above the stage (mK)", side: "right" },
-          tickvals: ticks,
-          ticktext: ticks.map(label),
+          tickvals: levels.map(Math.log10),
+          ticktext: levels.map(String),
         },
-        hovertemplate: `${x.title} %{x:.4~g}<br>${y.title} %{y:.4~g}<br>rise %{customdata:.3~g} mK<extra></extra>`,
-        customdata: z.map((row) => row.map((v) => 10 ** v)),
+        hovertemplate:
+          `${x.title} %{x:.4~g}<br>${y.title} %{y:.4~g}<br>` +
+          "rise %{customdata:.3~g} mK<extra></extra>",
       },
-      ...ticks.map((level) => contour(xs, ys, z, level, label(level), ink, 1)),
+      ...levels.map((level) => contour(xs, ys, rises, level, { color: ink, width: 1 })),
       ...(limit === undefined
         ? []
-        : [contour(xs, ys, z, Math.log10(1e3 * limit), "limit", limitColour, 4)]),
+        : [contour(xs, ys, rises, 1e3 * limit, { color: limitColour, width: 4 })]),
       ...(mark
         ? [
             {
@@ -68,7 +63,7 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
               x: [mark.at[0] * x.factor],
               y: [mark.at[1] * y.factor],
               text: [mark.text],
-              textposition: "top right",
+              textposition: "bottom center",
               textfont: { color: "white", size: 13 },
               marker: {
                 symbol: "diamond",
@@ -92,30 +87,41 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
     ),
     alt:
       `Map of the chip's rise over ${x.title} and ${y.title}: from ` +
-      `${formatQuantity(10 ** low / 1e3, "K")} to ${formatQuantity(10 ** high / 1e3, "K")}.`,
+      `${formatQuantity(low / 1e3, "K")} to ${formatQuantity(high / 1e3, "K")}.`,
   };
 }
 
-function contour(
-  x: number[],
-  y: number[],
-  z: number[][],
-  level: number,
-  text: string,
-  color: string,
-  width: number,
-): object {
+/** 1, 2, 5, 10 ... between the lowest and the highest. */
+function niceLevels(low: number, high: number): number[] {
+  const levels: number[] = [];
+  for (let e = Math.floor(Math.log10(low)); e <= Math.log10(high); e++) {
+    for (const m of [1, 2, 5]) {
+      const level = Number((m * 10 ** e).toPrecision(1));
+      if (level > low && level < high) levels.push(level);
+    }
+  }
+  return levels;
+}
+
+/** One labelled contour line. */
+function contour(x: number[], y: number[], z: number[][], level: number, line: object): object {
   return {
     type: "contour",
     x,
     y,
     z,
     autocontour: false,
-    contours: { start: level, end: level, size: 1, coloring: "none", showlabels: false },
-    line: { color, width },
+    contours: {
+      start: level,
+      end: level,
+      size: 1,
+      coloring: "none",
+      showlabels: true,
+      labelfont: { size: 12, color: "white" },
+    },
+    line,
     showscale: false,
     showlegend: false,
-    name: text,
     hoverinfo: "skip",
   };
 }

@@ -6,7 +6,18 @@ import type { Sweep } from "../design/sweep.js";
 import type { BudgetElement } from "../mount/budget.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, ink, layout, limitColour, logAxis, note, nth, patterns } from "./style.js";
+import {
+  axis,
+  colours,
+  ink,
+  layout,
+  limitLine,
+  logAxis,
+  note,
+  nth,
+  patterns,
+  rounded,
+} from "./style.js";
 
 /** What the figure shows beside the stack. */
 export interface SharesOptions {
@@ -30,11 +41,13 @@ export function sharesFigure(
   options: SharesOptions = {},
 ): Figure {
   const x = fieldLabel(sweep.axes[0]!.field);
-  const xs = Array.from(sweep.axes[0]!.values, (v) => v * x.factor);
+  const xs = rounded(sweep.axes[0]!.values.map((v) => v * x.factor));
   const rises = xs.map((_, i) => 1e3 * sweep.rise(i));
   const drops = elements.map(({ name, from, to }) => ({
     name,
-    ys: xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
+    ys: rounded(
+      xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
+    ),
   }));
   const { limit, marks = [], smallest = 0.02 } = options;
   const isLarge = ({ ys }: { ys: number[] }) => ys.some((y, i) => y > smallest * rises[i]!);
@@ -47,6 +60,16 @@ export function sharesFigure(
       ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
     });
   }
+  const line = limit === undefined ? undefined : limitLine(1e3 * limit);
+  const places = marks.map(({ at }) => at * x.factor);
+  const along = (at: number) => (options.logarithmic ? Math.log(at) : at);
+  const span = along(xs.at(-1)!) - along(xs[0]!);
+  // The name of a mark goes to its left when another mark or the frame is close on its right.
+  const crowded = (i: number) =>
+    [...places, xs.at(-1)!].some((other) => {
+      const gap = (along(other) - along(places[i]!)) / span;
+      return gap > 0 && gap < 0.2;
+    });
   const top = limit === undefined ? Math.max(...rises) : 2.2e3 * limit;
   // What costs most lies at the bottom, where its edge is a curve to read off.
   large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
@@ -60,7 +83,13 @@ export function sharesFigure(
       name: wrapped(name),
       line: { color: ink, width: 0.8 },
       fillcolor: nth(colours, i),
-      fillpattern: { shape: nth(patterns, i), fgcolor: "rgba(0,0,0,0.45)", size: 7, solidity: 0.2 },
+      fillpattern: {
+        shape: nth(patterns, i),
+        bgcolor: nth(colours, i),
+        fgcolor: "rgba(0,0,0,0.45)",
+        size: 8,
+        solidity: 0.15,
+      },
       hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
     })),
     layout: layout(
@@ -77,23 +106,11 @@ export function sharesFigure(
         legend: { orientation: "h", y: -0.22, traceorder: "normal" },
         height: 540,
         shapes: [
-          ...(limit === undefined
-            ? []
-            : [
-                {
-                  type: "line",
-                  x0: 0,
-                  x1: 1,
-                  xref: "paper",
-                  y0: 1e3 * limit,
-                  y1: 1e3 * limit,
-                  line: { color: limitColour, width: 2, dash: "dash" },
-                },
-              ]),
-          ...marks.map(({ at }) => ({
+          ...(line ? [line.shape] : []),
+          ...places.map((x0) => ({
             type: "line",
-            x0: at * x.factor,
-            x1: at * x.factor,
+            x0,
+            x1: x0,
             y0: 0,
             y1: 1,
             yref: "paper",
@@ -101,27 +118,15 @@ export function sharesFigure(
           })),
         ],
         annotations: [
-          ...(limit === undefined
-            ? []
-            : [
-                note("limit", {
-                  x: 1,
-                  xref: "paper",
-                  y: 1e3 * limit,
-                  xanchor: "right",
-                  yanchor: "bottom",
-                  font: { size: 12, color: limitColour },
-                }),
-              ]),
-          ...marks.map(({ at, text }, i) =>
+          ...(line ? [line.annotation] : []),
+          ...marks.map(({ text }, i) =>
             note(text, {
-              x: options.logarithmic ? Math.log10(at * x.factor) : at * x.factor,
-              y: 0.98 - 0.07 * i,
+              x: options.logarithmic ? Math.log10(places[i]!) : places[i],
+              y: 0.98,
               yref: "paper",
               yanchor: "top",
-              xanchor: "left",
-              xshift: 4,
-              bgcolor: "rgba(255,255,255,0.8)",
+              ...(crowded(i) ? { xanchor: "right", xshift: -4 } : { xanchor: "left", xshift: 4 }),
+              bgcolor: "rgba(255,255,255,0.85)",
             }),
           ),
         ],

@@ -87,3 +87,31 @@ export function layout(title: string, axes: object, more: object = {}): object {
 export function note(text: string, at: object): object {
   return { text, showarrow: false, font: { size: 12, color: ink }, ...at };
 }
+
+/** Five digits are more than a screen shows, and a third of the size in a page. */
+export function rounded(values: ArrayLike<number>): number[] {
+  return Array.from(values, (value) => Number(value.toPrecision(5)));
+}
+
+/** A horizontal line at a limit, with its name at the right end. */
+export function limitLine(at: number): { readonly shape: object; readonly annotation: object } {
+  return {
+    shape: {
+      type: "line",
+      x0: 0,
+      x1: 1,
+      xref: "paper",
+      y0: at,
+      y1: at,
+      line: { color: limitColour, width: 2, dash: "dash" },
+    },
+    annotation: note("limit", {
+      x: 1,
+      xref: "paper",
+      y: at,
+      xanchor: "right",
+      yanchor: "bottom",
+      font: { size: 12, color: limitColour },
+    }),
+  };
+}

@@ -26,9 +26,7 @@ const prefixes: readonly (readonly [number, string])[] = [
 export function formatQuantity(value: number, unit: string, digits = 3): string {
   if (!Number.isFinite(value)) return `${value} ${unit}`.trim();
   if (value === 0) return `0 ${unit}`.trim();
-  // Compound units that start with a power or a reciprocal can't carry a prefix.
-  if (unit === "" || /^[^/]*\^|^1\//.test(unit))
-    return `${formatNumber(value, digits)} ${unit}`.trim();
+  if (!takesPrefix(unit)) return `${formatNumber(value, digits)} ${unit}`.trim();
   const rounded = Math.abs(Number(value.toPrecision(digits)));
   const found = prefixes.find(([size]) => rounded >= size * (1 - 1e-12));
   if (!found) return `${formatNumber(value, digits)} ${unit}`;
@@ -48,6 +46,30 @@ export function formatNumber(value: number, digits = 3): string {
     .toExponential(digits - 1)
     .replace(/\.?0+e/, "e")
     .replace("e+", "e");
+}
+
+/** Powers, reciprocals and products read badly with a prefix: 2.4e9 W/(m^3 K^5), not 2.4 G... */
+function takesPrefix(unit: string): boolean {
+  return /^([A-Za-z]+|W\/K|ohm m)$/.test(unit);
+}
+
+/** A given value as it was written: five digits at most, and no zeros to fill them. */
+export function formatGiven(value: number, unit: string): string {
+  const [number, ...rest] = formatQuantity(value, unit, 5).split(" ");
+  const [digits, exponent] = number!.split("e");
+  const short = digits!.includes(".") ? digits!.replace(/\.?0+$/, "") : digits!;
+  return [exponent === undefined ? short : `${short}e${exponent}`, ...rest].join(" ");
+}
+
+/** A unit as it is printed: `W/(m³ K⁵)`, `Ω m`. */
+export function printedUnit(unit: string): string {
+  const digits = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+  return unit
+    .replace(/\^(-?)(\d+)(?![.\d])/g, (_, sign: string, power: string) => {
+      const raised = [...power].map((digit) => digits[Number(digit)]).join("");
+      return `${sign && "⁻"}${raised}`;
+    })
+    .replace(/ohm/g, "Ω");
 }
 
 /** A share as a percentage: `43 %`, `0.4 %`, `<0.1 %`. */
