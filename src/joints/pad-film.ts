@@ -7,7 +7,9 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
-import { type Area, type Length, toSI } from "../units/quantity.js";
+import type { Area, Length } from "../units/quantity.js";
+import { materialConductivity } from "./conductivity.js";
+import { positive } from "./inputs.js";
 import { stripConductor } from "./strip.js";
 
 /** A pad, seen from one of the feet on it. */
@@ -48,9 +50,9 @@ export function padFilm(
   catalogue: Catalogue = standardCatalogue(),
   field = "padFilm",
 ): Conductor {
-  const area = toSI(`${field}.area`, options.area, "area");
-  const thickness = toSI(`${field}.thickness`, options.thickness, "length");
-  const footRadius = toSI(`${field}.footRadius`, options.footRadius, "length");
+  const area = positive(`${field}.area`, options.area, "area");
+  const thickness = positive(`${field}.thickness`, options.thickness, "length");
+  const footRadius = positive(`${field}.footRadius`, options.footRadius, "length");
   const ratio = Math.sqrt(area / Math.PI) / footRadius;
   if (!(ratio > 1)) {
     throw new FieldError(
@@ -59,9 +61,7 @@ export function padFilm(
       footRadius,
     );
   }
-  const conductivity = catalogue
-    .material(options.metal, `${field}.metal`)
-    .thermalConductivity(options);
+  const conductivity = materialConductivity("metal", options, catalogue, field, thickness);
   const conductor = stripConductor(conductivity, thickness / padSquares(ratio));
   return {
     ...conductor,
