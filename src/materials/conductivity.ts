@@ -12,7 +12,8 @@ import { type Curve, conductivityForms, type Given, type Need } from "./laws.js"
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
 import type { Law } from "./schema.js";
-import { type SuperconductorState, weightedRatio } from "./superconductor.js";
+import type { SuperconductorState } from "./superconductor.js";
+import { condensed, electronsOnly } from "./superconductor-conductivity.js";
 import type {
   Conductivity,
   ConductivityOptions,
@@ -21,6 +22,13 @@ import type {
   SoundSpeeds,
 } from "./types.js";
 
+/** A metal's superconducting state, and what its phonons carry beside normal electrons. */
+export interface SuperconductingMetal extends SuperconductorState {
+  /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
+  readonly latticeConductivity?: number;
+  readonly provenance: readonly Provenance[];
+}
+
 /** What the material adds to its laws of conductivity. */
 export interface MaterialFacts {
   readonly name: string;
@@ -28,7 +36,7 @@ export interface MaterialFacts {
   warmResistivity(temperature: Temperature): Datum;
   soundSpeeds(): SoundSpeeds;
   /** Undefined for a material that does not superconduct. */
-  superconductor(): (SuperconductorState & { provenance: readonly Provenance[] }) | undefined;
+  superconductor(): SuperconductingMetal | undefined;
   /** Provenance of one law, a single entry for a fit of many coefficients. */
   provenance(law: Law, curve: Curve): readonly Provenance[];
 }
@@ -135,9 +143,15 @@ export function conductivity(
   const label = `${name}: thermal conductivity${sample ? ` (${sample})` : ""}`;
   const ranges = rangesOf(label, pieces, continued !== undefined);
   if (superconductor) {
-    pieces = condensed(pieces, superconductor, phonons);
+    const lattice = superconductor.latticeConductivity ?? 0;
+    const withPhonons = phonons > 0 && lattice > 0;
+    pieces = condensed(
+      pieces,
+      superconductor,
+      withPhonons ? { boundary: phonons, lattice } : undefined,
+    );
     found.push(...superconductor.provenance);
-    ranges.push(...superconductorRange(label, superconductor, phonons));
+    if (!withPhonons) ranges.push(electronsOnly(label, superconductor));
   }
   const law = join(pieces, continued?.value);
   const { powers, powersUpTo } = law;
@@ -237,42 +251,6 @@ function superconducting(
   return state !== "normal" && needs.includes("residualResistivityRatio") ? found : undefined;
 }
 
-/**
- * The same pieces with the electrons condensed below T_c: κ = κₙ R(T/T_c) + κ_phonon (1 − R(T/T_c)).
- * The weight of the phonons leaves them whole where they matter, R being below a tenth at 0.3 T_c,
- * and lets them fade where the electrons that stop them come back.
- */
-function condensed(
-  pieces: readonly Piece[],
-  { criticalTemperature: Tc, gapRatio }: SuperconductorState,
-  phonons: number,
-): Piece[] {
-  const electrons = weightedRatio(gapRatio, 1);
-  const waves = weightedRatio(gapRatio, 3);
-  const lattice = {
-    value: (T: number) => phonons * T ** 3 * (1 - electrons.ratio(T / Tc)),
-    integral: (T: number) => phonons * (T ** 4 / 4 - Tc ** 4 * waves.integral(T / Tc)),
-  };
-  return pieces.flatMap(({ from, to, curve }): Piece[] => {
-    if (from >= Tc) return [{ from, to, curve }];
-    const value = (T: number) =>
-      curve.value(T) * electrons.ratio(T / Tc) + (phonons > 0 ? lattice.value(T) : 0);
-    const [power] = curve.powers?.length === 1 ? curve.powers : [];
-    const linear = power?.exponent === 2 ? 2 * power.coefficient : undefined;
-    const cold: Curve =
-      linear === undefined
-        ? { value }
-        : {
-            value,
-            integral: (T) =>
-              linear * Tc ** 2 * electrons.integral(T / Tc) +
-              (phonons > 0 ? lattice.integral(T) : 0),
-          };
-    const below = { from, to: Math.min(to, Tc), curve: cold };
-    return to > Tc ? [below, { from: Tc, to, curve }] : [below];
-  });
-}
-
 /** Where the laws of a sample hold. */
 function rangesOf(label: string, pieces: readonly Piece[], continued: boolean): TemperatureRange[] {
   const [from, to] = [pieces[0]!.from, pieces[pieces.length - 1]!.to];
@@ -281,18 +259,4 @@ function rangesOf(label: string, pieces: readonly Piece[], continued: boolean): 
     { from: 0, to, of: label, outside: "refuse" },
     { from, to, of: `${label}, continued below as a power law`, outside: "warn" },
   ];
-}
-
-/** Without phonons the law of a superconductor says too little when cold. */
-function superconductorRange(
-  label: string,
-  { criticalTemperature }: SuperconductorState,
-  phonons: number,
-): TemperatureRange[] {
-  if (phonons > 0) return [];
-  const from = Number((0.2 * criticalTemperature).toPrecision(3));
-  const of =
-    `${label}, electrons only: below T_c/5 they carry practically nothing and the phonons, left out ` +
-    "for want of a mean free path, carry most";
-  return [{ from, to: Number.POSITIVE_INFINITY, of, outside: "warn" }];
 }

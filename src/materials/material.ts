@@ -64,10 +64,14 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
       if (!byProperty.has("critical_temperature")) return undefined;
       const Tc = constant("critical_temperature");
       const gap = byProperty.has("gap_ratio") ? constant("gap_ratio") : undefined;
+      const lattice = byProperty.has("lattice_conductivity")
+        ? constant("lattice_conductivity")
+        : undefined;
       return {
         criticalTemperature: Tc.value,
         gapRatio: gap?.value ?? bcsGapRatio,
-        provenance: gap ? [Tc.provenance, gap.provenance] : [Tc.provenance],
+        ...(lattice && { latticeConductivity: lattice.value }),
+        provenance: [Tc, gap, lattice].flatMap((each) => (each ? [each.provenance] : [])),
       };
     },
     provenance: (law, curve) => lawProvenance(name, law, curve, sources),

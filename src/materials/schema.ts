@@ -85,6 +85,7 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ["sound_speed_longitudinal", constant("m/s", 500, 2e4)],
   ["sound_speed_transverse", constant("m/s", 200, 1.5e4)],
   ["critical_temperature", constant("K", 1e-3, 150)],
+  ["lattice_conductivity", constant("W/(m K^3)", 1e-5, 1)],
   ["gap_ratio", constant("", 1, 3)],
   ["debye_temperature", constant("K", 20, 2500)],
   ["electronic_heat_capacity", constant("J/(mol K^2)", 1e-5, 0.1)],

@@ -103,6 +103,7 @@ function gapSum(square: number): [number, number] {
  * @param y - Δ(T)/(k_B T), from 0
  */
 export function electronRatio(y: number): number {
+  if (y > 1e3) return 0;
   const q = Math.exp(-y);
   const rest = Math.log1p(q);
   const sum = 2 * fermiIntegral(rest) + 2 * y * rest + (y * y * q) / (1 + q);
@@ -141,8 +142,8 @@ export function gapOverTemperature(t: number, gapRatio = bcsGapRatio): number {
 }
 
 /**
- * κ_es/κ_en weighted with a power of the temperature, and its integral, as functions of t = T/T_c:
- * what the heat of defect-limited electrons (power 1) and of phonons (power 3) is made of.
+ * κ_es/κ_en weighted with a power of the temperature, and its integral, as functions of t = T/T_c: the
+ * heat of electrons limited by defects, κₙ ∝ T, is J with the power 1.
  */
 export interface WeightedRatio {
   /** R(t) = κ_es/κ_en */

@@ -1,0 +1,51 @@
+import { describe, expect, it } from "vitest";
+import { monotoneCubic } from "../../src/numerics/interpolation.js";
+
+describe("monotoneCubic(x, y)", () => {
+  it("passes through its points", () => {
+    const [x, y] = [
+      [0, 1, 3, 4],
+      [1, 2, 2.5, 7],
+    ];
+    const curve = monotoneCubic(x!, y!);
+    x!.forEach((at, i) => {
+      expect(curve.value(at)).toBeCloseTo(y![i]!, 14);
+    });
+    expect([curve.from, curve.to]).toEqual([0, 4]);
+  });
+
+  it("is exact on a straight line, also through two points only", () => {
+    const line = monotoneCubic([0, 1, 5], [2, 5, 17]);
+    for (const x of [0.3, 2.2, 4.9]) expect(line.value(x)).toBeCloseTo(2 + 3 * x, 13);
+    expect(monotoneCubic([0, 2], [0, 4]).value(0.5)).toBeCloseTo(1, 14);
+  });
+
+  it("never overshoots a step", () => {
+    const step = monotoneCubic([0, 1, 2, 3, 4, 5], [0, 0, 0, 1, 1, 1]);
+    let before = -1e-15;
+    for (let x = 0; x <= 5; x += 0.01) {
+      const y = step.value(x);
+      expect(y).toBeGreaterThanOrEqual(before - 1e-12);
+      expect(y).toBeLessThanOrEqual(1 + 1e-12);
+      before = y;
+    }
+  });
+
+  it("converges with the third power of the spacing or faster", () => {
+    const error = (n: number) => {
+      const x = Array.from({ length: n + 1 }, (_, i) => i / n);
+      const curve = monotoneCubic(x, x.map(Math.exp));
+      let most = 0;
+      for (let at = 0.2; at < 0.8; at += 0.001) {
+        most = Math.max(most, Math.abs(curve.value(at) - Math.exp(at)));
+      }
+      return most;
+    };
+    expect(Math.log2(error(16) / error(32))).toBeGreaterThan(2.8);
+  });
+
+  it("refuses points that do not rise and lists of unequal length", () => {
+    expect(() => monotoneCubic([0, 1, 1], [0, 1, 2])).toThrow("x does not rise after 1");
+    expect(() => monotoneCubic([0, 1], [0])).toThrow("got 2 x and 1 y");
+  });
+});
