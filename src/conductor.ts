@@ -42,6 +42,20 @@ export interface Conductor {
   readonly provenance?: readonly Provenance[];
 }
 
+/**
+ * A body that touches several places and conducts between them by one law, such as a die between its
+ * pads. In Θ its conduction is linear, so heat from place i into the body is
+ * Σⱼ Yᵢⱼ Θ(Tⱼ) − sᵢ.
+ */
+export interface Body {
+  /** Θ(T) and its derivative, for a square of the body. */
+  readonly law: Conductor;
+  /** Y, row by row; symmetric, each row sums to 0; pure numbers. */
+  readonly admittance: Float64Array;
+  /** sᵢ, what of the body's own load comes out at each place [W]; sums to the load. */
+  readonly outflow: Float64Array;
+}
+
 /** A heat load that depends on the temperature of the node it falls on. */
 export interface Load {
   /** [W] at temperature [K] */
