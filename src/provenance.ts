@@ -25,3 +25,8 @@ export interface Provenance {
 export function given(quantity: string, value: number, unit: string, note = ""): Provenance {
   return { quantity, value, unit, uncertainty: "", source: "given", where: "", note };
 }
+
+/** How many stand side by side, where the user gave more than one. */
+export function givenCount(field: string, count: number): readonly Provenance[] {
+  return count === 1 ? [] : [given(`${field}: count`, count, "")];
+}

@@ -5,12 +5,12 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, SoundSpeeds } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
+import { given, givenCount, type Provenance } from "../provenance.js";
+import { positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Area } from "../units/quantity.js";
 import { times } from "./combine.js";
-import { positive, positiveNumber, wholeCount } from "./inputs.js";
 import { recordOf } from "./laws.js";
 
 /** A boundary: computed between two materials, measured, or given by hand. */
@@ -54,7 +54,7 @@ export function boundary(options: Boundary, catalogue?: Catalogue, field = "boun
       provenance: [
         ...law.provenance,
         given(`${field}: area`, area, "m^2"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     }),
     count,

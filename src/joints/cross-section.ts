@@ -2,9 +2,10 @@
  * Cross-sections of wires, ribbons and strips.
  * @module
  */
+
+import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
-import { positive } from "./inputs.js";
 
 /** A cross-section: round (`diameter`), rectangular (`width` and `thickness`), or just its `area`. */
 export interface CrossSection {

@@ -5,11 +5,11 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { times } from "./combine.js";
-import { positive, positiveNumber, wholeCount } from "./inputs.js";
 
 /** A coupling that was measured or assumed: P = ΣV(Tₑⁿ − Tₚⁿ). */
 export interface GivenCoupling {
@@ -67,7 +67,7 @@ export function electronPhonon(
       provenance: [
         ...coupling.provenance,
         given(`${field}: volume`, volume, "m^3"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     }),
     count,

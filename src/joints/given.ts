@@ -3,10 +3,10 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, positiveNumber, wholeCount } from "../units/checks.js";
 import type { Conductance, Temperature } from "../units/quantity.js";
 import { times } from "./combine.js";
-import { positive, positiveNumber, wholeCount } from "./inputs.js";
 
 /** A conductance at one temperature, and how it varies. */
 export interface GivenJoint {
@@ -40,7 +40,7 @@ export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor
       provenance: [
         given(`${field}: conductance`, conductance, "W/K", `at ${at} K`),
         given(`${field}: exponent of the temperature`, exponent, ""),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     }),
     count,

@@ -5,13 +5,13 @@
 import { type Conductor, type PowerTerm, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { boundaryCoefficient } from "./boundary.js";
 import { series, times } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
-import { positive, positiveNumber, wholeCount } from "./inputs.js";
 import { recordOf } from "./laws.js";
 import { stripConductor } from "./strip.js";
 
@@ -73,7 +73,7 @@ export function glue(
       provenance: [
         ...one.provenance!,
         given(`${field}: area of a spot`, area, "m^2"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     },
     count,

@@ -6,10 +6,10 @@ import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
+import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { materialConductivity } from "./conductivity.js";
-import { positive } from "./inputs.js";
 import { stripConductor } from "./strip.js";
 
 /** A pad, seen from one of the feet on it. */

@@ -10,11 +10,11 @@ import {
 } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
+import { given, givenCount, type Provenance } from "../provenance.js";
+import { positive, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Force, Resistance } from "../units/quantity.js";
 import { times } from "./combine.js";
-import { positive, wholeCount } from "./inputs.js";
 import { recordOf } from "./laws.js";
 import { wiedemannFranz } from "./wire-bond.js";
 
@@ -84,7 +84,7 @@ export function pressedJoint(
       powerConductor(wiedemannFranz(ohms), 2, {
         provenance: [
           given(`${field}: electrical resistance`, ohms, "ohm"),
-          given(`${field}: count`, count, ""),
+          ...givenCount(field, count),
         ],
       }),
       count,
@@ -100,7 +100,7 @@ export function pressedJoint(
       provenance: [
         ...law.provenance,
         given(`${field}: force`, newtons, "N", `${share} times the force of the source`),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     }),
     count,

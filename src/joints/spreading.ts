@@ -8,13 +8,13 @@
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import { times } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
-import { positive, wholeCount } from "./inputs.js";
 import { stripConductor } from "./strip.js";
 
 /** A rectangular sheet. */
@@ -126,7 +126,7 @@ export function radialSpreading(
         given(`${field}: thickness`, thickness, "m"),
         given(`${field}: inner radius`, inner, "m"),
         given(`${field}: outer radius`, outer, "m"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     },
     count,
@@ -169,7 +169,7 @@ export function constriction(
       provenance: [
         ...conductivity.provenance,
         given(`${field}: radius`, radius, "m"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     },
     count,

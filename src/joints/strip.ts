@@ -5,12 +5,12 @@
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, wholeCount } from "../units/checks.js";
 import type { Length } from "../units/quantity.js";
 import { times } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
 import { type CrossSection, crossSection } from "./cross-section.js";
-import { positive, wholeCount } from "./inputs.js";
 
 /** A strip of a material of the catalogue; what its κ depends on stands beside its shape. */
 export interface Strip extends CrossSection, ConductivityOptions {
@@ -46,7 +46,7 @@ export function strip(
         ...conductivity.provenance,
         given(`${field}: cross-section`, area, "m^2"),
         given(`${field}: length`, length, "m"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     },
     count,

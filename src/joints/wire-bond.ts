@@ -5,13 +5,13 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { given, givenCount } from "../provenance.js";
+import { notNegative, positive, wholeCount } from "../units/checks.js";
 import { lorenz } from "../units/constants.js";
 import type { Length, Resistance } from "../units/quantity.js";
 import { series, times } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
 import { crossSection } from "./cross-section.js";
-import { notNegative, positive, wholeCount } from "./inputs.js";
 import { stripConductor } from "./strip.js";
 
 /** A bond: round (`diameter`) or a ribbon (`width` and `thickness`). */
@@ -67,7 +67,7 @@ export function wireBond(
         given(`${field}: cross-section of a bond`, area, "m^2"),
         given(`${field}: length of a bond`, length, "m"),
         given(`${field}: electrical resistance of a foot`, foot, "ohm"),
-        given(`${field}: count`, count, ""),
+        ...givenCount(field, count),
       ],
     },
     count,

@@ -7,11 +7,11 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
+import { positive, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { positive, wholeNumber } from "./inputs.js";
 
 /** Wires or supports alike, between two temperatures. */
 export interface Conduction extends ConductivityOptions {

@@ -3,10 +3,10 @@
  * @module
  */
 import { given } from "../provenance.js";
+import { notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Power } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { notNegative } from "./inputs.js";
 
 /** Watts with a name. */
 export interface GivenLoad {

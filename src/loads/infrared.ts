@@ -3,12 +3,12 @@
  * @module
  */
 import { given } from "../provenance.js";
+import { notNegative, positive, share } from "../units/checks.js";
 import { stefanBoltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Power, Temperature } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { notNegative, positive, share } from "./inputs.js";
 
 /** Radiated power: given, or of a grey body. */
 export type Infrared = {

@@ -3,12 +3,12 @@
  * @module
  */
 import { given } from "../provenance.js";
+import { notNegative, positive, positiveNumber, share, wholeNumber } from "../units/checks.js";
 import { boltzmann, planck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { notNegative, positive, positiveNumber, share, wholeNumber } from "./inputs.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {

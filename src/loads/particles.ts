@@ -5,10 +5,10 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
+import { positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Energy, Length } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { positive, positiveNumber } from "./inputs.js";
 
 /** A horizontal die under the open sky. */
 export interface Muons {

@@ -3,10 +3,10 @@
  * @module
  */
 import { given } from "../provenance.js";
+import { positive, positiveNumber, share, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Power } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
-import { positive, positiveNumber, share, wholeNumber } from "./inputs.js";
 
 /** Tones on one feedline; the share that stays is computed from quality factors, or given. */
 export type Readout = {

@@ -2,8 +2,9 @@
  * Readers of a description's fields: each takes what came and its path, and returns SI or throws.
  * @module
  */
+import { notNegative, positive, wholeNumber } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { type Dimension, toSI, wanted } from "../units/quantity.js";
+import type { Dimension } from "../units/quantity.js";
 
 /** Reads one field; `field` is its path, for the error. */
 export type Reader<T> = (value: unknown, field: string) => T;
@@ -13,20 +14,12 @@ export type Plain = { readonly kind?: unknown; readonly [key: string]: unknown }
 
 /** A quantity greater than zero. */
 export function quantity(dimension: Dimension): Reader<number> {
-  return (value, field) => {
-    const si = toSI(field, value, dimension);
-    if (si > 0) return si;
-    throw new FieldError(field, `${wanted(dimension)}, greater than 0`, value);
-  };
+  return (value, field) => positive(field, value, dimension);
 }
 
 /** A quantity that may be zero: a power, the resistance of a foot. */
 export function quantityFromZero(dimension: Dimension): Reader<number> {
-  return (value, field) => {
-    const si = toSI(field, value, dimension);
-    if (si >= 0) return si;
-    throw new FieldError(field, `${wanted(dimension)}, not negative`, value);
-  };
+  return (value, field) => notNegative(field, value, dimension);
 }
 
 /** A pure number within bounds, given in words in the error. */
@@ -38,7 +31,7 @@ export function number(words: string, fits: (x: number) => boolean): Reader<numb
 }
 
 /** A whole number of one or more. */
-export const count = number("a whole number of 1 or more", (n) => Number.isInteger(n) && n >= 1);
+export const count: Reader<number> = (value, field) => wholeNumber(field, value);
 /** A number above zero. */
 export const aboveZero = number("a number greater than 0", (n) => n > 0);
 /** A share from 0 to 1. */

@@ -99,7 +99,7 @@ describe("a sweep", () => {
     ],
     [
       { field: "bonds.count", values: [1.5] },
-      "bonds.count: expected a whole number of 1 or more, got 1.5",
+      "bonds.count: expected a whole number of at least 1, got 1.5",
     ],
     [
       { field: "bonds.length", values: ["1 mK"] },

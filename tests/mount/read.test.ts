@@ -32,8 +32,8 @@ describe("reading a mount", () => {
       "-1.5 mm",
       'bonds.length: expected a length such as "25 um" or a number in metres, greater than 0, got "-1.5 mm"',
     ],
-    ["bonds.count", 0, "bonds.count: expected a whole number of 1 or more, got 0"],
-    ["bonds.count", 2.5, "bonds.count: expected a whole number of 1 or more, got 2.5"],
+    ["bonds.count", 0, "bonds.count: expected a whole number of at least 1, got 0"],
+    ["bonds.count", 2.5, "bonds.count: expected a whole number of at least 1, got 2.5"],
     [
       "stage",
       Number.NaN,

@@ -1,9 +1,9 @@
 /**
- * Checks of what the user wrote for a load.
+ * Checks of what a user wrote in a field: each returns the value in SI or says what was wanted.
  * @module
  */
-import { FieldError } from "../units/errors.js";
-import { type Dimension, toSI, wanted } from "../units/quantity.js";
+import { FieldError } from "./errors.js";
+import { type Dimension, toSI, wanted } from "./quantity.js";
 
 /** A quantity greater than 0, in SI. @throws FieldError */
 export function positive(field: string, value: unknown, dimension: Dimension): number {
@@ -35,4 +35,9 @@ export function share(field: string, value: unknown, what: string): number {
 export function wholeNumber(field: string, value: unknown): number {
   if (typeof value === "number" && Number.isInteger(value) && value >= 1) return value;
   throw new FieldError(field, "a whole number of at least 1", value);
+}
+
+/** How many alike stand side by side: 1 when not given. @throws FieldError */
+export function wholeCount(field: string, value: unknown): number {
+  return value === undefined ? 1 : wholeNumber(field, value);
 }
