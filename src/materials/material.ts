@@ -2,7 +2,7 @@
  * One material of the catalogue, made from its laws.
  * @module
  */
-import { monotoneCubic } from "../numerics/interpolation.js";
+import { type Interpolant, inLogarithms } from "../numerics/interpolation.js";
 import type { Provenance } from "../provenance.js";
 import { bcsGapRatio } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
@@ -58,7 +58,8 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
 
   const facts: MaterialFacts = {
     name,
-    warmResistivity: (temperature) => warmResistivity(temperature),
+    field: name,
+    warmResistivity,
     soundSpeeds: () => soundSpeeds(),
     superconductor() {
       if (!byProperty.has("critical_temperature")) return undefined;
@@ -77,24 +78,25 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
     provenance: (law, curve) => lawProvenance(name, law, curve, sources),
   };
 
-  function warmResistivity(temperature: Temperature): Datum {
-    const T = toSI(`${name}.warm`, temperature, "temperature");
-    const law = one("resistivity", undefined);
-    const points = pointsOf(law);
-    const [lowest, highest] = [points[0]![0], points[points.length - 1]![0]];
-    if (!(T >= lowest && T <= highest)) {
+  let tabled: { law: Law; rho: Interpolant } | undefined;
+  function warmResistivity(temperature: Temperature, field = `${name}.warm`): Datum {
+    const T = toSI(field, temperature, "temperature");
+    if (!tabled) {
+      const law = one("resistivity", undefined);
+      tabled = { law, rho: inLogarithms(pointsOf(law)) };
+    }
+    const { law, rho } = tabled;
+    if (!(T >= rho.from && T <= rho.to)) {
       throw new FieldError(
-        `${name}.warm`,
-        `a temperature between ${lowest} and ${highest} K, where its resistivity is tabulated`,
+        field,
+        `a temperature between ${rho.from} and ${rho.to} K, where its resistivity is tabulated`,
         temperature,
       );
     }
-    const curve = monotoneCubic(
-      points.map(([x]) => Math.log(x)),
-      points.map(([, rho]) => Math.log(rho)),
-    );
-    const value = Math.exp(curve.value(Math.log(T)));
-    const nearest = points.reduce((a, b) => (Math.abs(b[0] - T) < Math.abs(a[0] - T) ? b : a))[0];
+    const value = rho.value(T);
+    const nearest = pointsOf(law).reduce((a, b) =>
+      Math.abs(b[0] - T) < Math.abs(a[0] - T) ? b : a,
+    )[0];
     const { provenance } = datum(law, `${nearest} K`);
     return { value, provenance: { ...provenance, quantity: `${name}: resistivity ${T} K`, value } };
   }
@@ -123,8 +125,9 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
       from: own[0]!.from!,
       to: own[own.length - 1]!.to!,
     })),
-    thermalConductivity(options: ConductivityOptions = {}) {
-      return conductivity(facts, chooseSample(name, samples, options), options);
+    thermalConductivity(options: ConductivityOptions = {}, field = name) {
+      const sample = chooseSample(name, field, samples, options);
+      return conductivity({ ...facts, field }, sample, options);
     },
     electronPhononCoupling(sample): ElectronPhononCoupling {
       const law = one("electron_phonon_coupling", sample);
@@ -143,7 +146,7 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
       };
     },
     soundSpeeds,
-    warmResistivity,
+    warmResistivity: (temperature) => warmResistivity(temperature),
     constant,
   };
 }

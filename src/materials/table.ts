@@ -96,7 +96,11 @@ export function readRecords<Column extends string>(
   return lines.slice(1).map(({ record, info }) => {
     const place = `${file}:${info.lines}`;
     if (record.length !== wanted.length) {
-      throw new FieldError(place, `${wanted.length} fields`, `${record.length} in ${record}`);
+      throw new FieldError(
+        place,
+        `${wanted.length} fields (a text with a comma in double quotes)`,
+        `${record.length} in ${record}`,
+      );
     }
     return { place, text: new Map(wanted.map((name, i) => [name, record[i]!])) };
   });

@@ -101,9 +101,10 @@ export interface Material {
   readonly conductivitySamples: readonly ConductivitySampleInfo[];
   /**
    * κ(T).
+   * @param field - path of the options in the user's description, for errors; the material's name
    * @throws FieldError when an option is missing, wrong, or more than one sample fits (listing them)
    */
-  thermalConductivity(options?: ConductivityOptions): Conductivity;
+  thermalConductivity(options?: ConductivityOptions, field?: string): Conductivity;
   /** Electron-phonon coupling of the metal. @throws FieldError as above */
   electronPhononCoupling(sample?: string): ElectronPhononCoupling;
   /** @throws FieldError when the catalogue has none */

@@ -4,7 +4,7 @@
  */
 
 /** A curve y(x) between the first and the last point of a table. */
-export interface Curve {
+export interface Interpolant {
   /** y(x); beyond the ends the end cubic goes on, so the caller has to hold x inside. */
   value(x: number): number;
   readonly from: number;
@@ -18,7 +18,7 @@ export interface Curve {
  * @param x - rising, two points or more
  * @throws RangeError when x does not rise or the lengths differ
  */
-export function monotoneCubic(x: readonly number[], y: readonly number[]): Curve {
+export function monotoneCubic(x: readonly number[], y: readonly number[]): Interpolant {
   const n = x.length;
   if (n < 2 || y.length !== n) {
     throw new RangeError(`monotoneCubic: expected 2 points or more, got ${n} x and ${y.length} y`);
@@ -51,6 +51,22 @@ export function monotoneCubic(x: readonly number[], y: readonly number[]): Curve
       const step = y[low + 1]! - y[low]!;
       return y[low]! + s * (a + s * (3 * step - 2 * a - b + s * (a + b - 2 * step)));
     },
+  };
+}
+
+/**
+ * Monotone cubic in the logarithms of both: exact for a power law, and positive.
+ * @param points - x rising and positive, y positive
+ */
+export function inLogarithms(points: readonly (readonly [number, number])[]): Interpolant {
+  const curve = monotoneCubic(
+    points.map(([x]) => Math.log(x)),
+    points.map(([, y]) => Math.log(y)),
+  );
+  return {
+    value: (x) => Math.exp(curve.value(Math.log(x))),
+    from: points[0]![0],
+    to: points[points.length - 1]![0],
   };
 }
 

@@ -56,7 +56,7 @@ describe("κ of a normal metal", () => {
   it("refuses a warm temperature where the resistivity is not tabulated", () => {
     const ratio = { value: 100, warm: "400 K" } as const;
     expect(() => kappa("gold", { residualResistivityRatio: ratio })).toThrow(
-      "gold.warm: expected a temperature between 10 and 300 K, where its resistivity is tabulated",
+      "gold.residualResistivityRatio.warm: expected a temperature between 10 and 300 K, where its resistivity is tabulated",
     );
   });
 
@@ -186,6 +186,17 @@ describe("samples", () => {
     expect(() => kappa("nylon", { residualResistivityRatio: 30 })).toThrow(
       "nylon.residualResistivityRatio: expected none, since its conductivity is a measured law",
     );
+  });
+});
+
+describe("errors", () => {
+  it("name the field of the user's description when one is given", () => {
+    const gold = catalogue.material("gold");
+    expect(() => gold.thermalConductivity({}, "bonds")).toThrow("bonds.residualResistivityRatio:");
+    const silicon = catalogue.material("silicon");
+    const options = { meanFreePath: -1 };
+    expect(() => silicon.thermalConductivity(options, "die")).toThrow("die.meanFreePath:");
+    expect(() => catalogue.material("g10").thermalConductivity({}, "legs")).toThrow("legs.sample:");
   });
 });
 

@@ -24,7 +24,7 @@ describe("readRows(file, csv)", () => {
     ["uncertainty", row.replace("0.5 %", "small"), 'x.csv:2 uncertainty: expected "5 %", "x2"'],
     ["where", row.replace(",table,", ",,"), 'x.csv:2 where: expected a text, got ""'],
     ["source", row.replace(",crc,", ",,"), 'x.csv:2 source: expected a text, got ""'],
-    ["fields", `${row},more`, "x.csv:2: expected 12 fields, got"],
+    ["fields", `${row},more`, "x.csv:2: expected 12 fields (a text with a comma in double"],
     [
       "range",
       row.replace(",,,value", ",4,1,value"),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { monotoneCubic } from "../../src/numerics/interpolation.js";
+import { inLogarithms, monotoneCubic } from "../../src/numerics/interpolation.js";
 
 describe("monotoneCubic(x, y)", () => {
   it("passes through its points", () => {
@@ -47,5 +47,13 @@ describe("monotoneCubic(x, y)", () => {
   it("refuses points that do not rise and lists of unequal length", () => {
     expect(() => monotoneCubic([0, 1, 1], [0, 1, 2])).toThrow("x does not rise after 1");
     expect(() => monotoneCubic([0, 1], [0])).toThrow("got 2 x and 1 y");
+  });
+});
+
+describe("inLogarithms(points)", () => {
+  it("is exact for a power law", () => {
+    const curve = inLogarithms([1, 2, 7, 30].map((x) => [x, 3 * x ** 1.4] as const));
+    for (const x of [1, 1.5, 6, 29]) expect(curve.value(x) / (3 * x ** 1.4)).toBeCloseTo(1, 12);
+    expect([curve.from, curve.to]).toEqual([1, 30]);
   });
 });
