@@ -30,7 +30,7 @@ export class UnknownNameError extends Error {
     const near = typeof value === "string" ? nearest(value, known) : undefined;
     super(
       `${field}: ${kind} ${describe(value)} is not known` +
-        (near === undefined ? "" : `, did you mean ${JSON.stringify(near)}?`) +
+        (near === undefined ? "." : `, did you mean ${JSON.stringify(near)}?`) +
         ` Known: ${known.join(", ") || "none"}`,
     );
   }

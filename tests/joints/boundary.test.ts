@@ -62,7 +62,7 @@ describe("boundary", () => {
     ],
     [
       { area, measured: "film" },
-      'face.measured: boundary "film" is not known Known: film on sapphire',
+      'face.measured: boundary "film" is not known. Known: film on sapphire',
     ],
   ])("refuses %j", (options, message) => {
     expect(() => boundary(options as never, table, "face")).toThrow(message);
