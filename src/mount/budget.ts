@@ -17,6 +17,7 @@ import {
   budgetCsv,
   budgetHtml,
   budgetMarkdown,
+  budgetSummary,
   budgetText,
   numbersHtml,
   numbersMarkdown,
@@ -100,6 +101,11 @@ export class Budget {
   /** The element of the main path that costs the most. */
   get governs(): BudgetElement {
     return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
+  }
+
+  /** The answer in two or three sentences. */
+  get summary(): string {
+    return budgetSummary(this);
   }
 
   /** Aligned columns for a terminal. */
