@@ -98,15 +98,32 @@ function dieParts(mount: PlainMount, catalogue: Catalogue): Part[] {
 }
 
 function dieConductivity({ die }: PlainMount, catalogue: Catalogue): Conductivity {
-  const meanFreePath =
-    die.meanFreePath ??
-    plateMeanFreePath({
-      thickness: die.thickness,
-      width: Math.min(die.width, die.length),
-      specularity: die.specularity ?? 0,
-    });
-  return catalogue.material(die.material, "die.material").thermalConductivity({ meanFreePath });
+  const material = catalogue.material(die.material, "die.material");
+  if (die.meanFreePath !== undefined) {
+    return material.thermalConductivity({ meanFreePath: die.meanFreePath });
+  }
+  const meanFreePath = plateMeanFreePath({
+    thickness: die.thickness,
+    width: Math.min(die.width, die.length),
+    specularity: die.specularity ?? 0,
+  });
+  const conductivity = material.thermalConductivity({ meanFreePath });
+  return {
+    ...conductivity,
+    provenance: conductivity.provenance.map((row) =>
+      row.quantity.endsWith("mean free path of phonons") ? { ...row, ...fuchs } : row,
+    ),
+  };
 }
+
+/** Where a mean free path comes from that the mount does not give. */
+const fuchs = {
+  source:
+    "K. Fuchs, The conductivity of thin metallic films according to the electron theory of " +
+    "metals, Proc. Camb. Phil. Soc. 34, 100 (1938)",
+  where: "thin-film limit",
+  note: "computed from the die's thickness, width and specularity",
+};
 
 /**
  * ΔΘ·thickness/P between the hottest place and the cooled edges of an evenly heated plate.

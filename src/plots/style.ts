@@ -14,7 +14,6 @@ export const colours = [
   "#D55E00",
   "#56B4E9",
   "#CC79A7",
-  "#7F7F7F",
   "#1B1B1B",
 ] as const;
 

@@ -20,7 +20,6 @@ test("electronPhonon takes a volume in place of area and thickness", () => {
   expect(block.provenance!.map((each) => each.quantity)).toEqual([
     "metal: coupling",
     "pad: volume",
-    "pad: count",
   ]);
 });
 
