@@ -27,14 +27,17 @@ export function materialConductivity(
       ...(sample !== undefined && { sample }),
       ...(meanFreePath !== undefined && { meanFreePath }),
     });
-    if (options.meanFreePath !== undefined) return conductivity;
+    // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
+    const assumed = options.meanFreePath === undefined;
     return {
       ...conductivity,
-      provenance: conductivity.provenance.map((each) =>
-        each.source === "given" && /mean free path/.test(each.quantity)
-          ? { ...each, note: "the smallest dimension, since none was given" }
-          : each,
-      ),
+      provenance: conductivity.provenance.map((each) => {
+        if (each.source !== "given") return each;
+        const own = { ...each, quantity: each.quantity.replace(`${material.name}:`, `${field}:`) };
+        return assumed && /mean free path/.test(each.quantity)
+          ? { ...own, note: "the smallest dimension, since none was given" }
+          : own;
+      }),
     };
   } catch (error) {
     // The material names its option `gold.sample`; the user wrote it as `bonds.sample`.

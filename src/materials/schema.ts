@@ -221,8 +221,10 @@ function checkOverlap(laws: readonly Law[]): void {
 /** Provenance of one parameter. */
 export function provenanceOf(owner: string, parameter: Parameter, sources: Sources): Provenance {
   const { row, value, unit, uncertainty } = parameter;
-  const what = row.property.replace(/_/g, " ");
-  const which = row.parameter === "value" ? "" : ` ${row.parameter}`;
+  const plain = (name: string) =>
+    name.replace(/_/g, " ").replace("electron phonon", "electron-phonon");
+  const what = plain(row.property);
+  const which = row.parameter === "value" ? "" : `, ${plain(row.parameter)}`;
   return {
     quantity: `${owner}: ${what}${which}${row.sample ? ` (${row.sample})` : ""}`,
     value,

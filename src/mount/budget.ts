@@ -8,7 +8,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
-import type { Provenance } from "../provenance.js";
+import { given, type Provenance } from "../provenance.js";
 import type { Mount } from "./description.js";
 import { place } from "./parts.js";
 import { rangeWarnings } from "./ranges.js";
@@ -206,7 +206,7 @@ export function drawUp(mount: PlainMount, translation: Translation): Budget {
     put.map((source) => ({ ...source, share: total > 0 ? source.power / total : 0 })),
     elements,
     warningsOf(mount, translation, solution),
-    provenanceOf(translation),
+    provenanceOf(mount, translation),
     solution,
   );
 }
@@ -286,14 +286,21 @@ export function bondRoom({ die, bonds, pads }: PlainMount): number {
   return padsThatFit * (bonds.perPad ?? 1);
 }
 
-/** Each number once, in the order of use. */
-function provenanceOf({ conductors, loads }: Translation): Provenance[] {
+/** Each number once, in the order of use; the mount's own numbers with those it gave. */
+function provenanceOf(mount: PlainMount, translation: Translation): Provenance[] {
+  const { conductors, loads, structure } = translation;
   const rows = new Map<string, Provenance>();
-  const all = [...conductors.values(), ...loads.map(({ load }) => load)];
-  for (const { provenance } of all) {
-    for (const row of provenance ?? []) {
-      rows.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
-    }
+  const put = (row: Provenance) =>
+    rows.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
+  for (const { provenance } of [...conductors.values(), ...loads.map(({ load }) => load)]) {
+    provenance?.forEach(put);
   }
+  for (const { name, count } of structure.parts) {
+    if (count && count(mount) > 1) put(given(`${name}: number`, count(mount), ""));
+  }
+  for (const { name, temperature } of structure.warm) {
+    put(given(`${name}: temperature of the warm end`, temperature(mount), "K"));
+  }
+  put(given("stage: temperature", mount.stage, "K"));
   return [...rows.values()];
 }

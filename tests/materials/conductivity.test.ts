@@ -65,7 +65,7 @@ describe("κ of a normal metal", () => {
     expect(provenance.map((p) => p.quantity)).toEqual([
       "gold: resistivity 295 K",
       "gold: residual resistivity ratio",
-      "gold: thermal conductivity lorenz_ratio",
+      "gold: thermal conductivity, lorenz ratio",
       "gold: thermal conductivity at 4 K, defect-phonon for 1 to 300 K",
     ]);
     expect(provenance[0]!.source).toContain("Matula");
