@@ -1,0 +1,195 @@
+/**
+ * The temperature of every place on the die.
+ * @module
+ */
+import type { Conductor } from "../conductor.js";
+import type { Grid } from "./grid.js";
+import { type TwoWayLaw, twoWayForms } from "./inverse-law.js";
+
+/** A place on the die and its temperature. */
+export interface Spot {
+  /** [m] */
+  readonly x: number;
+  readonly y: number;
+  /** [K] */
+  readonly temperature: number;
+}
+
+/** Temperatures along a straight line. */
+export interface Cut {
+  /** From the start of the line [m]. */
+  readonly distance: Float64Array;
+  /** [K] */
+  readonly temperature: Float64Array;
+}
+
+/** The field at a contact: its mean potential and its temperature [K]. */
+export interface Anchor {
+  readonly mean: number;
+  readonly temperature: number;
+}
+
+/** The temperatures of a die; worked out when asked for, since the hottest place needs only Θ. */
+export class SheetField {
+  /** Θ of every cell [W], row by row from the lower left. Differences have a meaning. */
+  readonly theta: Float64Array;
+  /** Largest |Θ of a contact − mean of the field over it|, over the span of Θ: rounding, if all is well. */
+  readonly mismatch: number;
+  readonly #form: TwoWayLaw;
+  /** A temperature of the die, to search from [K]. */
+  readonly #near: number;
+  #temperatures: Float64Array | undefined;
+
+  /**
+   * @param potential - Θ of every cell up to a constant [W]
+   * @throws Error naming the place where no temperature above 0 gives that Θ
+   */
+  constructor(
+    readonly grid: Grid,
+    law: Conductor,
+    potential: Float64Array,
+    anchors: readonly Anchor[],
+  ) {
+    let [low, high] = [0, 0];
+    potential.forEach((value, i) => {
+      if (value < potential[low]!) low = i;
+      if (value > potential[high]!) high = i;
+    });
+    this.#near = anchors[0]!.temperature;
+    const warmest = anchors.reduce((T, anchor) => Math.max(T, anchor.temperature), 0);
+    let constant = 0;
+    const form = twoWayForms(law).find((each) => {
+      if (warmest > each.upTo) return false;
+      constant = 0;
+      for (const { mean, temperature } of anchors) constant += each.theta(temperature) - mean;
+      constant /= anchors.length;
+      return !(each.temperature(potential[high]! + constant, warmest) > each.upTo);
+    })!;
+    this.#form = form;
+    const apart = anchors.map(({ mean, temperature }) =>
+      Math.abs(form.theta(temperature) - mean - constant),
+    );
+    const across = potential[high]! - potential[low]!;
+    this.mismatch = Math.max(...apart) / (across || Math.abs(constant));
+    this.theta = potential.map((value) => value + constant);
+    if (!(form.temperature(this.theta[low]!, this.#near) > 0)) {
+      const { x, y } = this.#place(low);
+      throw new Error(
+        `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
+          "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
+      );
+    }
+  }
+
+  /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
+  get temperatures(): Float64Array {
+    if (this.#temperatures === undefined) {
+      let near = this.#near;
+      this.#temperatures = this.theta.map((theta) => {
+        near = this.#form.temperature(theta, near);
+        return near;
+      });
+    }
+    return this.#temperatures;
+  }
+
+  /** Mean over the die [K]. */
+  get mean(): number {
+    let sum = 0;
+    for (const T of this.temperatures) sum += T;
+    return sum / this.grid.cells;
+  }
+
+  /** The hottest place; between the middles of the cells by a parabola through the nearest. */
+  get hottest(): Spot {
+    return this.#extreme(1);
+  }
+
+  /** The coldest place. */
+  get coldest(): Spot {
+    return this.#extreme(-1);
+  }
+
+  #extreme(sign: 1 | -1): Spot {
+    const { theta, grid } = this;
+    const { cellsX, cellsY } = grid;
+    let found = 0;
+    for (let c = 1; c < theta.length; c++) {
+      if (sign * theta[c]! > sign * theta[found]!) found = c;
+    }
+    const i = found % cellsX;
+    const j = (found - i) / cellsX;
+    // Beyond an insulated rim the field goes on as in a mirror.
+    const here = theta[found]!;
+    const alongX = vertex(
+      here,
+      i > 0 ? theta[found - 1]! : here,
+      i < cellsX - 1 ? theta[found + 1]! : here,
+    );
+    const alongY = vertex(
+      here,
+      j > 0 ? theta[found - cellsX]! : here,
+      j < cellsY - 1 ? theta[found + cellsX]! : here,
+    );
+    return {
+      x: grid.x(i) + alongX.shift * grid.cellWidth,
+      y: grid.y(j) + alongY.shift * grid.cellLength,
+      temperature: this.#form.temperature(here + alongX.rise + alongY.rise, this.#near),
+    };
+  }
+
+  /** T at a place on the die [K], by linear interpolation of Θ between the middles of the cells. */
+  at(x: number, y: number): number {
+    const { grid, theta } = this;
+    const [i, right] = between(x / grid.cellWidth - 0.5, grid.cellsX);
+    const [j, above] = between(y / grid.cellLength - 0.5, grid.cellsY);
+    const row = (at: number) => {
+      const first = theta[at]!;
+      return right > 0 ? first + right * (theta[at + 1]! - first) : first;
+    };
+    const lower = row(j * grid.cellsX + i);
+    const value = above > 0 ? lower + above * (row((j + 1) * grid.cellsX + i) - lower) : lower;
+    return this.#form.temperature(value, this.#near);
+  }
+
+  /** Temperatures at evenly spaced places from one end of a line to the other. */
+  cut(
+    from: { readonly x: number; readonly y: number },
+    to: { readonly x: number; readonly y: number },
+    points = 201,
+  ): Cut {
+    const length = Math.hypot(to.x - from.x, to.y - from.y);
+    const share = (k: number) => (points === 1 ? 0 : k / (points - 1));
+    return {
+      distance: Float64Array.from({ length: points }, (_, k) => length * share(k)),
+      temperature: Float64Array.from({ length: points }, (_, k) =>
+        this.at(from.x + share(k) * (to.x - from.x), from.y + share(k) * (to.y - from.y)),
+      ),
+    };
+  }
+
+  #place(cell: number) {
+    const i = cell % this.grid.cellsX;
+    return { x: this.grid.x(i), y: this.grid.y((cell - i) / this.grid.cellsX) };
+  }
+}
+
+/** Top (or bottom) of the parabola through three equally spaced values, from the middle one. */
+function vertex(here: number, before: number, after: number) {
+  const slope = (after - before) / 2;
+  const curvature = before - here + (after - here);
+  if (curvature === 0) return { shift: 0, rise: 0 };
+  const shift = -slope / curvature;
+  return { shift, rise: (shift * slope) / 2 };
+}
+
+/** Whole and broken part of a place among n points; at an end beyond them. */
+function between(place: number, n: number): [number, number] {
+  const inside = Math.min(n - 1, Math.max(0, place));
+  const whole = Math.min(Math.max(0, n - 2), Math.floor(inside));
+  return [whole, inside - whole];
+}
+
+function millimetres(metres: number): string {
+  return `${Number((metres * 1e3).toPrecision(4))} mm`;
+}

@@ -1,0 +1,155 @@
+/**
+ * Equal cells over a rectangular die, and how rectangles anywhere on it overlap them.
+ *
+ * Places on the die are in metres from its lower left corner: x along the width, y along the length.
+ * @module
+ */
+import { FieldError } from "../units/errors.js";
+
+/** Part of the die between two values of x and two of y [m]. */
+export interface Rectangle {
+  readonly left: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly top: number;
+}
+
+/** Cells of a stretch of one side, from `first` on, and the share of the stretch in each. */
+export interface Stretch {
+  readonly first: number;
+  /** Sum to 1. */
+  readonly shares: Float64Array;
+}
+
+/** Part of a side within which two ends count as the same: rounding, not a wrong number. */
+const rounding = 1e-9;
+
+/** The cells of a die; cell (i, j) is number j · cellsX + i, i along x and j along y. */
+export class Grid {
+  /** Sides of one cell [m]. */
+  readonly cellWidth: number;
+  readonly cellLength: number;
+
+  /**
+   * @param width - of the die along x [m]
+   * @param length - of the die along y [m]
+   * @throws FieldError for a side that is not greater than 0, or less than one cell
+   */
+  constructor(
+    readonly width: number,
+    readonly length: number,
+    readonly cellsX: number,
+    readonly cellsY: number,
+    field = "sheet",
+  ) {
+    for (const [name, side] of Object.entries({ width, length })) {
+      if (!(side > 0 && side < Number.POSITIVE_INFINITY)) {
+        throw new FieldError(`${field}.${name}`, "a length in metres, greater than 0", side);
+      }
+    }
+    for (const [name, cells] of Object.entries({ cellsX, cellsY })) {
+      if (!(Number.isInteger(cells) && cells >= 1 && cells <= 4096)) {
+        throw new FieldError(`${field}.${name}`, "a whole number of cells from 1 to 4096", cells);
+      }
+    }
+    this.cellWidth = width / cellsX;
+    this.cellLength = length / cellsY;
+  }
+
+  get cells(): number {
+    return this.cellsX * this.cellsY;
+  }
+
+  /** Middle of a column of cells [m]. */
+  x(i: number): number {
+    return (i + 0.5) * this.cellWidth;
+  }
+
+  /** Middle of a row of cells [m]. */
+  y(j: number): number {
+    return (j + 0.5) * this.cellLength;
+  }
+
+  /** The whole die. */
+  get whole(): Rectangle {
+    return { left: 0, right: this.width, bottom: 0, top: this.length };
+  }
+
+  /**
+   * A rectangle that lies on the die, ends that miss the rim by rounding set onto it.
+   * @throws FieldError naming the place when it reaches off the die, or has no area
+   */
+  onDie({ left, right, bottom, top }: Rectangle, field: string): Rectangle {
+    const { width, length } = this;
+    const inside =
+      left >= -rounding * width &&
+      bottom >= -rounding * length &&
+      right <= (1 + rounding) * width &&
+      top <= (1 + rounding) * length;
+    if (!inside) {
+      const die = `a place on the die (${millimetres(width)} by ${millimetres(length)})`;
+      throw new FieldError(field, die, span({ left, right, bottom, top }));
+    }
+    if (!(right > left && top > bottom)) {
+      const wanted = "a rectangle whose right is above its left and top above its bottom";
+      throw new FieldError(field, wanted, span({ left, right, bottom, top }));
+    }
+    return {
+      left: Math.max(0, left),
+      right: Math.min(width, right),
+      bottom: Math.max(0, bottom),
+      top: Math.min(length, top),
+    };
+  }
+
+  /** Columns of cells under a rectangle. */
+  columns({ left, right }: Rectangle): Stretch {
+    return stretch(left, right, this.cellWidth, this.cellsX);
+  }
+
+  /** Rows of cells under a rectangle. */
+  rows({ bottom, top }: Rectangle): Stretch {
+    return stretch(bottom, top, this.cellLength, this.cellsY);
+  }
+}
+
+/** Shares of a stretch in the cells of a side; by overlap, so exact for any ends. */
+function stretch(from: number, to: number, cell: number, cells: number): Stretch {
+  const first = Math.min(cells - 1, Math.floor(from / cell));
+  const last = Math.max(first, Math.min(cells - 1, Math.ceil(to / cell) - 1));
+  const shares = new Float64Array(last - first + 1);
+  let sum = 0;
+  for (let i = first; i <= last; i++) {
+    const overlap = Math.max(0, Math.min(to, (i + 1) * cell) - Math.max(from, i * cell));
+    shares[i - first] = overlap;
+    sum += overlap;
+  }
+  for (let i = 0; i < shares.length; i++) shares[i] = shares[i]! / sum;
+  return { first, shares };
+}
+
+/** Area of a rectangle [m²]. */
+export function areaOf({ left, right, bottom, top }: Rectangle): number {
+  return (right - left) * (top - bottom);
+}
+
+/** What two rectangles share, or undefined when they do not meet by more than rounding. */
+export function overlapOf(a: Rectangle, b: Rectangle): Rectangle | undefined {
+  const left = Math.max(a.left, b.left);
+  const right = Math.min(a.right, b.right);
+  const bottom = Math.max(a.bottom, b.bottom);
+  const top = Math.min(a.top, b.top);
+  const wide = right - left > rounding * Math.min(a.right - a.left, b.right - b.left);
+  const long = top - bottom > rounding * Math.min(a.top - a.bottom, b.top - b.bottom);
+  return wide && long ? { left, right, bottom, top } : undefined;
+}
+
+/** A rectangle as an error shows it. */
+export function span({ left, right, bottom, top }: Rectangle): string {
+  const ends = (a: number, b: number) => `${millimetres(a, "")} to ${millimetres(b)}`;
+  return `x ${ends(left, right)}, y ${ends(bottom, top)}`;
+}
+
+function millimetres(metres: number, unit = " mm"): string {
+  return `${Number((metres * 1e3).toPrecision(6))}${unit}`;
+}

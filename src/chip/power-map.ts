@@ -1,0 +1,187 @@
+/**
+ * Heat that falls on the die, as a map of its places.
+ * @module
+ */
+import { FieldError } from "../units/errors.js";
+import type { Grid, Rectangle, Stretch } from "./grid.js";
+
+/** Where heat falls; the total of a map is kept to rounding on any grid. */
+export type PowerMap =
+  /** Evenly over the die [W]. */
+  | { readonly kind: "uniform"; readonly power: number }
+  /** Evenly over a rectangle [W]. */
+  | { readonly kind: "rectangle"; readonly power: number; readonly over: Rectangle }
+  /** A round Gaussian spot: standard deviation `radius` [m], cut off at the rims [W]. */
+  | {
+      readonly kind: "spot";
+      readonly power: number;
+      readonly x: number;
+      readonly y: number;
+      readonly radius: number;
+    }
+  /**
+   * Watts of each pixel: rows from the bottom up, in each the pixels from left to right; over the
+   * whole die or a rectangle of it.
+   */
+  | {
+      readonly kind: "pixels";
+      readonly rows: readonly (readonly number[])[];
+      readonly over?: Rectangle;
+    }
+  /** Watts of each cell of the grid. */
+  | { readonly kind: "cells"; readonly cells: ArrayLike<number> };
+
+/**
+ * Power of every cell [W].
+ * @param maps - one map, or several to be added up
+ * @throws FieldError for a map of the wrong size, off the die, or not of finite numbers
+ */
+export function cellPowers(
+  grid: Grid,
+  maps: PowerMap | readonly PowerMap[],
+  field = "power",
+): Float64Array {
+  const cells = new Float64Array(grid.cells);
+  if ("kind" in maps) addMap(grid, maps, cells, field);
+  else {
+    for (const [i, map] of maps.entries()) addMap(grid, map, cells, `${field}[${i}]`);
+  }
+  return cells;
+}
+
+function addMap(grid: Grid, map: PowerMap, cells: Float64Array, field: string): void {
+  switch (map.kind) {
+    case "uniform": {
+      const each = finite(map.power, `${field}.power`) / cells.length;
+      for (let i = 0; i < cells.length; i++) cells[i] = cells[i]! + each;
+      return;
+    }
+    case "rectangle": {
+      const over = grid.onDie(map.over, `${field}.over`);
+      const power = finite(map.power, `${field}.power`);
+      addProduct(grid, grid.columns(over), grid.rows(over), power, cells);
+      return;
+    }
+    case "spot":
+      addSpot(grid, map, cells, field);
+      return;
+    case "pixels":
+      addPixels(grid, map.rows, map.over, cells, field);
+      return;
+    case "cells": {
+      if (map.cells.length !== cells.length) {
+        const wanted = `${cells.length} numbers, one for each of ${grid.cellsX} × ${grid.cellsY} cells`;
+        throw new FieldError(`${field}.cells`, wanted, `${map.cells.length} numbers`);
+      }
+      for (let i = 0; i < cells.length; i++) {
+        cells[i] = cells[i]! + finite(map.cells[i], `${field}.cells[${i}]`);
+      }
+      return;
+    }
+    default: {
+      const kinds = '"uniform", "rectangle", "spot", "pixels" or "cells"';
+      throw new FieldError(`${field}.kind`, kinds, (map as { kind: unknown }).kind);
+    }
+  }
+}
+
+/** Power spread by its shares along x and along y. */
+function addProduct(
+  grid: Grid,
+  columns: Stretch,
+  rows: Stretch,
+  power: number,
+  cells: Float64Array,
+): void {
+  for (let j = 0; j < rows.shares.length; j++) {
+    const row = (rows.first + j) * grid.cellsX + columns.first;
+    const ofRow = power * rows.shares[j]!;
+    for (let i = 0; i < columns.shares.length; i++) {
+      cells[row + i] = cells[row + i]! + ofRow * columns.shares[i]!;
+    }
+  }
+}
+
+/** Each pixel is an evenly heated rectangle, cut by the cells it lies in. */
+function addPixels(
+  grid: Grid,
+  rows: readonly (readonly number[])[],
+  over: Rectangle | undefined,
+  cells: Float64Array,
+  field: string,
+): void {
+  const { left, right, bottom, top } = over ? grid.onDie(over, `${field}.over`) : grid.whole;
+  const across = rows[0]?.length ?? 0;
+  if (across === 0) throw new FieldError(`${field}.rows`, "at least one row of one pixel", rows);
+  const x = (i: number) => (i === across ? right : left + (i / across) * (right - left));
+  const y = (j: number) => (j === rows.length ? top : bottom + (j / rows.length) * (top - bottom));
+  const columns = rows[0]!.map((_, i) =>
+    grid.columns({ left: x(i), right: x(i + 1), bottom, top }),
+  );
+  rows.forEach((row, j) => {
+    if (row.length !== across) {
+      const wanted = `${across} pixels, as many as in row 0`;
+      throw new FieldError(`${field}.rows[${j}]`, wanted, `${row.length} pixels`);
+    }
+    const ofRow = grid.rows({ left, right, bottom: y(j), top: y(j + 1) });
+    row.forEach((power, i) => {
+      finite(power, `${field}.rows[${j}][${i}]`);
+      addProduct(grid, columns[i]!, ofRow, power, cells);
+    });
+  });
+}
+
+function addSpot(
+  grid: Grid,
+  { power, x, y, radius }: Extract<PowerMap, { kind: "spot" }>,
+  cells: Float64Array,
+  field: string,
+): void {
+  finite(power, `${field}.power`);
+  if (!(radius > 0 && radius < Number.POSITIVE_INFINITY)) {
+    throw new FieldError(`${field}.radius`, "a length in metres, greater than 0", radius);
+  }
+  const here = { left: x, right: x, bottom: y, top: y };
+  const die = { left: 0, right: grid.width, bottom: 0, top: grid.length };
+  if (!(x >= 0 && x <= die.right && y >= 0 && y <= die.top)) {
+    throw new FieldError(field, "a spot whose middle is on the die", here);
+  }
+  const columns = { first: 0, shares: bell(x / radius, grid.cellWidth / radius, grid.cellsX) };
+  const rows = { first: 0, shares: bell(y / radius, grid.cellLength / radius, grid.cellsY) };
+  addProduct(grid, columns, rows, power, cells);
+}
+
+/** Shares of a normal distribution of unit width in equal cells, summing to 1. */
+function bell(middle: number, cell: number, cells: number): Float64Array {
+  const shares = new Float64Array(cells);
+  let sum = 0;
+  for (let i = 0; i < cells; i++) {
+    const from = (i * cell - middle) / Math.SQRT2;
+    const to = ((i + 1) * cell - middle) / Math.SQRT2;
+    const share = errorFunction(to) - errorFunction(from);
+    shares[i] = share;
+    sum += share;
+  }
+  for (let i = 0; i < cells; i++) shares[i] = shares[i]! / sum;
+  return shares;
+}
+
+/**
+ * erf(x) = (2/√π) e^(−x²) Σ 2ⁿ x^(2n+1)/(2n+1)!!, all terms of one sign.
+ * Source: M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions (1964), eq. 7.1.6.
+ */
+function errorFunction(x: number): number {
+  if (Math.abs(x) > 6) return Math.sign(x);
+  let term = x;
+  let sum = x;
+  for (let n = 1; Math.abs(term) > 1e-17 * Math.abs(sum); n++) {
+    term *= (2 * x * x) / (2 * n + 1);
+    sum += term;
+  }
+  return (2 / Math.sqrt(Math.PI)) * Math.exp(-x * x) * sum;
+}
+
+function finite(power: unknown, field: string): number {
+  if (typeof power === "number" && Number.isFinite(power)) return power;
+  throw new FieldError(field, "a finite number in watts", power);
+}

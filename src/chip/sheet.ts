@@ -1,0 +1,319 @@
+/**
+ * The die as a sheet, seen from its contacts.
+ *
+ * In Θ = t ∫κ dT [W] conduction along the die is linear, whatever κ(T) is. With the Green's operator
+ * G of the sheet with insulated rims (mean 0), the powers q of the cells, and the shares W of the
+ * contacts in the cells (rows sum to 1), heat f that leaves at the contacts, Σf = Σq, leaves them at
+ *   Θ̄ = W G q − S f + c,  S = W G Wᵀ,
+ * with one constant c. Solved for f this is a body that joins the contacts, f = s − Y Θ̄, where
+ *   Y = S⁻¹ − u uᵀ/Σu,  u = S⁻¹1,  s = Y W G q + u Σq/Σu.
+ * So a network with the contacts as nodes, and whatever lies behind each, holds the whole die exactly;
+ * and only Y, of the contacts, enters a solve. Y needs the geometry alone; s the map of the power too.
+ * @module
+ */
+import type { Body, Conductor } from "../conductor.js";
+import { FieldError } from "../units/errors.js";
+import { inverseOfPositive } from "./cholesky.js";
+import { type CheckedContact, type Contact, checkContacts } from "./contact.js";
+import { SheetField } from "./field.js";
+import { areaOf, Grid, type Stretch } from "./grid.js";
+import { Laplacian } from "./laplacian.js";
+import { cellPowers, type PowerMap } from "./power-map.js";
+
+/** Size of a die and of its cells. */
+export interface SheetOptions {
+  /** Along x [m]. */
+  readonly width: number;
+  /** Along y [m]. */
+  readonly length: number;
+  /** Cells along x and y; by default 128 along the longer side, as many as fit square along the other. */
+  readonly cellsX?: number;
+  readonly cellsY?: number;
+}
+
+/** Cells along the longer side when nothing is said. */
+const defaultCells = 128;
+
+/** A rectangular die on a grid, factored once. */
+export class Sheet {
+  readonly grid: Grid;
+  readonly #laplacian: Laplacian;
+
+  /** @throws FieldError for a wrong size or number of cells */
+  constructor({ width, length, cellsX, cellsY }: SheetOptions, field = "sheet") {
+    const cells = (side: number, other: number) =>
+      side >= other ? defaultCells : nearestPowerOf2((defaultCells * side) / other);
+    const nx = cellsX ?? cells(width, length);
+    const ny = cellsY ?? cells(length, width);
+    this.grid = new Grid(width, length, nx, ny, field);
+    this.#laplacian = new Laplacian(this.grid);
+  }
+
+  /**
+   * Θ of every cell, of mean 0, for the powers of the cells [W] with insulated rims; a total that is
+   * not 0 leaves evenly.
+   */
+  potential(powers: Float64Array): Float64Array {
+    const potential = Float64Array.from(powers);
+    this.#laplacian.solve(potential);
+    return potential;
+  }
+
+  /** Power of every cell [W]. @throws FieldError for a wrong map */
+  powers(maps: PowerMap | readonly PowerMap[], field = "power"): Float64Array {
+    return cellPowers(this.grid, maps, field);
+  }
+
+  /**
+   * The sheet as it is seen from contacts.
+   * @throws FieldError naming the contact: off the die, overlapping, or too near another for the cells
+   */
+  reduce(contacts: readonly Contact[], field = "contacts"): ReducedSheet {
+    return new ReducedSheet(this, this.#laplacian, checkContacts(this.grid, contacts, field));
+  }
+}
+
+function nearestPowerOf2(cells: number): number {
+  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
+}
+
+/** A sheet reduced to its contacts: made once, used with any power and any network behind them. */
+export class ReducedSheet {
+  /** Names of the contacts in the order of Y and s: the body's terminals. */
+  readonly terminals: readonly string[];
+  /** Y, row by row; symmetric, rows sum to 0. */
+  readonly admittance: Float64Array;
+  /** u/Σu: what of evenly spread heat leaves at each contact if all have one temperature. */
+  readonly #even: Float64Array;
+  readonly #pieces: readonly (readonly Piece[])[];
+
+  constructor(
+    readonly sheet: Sheet,
+    laplacian: Laplacian,
+    readonly contacts: readonly CheckedContact[],
+  ) {
+    const { grid } = sheet;
+    const n = contacts.length;
+    this.terminals = contacts.map((contact) => contact.name);
+    this.#pieces = contacts.map(({ pieces, size }) =>
+      pieces.map((piece) => ({
+        columns: grid.columns(piece),
+        rows: grid.rows(piece),
+        share: areaOf(piece) / size,
+      })),
+    );
+    const coupling = couplingOf(laplacian, this.#pieces);
+    // G of mean 0 does not see an even share of heat; the same constant on every entry changes only c.
+    let constant = 0;
+    for (let i = 0; i < n; i++) constant += coupling[i * n + i]! / n;
+    if (!(constant > 0)) constant = 1;
+    for (let i = 0; i < n * n; i++) coupling[i] = coupling[i]! + constant;
+    const inverse = inverseOfPositive(coupling, n);
+    if (typeof inverse === "number") throw tooNear(contacts, coupling, inverse, grid);
+
+    const even = new Float64Array(n);
+    let total = 0;
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) even[i] = even[i]! + inverse[i * n + j]!;
+      total += even[i]!;
+    }
+    const admittance = inverse;
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < i; j++) {
+        const entry = inverse[i * n + j]! - (even[i]! * even[j]!) / total;
+        admittance[i * n + j] = entry;
+        admittance[j * n + i] = entry;
+      }
+    }
+    for (let i = 0; i < n; i++) {
+      let rest = 0;
+      for (let j = 0; j < n; j++) if (j !== i) rest += admittance[i * n + j]!;
+      admittance[i * n + i] = -rest;
+    }
+    for (let i = 0; i < n; i++) even[i] = even[i]! / total;
+    this.admittance = admittance;
+    this.#even = even;
+  }
+
+  /**
+   * The body for a network. Its law is that of a square of the die, Θ = t ∫κ dT [W].
+   * @param power - map of the heat that falls on the die, or the cells' powers from `sheet.powers`
+   * @throws FieldError for a wrong map
+   */
+  body(law: Conductor, power: PowerMap | readonly PowerMap[] | Float64Array): SheetBody {
+    const powers = power instanceof Float64Array ? power : this.sheet.powers(power);
+    if (powers.length !== this.sheet.grid.cells) {
+      const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
+      throw new FieldError("power", wanted, `${powers.length} numbers`);
+    }
+    const outflow = this.#outflow(powers);
+    return { law, admittance: this.admittance, outflow, powers };
+  }
+
+  /** s: what leaves at each contact when all have one temperature [W]. */
+  #outflow(powers: Float64Array): Float64Array {
+    const n = this.terminals.length;
+    let total = 0;
+    let uniform = true;
+    for (let i = 0; i < powers.length; i++) {
+      total += powers[i]!;
+      uniform &&= powers[i] === powers[0];
+    }
+    const outflow = new Float64Array(n);
+    // Even heat has no potential of its own.
+    if (!uniform) {
+      const means = this.means(this.sheet.potential(powers));
+      for (let i = 0; i < n; i++) {
+        for (let j = 0; j < n; j++) {
+          outflow[i] = outflow[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
+        }
+      }
+    }
+    let rest = total;
+    for (let i = 0; i < n; i++) rest -= outflow[i]!;
+    for (let i = 0; i < n; i++) outflow[i] = outflow[i]! + rest * this.#even[i]!;
+    return outflow;
+  }
+
+  /** Means over the contacts of a number of every cell. */
+  means(cells: Float64Array): Float64Array {
+    const { cellsX } = this.sheet.grid;
+    return Float64Array.from(this.#pieces, (pieces) => {
+      let mean = 0;
+      for (const { columns, rows, share } of pieces) {
+        for (let j = 0; j < rows.shares.length; j++) {
+          const row = (rows.first + j) * cellsX + columns.first;
+          let sum = 0;
+          for (let i = 0; i < columns.shares.length; i++) {
+            sum += columns.shares[i]! * cells[row + i]!;
+          }
+          mean += share * rows.shares[j]! * sum;
+        }
+      }
+      return mean;
+    });
+  }
+
+  /**
+   * The temperature of every place, from what a network solver found.
+   * @param temperatures - of the contacts [K]
+   * @param heat - into the body at each contact [W]; found from the temperatures when not given
+   */
+  field(
+    body: SheetBody,
+    temperatures: ArrayLike<number>,
+    heat: ArrayLike<number> = heatInto(body, temperatures),
+  ): SheetField {
+    const { cellsX } = this.sheet.grid;
+    const cells = Float64Array.from(body.powers);
+    this.#pieces.forEach((pieces, p) => {
+      for (const { columns, rows, share } of pieces) {
+        for (let j = 0; j < rows.shares.length; j++) {
+          const row = (rows.first + j) * cellsX + columns.first;
+          const ofRow = heat[p]! * share * rows.shares[j]!;
+          for (let i = 0; i < columns.shares.length; i++) {
+            cells[row + i] = cells[row + i]! + ofRow * columns.shares[i]!;
+          }
+        }
+      }
+    });
+    const potential = this.sheet.potential(cells);
+    const means = this.means(potential);
+    const anchors = Array.from(means, (mean, i) => ({ mean, temperature: temperatures[i]! }));
+    return new SheetField(this.sheet.grid, body.law, potential, anchors);
+  }
+
+  /**
+   * The same from a network's solution: contacts are found by their names.
+   * @param name - of the body in the network
+   * @throws FieldError when the solution has no such body or contact
+   */
+  fieldOf(body: SheetBody, solution: NetworkSolution, name: string): SheetField {
+    const flows = new Map(
+      solution.bodyFlows.filter((flow) => flow.body === name).map((f) => [f.terminal, f.power]),
+    );
+    const found = <T>(value: T | undefined, terminal: string): T => {
+      if (value !== undefined) return value;
+      throw new FieldError(`${name}.${terminal}`, "a contact of this body in the solution", value);
+    };
+    return this.field(
+      body,
+      this.terminals.map((t) => found(solution.temperatures.get(t), t)),
+      this.terminals.map((t) => found(flows.get(t), t)),
+    );
+  }
+}
+
+/** A body, and the powers of the cells that its outflow is made of [W]. */
+export interface SheetBody extends Body {
+  readonly powers: Float64Array;
+}
+
+/** What a field needs of a network's solution. */
+export interface NetworkSolution {
+  readonly temperatures: ReadonlyMap<string, number>;
+  readonly bodyFlows: readonly {
+    readonly body: string;
+    readonly terminal: string;
+    /** [W], positive into the body */
+    readonly power: number;
+  }[];
+}
+
+interface Piece {
+  readonly columns: Stretch;
+  readonly rows: Stretch;
+  /** Part of its contact. */
+  readonly share: number;
+}
+
+/** S = W G Wᵀ of contacts made of pieces. */
+function couplingOf(laplacian: Laplacian, contacts: readonly (readonly Piece[])[]): Float64Array {
+  const pieces = contacts.flat();
+  const fine = laplacian.coupling(pieces);
+  const n = contacts.length;
+  if (pieces.length === n) return fine;
+  const owner = contacts.flatMap((own, c) => own.map(() => c));
+  const coupling = new Float64Array(n * n);
+  for (let i = 0; i < pieces.length; i++) {
+    for (let j = 0; j < pieces.length; j++) {
+      const place = owner[i]! * n + owner[j]!;
+      const weight = pieces[i]!.share * pieces[j]!.share;
+      coupling[place] = coupling[place]! + weight * fine[i * pieces.length + j]!;
+    }
+  }
+  return coupling;
+}
+
+/** Heat into a body from its places, Σⱼ Yᵢⱼ Θ(Tⱼ) − sᵢ [W]. */
+export function heatInto(body: Body, temperatures: ArrayLike<number>): Float64Array {
+  const { law, admittance, outflow } = body;
+  const n = outflow.length;
+  const theta = Float64Array.from({ length: n }, (_, i) => law.integral(temperatures[i]!));
+  return Float64Array.from({ length: n }, (_, i) => {
+    let heat = -outflow[i]!;
+    for (let j = 0; j < n; j++) heat += admittance[i * n + j]! * (theta[j]! - theta[i]!);
+    return heat;
+  });
+}
+
+/** The grid cannot tell a contact from others: name the one it is nearest to. */
+function tooNear(
+  contacts: readonly CheckedContact[],
+  coupling: Float64Array,
+  row: number,
+  grid: Grid,
+): FieldError {
+  const n = contacts.length;
+  let nearest = row === 0 ? 1 : 0;
+  for (let i = 0; i < row; i++) {
+    if (coupling[row * n + i]! > coupling[row * n + nearest]!) nearest = i;
+  }
+  return new FieldError(
+    contacts[row]!.name,
+    `a place that cells of ${(grid.cellWidth * 1e6).toPrecision(4)} by ` +
+      `${(grid.cellLength * 1e6).toPrecision(4)} µm can tell from ${contacts[nearest]!.name} ` +
+      "(more cells, or one contact for both)",
+    "contacts in the same cells",
+  );
+}
