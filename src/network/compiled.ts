@@ -16,69 +16,93 @@ import { Elimination } from "./elimination.js";
 /** Laws Θ = c·Tᵖ with one of these p are multiplied out in the loop; the rest are "other". */
 const multipliedOut = [1, 2, 3, 4, 5];
 const other = 0;
+/** Places a link takes among `#ends` and among the laws. */
+const endPlaces = 5;
+const lawPlaces = 3;
 
 /** Heat imbalance of every node and its derivative, at temperatures that a solver moves. */
 export class CompiledNetwork {
+  /** The free nodes first, then those of fixed temperature; in the order of declaration otherwise. */
   readonly nodeNames: readonly string[];
   readonly linkNames: readonly string[];
+  /** How many nodes are free: nodes 0 to freeCount − 1. */
+  readonly freeCount: number;
   /** Temperature of every node [K]; of the free ones, what the last solve found. */
   readonly temperatures: Float64Array;
-  /** Nodes whose temperature is not fixed. */
-  readonly freeNodes: Int32Array;
-  /** Σ flows out − load at each node [W]; at a fixed one, what it gives to the network. */
-  readonly residual: Float64Array;
-  /** Derivative of the residual in the storage of `elimination` [W/K]. */
-  readonly jacobian: Float64Array;
-  readonly elimination: Elimination;
-  /** Sum of the terms in the last residual [W]: what rounding acts on. */
-  roundingScale = 0;
+  /** The lowest fixed temperature [K]. */
+  coldestFixed = 0;
+  /** Σ|imbalance| of the free nodes at the last evaluation [W]. */
+  protected norm = 0;
+  /** Sum of the terms in that imbalance [W]: what rounding acts on. */
+  protected roundingScale = 0;
 
-  /** For each link: from, to, and where dΘ/dT of either end goes in the Jacobian. */
+  /**
+   * Everything the loops work on, one array after the other, so that a loop has one address and one
+   * length to keep at hand (which halves the time of a solve): temperatures of the nodes [K]; their
+   * imbalance, load − Σ flows out [W]; their loads [W]; spare places for a solver; for each link c and
+   * p of its first term and the highest temperature of its power laws; and the Jacobian,
+   * −d imbalance/dT [W/K], as column sums of the nodes (those of fixed ones are not read) and
+   * couplings.
+   */
+  protected readonly numbers: Float64Array;
+  protected readonly imbalanceAt: number;
+  protected readonly spareAt: number;
+  protected readonly elimination: Elimination;
+  readonly #loadsAt: number;
+  readonly #lawsAt: number;
+  readonly #sumsAt: number;
+  readonly #couplingsAt: number;
+
+  /** For each link: from, to, where G of either end is added in the Jacobian, and p or `other`. */
   readonly #ends: Int32Array;
-  /** For each link: p where it is multiplied out, else `other`. */
-  readonly #kind: Int32Array;
-  /** For each link: c of its first term, and the highest temperature of its power laws [K]. */
-  readonly #law: Float64Array;
   readonly #conductors: Conductor[];
   readonly #counts: Float64Array;
   /** Θ [W] and G [W/K] of the last `#evaluateEnd`. */
   readonly #end = new Float64Array(2);
-  readonly #loads: Float64Array;
   readonly #loadLaws: (Load | undefined)[];
   #hasLoadLaws = false;
 
   constructor(description: NetworkDescription) {
     checkNetwork(description);
-    const { nodes, links } = description;
+    const { links } = description;
+    const free = description.nodes.filter((n) => n.temperature === undefined);
+    const nodes = [...free, ...description.nodes.filter((n) => n.temperature !== undefined)];
+    this.freeCount = free.length;
     this.nodeNames = nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
-    this.temperatures = Float64Array.from(nodes, (n) => n.temperature ?? 0);
-    const free = nodes.map((n) => n.temperature === undefined);
-    this.freeNodes = Int32Array.from(nodes.keys()).filter((i) => free[i]!);
 
+    this.imbalanceAt = nodes.length;
+    this.#loadsAt = 2 * nodes.length;
+    this.spareAt = 3 * nodes.length;
+    this.#lawsAt = 4 * nodes.length;
+    this.#sumsAt = this.#lawsAt + lawPlaces * links.length;
+    this.#couplingsAt = this.#sumsAt + nodes.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     const ends = links.map((l) => [index.get(l.from)!, index.get(l.to)!] as const);
-    const coupled = ends.filter(([a, b]) => free[a] && free[b]);
-    this.elimination = new Elimination(nodes.length, this.freeNodes, coupled);
-    this.residual = new Float64Array(nodes.length);
-    this.jacobian = new Float64Array(this.elimination.entries);
-    // What a node passes to a free one couples the two; what it passes to a fixed one is lost.
-    this.#ends = Int32Array.from(
-      ends.flatMap(([a, b]) =>
-        free[a] && free[b]
-          ? [a, b, this.elimination.position(b, a), this.elimination.position(a, b)]
-          : [a, b, a, b],
-      ),
+    const coupled = ends.filter(([a, b]) => a < free.length && b < free.length);
+    this.elimination = new Elimination(
+      free.length,
+      coupled,
+      this.#sumsAt,
+      this.#couplingsAt,
+      this.imbalanceAt,
     );
-
-    this.#kind = new Int32Array(links.length);
-    this.#law = new Float64Array(2 * links.length);
+    this.numbers = new Float64Array(this.#couplingsAt + this.elimination.couplings);
+    this.temperatures = this.numbers.subarray(0, nodes.length);
+    nodes.forEach((n, i) => {
+      if (n.temperature !== undefined) this.setTemperature(i, n.temperature);
+    });
+    // What a free node passes to another couples the two; what it passes to a fixed one is lost.
+    const place = (row: number, column: number) =>
+      Math.max(row, column) < free.length
+        ? this.elimination.position(row, column)
+        : this.#sumsAt + column;
+    this.#ends = Int32Array.from(ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]));
     this.#counts = new Float64Array(links.length);
     this.#conductors = links.map((l) => l.conductor);
     links.forEach((l, i) => {
       this.setConductor(i, l.conductor, l.count ?? 1);
     });
-    this.#loads = new Float64Array(nodes.length);
     this.#loadLaws = new Array(nodes.length).fill(undefined);
     nodes.forEach((n, i) => {
       if (n.load !== undefined) this.setLoad(i, n.load);
@@ -90,9 +114,10 @@ export class CompiledNetwork {
     checkConductor(this.linkNames[link]!, conductor);
     const { powers, powersUpTo = Number.POSITIVE_INFINITY } = conductor;
     this.#conductors[link] = conductor;
-    this.#law[2 * link + 1] = powers?.length ? powersUpTo : 0;
     const exponent = powers?.length === 1 ? powers[0]!.exponent : other;
-    this.#kind[link] = multipliedOut.includes(exponent) ? exponent : other;
+    this.numbers[this.#lawsAt + lawPlaces * link + 1] = exponent;
+    this.numbers[this.#lawsAt + lawPlaces * link + 2] = powers?.length ? powersUpTo : 0;
+    this.#ends[endPlaces * link + 4] = multipliedOut.includes(exponent) ? exponent : other;
     this.setCount(link, count);
   }
 
@@ -103,18 +128,20 @@ export class CompiledNetwork {
     }
     this.#counts[link] = count;
     const powers = this.#conductors[link]!.powers;
-    this.#law[2 * link] = powers?.length ? count * powers[0]!.coefficient : 0;
+    this.numbers[this.#lawsAt + lawPlaces * link] = powers?.length
+      ? count * powers[0]!.coefficient
+      : 0;
   }
 
   /** Changes the load of a free node [W]. */
   setLoad(node: number, load: number | Load): void {
     if (typeof load === "number") {
       if (!Number.isFinite(load)) finiteLoad(this.nodeNames[node]!, load);
-      this.#loads[node] = load;
+      this.numbers[this.#loadsAt + node] = load;
       if (this.#loadLaws[node] === undefined) return;
       this.#loadLaws[node] = undefined;
     } else {
-      this.#loads[node] = 0;
+      this.numbers[this.#loadsAt + node] = 0;
       this.#loadLaws[node] = load;
     }
     this.#hasLoadLaws = this.#loadLaws.some((law) => law !== undefined);
@@ -122,113 +149,146 @@ export class CompiledNetwork {
 
   /** Changes a fixed temperature [K]. */
   setTemperature(node: number, temperature: number): void {
-    if (this.freeNodes.includes(node)) {
+    if (node < this.freeCount) {
       throw new FieldError(this.nodeNames[node]!, "a node of fixed temperature", "a free node");
     }
     this.temperatures[node] = positive(`${this.nodeNames[node]}.temperature`, temperature, "K");
+    this.coldestFixed = Number.POSITIVE_INFINITY;
+    for (let i = this.freeCount; i < this.temperatures.length; i++) {
+      this.coldestFixed = Math.min(this.coldestFixed, this.temperatures[i]!);
+    }
   }
 
   /** Load of a node at its present temperature [W]. */
   loadOf(node: number): number {
     const law = this.#loadLaws[node];
-    return law ? law.power(this.temperatures[node]!) : this.#loads[node]!;
+    return law ? law.power(this.temperatures[node]!) : this.numbers[this.#loadsAt + node]!;
   }
 
-  /** Residual and Jacobian at the present temperatures. Returns Σ|residual| of free nodes [W]. */
-  evaluate(): number {
-    const { temperatures, residual, jacobian, freeNodes } = this;
+  /** Imbalance, its norm and the Jacobian at the present temperatures. */
+  protected evaluate(): void {
+    const { numbers, imbalanceAt, freeCount } = this;
     const ends = this.#ends;
-    const kinds = this.#kind;
-    const laws = this.#law;
-    const loads = this.#loads;
+    const lawsAt = this.#lawsAt;
+    const sumsAt = this.#sumsAt;
+    const couplingsAt = this.#couplingsAt;
+    const loadsAt = this.#loadsAt;
     let scale = 0;
-    for (let i = 0; i < residual.length; i++) residual[i] = -loads[i]!;
-    for (let i = 0; i < jacobian.length; i++) jacobian[i] = 0;
-    for (let l = 0; l < kinds.length; l++) {
-      const from = ends[4 * l]!;
-      const to = ends[4 * l + 1]!;
-      const a = temperatures[from]!;
-      const b = temperatures[to]!;
-      const c = laws[2 * l]!;
-      const upTo = laws[2 * l + 1]!;
-      const kind = a <= upTo && b <= upTo ? kinds[l]! : other;
+    for (let i = 0; i < imbalanceAt; i++) {
+      numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
+      numbers[sumsAt + i] = 0;
+    }
+    // Couplings come in pairs.
+    for (let i = couplingsAt; i < numbers.length; i += 2) {
+      numbers[i] = 0;
+      numbers[i + 1] = 0;
+    }
+    for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
+      const from = ends[e]!;
+      const to = ends[e + 1]!;
+      const kind = ends[e + 4]!;
+      const a = numbers[from]!;
+      const b = numbers[to]!;
+      const upTo = numbers[l + 2]!;
       let thetaFrom: number;
       let thetaTo: number;
       let slopeFrom: number;
       let slopeTo: number;
-      if (kind === other) {
-        this.#evaluateEnd(l, a, b);
+      if (kind === other || a > upTo || b > upTo) {
+        const link = (l - lawsAt) / lawPlaces;
+        this.#evaluateEnd(link, a, b);
         thetaFrom = this.#end[0]!;
         slopeFrom = this.#end[1]!;
-        this.#evaluateEnd(l, b, a);
+        this.#evaluateEnd(link, b, a);
         thetaTo = this.#end[0]!;
         slopeTo = this.#end[1]!;
       } else {
-        const powerFrom = c * multiplied(a, kind - 1);
-        const powerTo = c * multiplied(b, kind - 1);
-        thetaFrom = powerFrom * a;
-        thetaTo = powerTo * b;
-        slopeFrom = kind * powerFrom;
-        slopeTo = kind * powerTo;
+        // c·Tᵖ⁻¹, from which Θ and G follow
+        let partFrom = numbers[l]!;
+        let partTo = partFrom;
+        if (kind === 2) {
+          partFrom *= a;
+          partTo *= b;
+        } else if (kind === 4) {
+          partFrom *= a * a * a;
+          partTo *= b * b * b;
+        } else if (kind === 5) {
+          partFrom *= a * a * (a * a);
+          partTo *= b * b * (b * b);
+        } else if (kind === 3) {
+          partFrom *= a * a;
+          partTo *= b * b;
+        }
+        thetaFrom = partFrom * a;
+        thetaTo = partTo * b;
+        slopeFrom = numbers[l + 1]! * partFrom;
+        slopeTo = numbers[l + 1]! * partTo;
       }
       const flow = thetaFrom - thetaTo;
       scale += Math.abs(thetaFrom);
-      residual[from] = residual[from]! + flow;
-      residual[to] = residual[to]! - flow;
-      const intoTo = ends[4 * l + 2]!;
-      const intoFrom = ends[4 * l + 3]!;
-      jacobian[intoTo] = jacobian[intoTo]! + slopeFrom;
-      jacobian[intoFrom] = jacobian[intoFrom]! + slopeTo;
+      const placeFrom = ends[e + 2]!;
+      const placeTo = ends[e + 3]!;
+      numbers[imbalanceAt + from]! -= flow;
+      numbers[imbalanceAt + to]! += flow;
+      numbers[placeFrom]! += slopeFrom;
+      numbers[placeTo]! += slopeTo;
     }
     if (this.#hasLoadLaws) this.#evaluateLoads();
     let norm = 0;
-    for (let u = 0; u < freeNodes.length; u++) {
-      const node = freeNodes[u]!;
-      norm += Math.abs(residual[node]!);
-    }
+    for (let i = 0; i < freeCount; i++) norm += Math.abs(numbers[imbalanceAt + i]!);
+    this.norm = norm;
     this.roundingScale = scale;
-    return norm;
   }
 
   /** Adds to each node `share` of the sum of its conductances, as a heat capacity over a time would. */
-  addCapacity(share: number): void {
-    for (let l = 0; l < this.#kind.length; l++) {
-      for (const [end, node] of this.ends(l).entries()) {
-        const beyond = this.temperatures[this.ends(l)[1 - end]!]!;
-        this.#evaluateEnd(l, this.temperatures[node]!, beyond);
-        this.jacobian[node] = this.jacobian[node]! + share * this.#end[1]!;
-      }
+  protected addCapacity(share: number): void {
+    for (let l = 0; l < this.linkNames.length; l++) {
+      const [from, to] = this.ends(l);
+      const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
+      this.#evaluateEnd(l, a, b);
+      if (from < this.freeCount) this.#addSlope(from, share * this.#end[1]!);
+      this.#evaluateEnd(l, b, a);
+      if (to < this.freeCount) this.#addSlope(to, share * this.#end[1]!);
     }
   }
 
   /**
-   * Heat through a link at the present temperatures [W]; `corrections` [K] are changes of the nodes'
-   * temperatures too small to show in their last digit.
+   * Heat through a link at the present temperatures [W]
+   * @param corrected - whether the imbalances have been solved for changes of temperature [K], too
+   * small to show in the last digit of the temperatures, that are to be counted in
    */
-  flow(link: number, corrections?: Float64Array): number {
+  protected flow(link: number, corrected = false): number {
     const [from, to] = this.ends(link);
     const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
     this.#evaluateEnd(link, a, b);
     const [theta, slope] = [this.#end[0]!, this.#end[1]!];
     this.#evaluateEnd(link, b, a);
     const flow = theta - this.#end[0]!;
-    if (corrections === undefined) return flow;
-    return flow + (slope * corrections[from]! - this.#end[1]! * corrections[to]!);
+    if (!corrected) return flow;
+    const change = (node: number) =>
+      node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
+    return flow + (slope * change(from) - this.#end[1]! * change(to));
   }
 
   /** Nodes that a link joins. */
   ends(link: number): readonly [from: number, to: number] {
-    return [this.#ends[4 * link]!, this.#ends[4 * link + 1]!];
+    return [this.#ends[endPlaces * link]!, this.#ends[endPlaces * link + 1]!];
   }
 
   #evaluateLoads(): void {
-    for (const node of this.freeNodes) {
+    for (let node = 0; node < this.freeCount; node++) {
       const law = this.#loadLaws[node];
       if (law === undefined) continue;
       const temperature = this.temperatures[node]!;
-      this.residual[node] = this.residual[node]! - law.power(temperature);
-      this.jacobian[node] = this.jacobian[node]! - law.slope(temperature);
+      const at = this.imbalanceAt + node;
+      this.numbers[at] = this.numbers[at]! + law.power(temperature);
+      this.#addSlope(node, -law.slope(temperature));
     }
+  }
+
+  #addSlope(node: number, slope: number): void {
+    const at = this.#sumsAt + node;
+    this.numbers[at] = this.numbers[at]! + slope;
   }
 
   /**
@@ -238,16 +298,16 @@ export class CompiledNetwork {
   #evaluateEnd(link: number, T: number, beyond: number): void {
     const conductor = this.#conductors[link]!;
     const count = this.#counts[link]!;
-    const upTo = this.#law[2 * link + 1]!;
+    const upTo = this.numbers[this.#lawsAt + lawPlaces * link + 2]!;
     let theta = 0;
     let slope = 0;
     if (T <= upTo && beyond <= upTo) {
       const powers = conductor.powers!;
       for (let i = 0; i < powers.length; i++) {
         const { coefficient, exponent } = powers[i]!;
-        const power = count * coefficient * multiplied(T, exponent - 1);
-        theta += power * T;
-        slope += exponent * power;
+        const part = count * coefficient * power(T, exponent - 1);
+        theta += part * T;
+        slope += exponent * part;
       }
     } else {
       theta = count * conductor.integral(T);
@@ -258,8 +318,8 @@ export class CompiledNetwork {
   }
 }
 
-/** Tᵖ, without a call where p is one of the common integers. */
-function multiplied(T: number, p: number): number {
+/** Tᵖ, the same to the last digit as multiplied out in the loop above. */
+function power(T: number, p: number): number {
   if (p === 1) return T;
   if (p === 3) return T * T * T;
   if (p === 4) return T * T * (T * T);

@@ -18,113 +18,152 @@
 
 /** The elimination of one pattern, planned once and run with many matrices. */
 export class Elimination {
-  /** Number of stored entries: a column sum for each node, then the couplings, fill included. */
-  readonly entries: number;
+  /** Couplings kept, fill included. */
+  readonly couplings: number;
 
   readonly #size: number;
+  readonly #sumsAt: number;
+  readonly #couplingsAt: number;
+  readonly #vectorAt: number;
+  /** Where (row, column) is, by row · size + column. */
   readonly #positions = new Map<number, number>();
   /**
-   * For each pivot: itself, its number of neighbours; for each neighbour its node and the positions
-   * of (neighbour, pivot) and (pivot, neighbour); then, row by row, the positions of what couples
-   * each neighbour to each other one.
+   * For each pivot: itself, how many neighbours, the neighbours in the order of elimination, and for
+   * each pair of them where their couplings are.
    */
-  readonly #plan: Int32Array;
-  /** Where each pivot starts in the plan. */
-  readonly #starts: Int32Array;
-  readonly #inverses: Float64Array;
+  readonly #forward: Int32Array;
+  /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
+  readonly #backward: Int32Array;
 
   /**
-   * @param size - number of nodes
-   * @param unknowns - the nodes to solve for
-   * @param pairs - pairs of unknown nodes that are coupled
+   * Matrix and right-hand side are kept in one array of numbers.
+   * @param size - number of unknowns
+   * @param pairs - pairs of unknowns that are coupled
+   * @param sumsAt - where the sums of the columns start
+   * @param couplingsAt - where the couplings start
+   * @param vectorAt - where the right-hand side starts
    */
   constructor(
     size: number,
-    unknowns: Iterable<number>,
     pairs: Iterable<readonly [number, number]>,
+    sumsAt: number,
+    couplingsAt: number,
+    vectorAt: number,
   ) {
     this.#size = size;
-    this.#inverses = new Float64Array(size);
-    const neighbours = Array.from({ length: size }, () => new Set<number>());
-    const couple = (a: number, b: number) => {
-      neighbours[a]!.add(b);
-      neighbours[b]!.add(a);
-      for (const key of [a * size + b, b * size + a]) {
-        if (!this.#positions.has(key)) this.#positions.set(key, size + this.#positions.size);
+    this.#sumsAt = sumsAt;
+    this.#couplingsAt = couplingsAt;
+    this.#vectorAt = vectorAt;
+    const steps = eliminationOrder(size, pairs);
+    // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
+    // elimination walks along the couplings and looks up none but those it changes.
+    let next = couplingsAt;
+    for (const { pivot, around } of steps) {
+      for (const node of around) {
+        this.#positions.set(node * size + pivot, next++);
+        this.#positions.set(pivot * size + node, next++);
       }
-    };
-    for (const [a, b] of pairs) if (a !== b) couple(a, b);
-
-    const plan: number[] = [];
-    const starts: number[] = [];
-    const waiting = new Set(unknowns);
-    while (waiting.size > 0) {
-      let pivot = -1;
-      for (const i of waiting) {
-        if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
-      }
-      const around = [...neighbours[pivot]!];
-      for (const a of around) neighbours[a]!.delete(pivot);
-      for (const a of around) for (const b of around) if (a < b) couple(a, b);
-      waiting.delete(pivot);
-      starts.push(plan.length);
-      plan.push(pivot, around.length);
-      for (const a of around) plan.push(a, this.position(a, pivot), this.position(pivot, a));
-      for (const a of around) for (const b of around) if (a !== b) plan.push(this.position(a, b));
     }
-    this.entries = size + this.#positions.size;
-    this.#plan = Int32Array.from(plan);
-    this.#starts = Int32Array.from(starts);
+    this.couplings = next - couplingsAt;
+    const forward = steps.map(({ pivot, around }) => [
+      pivot,
+      around.length,
+      ...around,
+      ...around.flatMap((a, i) => around.slice(i + 1).map((b) => this.position(b, a))),
+    ]);
+    this.#forward = Int32Array.from(forward.flat());
+    const backward = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
+    this.#backward = Int32Array.from(backward.reverse().flat());
   }
 
-  /** Where the coupling (row, column) is stored; −1 when it is not. */
+  /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
   position(row: number, column: number): number {
+    if (row === column) return this.#sumsAt + column;
     return this.#positions.get(row * this.#size + column) ?? -1;
   }
 
   /**
    * Solves; the right-hand side becomes the solution and the matrix is used up.
-   * @returns −1, or the node of the first pivot that is not positive
+   * @returns −1, or the unknown of the first pivot that is not positive
    */
-  solve(matrix: Float64Array, x: Float64Array): number {
-    const plan = this.#plan;
-    const starts = this.#starts;
-    const inverses = this.#inverses;
-    let at = 0;
-    for (let s = 0; s < starts.length; s++) {
-      const pivot = plan[at]!;
-      const first = at + 2;
-      const last = first + 3 * plan[at + 1]!;
-      let sum = matrix[pivot]!;
-      for (let r = first; r < last; r += 3) sum += matrix[plan[r + 1]!]!;
+  solve(numbers: Float64Array): number {
+    const forward = this.#forward;
+    const backward = this.#backward;
+    const sums = this.#sumsAt;
+    const vector = this.#vectorAt;
+    let entry = this.#couplingsAt;
+    for (let at = 0; at < forward.length; ) {
+      const pivot = forward[at]!;
+      const neighbours = at + 2;
+      const first = entry;
+      const last = entry + 2 * forward[at + 1]!;
+      const lost = numbers[sums + pivot]!;
+      let sum = lost;
+      for (; entry < last; entry += 2) sum += numbers[entry]!;
       if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
       const inverse = 1 / sum;
-      inverses[pivot] = inverse;
-      const value = x[pivot]! * inverse;
-      x[pivot] = value;
-      const out = matrix[pivot]! * inverse;
-      at = last;
-      for (let r = first; r < last; r += 3) {
-        const row = plan[r]!;
-        const coupling = matrix[plan[r + 1]!]!;
-        x[row] = x[row]! + coupling * value;
-        matrix[row] = matrix[row]! + out * matrix[plan[r + 2]!]!;
-        const share = coupling * inverse;
-        for (let c = first; c < last; c += 3) {
-          if (c === r) continue;
-          const target = plan[at++]!;
-          matrix[target] = matrix[target]! + share * matrix[plan[c + 2]!]!;
+      const value = numbers[vector + pivot]! * inverse;
+      const share = lost * inverse;
+      numbers[vector + pivot] = value;
+      // The sum of this column is done with; its place keeps what the way back needs.
+      numbers[sums + pivot] = inverse;
+      at = neighbours + forward[at + 1]!;
+      for (let n = neighbours, a = first; a < last; n++, a += 2) {
+        const node = forward[n]!;
+        const received = numbers[a]!;
+        const given = numbers[a + 1]!;
+        numbers[vector + node]! += received * value;
+        numbers[sums + node]! += given * share;
+        const receivedPart = received * inverse;
+        const givenPart = given * inverse;
+        for (let b = a + 2; b < last; b += 2) {
+          const between = forward[at++]!;
+          numbers[between]! += numbers[b]! * givenPart;
+          numbers[between + 1]! += receivedPart * numbers[b + 1]!;
         }
       }
     }
-    for (let s = starts.length - 1; s >= 0; s--) {
-      const start = starts[s]!;
-      const pivot = plan[start]!;
-      const last = start + 2 + 3 * plan[start + 1]!;
+    for (let at = 0; at < backward.length; ) {
+      const pivot = backward[at]!;
+      const next = at + 2 + backward[at + 1]!;
       let sum = 0;
-      for (let r = start + 2; r < last; r += 3) sum += matrix[plan[r + 2]!]! * x[plan[r]!]!;
-      x[pivot] = x[pivot]! + inverses[pivot]! * sum;
+      entry -= 2 * backward[at + 1]!;
+      for (let n = at + 2, a = entry; n < next; n++, a += 2) {
+        sum += numbers[a + 1]! * numbers[vector + backward[n]!]!;
+      }
+      numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
+      at = next;
     }
     return -1;
   }
+}
+
+/**
+ * The pivots in order, fewest neighbours first, each with the neighbours that are still there when
+ * it goes, in the order in which those go.
+ */
+function eliminationOrder(size: number, pairs: Iterable<readonly [number, number]>) {
+  const neighbours = Array.from({ length: size }, () => new Set<number>());
+  const couple = (a: number, b: number) => {
+    neighbours[a]!.add(b);
+    neighbours[b]!.add(a);
+  };
+  for (const [a, b] of pairs) if (a !== b) couple(a, b);
+  const steps: { pivot: number; around: number[] }[] = [];
+  const turn = new Int32Array(size);
+  const waiting = new Set(neighbours.keys());
+  while (waiting.size > 0) {
+    let pivot = -1;
+    for (const i of waiting) {
+      if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
+    }
+    const around = [...neighbours[pivot]!];
+    for (const a of around) neighbours[a]!.delete(pivot);
+    for (const a of around) for (const b of around) if (a < b) couple(a, b);
+    waiting.delete(pivot);
+    turn[pivot] = steps.length;
+    steps.push({ pivot, around });
+  }
+  for (const { around } of steps) around.sort((a, b) => turn[a]! - turn[b]!);
+  return steps;
 }

@@ -48,13 +48,11 @@ export class SteadyNetwork extends CompiledNetwork {
   /** Why the last solve stopped short; empty when it converged. */
   failure = "";
 
-  readonly #step: Float64Array;
-  readonly #before: Float64Array;
+  readonly #declared: readonly string[];
 
   constructor(description: NetworkDescription) {
     super(description);
-    this.#step = new Float64Array(this.nodeNames.length);
-    this.#before = new Float64Array(this.nodeNames.length);
+    this.#declared = description.nodes.map((n) => n.name);
   }
 
   /**
@@ -65,15 +63,14 @@ export class SteadyNetwork extends CompiledNetwork {
   trySolve(maxSteps = defaultMaxSteps, warm = false): boolean {
     this.failure = "";
     this.steps = 0;
-    if (!warm || !this.#startable()) this.#coolDown();
-    let norm = this.evaluate();
-    if (!Number.isFinite(norm)) return this.#fail(this.#culprit());
+    if (!warm || !this.#between(0, runaway)) this.#coolDown();
+    this.evaluate();
+    if (!Number.isFinite(this.norm)) return this.#fail(this.#culprit());
     while (this.steps < maxSteps) {
       this.steps++;
       if (this.#findStep() >= 0) return this.#heatUp(maxSteps);
-      if (this.#move()) return this.#hottest() < runaway || this.#fail(ranAway);
-      norm = this.#search(norm);
-      if (norm < 0) return this.#heatUp(maxSteps);
+      if (this.#move()) return this.#between(0, runaway) || this.#fail(ranAway);
+      if (!this.#search()) return this.#heatUp(maxSteps);
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
@@ -89,30 +86,21 @@ export class SteadyNetwork extends CompiledNetwork {
     return solution;
   }
 
-  /** step = −J⁻¹ residual; returns −1, or the node at which J is not that of a stable state. */
+  /** Turns the imbalance into Newton's step; −1, or the node where no stable state is near. */
   #findStep(): number {
-    const { residual, freeNodes } = this;
-    const step = this.#step;
-    for (let u = 0; u < freeNodes.length; u++) {
-      const node = freeNodes[u]!;
-      step[node] = -residual[node]!;
-    }
-    return this.elimination.solve(this.jacobian, step);
+    return this.elimination.solve(this.numbers);
   }
 
   /** Moves by the step, shortened if need be; returns whether it was too short for another. */
   #move(): boolean {
-    const { temperatures, freeNodes } = this;
-    const step = this.#step;
-    const before = this.#before;
+    const { numbers, freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this;
     let settled = true;
     let within = true;
-    for (let u = 0; u < freeNodes.length; u++) {
-      const node = freeNodes[u]!;
-      const T = temperatures[node]!;
-      const change = step[node]!;
-      before[node] = T;
-      temperatures[node] = T + change;
+    for (let i = 0; i < freeCount; i++) {
+      const T = numbers[i]!;
+      const change = numbers[stepAt + i]!;
+      numbers[beforeAt + i] = T;
+      numbers[i] = T + change;
       if (!(Math.abs(change) <= stepTolerance * T)) {
         settled = false;
         if (!(change <= largestRise * T && change >= largestFall * T)) within = false;
@@ -123,32 +111,34 @@ export class SteadyNetwork extends CompiledNetwork {
   }
 
   #shorten(): void {
+    const { numbers, freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this;
     let scale = 1;
-    for (const node of this.freeNodes) {
-      const relative = this.#step[node]! / this.#before[node]!;
+    for (let i = 0; i < freeCount; i++) {
+      const relative = numbers[stepAt + i]! / numbers[beforeAt + i]!;
       if (relative > largestRise) scale = Math.min(scale, largestRise / relative);
       if (relative < largestFall) scale = Math.min(scale, largestFall / relative);
     }
-    for (const node of this.freeNodes) this.#step[node] = scale * this.#step[node]!;
-    this.#moveFromBefore(1);
-  }
-
-  #moveFromBefore(fraction: number): void {
-    for (const node of this.freeNodes) {
-      this.temperatures[node] = this.#before[node]! + fraction * this.#step[node]!;
+    for (let i = 0; i < freeCount; i++) {
+      numbers[i] = numbers[beforeAt + i]! + scale * numbers[stepAt + i]!;
     }
   }
 
-  /** Halves the step until the imbalance falls; returns the new norm, or −1. */
-  #search(norm: number): number {
+  /** Halves the step until the imbalance falls; returns whether it did. */
+  #search(): boolean {
+    const { norm } = this;
     for (let fraction = 1; fraction > 1e-4; fraction /= 2) {
-      if (fraction < 1) this.#moveFromBefore(fraction);
-      const reached = this.evaluate();
+      if (fraction < 1) this.#goHalfBack();
+      this.evaluate();
+      if (this.norm <= (1 - 1e-4 * fraction) * norm) return true;
       // Below the rounding of the flows themselves the norm can fall no further.
-      const rounding = 16 * Number.EPSILON * this.roundingScale;
-      if (reached <= (1 - 1e-4 * fraction) * norm || reached <= rounding) return reached;
+      if (this.norm <= 16 * Number.EPSILON * this.roundingScale) return true;
     }
-    return -1;
+    return false;
+  }
+
+  #goHalfBack(): void {
+    const { numbers, freeCount, spareAt: beforeAt } = this;
+    for (let i = 0; i < freeCount; i++) numbers[i] = (numbers[i]! + numbers[beforeAt + i]!) / 2;
   }
 
   /** Artificial time from the cold start; see the head of this file. */
@@ -158,7 +148,8 @@ export class SteadyNetwork extends CompiledNetwork {
     let share = 1;
     while (this.steps < maxSteps) {
       this.steps++;
-      if (!Number.isFinite(this.evaluate())) return this.#fail(this.#culprit());
+      this.evaluate();
+      if (!Number.isFinite(this.norm)) return this.#fail(this.#culprit());
       if (share > 0) this.addCapacity(share);
       const unstable = this.#findStep();
       if (unstable >= 0 || !(this.#largestChange() <= largestHeating)) {
@@ -173,46 +164,31 @@ export class SteadyNetwork extends CompiledNetwork {
       const settled = this.#move();
       if (settled && share === 0) return true;
       share = share < 1e-4 ? 0 : share / 4;
-      if (this.#hottest() > runaway) return this.#fail(ranAway);
-      if (this.#coldest() < emptied) return this.#fail(ranEmpty);
+      if (!this.#between(0, runaway)) return this.#fail(ranAway);
+      if (!this.#between(emptied, runaway)) return this.#fail(ranEmpty);
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
 
-  /** Every free node at the coldest fixed temperature. */
   #coolDown(): void {
-    const { temperatures, freeNodes } = this;
-    for (let u = 0; u < freeNodes.length; u++) {
-      temperatures[freeNodes[u]!] = Number.POSITIVE_INFINITY;
+    const { numbers, freeCount, coldestFixed } = this;
+    for (let i = 0; i < freeCount; i++) numbers[i] = coldestFixed;
+  }
+
+  /** Whether every free node is between two temperatures. */
+  #between(low: number, high: number): boolean {
+    const { numbers, freeCount } = this;
+    for (let i = 0; i < freeCount; i++) {
+      const T = numbers[i]!;
+      if (!(T > low && T < high)) return false;
     }
-    const coldest = this.#coldest();
-    for (let u = 0; u < freeNodes.length; u++) temperatures[freeNodes[u]!] = coldest;
-  }
-
-  #startable(): boolean {
-    return this.#coldest() > 0 && this.#hottest() < runaway;
-  }
-
-  #coldest(): number {
-    const { temperatures } = this;
-    let coldest = Number.POSITIVE_INFINITY;
-    for (let i = 0; i < temperatures.length; i++) coldest = Math.min(coldest, temperatures[i]!);
-    return coldest;
-  }
-
-  #hottest(): number {
-    const { temperatures, freeNodes } = this;
-    let hottest = 0;
-    for (let u = 0; u < freeNodes.length; u++) {
-      hottest = Math.max(hottest, temperatures[freeNodes[u]!]!);
-    }
-    return hottest;
+    return true;
   }
 
   #largestChange(): number {
     let largest = 0;
-    for (const node of this.freeNodes) {
-      largest = Math.max(largest, Math.abs(this.#step[node]! / this.temperatures[node]!));
+    for (let i = 0; i < this.freeCount; i++) {
+      largest = Math.max(largest, Math.abs(this.numbers[this.imbalanceAt + i]! / this.numbers[i]!));
     }
     return largest;
   }
@@ -230,8 +206,8 @@ export class SteadyNetwork extends CompiledNetwork {
         return `the heat through link "${name}" between ${from} and ${to} is not a finite number`;
       }
     }
-    const node = this.freeNodes.find((n) => !Number.isFinite(this.loadOf(n)));
-    return node === undefined
+    const node = this.nodeNames.findIndex((_, n) => !Number.isFinite(this.loadOf(n)));
+    return node < 0
       ? "heats and conductances are beyond the range of numbers"
       : `the load of node "${this.nodeNames[node]}" at ` +
           `${this.temperatures[node]!.toPrecision(4)} K is not a finite number`;
@@ -244,23 +220,24 @@ export class SteadyNetwork extends CompiledNetwork {
    */
   #report(converged: boolean): SteadySolution {
     this.evaluate();
-    const corrections = converged && this.#findStep() < 0 ? this.#step : undefined;
+    const corrected = converged && this.#findStep() < 0;
     const balance = new Float64Array(this.nodeNames.length);
     const crossing = new Float64Array(this.nodeNames.length);
     const flows: Flow[] = this.linkNames.map((link, l) => {
       const [from, to] = this.ends(l);
-      const power = this.flow(l, corrections);
-      balance[from] = balance[from]! + power;
-      balance[to] = balance[to]! - power;
-      crossing[from] = crossing[from]! + Math.abs(power);
-      crossing[to] = crossing[to]! + Math.abs(power);
+      const power = this.flow(l, corrected);
+      balance[from]! += power;
+      balance[to]! -= power;
+      crossing[from]! += Math.abs(power);
+      crossing[to]! += Math.abs(power);
       return { link, from: this.nodeNames[from]!, to: this.nodeNames[to]!, power };
     });
+    const byName = new Map(this.nodeNames.map((name, i) => [name, this.temperatures[i]!]));
     let worst = -1;
     let largestCrossing = 0;
-    for (const node of this.freeNodes) {
+    for (let node = 0; node < this.freeCount; node++) {
       const load = this.loadOf(node);
-      balance[node] = balance[node]! - load;
+      balance[node]! -= load;
       largestCrossing = Math.max(largestCrossing, crossing[node]!, Math.abs(load));
       if (worst < 0 || !(Math.abs(balance[node]!) <= Math.abs(balance[worst]!))) worst = node;
     }
@@ -273,7 +250,7 @@ export class SteadyNetwork extends CompiledNetwork {
         : `steady: ${this.failure}; largest imbalance ${power.toPrecision(3)} W at node ` +
           `"${node}" (T = ${(this.temperatures[Math.max(worst, 0)] ?? 0).toPrecision(4)} K). ` +
           "Check the loads and conductors there: the load may be more than the paths can carry.",
-      temperatures: new Map(this.nodeNames.map((name, i) => [name, this.temperatures[i]!])),
+      temperatures: new Map(this.#declared.map((name) => [name, byName.get(name)!])),
       flows,
       steps: this.steps,
       imbalance: { node, power, relative: power === 0 ? 0 : power / largestCrossing },
