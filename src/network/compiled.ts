@@ -2,7 +2,7 @@
  * A network in flat arrays: compiled once, evaluated many times with changed numbers.
  * @module
  */
-import type { Conductor, Load } from "../conductor.js";
+import type { Body, Conductor, Load } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
 import {
   checkConductor,
@@ -12,6 +12,7 @@ import {
   positive,
 } from "./description.js";
 import { Elimination } from "./elimination.js";
+import { Terminals } from "./terminals.js";
 
 /** Laws Θ = c·Tᵖ with one of these p are multiplied out in the loop; the rest are "other". */
 const multipliedOut = [1, 2, 3, 4, 5];
@@ -25,6 +26,7 @@ export class CompiledNetwork {
   /** The free nodes first, then those of fixed temperature; in the order of declaration otherwise. */
   readonly nodeNames: readonly string[];
   readonly linkNames: readonly string[];
+  readonly bodyNames: readonly string[];
   /** How many nodes are free: nodes 0 to freeCount − 1. */
   readonly freeCount: number;
   /** Temperature of every node [K]; of the free ones, what the last solve found. */
@@ -61,15 +63,17 @@ export class CompiledNetwork {
   readonly #end = new Float64Array(2);
   readonly #loadLaws: (Load | undefined)[];
   #hasLoadLaws = false;
+  protected readonly bodies: readonly Terminals[];
 
   constructor(description: NetworkDescription) {
     checkNetwork(description);
-    const { links } = description;
+    const { links, bodies = [] } = description;
     const free = description.nodes.filter((n) => n.temperature === undefined);
     const nodes = [...free, ...description.nodes.filter((n) => n.temperature !== undefined)];
     this.freeCount = free.length;
     this.nodeNames = nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
+    this.bodyNames = bodies.map((b) => b.name);
 
     this.imbalanceAt = nodes.length;
     this.#loadsAt = 2 * nodes.length;
@@ -79,7 +83,10 @@ export class CompiledNetwork {
     this.#couplingsAt = this.#sumsAt + nodes.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     const ends = links.map((l) => [index.get(l.from)!, index.get(l.to)!] as const);
-    const coupled = ends.filter(([a, b]) => a < free.length && b < free.length);
+    const terminals = bodies.map((b) => b.terminals.map((t) => index.get(t)!));
+    const coupled = [...ends, ...terminals.flatMap(pairsOf)].filter(
+      ([a, b]) => a < free.length && b < free.length,
+    );
     this.elimination = new Elimination(
       free.length,
       coupled,
@@ -98,6 +105,9 @@ export class CompiledNetwork {
         ? this.elimination.position(row, column)
         : this.#sumsAt + column;
     this.#ends = Int32Array.from(ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]));
+    this.bodies = bodies.map(
+      ({ name, body }, b) => new Terminals(name, terminals[b]!, body, place),
+    );
     this.#counts = new Float64Array(links.length);
     this.#conductors = links.map((l) => l.conductor);
     links.forEach((l, i) => {
@@ -131,6 +141,14 @@ export class CompiledNetwork {
     this.numbers[this.#lawsAt + lawPlaces * link] = powers?.length
       ? count * powers[0]!.coefficient
       : 0;
+  }
+
+  /**
+   * Replaces a body by another between the same nodes.
+   * @throws FieldError for one of another number of places, or an unsound one
+   */
+  setBody(body: number, by: Body): void {
+    this.bodies[body]!.body = by;
   }
 
   /** Changes the load of a free node [W]. */
@@ -233,6 +251,9 @@ export class CompiledNetwork {
       numbers[placeFrom]! += slopeFrom;
       numbers[placeTo]! += slopeTo;
     }
+    for (let b = 0; b < this.bodies.length; b++) {
+      scale += this.bodies[b]!.evaluate(numbers, imbalanceAt);
+    }
     if (this.#hasLoadLaws) this.#evaluateLoads();
     let norm = 0;
     for (let i = 0; i < freeCount; i++) norm += Math.abs(numbers[imbalanceAt + i]!);
@@ -250,6 +271,11 @@ export class CompiledNetwork {
       this.#evaluateEnd(l, b, a);
       if (to < this.freeCount) this.#addSlope(to, share * this.#end[1]!);
     }
+    for (const body of this.bodies) {
+      body.nodes.forEach((node, t) => {
+        if (node < this.freeCount) this.#addSlope(node, share * body.conductance(t));
+      });
+    }
   }
 
   /**
@@ -265,9 +291,16 @@ export class CompiledNetwork {
     this.#evaluateEnd(link, b, a);
     const flow = theta - this.#end[0]!;
     if (!corrected) return flow;
-    const change = (node: number) =>
-      node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
-    return flow + (slope * change(from) - this.#end[1]! * change(to));
+    return flow + (slope * this.#change(from) - this.#end[1]! * this.#change(to));
+  }
+
+  /** The same for heat into a body at one of its terminals, as last evaluated. */
+  protected heatInto(body: number, terminal: number, corrected = false): number {
+    return this.bodies[body]!.heat(terminal, (node) => (corrected ? this.#change(node) : 0));
+  }
+
+  #change(node: number): number {
+    return node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
   }
 
   /** Nodes that a link joins. */
@@ -316,6 +349,10 @@ export class CompiledNetwork {
     this.#end[0] = theta;
     this.#end[1] = slope;
   }
+}
+
+function pairsOf(nodes: readonly number[]): (readonly [number, number])[] {
+  return nodes.flatMap((a, i) => nodes.slice(i + 1).map((b) => [a, b] as const));
 }
 
 /** Tᵖ, the same to the last digit as multiplied out in the loop above. */

@@ -4,6 +4,7 @@
  */
 import type { Conductor, Load } from "../conductor.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { type BodyDescription, checkBody } from "./terminals.js";
 
 /** A place with one temperature. */
 export interface NodeDescription {
@@ -24,10 +25,12 @@ export interface LinkDescription {
   readonly count?: number;
 }
 
-/** Nodes and links in any order. */
+/** Nodes, links and bodies in any order. */
 export interface NetworkDescription {
   readonly nodes: readonly NodeDescription[];
   readonly links: readonly LinkDescription[];
+  /** What joins more than two nodes by one law, such as a die between its pads. */
+  readonly bodies?: readonly BodyDescription[];
 }
 
 /**
@@ -73,11 +76,28 @@ export function checkNetwork(description: NetworkDescription): void {
     if (link.count !== undefined) positive(`${link.name}.count`, link.count, "");
     checkConductor(link.name, link.conductor);
   });
+  const bodyNames = new Set<string>();
+  for (const [i, { name, terminals, body }] of (description.bodies ?? []).entries()) {
+    if (typeof name !== "string" || name === "" || bodyNames.has(name)) {
+      throw new FieldError(`bodies[${i}].name`, "a name used once", name);
+    }
+    bodyNames.add(name);
+    if (terminals.length === 0)
+      throw new FieldError(`${name}.terminals`, "at least one", terminals);
+    for (const [k, terminal] of terminals.entries()) {
+      const field = `${name}.terminals[${k}]`;
+      if (!names.has(terminal)) throw new UnknownNameError(field, "node", terminal, [...names]);
+      if (terminals.indexOf(terminal) < k) {
+        throw new FieldError(field, "a node that is not yet a terminal", terminal);
+      }
+    }
+    checkBody(name, terminals.length, body);
+  }
   refuseIslands(description);
 }
 
 /** Every node needs a path to a fixed temperature, or its steady temperature does not exist. */
-function refuseIslands({ nodes, links }: NetworkDescription): void {
+function refuseIslands({ nodes, links, bodies = [] }: NetworkDescription): void {
   const reached = new Set(nodes.filter((n) => n.temperature !== undefined).map((n) => n.name));
   if (reached.size === 0) {
     throw new Error("network: no node has a fixed temperature. Fix one, for example the stage.");
@@ -87,6 +107,9 @@ function refuseIslands({ nodes, links }: NetworkDescription): void {
     for (const { from, to } of links) {
       if (reached.has(from)) reached.add(to);
       else if (reached.has(to)) reached.add(from);
+    }
+    for (const { terminals } of bodies) {
+      if (terminals.some((t) => reached.has(t))) for (const t of terminals) reached.add(t);
     }
   }
   const islands = nodes.filter((n) => !reached.has(n.name)).map((n) => `"${n.name}"`);

@@ -12,9 +12,14 @@
  * Rows need no exchange, so the order is chosen once from the pattern (fewest neighbours first,
  * after Tinney and Walker, Direct solutions of sparse network equations by optimally ordered
  * triangular factorization, Proc. IEEE 55, 1801 (1967)) and the numeric work runs down one list of
- * indices with no search and no allocation. A tree of nodes is eliminated with no fill.
+ * indices with no search and no allocation. A tree of nodes is eliminated with no fill. Where nearly
+ * every node left is a neighbour of every other, as the contacts of a die are, the rest is a dense
+ * triangle of couplings that needs no list.
  * @module
  */
+
+/** Fewest neighbours with which a rest is worth treating as dense. */
+const denseFrom = 16;
 
 /** The elimination of one pattern, planned once and run with many matrices. */
 export class Elimination {
@@ -25,6 +30,9 @@ export class Elimination {
   readonly #sumsAt: number;
   readonly #couplingsAt: number;
   readonly #vectorAt: number;
+  /** Where the couplings of the dense rest start, and the turn of each of its nodes. */
+  readonly #restAt: number;
+  readonly #turns: ReadonlyMap<number, number>;
   /** Where (row, column) is, by row · size + column. */
   readonly #positions = new Map<number, number>();
   /**
@@ -34,6 +42,8 @@ export class Elimination {
   readonly #forward: Int32Array;
   /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
   readonly #backward: Int32Array;
+  /** Pivots of the dense rest, which come after all others; each has all later ones around it. */
+  readonly #rest: Int32Array;
 
   /**
    * Matrix and right-hand side are kept in one array of numbers.
@@ -54,7 +64,7 @@ export class Elimination {
     this.#sumsAt = sumsAt;
     this.#couplingsAt = couplingsAt;
     this.#vectorAt = vectorAt;
-    const steps = eliminationOrder(size, pairs);
+    const { steps, rest } = eliminationOrder(size, pairs);
     // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
     // elimination walks along the couplings and looks up none but those it changes.
     let next = couplingsAt;
@@ -64,7 +74,11 @@ export class Elimination {
         this.#positions.set(pivot * size + node, next++);
       }
     }
-    this.couplings = next - couplingsAt;
+    const restAt = next;
+    this.#restAt = restAt;
+    this.#rest = Int32Array.from(rest);
+    this.#turns = new Map(rest.map((node, turn) => [node, turn]));
+    this.couplings = restAt + rest.length * (rest.length - 1) - couplingsAt;
     const forward = steps.map(({ pivot, around }) => [
       pivot,
       around.length,
@@ -79,7 +93,14 @@ export class Elimination {
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
   position(row: number, column: number): number {
     if (row === column) return this.#sumsAt + column;
-    return this.#positions.get(row * this.#size + column) ?? -1;
+    const [a, b] = [this.#turns.get(row), this.#turns.get(column)];
+    if (a === undefined || b === undefined) {
+      return this.#positions.get(row * this.#size + column) ?? -1;
+    }
+    // Pivot by pivot, as for the others: what the later one receives, then what it gives.
+    const [first, last] = a < b ? [a, b] : [b, a];
+    const before = first * (2 * this.#rest.length - first - 1);
+    return this.#restAt + before + 2 * (last - first - 1) + (a < b ? 1 : 0);
   }
 
   /**
@@ -123,6 +144,8 @@ export class Elimination {
         }
       }
     }
+    const unstable = this.#eliminateRest(numbers);
+    if (unstable >= 0) return unstable;
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
       const next = at + 2 + backward[at + 1]!;
@@ -136,11 +159,56 @@ export class Elimination {
     }
     return -1;
   }
+
+  /** The same, forward and back, for the dense rest. */
+  #eliminateRest(numbers: Float64Array): number {
+    const rest = this.#rest;
+    const sums = this.#sumsAt;
+    const vector = this.#vectorAt;
+    let first = this.#restAt;
+    for (let p = 0; p < rest.length; p++) {
+      const pivot = rest[p]!;
+      const last = first + 2 * (rest.length - 1 - p);
+      const lost = numbers[sums + pivot]!;
+      let sum = lost;
+      for (let a = first; a < last; a += 2) sum += numbers[a]!;
+      if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
+      const inverse = 1 / sum;
+      const value = numbers[vector + pivot]! * inverse;
+      numbers[vector + pivot] = value;
+      numbers[sums + pivot] = inverse;
+      let between = last;
+      for (let n = p + 1, a = first; a < last; n++, a += 2) {
+        const node = rest[n]!;
+        const received = numbers[a]!;
+        const given = numbers[a + 1]!;
+        numbers[vector + node]! += received * value;
+        numbers[sums + node]! += given * lost * inverse;
+        const receivedPart = received * inverse;
+        const givenPart = given * inverse;
+        for (let b = a + 2; b < last; b += 2, between += 2) {
+          numbers[between]! += numbers[b]! * givenPart;
+          numbers[between + 1]! += receivedPart * numbers[b + 1]!;
+        }
+      }
+      first = last;
+    }
+    for (let p = rest.length - 1; p >= 0; p--) {
+      const pivot = rest[p]!;
+      first -= 2 * (rest.length - 1 - p);
+      let sum = 0;
+      for (let n = p + 1, a = first; n < rest.length; n++, a += 2) {
+        sum += numbers[a + 1]! * numbers[vector + rest[n]!]!;
+      }
+      numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
+    }
+    return -1;
+  }
 }
 
 /**
  * The pivots in order, fewest neighbours first, each with the neighbours that are still there when
- * it goes, in the order in which those go.
+ * it goes, in the order in which those go; and the rest in which nearly all are neighbours.
  */
 function eliminationOrder(size: number, pairs: Iterable<readonly [number, number]>) {
   const neighbours = Array.from({ length: size }, () => new Set<number>());
@@ -157,6 +225,8 @@ function eliminationOrder(size: number, pairs: Iterable<readonly [number, number
     for (const i of waiting) {
       if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
     }
+    const fewest = neighbours[pivot]!.size;
+    if (fewest >= denseFrom && fewest >= 0.7 * (waiting.size - 1)) break;
     const around = [...neighbours[pivot]!];
     for (const a of around) neighbours[a]!.delete(pivot);
     for (const a of around) for (const b of around) if (a < b) couple(a, b);
@@ -164,6 +234,10 @@ function eliminationOrder(size: number, pairs: Iterable<readonly [number, number
     turn[pivot] = steps.length;
     steps.push({ pivot, around });
   }
+  const rest = [...waiting];
+  rest.forEach((node, i) => {
+    turn[node] = steps.length + i;
+  });
   for (const { around } of steps) around.sort((a, b) => turn[a]! - turn[b]!);
-  return steps;
+  return { steps, rest };
 }

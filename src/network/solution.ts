@@ -12,6 +12,15 @@ export interface Flow {
   readonly power: number;
 }
 
+/** Heat into a body at one of its terminals. */
+export interface BodyFlow {
+  readonly body: string;
+  /** Name of the node. */
+  readonly terminal: string;
+  /** [W], positive into the body; all terminals of a body together give what falls on it, negative */
+  readonly power: number;
+}
+
 /** A steady state: every temperature, every flow, and how well they balance. */
 export interface SteadySolution {
   readonly status: "converged" | "not converged";
@@ -20,6 +29,8 @@ export interface SteadySolution {
   /** By node name, fixed ones included [K]. */
   readonly temperatures: ReadonlyMap<string, number>;
   readonly flows: readonly Flow[];
+  /** Body by body, in the order of its terminals. */
+  readonly bodyFlows: readonly BodyFlow[];
   /** Newton steps taken. */
   readonly steps: number;
   /** Largest heat left over at a node [W], and that over the largest heat that crosses any node. */

@@ -16,7 +16,7 @@
  */
 import { CompiledNetwork } from "./compiled.js";
 import type { NetworkDescription } from "./description.js";
-import { type Flow, SolveError, type SteadySolution } from "./solution.js";
+import { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./solution.js";
 
 /** How to solve. */
 export interface SteadyOptions {
@@ -38,8 +38,12 @@ const ranAway = `no balance below ${runaway} K`;
 /** Nor at such a one: more heat is taken out than comes in. */
 const emptied = 1e-9;
 const ranEmpty = `no balance above ${emptied} K`;
+/** Most heat left over at a node of an answer, in parts of the largest heat that crosses any. */
+const largestImbalance = 1e-6;
 /** Heating in artificial time: most change of a temperature in one step, in parts of it. */
 const largestHeating = 0.5;
+/** And least heat capacity worth a step, in parts of conductances over the artificial time. */
+const shortestShare = 1e-6;
 
 /** A compiled network with its solver: compile once, solve many times with changed numbers. */
 export class SteadyNetwork extends CompiledNetwork {
@@ -69,8 +73,9 @@ export class SteadyNetwork extends CompiledNetwork {
     while (this.steps < maxSteps) {
       this.steps++;
       if (this.#findStep() >= 0) return this.#heatUp(maxSteps);
-      if (this.#move()) return this.#between(0, runaway) || this.#fail(ranAway);
-      if (!this.#search()) return this.#heatUp(maxSteps);
+      const fraction = this.#move(largestRise, largestFall);
+      if (fraction === 0) return this.#between(0, runaway) || this.#fail(ranAway);
+      if (!this.#search(fraction)) return this.#heatUp(maxSteps);
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
@@ -80,9 +85,8 @@ export class SteadyNetwork extends CompiledNetwork {
    * @throws SolveError when no steady state was reached, unless `throw` is false
    */
   solve(options: SteadyOptions = {}): SteadySolution {
-    const converged = this.trySolve(options.maxSteps ?? defaultMaxSteps);
-    const solution = this.#report(converged);
-    if (!converged && options.throw !== false) throw new SolveError(solution);
+    const solution = this.#report(this.trySolve(options.maxSteps ?? defaultMaxSteps));
+    if (solution.status !== "converged" && options.throw !== false) throw new SolveError(solution);
     return solution;
   }
 
@@ -91,8 +95,11 @@ export class SteadyNetwork extends CompiledNetwork {
     return this.elimination.solve(this.numbers);
   }
 
-  /** Moves by the step, shortened if need be; returns whether it was too short for another. */
-  #move(): boolean {
+  /**
+   * Moves by the step, or by as much of it as changes no temperature by more than the limits, in
+   * parts of it. Returns the fraction moved by; 0 when the step was so short that it is the last.
+   */
+  #move(rise: number, fall: number): number {
     const { numbers, freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this;
     let settled = true;
     let within = true;
@@ -103,31 +110,32 @@ export class SteadyNetwork extends CompiledNetwork {
       numbers[i] = T + change;
       if (!(Math.abs(change) <= stepTolerance * T)) {
         settled = false;
-        if (!(change <= largestRise * T && change >= largestFall * T)) within = false;
+        if (!(change <= rise * T && change >= fall * T)) within = false;
       }
     }
-    if (!within) this.#shorten();
-    return settled;
+    if (settled) return 0;
+    return within ? 1 : this.#shorten(rise, fall);
   }
 
-  #shorten(): void {
+  #shorten(rise: number, fall: number): number {
     const { numbers, freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this;
-    let scale = 1;
+    let fraction = 1;
     for (let i = 0; i < freeCount; i++) {
       const relative = numbers[stepAt + i]! / numbers[beforeAt + i]!;
-      if (relative > largestRise) scale = Math.min(scale, largestRise / relative);
-      if (relative < largestFall) scale = Math.min(scale, largestFall / relative);
+      if (relative > rise) fraction = Math.min(fraction, rise / relative);
+      if (relative < fall) fraction = Math.min(fraction, fall / relative);
     }
     for (let i = 0; i < freeCount; i++) {
-      numbers[i] = numbers[beforeAt + i]! + scale * numbers[stepAt + i]!;
+      numbers[i] = numbers[beforeAt + i]! + fraction * numbers[stepAt + i]!;
     }
+    return fraction;
   }
 
-  /** Halves the step until the imbalance falls; returns whether it did. */
-  #search(): boolean {
+  /** Halves what was moved until the imbalance falls; returns whether it did. */
+  #search(moved: number): boolean {
     const { norm } = this;
-    for (let fraction = 1; fraction > 1e-4; fraction /= 2) {
-      if (fraction < 1) this.#goHalfBack();
+    for (let fraction = moved; fraction > 1e-4 * moved; fraction /= 2) {
+      if (fraction < moved) this.#goHalfBack();
       this.evaluate();
       if (this.norm <= (1 - 1e-4 * fraction) * norm) return true;
       // Below the rounding of the flows themselves the norm can fall no further.
@@ -152,18 +160,14 @@ export class SteadyNetwork extends CompiledNetwork {
       if (!Number.isFinite(this.norm)) return this.#fail(this.#culprit());
       if (share > 0) this.addCapacity(share);
       const unstable = this.#findStep();
-      if (unstable >= 0 || !(this.#largestChange() <= largestHeating)) {
-        share = Math.max(1e-3, 10 * share);
+      if (unstable >= 0) {
+        share = Math.max(shortestShare, 10 * share);
         if (share < 1e12) continue;
-        return this.#fail(
-          unstable < 0
-            ? "no balance is in reach"
-            : `the paths from node "${this.nodeNames[unstable]}" carry nothing`,
-        );
+        return this.#fail(`the paths from node "${this.nodeNames[unstable]}" carry nothing`);
       }
-      const settled = this.#move();
-      if (settled && share === 0) return true;
-      share = share < 1e-4 ? 0 : share / 4;
+      const fraction = this.#move(largestHeating, -largestHeating);
+      if (fraction === 0 && share === 0) return true;
+      if (fraction === 0 || fraction === 1) share = share < shortestShare ? 0 : share / 4;
       if (!this.#between(0, runaway)) return this.#fail(ranAway);
       if (!this.#between(emptied, runaway)) return this.#fail(ranEmpty);
     }
@@ -185,14 +189,6 @@ export class SteadyNetwork extends CompiledNetwork {
     return true;
   }
 
-  #largestChange(): number {
-    let largest = 0;
-    for (let i = 0; i < this.freeCount; i++) {
-      largest = Math.max(largest, Math.abs(this.numbers[this.imbalanceAt + i]! / this.numbers[i]!));
-    }
-    return largest;
-  }
-
   #fail(failure: string): false {
     this.failure = failure;
     return false;
@@ -204,6 +200,14 @@ export class SteadyNetwork extends CompiledNetwork {
       if (!Number.isFinite(this.flow(l))) {
         const [from, to] = this.ends(l).map((n) => `${this.temperatures[n]!.toPrecision(4)} K`);
         return `the heat through link "${name}" between ${from} and ${to} is not a finite number`;
+      }
+    }
+    for (const [b, { name, nodes }] of this.bodies.entries()) {
+      const at = nodes.findIndex((_, t) => !Number.isFinite(this.heatInto(b, t)));
+      if (at >= 0) {
+        const node = nodes[at]!;
+        const T = `${this.temperatures[node]!.toPrecision(4)} K`;
+        return `the heat into body "${name}" at "${this.nodeNames[node]}" (${T}) is not a finite number`;
       }
     }
     const node = this.nodeNames.findIndex((_, n) => !Number.isFinite(this.loadOf(n)));
@@ -218,9 +222,9 @@ export class SteadyNetwork extends CompiledNetwork {
    * Newton step, kept apart from the temperatures because it is smaller than that digit, gives flows
    * that balance to the rounding of the loads.
    */
-  #report(converged: boolean): SteadySolution {
+  #report(settled: boolean): SteadySolution {
     this.evaluate();
-    const corrected = converged && this.#findStep() < 0;
+    const corrected = settled && this.#findStep() < 0;
     const balance = new Float64Array(this.nodeNames.length);
     const crossing = new Float64Array(this.nodeNames.length);
     const flows: Flow[] = this.linkNames.map((link, l) => {
@@ -232,17 +236,32 @@ export class SteadyNetwork extends CompiledNetwork {
       crossing[to]! += Math.abs(power);
       return { link, from: this.nodeNames[from]!, to: this.nodeNames[to]!, power };
     });
+    const bodyFlows: BodyFlow[] = this.bodies.flatMap(({ name, nodes }, b) =>
+      Array.from(nodes, (node, t) => {
+        const power = this.heatInto(b, t, corrected);
+        balance[node] = balance[node]! + power;
+        crossing[node] = crossing[node]! + Math.abs(power);
+        return { body: name, terminal: this.nodeNames[node]!, power };
+      }),
+    );
     const byName = new Map(this.nodeNames.map((name, i) => [name, this.temperatures[i]!]));
     let worst = -1;
+    let largestLoad = 0;
     let largestCrossing = 0;
     for (let node = 0; node < this.freeCount; node++) {
       const load = this.loadOf(node);
       balance[node]! -= load;
+      largestLoad = Math.max(largestLoad, Math.abs(load));
       largestCrossing = Math.max(largestCrossing, crossing[node]!, Math.abs(load));
       if (worst < 0 || !(Math.abs(balance[node]!) <= Math.abs(balance[worst]!))) worst = node;
     }
     const power = worst < 0 ? 0 : Math.abs(balance[worst]!);
     const node = worst < 0 ? "" : this.nodeNames[worst]!;
+    // Without loads, and with all flows below rounding, nothing flows and nothing is left over.
+    const still = largestLoad === 0 && largestCrossing <= 16 * Number.EPSILON * this.roundingScale;
+    const relative = power === 0 || still ? 0 : power / largestCrossing;
+    const converged = settled && relative < largestImbalance;
+    if (settled && !converged) this.#fail("the conductors are too far apart for double precision");
     return {
       status: converged ? "converged" : "not converged",
       message: converged
@@ -252,8 +271,9 @@ export class SteadyNetwork extends CompiledNetwork {
           "Check the loads and conductors there: the load may be more than the paths can carry.",
       temperatures: new Map(this.#declared.map((name) => [name, byName.get(name)!])),
       flows,
+      bodyFlows,
       steps: this.steps,
-      imbalance: { node, power, relative: power === 0 ? 0 : power / largestCrossing },
+      imbalance: { node, power, relative },
     };
   }
 }

@@ -1,0 +1,164 @@
+/**
+ * A body in a network: heat into it at each of its terminals, and how that changes.
+ * @module
+ */
+import type { Body } from "../conductor.js";
+import { FieldError } from "../units/errors.js";
+
+/** A body between nodes of a network. */
+export interface BodyDescription {
+  readonly name: string;
+  /** The node at each of the body's places, in their order; none twice. */
+  readonly terminals: readonly string[];
+  readonly body: Body;
+}
+
+/** Part of the largest entry by which rounding may leave Y unsymmetric or its rows unbalanced. */
+const rounding = 1e-9;
+
+/** @throws FieldError unless the body has a symmetric Y with rows that sum to 0, and an s to match */
+export function checkBody(name: string, terminals: number, body: Body): void {
+  const { admittance, outflow } = body;
+  if (outflow.length !== terminals || !outflow.every(Number.isFinite)) {
+    const wanted = `${terminals} finite numbers in watts, one for each terminal`;
+    throw new FieldError(`${name}.body.outflow`, wanted, Array.from(outflow));
+  }
+  if (admittance.length !== terminals ** 2 || !admittance.every(Number.isFinite)) {
+    const wanted = `${terminals} × ${terminals} finite numbers`;
+    throw new FieldError(`${name}.body.admittance`, wanted, `${admittance.length} numbers`);
+  }
+  const largest = admittance.reduce((most, entry) => Math.max(most, Math.abs(entry)), 0);
+  for (let i = 0; i < terminals; i++) {
+    let sum = 0;
+    for (let j = 0; j < terminals; j++) {
+      const entry = admittance[i * terminals + j]!;
+      sum += entry;
+      if (Math.abs(entry - admittance[j * terminals + i]!) > rounding * largest) {
+        const field = `${name}.body.admittance[${i}][${j}]`;
+        throw new FieldError(field, `${admittance[j * terminals + i]}, as at [${j}][${i}]`, entry);
+      }
+    }
+    if (Math.abs(sum) > rounding * largest) {
+      throw new FieldError(`${name}.body.admittance[${i}]`, "a row that sums to 0", sum);
+    }
+  }
+}
+
+/** A body's place in the flat arrays of a compiled network. */
+export class Terminals {
+  readonly nodes: Int32Array;
+  /** Where −Yᵢⱼ G(Tⱼ) is added in the Jacobian, by i · n + j. */
+  readonly #places: Int32Array;
+  readonly #theta: Float64Array;
+  readonly #slope: Float64Array;
+  #body: Body;
+
+  /** @param place - where the Jacobian keeps what row i receives from column j */
+  constructor(
+    readonly name: string,
+    nodes: readonly number[],
+    body: Body,
+    place: (row: number, column: number) => number,
+  ) {
+    this.nodes = Int32Array.from(nodes);
+    this.#places = Int32Array.from(
+      nodes.flatMap((i) => nodes.map((j) => (i === j ? -1 : place(i, j)))),
+    );
+    this.#theta = new Float64Array(nodes.length);
+    this.#slope = new Float64Array(nodes.length);
+    this.#body = body;
+  }
+
+  /** @throws FieldError for a body of another number of places, or an unsound one */
+  set body(body: Body) {
+    // The same Y was checked when it came.
+    if (body.admittance !== this.#body.admittance || body.outflow.length !== this.nodes.length) {
+      checkBody(this.name, this.nodes.length, body);
+    } else if (!body.outflow.every(Number.isFinite)) {
+      checkBody(this.name, this.nodes.length, body);
+    }
+    this.#body = body;
+  }
+
+  /**
+   * Takes the heat into the body from the imbalance of the nodes and adds its slopes to the Jacobian.
+   * @param numbers - temperatures from 0 on, imbalances from `imbalanceAt` on, the Jacobian
+   * @returns sum of the terms [W], which rounding acts on
+   */
+  evaluate(numbers: Float64Array, imbalanceAt: number): number {
+    this.#evaluateLaw(numbers);
+    const { admittance, outflow } = this.#body;
+    const nodes = this.nodes;
+    const places = this.#places;
+    const theta = this.#theta;
+    const slope = this.#slope;
+    const n = nodes.length;
+    let scale = 0;
+    for (let i = 0, at = 0; i < n; i++) {
+      const own = theta[i]!;
+      let heat = -outflow[i]!;
+      for (let j = 0; j < n; j++, at++) {
+        if (j === i) {
+          scale += Math.abs(admittance[at]! * own);
+          continue;
+        }
+        const entry = admittance[at]!;
+        heat += entry * (theta[j]! - own);
+        numbers[places[at]!]! -= entry * slope[j]!;
+      }
+      numbers[imbalanceAt + nodes[i]!]! -= heat;
+    }
+    return scale;
+  }
+
+  /**
+   * Heat into the body at a terminal [W]; after `evaluate`.
+   * @param change - of the temperature of a node [K], to be counted in
+   */
+  heat(terminal: number, change: (node: number) => number): number {
+    const { admittance, outflow } = this.#body;
+    const nodes = this.nodes;
+    const own = this.#theta[terminal]!;
+    const ownChange = this.#slope[terminal]! * change(nodes[terminal]!);
+    let heat = -outflow[terminal]!;
+    for (let j = 0; j < nodes.length; j++) {
+      const more = this.#slope[j]! * change(nodes[j]!) - ownChange;
+      heat += admittance[terminal * nodes.length + j]! * (this.#theta[j]! - own + more);
+    }
+    return heat;
+  }
+
+  /** Conductance of a terminal to the others [W/K]; after `evaluate`. */
+  conductance(terminal: number): number {
+    const { admittance } = this.#body;
+    return Math.abs(admittance[terminal * (this.nodes.length + 1)]!) * this.#slope[terminal]!;
+  }
+
+  /** Θ and G at every terminal, all from one form of the law: another may differ by a constant. */
+  #evaluateLaw(temperatures: Float64Array): void {
+    const { law } = this.#body;
+    const { powers, powersUpTo = Number.POSITIVE_INFINITY } = law;
+    const nodes = this.nodes;
+    let byPowers = powers !== undefined && powers.length > 0;
+    for (let i = 0; i < nodes.length; i++) {
+      if (temperatures[nodes[i]!]! > powersUpTo) byPowers = false;
+    }
+    for (let i = 0; i < nodes.length; i++) {
+      const T = temperatures[nodes[i]!]!;
+      let theta = 0;
+      let slope = 0;
+      if (byPowers) {
+        for (const { coefficient, exponent } of powers!) {
+          const part = coefficient * T ** (exponent - 1);
+          theta += part * T;
+          slope += exponent * part;
+        }
+      } else {
+        theta = law.integral(T);
+        slope = law.conductance(T);
+      }
+      this.#theta[i] = theta;
+      this.#slope[i] = slope;
+    }
+  }
+}
