@@ -51,10 +51,10 @@ export class SheetField {
     anchors: readonly Anchor[],
   ) {
     let [low, high] = [0, 0];
-    potential.forEach((value, i) => {
-      if (value < potential[low]!) low = i;
-      if (value > potential[high]!) high = i;
-    });
+    for (let i = 1; i < potential.length; i++) {
+      if (potential[i]! < potential[low]!) low = i;
+      if (potential[i]! > potential[high]!) high = i;
+    }
     this.#near = anchors[0]!.temperature;
     const warmest = anchors.reduce((T, anchor) => Math.max(T, anchor.temperature), 0);
     let constant = 0;
@@ -71,7 +71,8 @@ export class SheetField {
     );
     const across = potential[high]! - potential[low]!;
     this.mismatch = Math.max(...apart) / (across || Math.abs(constant));
-    this.theta = potential.map((value) => value + constant);
+    this.theta = new Float64Array(potential.length);
+    for (let i = 0; i < potential.length; i++) this.theta[i] = potential[i]! + constant;
     if (!(form.temperature(this.theta[low]!, this.#near) > 0)) {
       const { x, y } = this.#place(low);
       throw new Error(
@@ -84,11 +85,13 @@ export class SheetField {
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
   get temperatures(): Float64Array {
     if (this.#temperatures === undefined) {
+      const temperatures = new Float64Array(this.theta.length);
       let near = this.#near;
-      this.#temperatures = this.theta.map((theta) => {
-        near = this.#form.temperature(theta, near);
-        return near;
-      });
+      for (let i = 0; i < temperatures.length; i++) {
+        near = this.#form.temperature(this.theta[i]!, near);
+        temperatures[i] = near;
+      }
+      this.#temperatures = temperatures;
     }
     return this.#temperatures;
   }
