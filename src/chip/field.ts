@@ -29,7 +29,10 @@ export interface Anchor {
   readonly temperature: number;
 }
 
-/** The temperatures of a die; worked out when asked for, since the hottest place needs only Θ. */
+/**
+ * The temperatures of a die; worked out when asked for, since the hottest place needs only Θ. Asked
+ * for a place where no temperature above 0 gives its Θ, the field throws an error that names it.
+ */
 export class SheetField {
   /** Θ of every cell [W], row by row from the lower left. Differences have a meaning. */
   readonly theta: Float64Array;
@@ -42,7 +45,6 @@ export class SheetField {
 
   /**
    * @param potential - Θ of every cell up to a constant [W]
-   * @throws Error naming the place where no temperature above 0 gives that Θ
    */
   constructor(
     readonly grid: Grid,
@@ -73,13 +75,6 @@ export class SheetField {
     this.mismatch = Math.max(...apart) / (across || Math.abs(constant));
     this.theta = new Float64Array(potential.length);
     for (let i = 0; i < potential.length; i++) this.theta[i] = potential[i]! + constant;
-    if (!(form.temperature(this.theta[low]!, this.#near) > 0)) {
-      const { x, y } = this.#place(low);
-      throw new Error(
-        `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
-          "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
-      );
-    }
   }
 
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
@@ -89,6 +84,7 @@ export class SheetField {
       let near = this.#near;
       for (let i = 0; i < temperatures.length; i++) {
         near = this.#form.temperature(this.theta[i]!, near);
+        if (!(near > 0)) throw this.#tooCold(this.#place(i));
         temperatures[i] = near;
       }
       this.#temperatures = temperatures;
@@ -134,11 +130,9 @@ export class SheetField {
       j > 0 ? theta[found - cellsX]! : here,
       j < cellsY - 1 ? theta[found + cellsX]! : here,
     );
-    return {
-      x: grid.x(i) + alongX.shift * grid.cellWidth,
-      y: grid.y(j) + alongY.shift * grid.cellLength,
-      temperature: this.#form.temperature(here + alongX.rise + alongY.rise, this.#near),
-    };
+    const x = grid.x(i) + alongX.shift * grid.cellWidth;
+    const y = grid.y(j) + alongY.shift * grid.cellLength;
+    return { x, y, temperature: this.#temperature(here + alongX.rise + alongY.rise, x, y) };
   }
 
   /** T at a place on the die [K], by linear interpolation of Θ between the middles of the cells. */
@@ -152,7 +146,7 @@ export class SheetField {
     };
     const lower = row(j * grid.cellsX + i);
     const value = above > 0 ? lower + above * (row((j + 1) * grid.cellsX + i) - lower) : lower;
-    return this.#form.temperature(value, this.#near);
+    return this.#temperature(value, x, y);
   }
 
   /** Temperatures at evenly spaced places from one end of a line to the other. */
@@ -169,6 +163,19 @@ export class SheetField {
         this.at(from.x + share(k) * (to.x - from.x), from.y + share(k) * (to.y - from.y)),
       ),
     };
+  }
+
+  #temperature(theta: number, x: number, y: number): number {
+    const T = this.#form.temperature(theta, this.#near);
+    if (T > 0) return T;
+    throw this.#tooCold({ x, y });
+  }
+
+  #tooCold({ x, y }: { x: number; y: number }): Error {
+    return new Error(
+      `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
+        "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
+    );
   }
 
   #place(cell: number) {
