@@ -8,9 +8,24 @@ import { supplyStandardCatalogue } from "./materials/standard.js";
 
 supplyStandardCatalogue(readDataFolder);
 
+// The die as a sheet
+export { type Contact, tiles, withoutHole } from "./chip/contact.js";
+export { type Cut, SheetField, type Spot } from "./chip/field.js";
+export {
+  type FilmLink,
+  type FilmPatch,
+  faceFilm,
+  type RingOptions,
+  ringFilm,
+} from "./chip/film.js";
+export { Grid, type Rectangle } from "./chip/grid.js";
+export type { PowerMap } from "./chip/power-map.js";
+export { ReducedSheet, Sheet, type SheetBody, type SheetOptions } from "./chip/sheet.js";
+
 // Heat paths
 export {
   type Backing,
+  type Body,
   type Conductor,
   type HeatStore,
   heatFlow,
@@ -22,7 +37,13 @@ export {
 } from "./conductor.js";
 // Questions asked of a mount
 export { type FieldValue, type MountField, withField } from "./design/field.js";
-export { type Alternative, type Sizing, sizeBonds } from "./design/size.js";
+export {
+  type Placement,
+  type PlacementChoices,
+  Placements,
+  placeBonds,
+} from "./design/placement.js";
+export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
 export { type Boundary, boundary, diffuseMismatch } from "./joints/boundary.js";
 export { parallel, series, times } from "./joints/combine.js";
@@ -36,7 +57,7 @@ export {
   constriction,
   type RadialSpreading,
   radialSpreading,
-  type Sheet,
+  type Sheet as EvenlyHeatedSheet,
   sheetToEdges,
 } from "./joints/spreading.js";
 export { type Strip, strip } from "./joints/strip.js";
@@ -73,29 +94,33 @@ export {
   type BudgetOptions,
   type BudgetPlace,
   type BudgetSource,
-  bondRoom,
   thermalBudget,
 } from "./mount/budget.js";
 // A mount and its budget
 export type {
+  Back,
   BackgroundLoad,
   Bonds,
   Box,
   Clamp,
   ConductionLoad,
   Die,
+  Film,
   GivenLoad,
   Glue,
   InfraredLoad,
   Ledge,
   Limit,
+  LoadMap,
   Mount,
   MountLoad,
   MuonLoad,
   OpticalLoad,
   Pads,
+  Place,
   Plating,
   ReadoutLoad,
+  Ring,
   StageJoint,
 } from "./mount/description.js";
 export { type PlainMount, readMount } from "./mount/read.js";

@@ -4,12 +4,15 @@
  */
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { type Budget, bondRoom, drawUp } from "../mount/budget.js";
+import { type Budget, drawUp } from "../mount/budget.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
+import { bondRoom } from "../mount/layout.js";
+import { isSheet } from "../mount/parts.js";
 import { type PlainMount, readMount } from "../mount/read.js";
+import { SheetStore } from "../mount/sheet-model.js";
 import { translate } from "../mount/translate.js";
-import { SteadyNetwork } from "../network/steady.js";
+import { SteadyNetwork, solveSteady } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 
@@ -26,13 +29,19 @@ export interface Alternative {
 /** The answer to: how many bonds? */
 export class Sizing {
   constructor(
-    /** Fewest bonds that hold the limit, room or not; undefined when no number does. */
+    /**
+     * Fewest bonds that hold the limit; undefined when no number does. The quick model counts beyond
+     * the room there is; a sheet can't place them, and then it is undefined too.
+     */
     readonly count: number | undefined,
     /** How many have room on the edges. */
     readonly room: number,
     /** At `count`, or at as many as have room when that is not enough. */
     readonly budget: Budget,
-    /** Rise of the chip above the stage with bonds without number [K]: what bonds can't help. */
+    /**
+     * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
+     * what bonds can't help.
+     */
     readonly floor: number,
     /** Bonds at which half of the rise is that floor: more hardly help. */
     readonly knee: number,
@@ -52,6 +61,10 @@ export class Sizing {
     const most =
       `${governs.name} costs the most, ` +
       `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
+    const { limit, stage } = budget;
+    if (count === undefined && limit !== undefined && stage + floor <= limit) {
+      return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
+    }
     if (count === undefined) {
       return (
         `No number of bonds holds the limit: with bonds without number the chip is still ` +
@@ -101,47 +114,100 @@ export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogu
   const { bonds, limit } = plain;
   if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
   if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
-  const { count, floor, knee } = fewest(plain, catalogue);
+  const sheets = new SheetStore();
+  const { count, floor, knee } = fewest(plain, catalogue, sheets);
   const room = bondRoom(plain);
+  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
-  const budget = drawUp(shown, translate(shown, catalogue));
-  return new Sizing(count, room, budget, floor, knee, alternativesOf(plain, catalogue));
+  const budget = drawUp(shown, translate(shown, catalogue, sheets));
+  return new Sizing(count, room, budget, floor, knee, alternativesOf(plain, catalogue, sheets));
 }
 
-/** Fewest bonds by halving, on one compiled network: more bonds never make the chip hotter. */
-function fewest(mount: PlainMount, catalogue: Catalogue) {
-  const translation = translate(mount, catalogue);
+/**
+ * Fewest bonds, and what no number of them can help. The quick model of the die gives the floor, the
+ * knee and a first guess; a sheet, whose layout changes with every number, is asked only near it.
+ */
+function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
+  const { limit, stage } = mount;
+  const ceiling = "rise" in limit! ? stage + limit.rise : limit!.temperature;
+  const quick = quickTemperature(mount, catalogue);
+  const floor = quick(withoutNumber) - stage;
+  const knee = firstBelow(quick, stage + 2 * floor, withoutNumber)!;
+  const guess = stage + floor > ceiling ? undefined : firstBelow(quick, ceiling, withoutNumber);
+  if (!isSheet(mount)) return { count: guess, floor, knee };
+  const onSheet = (count: number) => {
+    const placed = withBonds(mount, { count });
+    const translation = translate(placed, catalogue, sheets);
+    const reading = translation.read(solveSteady(translation.network));
+    return reading.temperatures.get(translation.structure.chip)!;
+  };
+  const room = bondRoom(mount);
+  if (room < 1) return { count: undefined, floor, knee };
+  return { count: firstBelow(onSheet, ceiling, room, guess), floor, knee };
+}
+
+/** Chip temperature of the quick model for any number of bonds, on one compiled network. */
+function quickTemperature(mount: PlainMount, catalogue: Catalogue): (count: number) => number {
+  const model = mount.die.model === "one node" ? "one node" : "centre and edge";
+  const quick: PlainMount = { ...mount, die: { ...mount.die, model } };
+  const translation = translate(quick, catalogue);
   const { structure } = translation;
   const network = new SteadyNetwork(translation.network);
   const chip = network.nodeNames.indexOf(structure.chip);
-  const counted = structure.parts.filter(
-    (part) => part.count && watch(mount, part.count).reads.has("bonds.count"),
+  // What the number of bonds enters: how many stand side by side, and on a ring each one's share of it.
+  const counts = structure.parts.filter(
+    (part) => part.count && watch(quick, part.count).reads.has("bonds.count"),
   );
-  const temperature = (count: number) => {
-    const m = withBonds(mount, { count });
-    for (const part of counted) {
+  const laws = structure.parts.filter((part) =>
+    watch(quick, (m) => part.conductor(m)).reads.has("bonds.count"),
+  );
+  return (count) => {
+    const m = withBonds(quick, { count });
+    for (const part of laws) {
+      network.setConductor(network.linkNames.indexOf(part.name), part.conductor(m));
+    }
+    for (const part of counts) {
       network.setCount(network.linkNames.indexOf(part.name), part.count!(m));
     }
     return network.trySolve() ? network.temperatures[chip]! : Number.POSITIVE_INFINITY;
   };
-  const { limit, stage } = mount;
-  const highest = "rise" in limit! ? stage + limit.rise : limit!.temperature;
-  const floor = temperature(withoutNumber) - stage;
-  const atMost = (ceiling: number) => {
-    let [low, high] = [0, 1];
-    while (temperature(high) > ceiling && high < withoutNumber) [low, high] = [high, 2 * high];
-    while (high - low > 1) {
-      const middle = Math.floor((low + high) / 2);
-      if (temperature(middle) > ceiling) low = middle;
-      else high = middle;
+}
+
+/**
+ * Least whole number at which a falling temperature is at or below a ceiling; undefined when it is
+ * above it even at the largest. Doubles outward from a guess, then halves.
+ */
+function firstBelow(
+  temperature: (count: number) => number,
+  ceiling: number,
+  most: number,
+  guess = 1,
+): number | undefined {
+  const holds = (count: number) => temperature(count) <= ceiling;
+  let high = Math.min(guess, most);
+  let low = 0;
+  if (holds(high)) {
+    for (let step = 1; high - step > 0; step *= 2) {
+      if (!holds(high - step)) {
+        low = high - step;
+        break;
+      }
+      high -= step;
     }
-    return high;
-  };
-  return {
-    count: stage + floor > highest ? undefined : atMost(highest),
-    floor,
-    knee: atMost(stage + 2 * floor),
-  };
+  } else {
+    for (let step = 1; ; step *= 2) {
+      low = high;
+      if (low >= most) return undefined;
+      high = Math.min(most, high + step);
+      if (holds(high)) break;
+    }
+  }
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
 }
 
 function withBonds(mount: PlainMount, changes: Partial<PlainMount["bonds"]>): PlainMount {
@@ -149,15 +215,27 @@ function withBonds(mount: PlainMount, changes: Partial<PlainMount["bonds"]>): Pl
 }
 
 /** What a designer would try next; each is computed, none is a rule of thumb. */
-function alternativesOf(mount: PlainMount, catalogue: Catalogue): readonly Alternative[] {
-  const { bonds, pads, die } = mount;
+function alternativesOf(
+  mount: PlainMount,
+  catalogue: Catalogue,
+  sheets: SheetStore,
+): readonly Alternative[] {
+  const { bonds, pads, ring, die } = mount;
   const changes: [string, PlainMount][] = [
-    ["pads twice as thick", { ...mount, pads: { ...pads!, thickness: 2 * pads!.thickness } }],
-    ["pads twice as long", { ...mount, pads: { ...pads!, length: 2 * pads!.length } }],
     ["bonds half as long", withBonds(mount, { length: bonds!.length / 2 })],
     ["two bonds on each pad", withBonds(mount, { perPad: 2 * (bonds!.perPad ?? 1) })],
     ["die twice as thick", { ...mount, die: { ...die, thickness: 2 * die.thickness } }],
   ];
+  if (pads) {
+    const thicker = { ...pads, thickness: 2 * pads.thickness };
+    changes.push(["pads twice as thick", { ...mount, pads: thicker }]);
+    changes.push(["pads twice as long", { ...mount, pads: { ...pads, length: 2 * pads.length } }]);
+  }
+  if (ring) {
+    const thicker = { ...ring, thickness: 2 * ring.thickness };
+    changes.push(["ring twice as thick", { ...mount, ring: thicker }]);
+    changes.push(["ring twice as wide", { ...mount, ring: { ...ring, width: 2 * ring.width } }]);
+  }
   const { diameter, residualResistivityRatio: ratio } = bonds!;
   if (diameter !== undefined) {
     changes.push(["bonds twice as thick", withBonds(mount, { diameter: 2 * diameter })]);
@@ -167,14 +245,15 @@ function alternativesOf(mount: PlainMount, catalogue: Catalogue): readonly Alter
     changes.push(["bonds of twice the residual resistivity ratio", purer]);
   }
   return changes
-    .map(([change, changed]) => ({ change, ...tried(changed, catalogue) }))
+    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, sheets) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
 }
 
 /** A change may make the mount impossible (a foot larger than its share of the pad): no count then. */
-function tried(mount: PlainMount, catalogue: Catalogue) {
+function tried(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
   try {
-    return { count: fewest(readMount(mount), catalogue).count, room: bondRoom(mount) };
+    const changed = readMount(mount);
+    return { count: fewest(changed, catalogue, sheets).count, room: bondRoom(changed) };
   } catch (error) {
     if (error instanceof FieldError) return { count: undefined, room: bondRoom(mount) };
     throw error;

@@ -10,11 +10,12 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
-import { place } from "../mount/parts.js";
-import { rangeWarnings } from "../mount/ranges.js";
+import { isSheet, place } from "../mount/parts.js";
+import { readingWarnings } from "../mount/ranges.js";
 import type { PlainMount } from "../mount/read.js";
-import { structureOf, translate } from "../mount/translate.js";
-import { SteadyNetwork } from "../network/steady.js";
+import { SheetStore } from "../mount/sheet-model.js";
+import { type Reading, translate } from "../mount/translate.js";
+import { SteadyNetwork, solveSteady } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
 
@@ -79,7 +80,37 @@ export function sweep<A extends MountField, B extends MountField>(
   const work = structuredClone(
     inner.field ? readWith(base, inner.field, inner.values[0]) : base,
   ) as PlainMount;
-  const { network, parts, places, chip, conductors } = prepare(work, catalogue);
+  return (isSheet(work) ? sweepSheet : sweepQuick)(work, axes, catalogue);
+}
+
+type ReadAxis = { readonly field: string; readonly values: Float64Array };
+
+/** A sheet is reduced to its contacts once for each layout of them; every point is a network of its own. */
+function sweepSheet(work: PlainMount, axes: readonly ReadAxis[], catalogue: Catalogue): Sweep {
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
+  const sheets = new SheetStore();
+  const readings: Reading[] = [];
+  let translation = translate(work, catalogue, sheets);
+  for (const x of outer!.values) {
+    setNumber(work, outer!.field, x);
+    for (const y of inner.values) {
+      if (inner.field) setNumber(work, inner.field, y);
+      translation = translate(work, catalogue, sheets);
+      readings.push(translation.read(solveSteady(translation.network)));
+    }
+  }
+  const { places, chip } = translation.structure;
+  const temperatures = Float64Array.from(
+    readings.flatMap((reading) => places.map((name) => reading.temperatures.get(name)!)),
+  );
+  return new Sweep(axes, places, chip, temperatures, readingWarnings(translation, readings));
+}
+
+/** One network, compiled once; only what reads a swept field is made again. */
+function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Catalogue): Sweep {
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
+  const { network, parts, translation } = prepare(work, catalogue);
+  const { places, chip } = translation.structure;
   const byInner = parts.map((part) => {
     if (!part.reads.has(inner.field) || part.reads.has(outer!.field)) return undefined;
     return Array.from(inner.values, (value) => {
@@ -119,7 +150,8 @@ export function sweep<A extends MountField, B extends MountField>(
       }
     }
   }
-  const warnings = rangeWarnings(conductors, (name) => range[places.indexOf(name)]);
+  const extents = new Map(places.map((name, n) => [name, range[n]!]));
+  const warnings = readingWarnings(translation, [{ extents }]);
   return new Sweep(axes, places, chip, temperatures, warnings);
 }
 
@@ -134,7 +166,7 @@ interface Changing {
 function prepare(mount: PlainMount, catalogue: Catalogue) {
   const translation = translate(mount, catalogue);
   const network = new SteadyNetwork(translation.network);
-  const structure = structureOf(mount, catalogue);
+  const { structure } = translation;
   const link = (name: string) => network.linkNames.indexOf(name);
   const node = (name: string) => network.nodeNames.indexOf(name);
   const parts: Changing[] = [];
@@ -171,13 +203,7 @@ function prepare(mount: PlainMount, catalogue: Catalogue) {
       (made) => network.setTemperature(node(wire.warmEnd), made),
     );
   }
-  return {
-    network,
-    parts,
-    places: structure.places,
-    chip: structure.chip,
-    conductors: translation,
-  };
+  return { network, parts, translation };
 }
 
 /** Most points on one axis: more than a screen has, and a map of them still fits in memory. */

@@ -3,6 +3,7 @@
  * what margin is left, and where each number came from.
  * @module
  */
+import type { SheetField } from "../chip/field.js";
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
@@ -10,8 +11,9 @@ import type { SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
 import type { Mount } from "./description.js";
-import { place } from "./parts.js";
-import { rangeWarnings } from "./ranges.js";
+import { bondRoom } from "./layout.js";
+import { type Part, place, spreading } from "./parts.js";
+import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
 import {
   budgetCsv,
@@ -23,7 +25,7 @@ import {
   numbersMarkdown,
   numbersText,
 } from "./report.js";
-import { type Translation, translate } from "./translate.js";
+import { type Structure, type Translation, translate } from "./translate.js";
 
 /** Heat put in by one load. */
 export interface BudgetSource {
@@ -81,6 +83,10 @@ export class Budget {
     readonly warnings: readonly string[],
     readonly provenance: readonly Provenance[],
     readonly solution: SteadySolution,
+    /** The temperature of every place on the die, when it is a sheet. */
+    readonly field?: SheetField,
+    /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
+    readonly quickRise?: number,
   ) {}
 
   /** Heat that reaches the stage [W]. */
@@ -152,45 +158,67 @@ export interface BudgetOptions {
 export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  return drawUp(plain, translate(plain, catalogue));
+  return withQuick(plain, drawUp(plain, translate(plain, catalogue)), catalogue);
+}
+
+/** A sheet's budget with what the quick model says of the same mount. */
+function withQuick(mount: PlainMount, budget: Budget, catalogue: Catalogue): Budget {
+  if (!budget.field) return budget;
+  const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
+  const network = new SteadyNetwork(translate(quick, catalogue).network);
+  const { name, places, chip, stage, limit, sources, elements, warnings, provenance } = budget;
+  const rise = network.solve().temperatures.get(place.dieCentre)! - stage;
+  return new Budget(
+    name,
+    places,
+    chip,
+    stage,
+    limit,
+    sources,
+    elements,
+    warnings,
+    provenance,
+    budget.solution,
+    budget.field,
+    rise,
+  );
 }
 
 /** The budget of a mount that is already translated. */
 export function drawUp(mount: PlainMount, translation: Translation): Budget {
   const { network, structure, loads } = translation;
   const solution = new SteadyNetwork(network).solve();
-  const temperature = (name: string) => solution.temperatures.get(name)!;
-  const flows = new Map(solution.flows.map((flow) => [flow.link, flow.power]));
+  const reading = translation.read(solution);
+  const temperature = (name: string) => reading.temperatures.get(name)!;
+  const flow = (name: string) => reading.flows.get(name)!;
 
   const known = loads.map(({ on, load }) => ({ name: load.name, on, power: load.power }));
-  const warm = structure.warm.map(({ name, on }) => ({ name, on, power: flows.get(name)! }));
-  const put = [...known, ...warm];
-  const total = put.reduce((sum, { power }) => sum + power, 0);
-
-  const main = mainPath(
-    structure.chip,
-    solution,
-    structure.parts.map((p) => p.name),
+  const warm = structure.warm.map(({ name, on }) => ({ name, on, power: flow(name) }));
+  const put = [...known, ...warm].map((source) =>
+    source.on === place.hottest ? { ...source, on: place.die } : source,
   );
-  const elements = structure.parts.map(({ name, from, to, count }) => {
-    const power = flows.get(name)!;
-    const drop = temperature(from) - temperature(to);
+  const total = put.reduce((sum, { power }) => sum + power, 0);
+  const shareOf = (power: number) => (total > 0 ? power / total : 0);
+
+  const main = mainPath(structure, flow);
+  const elements = structure.parts.map((part): BudgetElement => {
+    const { name, from, to } = part;
+    const [power, count] = [flow(name), part.count?.(mount) ?? 1];
+    const ends = { power, from: temperature(from), to: temperature(to) };
     return {
       name,
       from,
       to,
       power,
-      share: total > 0 ? power / total : 0,
-      drop,
-      conductance: conductanceOf(translation.conductors.get(name)!, count?.(mount) ?? 1, {
-        power,
-        from: temperature(from),
-        to: temperature(to),
-      }),
-      count: count?.(mount) ?? 1,
-      main: main.has(name),
+      share: shareOf(power),
+      drop: ends.from - ends.to,
+      conductance: conductanceOf(translation.conductors.get(name)!, count, ends),
+      count,
+      main: main.includes(part),
     };
   });
+  const { field } = reading;
+  if (field) elements.unshift(spreadingIn(field, main, temperature, { total, shareOf }));
   const places = structure.places.map((name) => ({
     name,
     temperature: temperature(name),
@@ -203,12 +231,35 @@ export function drawUp(mount: PlainMount, translation: Translation): Budget {
     places.find(({ name }) => name === structure.chip)!,
     mount.stage,
     limit && ("rise" in limit ? mount.stage + limit.rise : limit.temperature),
-    put.map((source) => ({ ...source, share: total > 0 ? source.power / total : 0 })),
+    put.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    warningsOf(mount, translation, solution),
+    [...readingWarnings(translation, [reading]), ...mountWarnings(mount)],
     provenanceOf(mount, translation),
     solution,
+    field,
   );
+}
+
+/** Inside the sheet, from the hottest place to where the main path takes the heat. */
+function spreadingIn(
+  field: SheetField,
+  main: readonly Part[],
+  temperature: (place: string) => number,
+  { total, shareOf }: { readonly total: number; shareOf(power: number): number },
+): BudgetElement {
+  const to = main[0]?.from ?? place.stage;
+  const drop = field.hottest.temperature - temperature(to);
+  return {
+    name: spreading,
+    from: place.hottest,
+    to,
+    power: total,
+    share: shareOf(total),
+    drop,
+    conductance: drop > 0 ? total / drop : Number.POSITIVE_INFINITY,
+    count: 1,
+    main: true,
+  };
 }
 
 /** Heat over drop; where there is no drop to divide by, G at that temperature. */
@@ -223,67 +274,43 @@ function conductanceOf(
     : count * conductor.conductance(ends.to);
 }
 
-/** Links from the chip down to the stage, at each place the one with the largest flow. */
-function mainPath(
-  chip: string,
-  solution: SteadySolution,
-  parts: readonly string[],
-): ReadonlySet<string> {
-  const path = new Set<string>();
-  const outward = new Map<string, { link: string; to: string; power: number }>();
-  for (const { link, from, to, power } of solution.flows) {
-    if (!parts.includes(link)) continue;
-    // Parts are written hot to cold; heat that runs backward is not on the way out.
-    const best = outward.get(from);
-    if (!best || power > best.power) outward.set(from, { link, to, power });
-  }
-  for (let at: string = chip; at !== place.stage; ) {
-    const next = outward.get(at);
-    if (!next || path.has(next.link)) break;
-    path.add(next.link);
-    at = next.to;
+/** Parts from the die down to the stage, at each place the one with the largest flow. */
+function mainPath({ chip, parts }: Structure, flow: (part: string) => number): readonly Part[] {
+  // Parts are written hot to cold; heat that runs backward is not on the way out.
+  const largest = (candidates: readonly Part[]) =>
+    candidates.reduce<Part | undefined>(
+      (best, part) => (!best || flow(part.name) > flow(best.name) ? part : best),
+      undefined,
+    );
+  const path: Part[] = [];
+  const starts = parts.filter(({ from }) => from === chip);
+  const atDie = parts.filter(({ from }) => from.startsWith("die at the "));
+  let next = largest(starts.length > 0 ? starts : atDie);
+  while (next && !path.includes(next)) {
+    path.push(next);
+    const at: string = next.to;
+    next = largest(parts.filter(({ from }) => from === at));
   }
   return path;
 }
 
-/** @throws RangeError where a law is refused at the temperatures reached */
-function warningsOf(
-  mount: PlainMount,
-  translation: Translation,
-  solution: SteadySolution,
-): string[] {
-  const warnings = rangeWarnings(translation, (name) => {
-    const T = solution.temperatures.get(name)!;
-    return [T, T];
-  });
-  const { bonds } = mount;
-  if (bonds && mount.pads) {
+/** What is odd about a mount itself. */
+function mountWarnings(mount: PlainMount): string[] {
+  const warnings: string[] = [];
+  const { bonds, die } = mount;
+  if (bonds) {
     const room = bondRoom(mount);
     if (bonds.count > room) {
       warnings.push(`bonds: ${bonds.count} do not fit; the edges have room for ${room}.`);
     }
   }
-  if (mount.die.model !== "one node" && !bonds) {
+  if (die.model === "centre and edge" && !bonds) {
     warnings.push(
       "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
-        "heat to points, which costs more.",
+        "heat to points, which costs more. The sheet model tells.",
     );
   }
   return warnings;
-}
-
-/** How many bonds have room on the edges that carry them. */
-export function bondRoom({ die, bonds, pads }: PlainMount): number {
-  if (!bonds || !pads) return 0;
-  const pitch = bonds.pitch ?? 1.5 * pads.width;
-  // Along each edge the pads stay clear of the corners, where those of the next edge stand.
-  const along = (side: number) => {
-    const free = side - 2 * pads.length;
-    return Math.max(0, Math.floor((free - pads.width) / pitch + 1e-9) + 1);
-  };
-  const [a, b] = [along(die.width), along(die.length)];
-  const padsThatFit = [a, 2 * a, 2 * a + b, 2 * a + 2 * b][(bonds.edges ?? 4) - 1]!;
-  return padsThatFit * (bonds.perPad ?? 1);
 }
 
 /** Each number once, in the order of use; the mount's own numbers with those it gave. */

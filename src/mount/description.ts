@@ -32,24 +32,29 @@ export interface Die {
   /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
   readonly specularity?: number;
   /**
-   * `"centre and edge"` (default): the load is spread over the die and leaves at the edges that have
-   * bonds; the centre is the hottest place. `"one node"`: the die has one temperature.
+   * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
+   * `"centre and edge"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
+   * centre is the hottest place. `"one node"`: the die has one temperature.
    */
-  readonly model?: "centre and edge" | "one node";
+  readonly model?: "sheet" | "centre and edge" | "one node";
+  /** Cells of the sheet along the longer side: a power of two from 8 to 512; 128 when absent. */
+  readonly cells?: number;
 }
 
-/** Metal pads on the die, one or more bonds on each. */
-export interface Pads {
+/** A place on the die, from its lower left corner. */
+export interface Place {
+  readonly x: Length;
+  readonly y: Length;
+}
+
+/** A metal film on the die: how heat gets into it. */
+export interface Film {
   /** Metal, for example `"gold"`. */
   readonly material: string;
-  /** Side along the die's edge. */
-  readonly width: Length;
-  /** Side across the die's edge. */
-  readonly length: Length;
   readonly thickness: Length;
   readonly residualResistivityRatio?: ResidualResistivityRatio;
   /**
-   * Heat flow from die to pad: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
+   * Heat flow from die to film: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
    * by its name in data/joints/boundary.csv, or a given boundary resistance R_B·T³ [m² K⁴/W].
    */
   readonly boundary?:
@@ -65,7 +70,34 @@ export interface Pads {
     | { readonly coefficient: number; readonly exponent: number };
 }
 
-/** Wire bonds from the pads on the die to the ledge of the box. */
+/** Metal pads along the edges of the die, one or more bonds on each. */
+export interface Pads extends Film {
+  /** Side along the die's edge. */
+  readonly width: Length;
+  /** Side across the die's edge. */
+  readonly length: Length;
+  /** From the die's edge to the pad; 0 when absent. */
+  readonly inset?: Length;
+}
+
+/** A closed band of metal along the die's edges, on which the bonds stand in place of pads. */
+export interface Ring extends Film {
+  /** Width of the band. */
+  readonly width: Length;
+  /** From the die's edge to the band; 0 when absent. */
+  readonly inset?: Length;
+}
+
+/** A metal film on the back of the die, pressed on the box. */
+export interface Back {
+  readonly film: Film;
+  /** How the film's face meets the box: pressed faces and their whole force, or a measured joint. */
+  readonly joint: StageJoint;
+  /** Width of the band along the edges that touches, the middle open; the whole back when absent. */
+  readonly frame?: Length;
+}
+
+/** Wire bonds from the pads or the ring on the die to the ledge of the box. */
 export interface Bonds {
   /** Metal, for example `"gold"`; a superconductor carries practically nothing far below T_c. */
   readonly material: string;
@@ -86,9 +118,14 @@ export interface Bonds {
   readonly footRadius?: Length;
   /** Bonds on each pad; 1 when absent. */
   readonly perPad?: number;
-  /** From one pad to the next along an edge; the pad's width and a half when absent. */
+  /** Least distance from one pad to the next along an edge; a pad's width and a half when absent. */
   readonly pitch?: Length;
-  /** Edges of the die that carry bonds: 1, 2 (opposite), 3 or 4 (default). */
+  /** `"spread"` evenly along their edges (default), or in a `"row"` at the pitch, in the middle. */
+  readonly arrangement?: "spread" | "row";
+  /**
+   * Edges of the die that carry bonds: 1 (the lower), 2 (lower and upper), 3 (and the left) or 4
+   * (default). Lower and upper are sides of the die's width.
+   */
   readonly edges?: 1 | 2 | 3 | 4;
 }
 
@@ -112,28 +149,35 @@ export interface Clamp {
   readonly faces: string;
   /** On each clamp. */
   readonly force: Force;
-  /** 1 when absent. */
+  /** 1 when absent, or as many as there are places. */
   readonly count?: number;
+  /** Middles of the clamps; from the corners on around the edges when absent. */
+  readonly places?: readonly Place[];
+  /** Side of the square of the die that a clamp covers; 1 mm when absent. */
+  readonly size?: Length;
 }
 
-/** Glue under the die, down to the box. */
-export type Glue =
+/** Glue under the die, down to the box, in square spots. */
+export type Glue = {
+  /** Of one spot. */
+  readonly area: Area;
+  /** Spots, 1 when absent, or as many as there are places. */
+  readonly count?: number;
+  /** Middles of the spots; spread over the die when absent. */
+  readonly places?: readonly Place[];
+} & (
   | {
       /** A glue of data/joints/glue.csv. */
       readonly glue: string;
-      /** Glued area. */
-      readonly area: Area;
-      readonly count?: number;
     }
   | {
       /** Bulk material of the layer, between two boundaries. */
       readonly material: string;
-      readonly area: Area;
       readonly thickness: Length;
       /** R_B·T³ of each of the two faces [m² K⁴/W]. */
       readonly boundaryResistance?: number;
-      readonly count?: number;
-    };
+    }
+);
 
 /** The metal between the ledge and the bolts to the stage. */
 export interface Box {
@@ -170,11 +214,30 @@ export type StageJoint =
       readonly count?: number;
     };
 
+/** Where on the die a load falls; the sheet alone can tell. */
+export type LoadMap =
+  /** Evenly. */
+  | { readonly kind: "uniform" }
+  /** Evenly over a rectangle. */
+  | {
+      readonly kind: "rectangle";
+      readonly left: Length;
+      readonly right: Length;
+      readonly bottom: Length;
+      readonly top: Length;
+    }
+  /** A round Gaussian spot; `radius` is its standard deviation. */
+  | { readonly kind: "spot"; readonly x: Length; readonly y: Length; readonly radius: Length }
+  /** In proportion to one number for each pixel: rows from the lower edge up, pixels left to right. */
+  | { readonly kind: "pixels"; readonly rows: readonly (readonly number[])[] };
+
 interface LoadBase {
   /** Shown in the budget; the kind when absent. */
   readonly name?: string;
   /** What it falls on; the die when absent. */
   readonly on?: "die" | "box";
+  /** Where on the die; evenly when absent. */
+  readonly map?: LoadMap;
 }
 
 /** Readout tones: what part of them the resonators and lines turn into heat. */
@@ -249,8 +312,8 @@ export type BackgroundLoad = LoadBase & {
   readonly energy: Energy;
 };
 
-/** Wires or supports from a warmer stage. */
-export type ConductionLoad = LoadBase & {
+/** Wires or supports from a warmer stage; on the die they touch its middle, or their `place`. */
+export type ConductionLoad = Omit<LoadBase, "map"> & {
   readonly kind: "conduction";
   readonly material: string;
   readonly count?: number;
@@ -262,6 +325,8 @@ export type ConductionLoad = LoadBase & {
   readonly sample?: string;
   /** Temperature of the warm end. */
   readonly from: Temperature;
+  /** Where it touches the die. */
+  readonly place?: Place;
 };
 
 /** A load given in watts. */
@@ -284,12 +349,14 @@ export type Limit = { readonly rise: Temperature } | { readonly temperature: Tem
 export interface Mount {
   readonly name: string;
   readonly die: Die;
-  /** Needed when there are bonds. */
+  /** Bonds stand on pads or on a ring. */
   readonly pads?: Pads;
+  readonly ring?: Ring;
   readonly bonds?: Bonds;
   readonly ledge?: Ledge;
   readonly clamps?: readonly Clamp[];
   readonly glue?: Glue;
+  readonly back?: Back;
   readonly box: Box;
   readonly joint: StageJoint;
   /** Temperature of the stage. */

@@ -18,6 +18,8 @@ import type { PlainLoad, PlainMount } from "./read.js";
 export interface PowerSource {
   readonly name: string;
   readonly on: string;
+  /** Its description in a mount of this structure. */
+  of(mount: PlainMount): PlainLoad;
   load(mount: PlainMount): HeatLoad;
 }
 
@@ -27,6 +29,8 @@ export interface WarmSource {
   readonly on: string;
   /** Name of the warm node. */
   readonly warmEnd: string;
+  /** The contact of the die that it touches, when the die is a sheet. */
+  readonly group: string;
   temperature(mount: PlainMount): number;
   conductor(mount: PlainMount): Conductor;
   count(mount: PlainMount): number;
@@ -51,6 +55,7 @@ export function sourcesOf(
       powers.push({
         name,
         on,
+        of: (m) => m.loads[i]!,
         load: (m) => powerLoad(m.loads[i]! as typeof load, name, m, `loads[${i}]`, catalogue),
       });
     }
@@ -90,9 +95,10 @@ function warmSource(name: string, on: string, i: number, catalogue: Catalogue): 
     name,
     on,
     warmEnd: `warm end of ${name}`,
+    group: name,
     temperature: (m) => loadOf(m).from,
     conductor: (m) => {
-      const { kind, name: _, on: __, from, count, ...wire } = loadOf(m);
+      const { kind, name: _, on: __, from, count, place: ___, ...wire } = loadOf(m);
       return strip(wire, catalogue, `loads[${i}]`);
     },
     count: (m) => loadOf(m).count ?? 1,
@@ -100,7 +106,7 @@ function warmSource(name: string, on: string, i: number, catalogue: Catalogue): 
 }
 
 /** Each load's own name, or its kind; numbered where two would read alike. */
-function sourceNames(loads: readonly PlainLoad[]): readonly string[] {
+export function sourceNames(loads: readonly PlainLoad[]): readonly string[] {
   const plain = loads.map((load) => load.name ?? load.kind);
   return plain.map((name, i) =>
     plain.filter((other) => other === name).length > 1

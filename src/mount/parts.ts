@@ -1,9 +1,9 @@
 /**
  * The parts of a mount: from a description, each heat path once, in the order the heat takes.
  *
- *   die centre → die edge → pad phonons → pad electrons → pad foot → ledge foot
- *                    ↓ clamps, glue                                      ↓ ledge
- *                    └────────────────────────────→ box by the die → box by the bolts → stage
+ *   die → pad phonons → pad electrons → pad foot → ledge foot
+ *    ↓ clamps, glue, pressed back                      ↓ ledge
+ *    └─────────────────────────────────────────→ box by the die → box by the bolts → stage
  *
  * To add a heat path, add a part here.
  * @module
@@ -25,19 +25,20 @@ import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import type { PlainMount } from "./read.js";
 
-/** Names of the places in a mount. */
+/** Names of the places that every mount of a kind has; films add their own. */
 export const place = {
+  hottest: "die, hottest place",
   die: "die",
   dieCentre: "die centre",
   dieEdge: "die edge",
-  padPhonons: "pad phonons",
-  padElectrons: "pad electrons",
-  padFoot: "pad foot",
   ledgeFoot: "ledge foot",
   boxByDie: "box by the die",
   boxByBolts: "box by the bolts",
   stage: "stage",
 } as const;
+
+/** Places that all paths share; any other behind the die belongs to one group of contacts. */
+export const sharedPlaces: readonly string[] = [place.boxByDie, place.boxByBolts, place.stage];
 
 /** One heat path of a mount. */
 export interface Part {
@@ -45,6 +46,10 @@ export interface Part {
   readonly name: string;
   readonly from: string;
   readonly to: string;
+  /** The group of contacts of the die that it stands behind; absent when it stands behind none. */
+  readonly group?: string;
+  /** Shared among the contacts of its group by their bonds; by their area when absent. */
+  readonly byBonds?: boolean;
   /** The conductor of one of them. */
   conductor(mount: PlainMount): Conductor;
   /** How many stand side by side; 1 when absent. */
@@ -58,26 +63,34 @@ export function partsOf(mount: PlainMount, catalogue: Catalogue): readonly Part[
     ...bondParts(mount, catalogue),
     ...clampParts(mount, catalogue),
     ...glueParts(mount, catalogue),
+    ...backParts(mount, catalogue),
     ...boxParts(mount, catalogue),
   ];
 }
 
+/** Whether the die is a sheet, which is so when nothing is said. */
+export function isSheet({ die }: PlainMount): boolean {
+  return (die.model ?? "sheet") === "sheet";
+}
+
 /** The place whose temperature is the chip's: the hottest on the die. */
 export function chipPlace(mount: PlainMount): string {
+  if (isSheet(mount)) return place.hottest;
   return mount.die.model === "one node" ? place.die : place.dieCentre;
 }
 
-/** The place on the die where pads, clamps and glue take the heat. */
-function dieRim(mount: PlainMount): string {
+/** The place on the die where a group of contacts takes the heat. */
+export function dieAt(mount: PlainMount, group: string): string {
+  if (isSheet(mount)) return `die at the ${group}`;
   return mount.die.model === "one node" ? place.die : place.dieEdge;
 }
 
 /** Clamps and glue hold the whole rim or face; bonds only the edges they stand on. */
 function dieParts(mount: PlainMount, catalogue: Catalogue): Part[] {
-  if (mount.die.model === "one node") return [];
+  if (mount.die.model !== "centre and edge") return [];
   return [
     {
-      name: "spreading in the die",
+      name: spreading,
       from: place.dieCentre,
       to: place.dieEdge,
       conductor: (m) => {
@@ -95,6 +108,14 @@ function dieParts(mount: PlainMount, catalogue: Catalogue): Part[] {
       },
     },
   ];
+}
+
+/** Name of the step from the hottest place of the die to where the heat leaves it. */
+export const spreading = "spreading in the die";
+
+/** The conductor of one square of the die: Θ = thickness · ∫κ dT. */
+export function dieSquare(mount: PlainMount, catalogue: Catalogue): Conductor {
+  return stripConductor(dieConductivity(mount, catalogue), mount.die.thickness);
 }
 
 function dieConductivity({ die }: PlainMount, catalogue: Catalogue): Conductivity {
@@ -136,53 +157,45 @@ function hottestFactor(width: number, length: number, edges: 1 | 2 | 3 | 4): num
   return edges === 2 ? length / (8 * width) : length / (2 * width);
 }
 
+/** From the die through the film that the bonds stand on, pads or a ring, to the box. */
 function bondParts(mount: PlainMount, catalogue: Catalogue): Part[] {
-  if (!mount.bonds || !mount.pads) return [];
-  const padCount = ({ bonds }: PlainMount) => Math.ceil(bonds!.count / (bonds!.perPad ?? 1));
+  if (!mount.bonds) return [];
+  const onRing = mount.ring !== undefined;
+  const group = onRing ? "ring" : "pads";
+  const film = onRing ? "ring" : "pad";
+  const footed = { group, byBonds: true };
   const bondCount = ({ bonds }: PlainMount) => bonds!.count;
+  // A ring is one film, however many bonds; pads are as many as they must be.
+  const padCount = ({ bonds }: PlainMount) => Math.ceil(bonds!.count / (bonds!.perPad ?? 1));
+  const count = onRing ? () => 1 : padCount;
+  const area = (m: PlainMount) => (onRing ? ringArea(m) : m.pads!.width * m.pads!.length);
   return [
+    ...filmParts(
+      film,
+      { group, count },
+      dieAt(mount, group),
+      (m) => m[onRing ? "ring" : "pads"]!,
+      area,
+      catalogue,
+    ),
     {
-      name: "pad boundary",
-      from: dieRim(mount),
-      to: place.padPhonons,
-      conductor: ({ die, pads }) => {
-        const area = pads!.width * pads!.length;
-        const kind = pads!.boundary ?? "diffuse mismatch";
-        const law =
-          kind === "diffuse mismatch" ? { between: [die.material, pads!.material] as const } : kind;
-        return boundary({ ...law, area }, catalogue, "pads.boundary");
-      },
-      count: padCount,
-    },
-    {
-      name: "electron-phonon coupling",
-      from: place.padPhonons,
-      to: place.padElectrons,
-      conductor: ({ pads }) => {
-        const { material: metal, width, length, thickness, coupling } = pads!;
-        const film = { metal, area: width * length, thickness };
-        if (!coupling) return electronPhonon(film, catalogue, "pads");
-        const own = "sample" in coupling ? coupling : { coupling };
-        return electronPhonon({ ...film, ...own }, catalogue, "pads");
-      },
-      count: padCount,
-    },
-    {
-      name: "pad film",
-      from: place.padElectrons,
-      to: place.padFoot,
+      name: `${film} film`,
+      from: `${film} electrons`,
+      to: `${film} foot`,
+      ...footed,
       conductor: (m) => {
-        const { material, width, length, thickness } = m.pads!;
-        const area = (width * length) / (m.bonds!.perPad ?? 1);
-        const film = { metal: material, area, thickness, footRadius: footRadius(m) };
-        return padFilm({ ...film, ...purity(m.pads!) }, catalogue, "pads");
+        const { material, thickness } = m[onRing ? "ring" : "pads"]!;
+        const drained = onRing ? area(m) / m.bonds!.count : area(m) / (m.bonds!.perPad ?? 1);
+        const shape = { metal: material, area: drained, thickness, footRadius: footRadius(m) };
+        return padFilm({ ...shape, ...purity(m[onRing ? "ring" : "pads"]!) }, catalogue, group);
       },
       count: bondCount,
     },
     {
       name: "bonds",
-      from: place.padFoot,
+      from: `${film} foot`,
       to: place.ledgeFoot,
+      ...footed,
       conductor: ({ bonds }) =>
         wireBond(
           {
@@ -200,10 +213,107 @@ function bondParts(mount: PlainMount, catalogue: Catalogue): Part[] {
       name: "ledge",
       from: place.ledgeFoot,
       to: place.boxByDie,
+      ...footed,
       conductor: (m) => ledge(m, catalogue),
       count: bondCount,
     },
   ];
+}
+
+type PlainFilm = NonNullable<PlainMount["back"]>["film"];
+
+/** Through the boundary into a film's phonons, and on to its electrons. */
+function filmParts(
+  film: string,
+  shared: { readonly group: string; readonly count: (mount: PlainMount) => number },
+  from: string,
+  filmOf: (mount: PlainMount) => PlainFilm,
+  area: (mount: PlainMount) => number,
+  catalogue: Catalogue,
+): Part[] {
+  const field = film === "pad" ? "pads" : film;
+  return [
+    {
+      name: `${film} boundary`,
+      from,
+      to: `${film} phonons`,
+      ...shared,
+      conductor: (m) => {
+        const { material, boundary: kind = "diffuse mismatch" } = filmOf(m);
+        const law =
+          kind === "diffuse mismatch" ? { between: [m.die.material, material] as const } : kind;
+        return boundary({ ...law, area: area(m) }, catalogue, `${field}.boundary`);
+      },
+    },
+    {
+      name: film === "back" ? "electron-phonon coupling at the back" : "electron-phonon coupling",
+      from: `${film} phonons`,
+      to: `${film} electrons`,
+      ...shared,
+      conductor: (m) => {
+        const { material: metal, thickness, coupling } = filmOf(m);
+        const body = { metal, area: area(m), thickness };
+        if (!coupling) return electronPhonon(body, catalogue, field);
+        const own = "sample" in coupling ? coupling : { coupling };
+        return electronPhonon({ ...body, ...own }, catalogue, field);
+      },
+    },
+  ];
+}
+
+function ringArea({ die, ring }: PlainMount): number {
+  const { width: band, inset = 0 } = ring!;
+  const [w, l] = [die.width - 2 * inset, die.length - 2 * inset];
+  return w * l - (w - 2 * band) * (l - 2 * band);
+}
+
+/** Area of the back that touches the box [m²]. */
+function backArea({ die, back }: PlainMount): number {
+  const { frame } = back!;
+  const whole = die.width * die.length;
+  return frame === undefined ? whole : whole - (die.width - 2 * frame) * (die.length - 2 * frame);
+}
+
+/** The sheet conductance of a film along the die: Θ of one square. */
+export function filmSquare(mount: PlainMount, group: string, catalogue: Catalogue): Conductor {
+  const film = group === "back" ? mount.back!.film : mount.ring!;
+  const conductivity = catalogue
+    .material(film.material, `${group}.material`)
+    .thermalConductivity(purity(film));
+  return stripConductor(conductivity, film.thickness);
+}
+
+/** From the back's film, pressed on the box. */
+function backParts(mount: PlainMount, catalogue: Catalogue): Part[] {
+  if (!mount.back) return [];
+  const group = "back";
+  return [
+    ...filmParts(
+      "back",
+      { group, count: () => 1 },
+      dieAt(mount, group),
+      (m) => m.back!.film,
+      backArea,
+      catalogue,
+    ),
+    {
+      name: "pressed back",
+      from: "back electrons",
+      to: place.boxByDie,
+      group,
+      conductor: (m) => stageJoint(m.back!.joint, "back.joint", catalogue),
+      count: (m) => m.back!.joint.count ?? 1,
+    },
+  ];
+}
+
+/** A joint of pressed faces, of a measured resistance, or of a measured conductance. */
+function stageJoint(
+  { count: _, ...joint }: PlainMount["joint"],
+  field: string,
+  catalogue: Catalogue,
+): Conductor {
+  return "conductance" in joint ? givenJoint(joint, field) : pressedJoint(joint, catalogue, field);
 }
 
 /** A foot is flattened to about twice the wire: common practice, no source. */
@@ -243,7 +353,7 @@ function ledge(m: PlainMount, catalogue: Catalogue): Conductor {
     catalogue,
     "ledge.plating",
   );
-  const reach = Math.max(m.bonds!.pitch ?? 1.5 * m.pads!.width, 3 * radius);
+  const reach = Math.max(m.bonds!.pitch ?? 1.5 * (m.pads?.width ?? 4 * radius), 3 * radius);
   const along = radialSpreading(
     { ...film, innerRadius: radius, outerRadius: reach },
     catalogue,
@@ -253,16 +363,26 @@ function ledge(m: PlainMount, catalogue: Catalogue): Conductor {
 }
 
 function clampParts(mount: PlainMount, catalogue: Catalogue): Part[] {
-  return (mount.clamps ?? []).map((clamp, i) => ({
-    name: clamp.name ?? (mount.clamps!.length > 1 ? `clamps ${i + 1}` : "clamps"),
-    from: dieRim(mount),
-    to: place.boxByDie,
-    conductor: (m) => {
-      const { faces, force } = m.clamps![i]!;
-      return pressedJoint({ faces, force }, catalogue, `clamps[${i}]`);
-    },
-    count: (m) => m.clamps![i]!.count ?? 1,
-  }));
+  const clamps = mount.clamps ?? [];
+  return clamps.map((clamp, i) => {
+    const group = clamps.length > 1 ? `clamps ${i + 1}` : "clamps";
+    return {
+      name: clamp.name ?? group,
+      from: dieAt(mount, group),
+      to: place.boxByDie,
+      group,
+      conductor: (m) => {
+        const { faces, force } = m.clamps![i]!;
+        return pressedJoint({ faces, force }, catalogue, `clamps[${i}]`);
+      },
+      count: (m) => spots(m.clamps![i]!),
+    };
+  });
+}
+
+/** How many clamps or spots of glue: as many as are placed, or as the count says, or one. */
+function spots(holder: { readonly count?: number; readonly places?: readonly unknown[] }): number {
+  return holder.places?.length ?? holder.count ?? 1;
 }
 
 function glueParts(mount: PlainMount, catalogue: Catalogue): Part[] {
@@ -270,13 +390,14 @@ function glueParts(mount: PlainMount, catalogue: Catalogue): Part[] {
   return [
     {
       name: "glue",
-      from: dieRim(mount),
+      from: dieAt(mount, "glue"),
       to: place.boxByDie,
+      group: "glue",
       conductor: (m) => {
-        const { count: _, ...layer } = m.glue!;
+        const { count: _, places, ...layer } = m.glue!;
         return glue(layer, catalogue, "glue");
       },
-      count: (m) => m.glue!.count ?? 1,
+      count: (m) => spots(m.glue!),
     },
   ];
 }
@@ -304,10 +425,7 @@ function boxParts(_: PlainMount, catalogue: Catalogue): Part[] {
       name: "joint to the stage",
       from: place.boxByBolts,
       to: place.stage,
-      conductor: ({ joint: { count: _, ...joint } }) =>
-        "conductance" in joint
-          ? givenJoint(joint, "joint")
-          : pressedJoint(joint, catalogue, "joint"),
+      conductor: (m) => stageJoint(m.joint, "joint", catalogue),
       count: ({ joint }) => joint.count ?? 1,
     },
   ];

@@ -2,26 +2,33 @@
  * Holds a result against the ranges of temperature that the laws are backed in.
  * @module
  */
+
+import type { Conductor } from "../conductor.js";
 import { formatQuantity } from "../units/format.js";
-import type { Translation } from "./translate.js";
+import type { Reading, Translation } from "./translate.js";
+
+/** A heat path with the law that is held against its ranges. */
+export interface RangedPath {
+  readonly name: string;
+  readonly from: string;
+  readonly to: string;
+  readonly conductor: Conductor;
+}
 
 /**
- * Warnings for every link that was used outside a range of its law.
- * @param extent - lowest and highest temperature that a place had [K]; undefined for a place that
- * is not followed, such as a warm end
+ * Warnings for every heat path that was used outside a range of its law.
+ * @param extent - lowest and highest temperature that a place had [K]
  * @throws RangeError where the law is refused there
  */
 export function rangeWarnings(
-  { network, conductors }: Pick<Translation, "network" | "conductors">,
-  extent: (place: string) => readonly [low: number, high: number] | undefined,
+  paths: readonly RangedPath[],
+  extent: (place: string) => readonly [low: number, high: number],
 ): string[] {
-  const fixed = new Map(network.nodes.map(({ name, temperature: T }) => [name, T]));
-  const extentOf = (name: string) => extent(name) ?? [fixed.get(name)!, fixed.get(name)!];
   const warnings = new Set<string>();
-  for (const { name, from, to } of network.links) {
-    const [a, b] = [extentOf(from), extentOf(to)];
+  for (const { name, from, to, conductor } of paths) {
+    const [a, b] = [extent(from), extent(to)];
     const [cold, hot] = [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
-    for (const range of conductors.get(name)!.ranges ?? []) {
+    for (const range of conductor.ranges ?? []) {
       if (cold >= range.from * (1 - 1e-9) && hot <= range.to * (1 + 1e-9)) continue;
       const [low, high, outside] = [range.from, range.to, cold < range.from ? cold : hot].map((T) =>
         formatQuantity(T, "K"),
@@ -34,4 +41,23 @@ export function rangeWarnings(
     }
   }
   return [...warnings];
+}
+
+/** The heat paths of a mount, and where each place's temperature lies in a reading. */
+export function readingWarnings(
+  translation: Translation,
+  readings: readonly Pick<Reading, "extents">[],
+): string[] {
+  const { structure, conductors } = translation;
+  const paths = [
+    ...structure.parts.map(({ name, from, to }) => ({ name, from, to })),
+    ...structure.warm.map(({ name, warmEnd: from, on: to }) => ({ name, from, to })),
+  ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
+  const fixed = new Map(translation.network.nodes.map((n) => [n.name, n.temperature]));
+  return rangeWarnings(paths, (name) => {
+    const T = fixed.get(name);
+    if (T !== undefined) return [T, T];
+    const extents = readings.map((reading) => reading.extents.get(name)!);
+    return [Math.min(...extents.map(([low]) => low)), Math.max(...extents.map(([, high]) => high))];
+  });
 }

@@ -42,13 +42,20 @@ const die = object({
   thickness: length,
   meanFreePath: optional(length),
   specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
-  model: optional(oneOf("centre and edge", "one node")),
+  model: optional(oneOf("sheet", "centre and edge", "one node")),
+  cells: optional(
+    number(
+      "a power of two from 8 to 512",
+      (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
+    ),
+  ),
 });
 
-const pads = object({
+const fromZero = quantityFromZero("length");
+const places = optional(list(object({ x: fromZero, y: fromZero }), "a list of places"));
+
+const filmFields = {
   material: text,
-  width: length,
-  length,
   thickness: length,
   residualResistivityRatio: optional(residualResistivityRatio),
   boundary: optional(
@@ -68,7 +75,10 @@ const pads = object({
       }),
     ),
   ),
-});
+};
+
+const pads = object({ ...filmFields, width: length, length, inset: optional(fromZero) });
+const ring = object({ ...filmFields, width: length, inset: optional(fromZero) });
 
 const bonds = object({
   material: text,
@@ -82,6 +92,7 @@ const bonds = object({
   footRadius: optional(length),
   perPad: optional(count),
   pitch: optional(length),
+  arrangement: optional(oneOf("spread", "row")),
   edges: optional(oneOf(1, 2, 3, 4)),
 });
 
@@ -98,17 +109,20 @@ const clamp = object({
   faces: text,
   force,
   count: optional(count),
+  places,
+  size: optional(length),
 });
 
 const glue = either(
   has("glue"),
-  object({ glue: text, area, count: optional(count) }),
+  object({ glue: text, area, count: optional(count), places }),
   object({
     material: text,
     area,
     thickness: length,
     boundaryResistance: optional(aboveZero),
     count: optional(count),
+    places,
   }),
 );
 
@@ -135,7 +149,27 @@ const joint = either(
   ),
 );
 
-const loadFields = { name: optional(text), on: optional(oneOf("die", "box")) };
+const back = object({ film: object(filmFields), joint, frame: optional(length) });
+
+const weight = number("a number, not negative", (x) => x >= 0);
+const map = byKind({
+  uniform: object({ kind: oneOf("uniform") }),
+  rectangle: object({
+    kind: oneOf("rectangle"),
+    left: fromZero,
+    right: fromZero,
+    bottom: fromZero,
+    top: fromZero,
+  }),
+  spot: object({ kind: oneOf("spot"), x: fromZero, y: fromZero, radius: length }),
+  pixels: object({
+    kind: oneOf("pixels"),
+    rows: list(list(weight, "a row of numbers, one for each pixel"), "a list of rows of pixels"),
+  }),
+});
+
+const named = { name: optional(text), on: optional(oneOf("die", "box")) };
+const loadFields = { ...named, map: optional(map) };
 
 const load = byKind({
   readout: either(
@@ -195,7 +229,8 @@ const load = byKind({
   }),
   conduction: object({
     kind: oneOf("conduction"),
-    ...loadFields,
+    ...named,
+    place: optional(object({ x: fromZero, y: fromZero })),
     material: text,
     count: optional(count),
     length,
@@ -213,10 +248,12 @@ const mountFields = {
   name: text,
   die,
   pads: optional(pads),
+  ring: optional(ring),
   bonds: optional(bonds),
   ledge: optional(object({ plating: optional(object(platingFields)) })),
   clamps: optional(list(clamp, "a list of clamps")),
   glue: optional(glue),
+  back: optional(back),
   box,
   joint,
   stage: temperature,
@@ -242,20 +279,41 @@ export function readMount(mount: Mount | unknown): PlainMount {
 }
 
 /** What no single field can tell. */
-function checkTogether({ die, pads, bonds, clamps, glue, stage, limit }: PlainMount): void {
-  if (bonds && !pads) throw new FieldError("pads", "pads for the bonds to stand on", undefined);
-  if (pads && !bonds) throw new FieldError("bonds", "bonds on the pads", undefined);
-  if (!bonds && !glue && !clamps?.length) {
-    throw new FieldError("mount", "bonds, clamps or glue to carry the die's heat", undefined);
+function checkTogether(mount: PlainMount): void {
+  const { die, pads, ring, bonds, clamps, glue, back, stage, limit } = mount;
+  if (pads && ring) throw new FieldError("ring", "pads or a ring, not both", "both");
+  if (bonds && !pads && !ring) {
+    throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
   }
+  if ((pads || ring) && !bonds) {
+    throw new FieldError("bonds", `bonds on the ${pads ? "pads" : "ring"}`, undefined);
+  }
+  if (!bonds && !glue && !back && !clamps?.length) {
+    throw new FieldError("mount", "bonds, clamps, glue or a pressed back for the heat", undefined);
+  }
+  const across = Math.min(die.width, die.length) / 2;
   if (bonds && pads) {
     const { pitch } = bonds;
     if (pitch !== undefined && pitch < pads.width) {
       throw new FieldError("bonds.pitch", `at least the pads' width, ${pads.width} m`, pitch);
     }
-    const across = Math.min(die.width, die.length) / 2;
-    if (pads.length >= across) {
+    if (pads.length + (pads.inset ?? 0) >= across) {
       throw new FieldError("pads.length", `less than half the die, ${across} m`, pads.length);
+    }
+  }
+  if (ring && ring.width + (ring.inset ?? 0) >= across) {
+    throw new FieldError("ring.width", `less than half the die, ${across} m`, ring.width);
+  }
+  if (back?.frame !== undefined && back.frame >= across) {
+    throw new FieldError("back.frame", `less than half the die, ${across} m`, back.frame);
+  }
+  for (const [name, holder] of [
+    ...(clamps ?? []).map((c, i) => [`clamps[${i}]`, c] as const),
+    ["glue", glue] as const,
+  ]) {
+    const { places, count } = holder ?? {};
+    if (places && count !== undefined && places.length !== count) {
+      throw new FieldError(`${name}.count`, `as many as there are places, ${places.length}`, count);
     }
   }
   const thickest = Math.min(die.width, die.length) / 4;

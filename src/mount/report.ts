@@ -24,7 +24,7 @@ interface Table {
 export function budgetSummary(budget: Budget): string {
   const { chip, stage, margin, limit, governs } = budget;
   const reached =
-    `The chip reaches ${kelvin(chip.temperature)} at its hottest place (${chip.name}), ` +
+    `The chip reaches ${kelvin(chip.temperature)} at its hottest place (${where(budget)}), ` +
     `${rise(chip.rise)} above the stage at ${kelvin(stage)}.`;
   const held =
     margin === undefined
@@ -34,6 +34,29 @@ export function budgetSummary(budget: Budget): string {
         : ` The limit is ${kelvin(limit!)}: too warm by ${rise(-margin)}.`;
   const share = chip.rise > 0 ? `, ${formatShare(governs.drop / chip.rise)} of the rise` : "";
   return `${reached}${held} ${capital(governs.name)} costs the most: ${rise(governs.drop)}${share}.`;
+}
+
+/** The hottest place: on a sheet by its distance from the lower left corner. */
+function where({ chip, field }: Budget): string {
+  if (!field) return chip.name;
+  const { x, y } = field.hottest;
+  return `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up`;
+}
+
+/** Which model of the die was used, and what the quick one says. */
+function modelOf({ field, quickRise, chip, stage }: Budget): string {
+  if (!field)
+    return `The die is the quick model: ${chip.name === "die" ? "one temperature" : "a centre and an edge"}.`;
+  const { cellsX, cellsY } = field.grid;
+  const quick =
+    quickRise === undefined
+      ? ""
+      : ` The quick model, a centre and an edge, gives a rise of ${rise(quickRise)}: ` +
+        `${rise(Math.abs(quickRise - chip.rise))} ${quickRise < chip.rise ? "too little" : "more"}.`;
+  return (
+    `The die is a sheet of ${cellsX} × ${cellsY} cells, on average ` +
+    `${rise(field.mean - stage)} above the stage.${quick}`
+  );
 }
 
 /** Temperatures below 1 K to a tenth of a millikelvin, since millikelvin decide. */
@@ -131,7 +154,7 @@ export function budgetText(budget: Budget): string {
   for (const table of resultTables(budget)) {
     lines.push("", table.title, ...aligned(table).map((line) => `  ${line}`));
   }
-  lines.push("", balance(budget), "", numbersText(budget));
+  lines.push("", modelOf(budget), balance(budget), "", numbersText(budget));
   return lines.join("\n");
 }
 
@@ -185,7 +208,7 @@ export function budgetMarkdown(budget: Budget): string {
   const parts = [`### ${markdownCell(budget.name)}`, markdownCell(budgetSummary(budget))];
   for (const warning of budget.warnings) parts.push(`**Warning:** ${markdownCell(warning)}`);
   parts.push(...resultTables(budget).map(tableMarkdown));
-  parts.push(markdownCell(balance(budget)), numbersMarkdown(budget));
+  parts.push(markdownCell(`${modelOf(budget)} ${balance(budget)}`), numbersMarkdown(budget));
   return parts.join("\n\n");
 }
 
@@ -204,7 +227,7 @@ export function budgetHtml(budget: Budget): string {
     `<p>${escapeHtml(budgetSummary(budget))}</p>`,
     warnings && `<ul class="warnings">${warnings}</ul>`,
     ...resultTables(budget).map(tableHtml),
-    `<p class="balance">${escapeHtml(balance(budget))}</p>`,
+    `<p class="balance">${escapeHtml(`${modelOf(budget)} ${balance(budget)}`)}</p>`,
     `<details><summary>Where the numbers come from</summary>${numbersHtml(budget)}</details>`,
     "</section>",
   ]

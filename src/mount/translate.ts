@@ -1,15 +1,18 @@
 /**
- * From a mount to its thermal network.
+ * From a mount to its thermal network, and from the network's solution back to the mount's places.
  * @module
  */
+import type { SheetField } from "../chip/field.js";
 import type { Conductor } from "../conductor.js";
 import type { HeatLoad } from "../loads/heat-load.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
+import type { SteadySolution } from "../network/solution.js";
 import { FieldError } from "../units/errors.js";
 import { type PowerSource, sourcesOf, type WarmSource } from "./heat-sources.js";
-import { chipPlace, type Part, partsOf, place } from "./parts.js";
+import { chipPlace, isSheet, type Part, partsOf, place, sharedPlaces, spreading } from "./parts.js";
 import type { PlainMount } from "./read.js";
+import { SheetStore, sheetNetwork } from "./sheet-model.js";
 
 /** A mount's structure: its parts and sources, whose numbers come from any mount of that structure. */
 export interface Structure {
@@ -22,27 +25,46 @@ export interface Structure {
   readonly warm: readonly WarmSource[];
 }
 
+/** What a solution says of the mount's places and parts. */
+export interface Reading {
+  /** By place; of many alike, the mean weighted by the heat through them [K]. */
+  readonly temperatures: ReadonlyMap<string, number>;
+  /** Lowest and highest temperature of each place [K]. */
+  readonly extents: ReadonlyMap<string, readonly [low: number, high: number]>;
+  /** Heat through each part and wire, all that stand side by side [W]. */
+  readonly flows: ReadonlyMap<string, number>;
+  /** The temperature of every place on the die, when it is a sheet. */
+  readonly field?: SheetField;
+}
+
 /** A mount translated: the network, and what each link and load was made of. */
 export interface Translation {
   readonly structure: Structure;
   readonly network: NetworkDescription;
+  /** By part and wire. */
   readonly conductors: ReadonlyMap<string, Conductor>;
   readonly loads: readonly { readonly on: string; readonly load: HeatLoad }[];
+  read(solution: SteadySolution): Reading;
 }
 
 /** Which places and parts a mount has. */
 export function structureOf(mount: PlainMount, catalogue: Catalogue): Structure {
   const parts = partsOf(mount, catalogue);
   const { powers, warm } = sourcesOf(mount, catalogue);
-  const used = new Set(parts.flatMap(({ from, to }) => [from, to]));
-  const names = new Set<string>();
+  // The step inside a sheet is no part, but the budget names it.
+  const names = new Set<string>(isSheet(mount) ? [spreading] : []);
   for (const { name } of [...parts, ...warm]) {
-    if (names.has(name)) throw new FieldError("name", "a name that no other part has", name);
+    if (names.has(name)) {
+      throw new FieldError("name", "a name that no other part has", name);
+    }
     names.add(name);
   }
+  const chip = chipPlace(mount);
+  const used = new Set([chip, ...parts.flatMap(({ from, to }) => [from, to])]);
   return {
-    places: Object.values(place).filter((name) => used.has(name)),
-    chip: chipPlace(mount),
+    // Paths of their own come first, in the order of the parts; what all share comes last.
+    places: [...[...used].filter((name) => !sharedPlaces.includes(name)), ...sharedPlaces],
+    chip,
     parts,
     powers,
     warm,
@@ -51,44 +73,55 @@ export function structureOf(mount: PlainMount, catalogue: Catalogue): Structure 
 
 /**
  * The network of a mount.
+ * @param sheets - keeps the sheets of dies already seen, for loops over one die
  * @throws FieldError or UnknownNameError naming the field of the mount
  */
-export function translate(mount: PlainMount, catalogue: Catalogue): Translation {
+export function translate(
+  mount: PlainMount,
+  catalogue: Catalogue,
+  sheets: SheetStore = new SheetStore(),
+): Translation {
   const structure = structureOf(mount, catalogue);
   const loads = structure.powers.map((source) => ({ on: source.on, load: source.load(mount) }));
-  const links: LinkDescription[] = [];
-  for (const part of structure.parts) {
-    const { name, from, to } = part;
-    links.push({
-      name,
-      from,
-      to,
-      conductor: part.conductor(mount),
-      count: part.count?.(mount) ?? 1,
-    });
+  const conductors = new Map<string, Conductor>();
+  for (const part of [...structure.parts, ...structure.warm]) {
+    conductors.set(part.name, part.conductor(mount));
   }
-  for (const wire of structure.warm) {
-    const { name, warmEnd: from, on: to } = wire;
-    links.push({ name, from, to, conductor: wire.conductor(mount), count: wire.count(mount) });
-  }
+  const shared = { structure, conductors, loads };
+  return isSheet(mount)
+    ? { ...shared, ...sheetNetwork(mount, shared, catalogue, sheets) }
+    : { ...shared, ...lumpedNetwork(mount, shared) };
+}
+
+/** One node a place. */
+function lumpedNetwork(
+  mount: PlainMount,
+  { structure, conductors, loads }: Omit<Translation, "network" | "read">,
+): Pick<Translation, "network" | "read"> {
+  const { places, parts, warm } = structure;
+  const links: LinkDescription[] = [...parts, ...warm].map((part) => ({
+    name: part.name,
+    from: "warmEnd" in part ? part.warmEnd : part.from,
+    to: "warmEnd" in part ? part.on : part.to,
+    conductor: conductors.get(part.name)!,
+    count: part.count?.(mount) ?? 1,
+  }));
+  const loadOn = (name: string) =>
+    loads.filter(({ on }) => on === name).reduce((sum, { load }) => sum + load.power, 0);
   return {
-    structure,
-    conductors: new Map(links.map((link) => [link.name, link.conductor])),
-    loads,
     network: {
       nodes: [
-        ...structure.places.map((name) =>
-          name === place.stage
-            ? { name, temperature: mount.stage }
-            : { name, load: loadOn(name, loads) },
+        ...places.map((name) =>
+          name === place.stage ? { name, temperature: mount.stage } : { name, load: loadOn(name) },
         ),
-        ...structure.warm.map((w) => ({ name: w.warmEnd, temperature: w.temperature(mount) })),
+        ...warm.map((w) => ({ name: w.warmEnd, temperature: w.temperature(mount) })),
       ],
       links,
     },
+    read: ({ temperatures, flows }) => ({
+      temperatures,
+      extents: new Map([...temperatures].map(([name, T]) => [name, [T, T]])),
+      flows: new Map(flows.map(({ link, power }) => [link, power])),
+    }),
   };
-}
-
-function loadOn(name: string, loads: Translation["loads"]): number {
-  return loads.filter(({ on }) => on === name).reduce((sum, { load }) => sum + load.power, 0);
 }

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, sizeBonds, thermalBudget, withField } from "../../src/index.js";
-import { exampleMount } from "../mount/example.js";
+import { quickMount } from "../mount/example.js";
 import { randomMount } from "../mount/random-mount.js";
 
 const rise = (mount: Mount, count: number) =>
@@ -9,11 +9,11 @@ const rise = (mount: Mount, count: number) =>
 
 describe("sizing the bonds", () => {
   it("finds the fewest: one less is too warm", () => {
-    const { count, enough, budget } = sizeBonds(exampleMount());
+    const { count, enough, budget } = sizeBonds(quickMount());
     expect(enough).toBe(true);
-    expect(rise(exampleMount(), count!)).toBeLessThanOrEqual(10e-3);
-    expect(rise(exampleMount(), count! - 1)).toBeGreaterThan(10e-3);
-    expect(budget.chip.rise).toBeCloseTo(rise(exampleMount(), count!), 14);
+    expect(rise(quickMount(), count!)).toBeLessThanOrEqual(10e-3);
+    expect(rise(quickMount(), count! - 1)).toBeGreaterThan(10e-3);
+    expect(budget.chip.rise).toBeCloseTo(rise(quickMount(), count!), 14);
   });
 
   it("does so for any mount and any limit that bonds can hold", () => {
@@ -31,23 +31,23 @@ describe("sizing the bonds", () => {
   });
 
   it("pays no heed to the number the mount happens to have", () => {
-    const other = withField(exampleMount(), "bonds.count", 7);
-    expect(sizeBonds(other).count).toBe(sizeBonds(exampleMount()).count);
+    const other = withField(quickMount(), "bonds.count", 7);
+    expect(sizeBonds(other).count).toBe(sizeBonds(quickMount()).count);
   });
 
   it("says that no number is enough, by how much, and what costs the most", () => {
-    const sizing = sizeBonds({ ...exampleMount(), limit: { rise: "0.3 mK" } });
+    const sizing = sizeBonds({ ...quickMount(), limit: { rise: "0.3 mK" } });
     expect(sizing.count).toBeUndefined();
     expect(sizing.enough).toBe(false);
     expect(sizing.reason).toMatch(
       /^No number of bonds holds the limit: with bonds without number the chip is still \d+ µK above the stage\. With the \d+ that have room, electron-phonon coupling costs the most/,
     );
     // The die's spreading is what is left, so a thicker die must be among the ways that help.
-    expect(rise(exampleMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
+    expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
   });
 
   it("says when enough bonds would not fit on the edges", () => {
-    const mount = withField(exampleMount(), "bonds.pitch", "4 mm") as Mount;
+    const mount = withField(quickMount(), "bonds.pitch", "4 mm") as Mount;
     const sizing = sizeBonds(mount);
     expect(sizing.enough).toBe(false);
     expect(sizing.budget.elements.find((e) => e.name === "bonds")!.count).toBe(sizing.room);
@@ -57,27 +57,27 @@ describe("sizing the bonds", () => {
   });
 
   it("computes what single changes would do", () => {
-    const { alternatives } = sizeBonds(exampleMount());
+    const { alternatives } = sizeBonds(quickMount());
     const thicker = alternatives.find(({ change }) => change === "pads twice as thick")!;
-    const mount = withField(exampleMount(), "pads.thickness", "600 nm") as Mount;
+    const mount = withField(quickMount(), "pads.thickness", "600 nm") as Mount;
     expect(thicker.count).toBe(sizeBonds(mount).count);
   });
 
   it("puts the knee where half of the rise is what bonds can't help", () => {
-    const { knee, floor } = sizeBonds(exampleMount());
-    expect(rise(exampleMount(), knee)).toBeLessThanOrEqual(2 * floor);
-    expect(rise(exampleMount(), knee - 1)).toBeGreaterThan(2 * floor);
+    const { knee, floor } = sizeBonds(quickMount());
+    expect(rise(quickMount(), knee)).toBeLessThanOrEqual(2 * floor);
+    expect(rise(quickMount(), knee - 1)).toBeGreaterThan(2 * floor);
   });
 
   it("room on the edges by hand: 4 sides of 25 mm, less the corners, at 0.3 mm", () => {
     // Each side: 25 − 2·0.3 mm free, pads of 0.15 mm: floor((24.4 − 0.15)/0.3) + 1 = 81
-    expect(sizeBonds(exampleMount()).room).toBe(4 * 81);
+    expect(sizeBonds(quickMount()).room).toBe(4 * 81);
   });
 
   it("refuses a mount without a limit or without bonds", () => {
-    const { limit, ...open } = exampleMount();
+    const { limit, ...open } = quickMount();
     expect(() => sizeBonds(open)).toThrow("limit: expected a limit to hold, got undefined");
-    const { bonds, pads, ...bare } = exampleMount();
+    const { bonds, pads, ...bare } = quickMount();
     const clamped = { ...bare, clamps: [{ faces: "sapphire on copper", force: 3 }] };
     expect(() => sizeBonds(clamped)).toThrow("bonds: expected bonds to count, got undefined");
   });

@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, sweep, thermalBudget, withField } from "../../src/index.js";
-import { exampleMount } from "../mount/example.js";
+import { quickMount } from "../mount/example.js";
 import { randomMount } from "../mount/random-mount.js";
 
 describe("a sweep", () => {
   it("gives at each point what the budget of that mount gives", () => {
-    const mount = exampleMount();
+    const mount = quickMount();
     const lengths = ["0.5 mm", "3 mm", "40 mm"] as const;
     const counts = [5, 80, 300];
     const map = sweep(
@@ -65,9 +65,9 @@ describe("a sweep", () => {
   });
 
   it("spreads values evenly or by equal factors, whole for counts, without doubles", () => {
-    const even = sweep(exampleMount(), { field: "stage", from: "50 mK", to: "0.15 K", count: 3 });
+    const even = sweep(quickMount(), { field: "stage", from: "50 mK", to: "0.15 K", count: 3 });
     expect([...even.axes[0]!.values]).toEqual([0.05, expect.closeTo(0.1, 12), 0.15]);
-    const counts = sweep(exampleMount(), {
+    const counts = sweep(quickMount(), {
       field: "bonds.count",
       from: 1,
       to: 10,
@@ -78,14 +78,14 @@ describe("a sweep", () => {
   });
 
   it("can add a field that the mount leaves at its default", () => {
-    const feet = sweep(exampleMount(), { field: "bonds.footResistance", values: [0, "50 mohm"] });
+    const feet = sweep(quickMount(), { field: "bonds.footResistance", values: [0, "50 mohm"] });
     expect(feet.rise(1)).toBeGreaterThan(feet.rise(0));
   });
 
   it("leaves the mount as it was", () => {
-    const mount = exampleMount();
+    const mount = quickMount();
     sweep(mount, { field: "bonds.count", from: 1, to: 100, count: 5 });
-    expect(mount).toEqual(exampleMount());
+    expect(mount).toEqual(quickMount());
   });
 
   it.each([
@@ -123,6 +123,6 @@ describe("a sweep", () => {
     ],
     [{ field: "die.material", values: ["sapphire"] }, "die.material: expected a numeric field"],
   ])("refuses %j", (axis, message) => {
-    expect(() => sweep(exampleMount(), axis as never)).toThrow(message);
+    expect(() => sweep(quickMount(), axis as never)).toThrow(message);
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { type Mount, thermalBudget, withField } from "../../src/index.js";
 import { lorenz, stefanBoltzmann } from "../../src/units/constants.js";
-import { exampleMount } from "./example.js";
+import { exampleMount, quickMount } from "./example.js";
 
 describe("the budget of the example mount", () => {
-  const budget = thermalBudget(exampleMount());
+  const budget = thermalBudget(quickMount());
   const element = (name: string) => budget.elements.find((e) => e.name === name)!;
 
   it("takes in what the loads bring: 600 × 8 pW, 2 nW, and the tones' dissipated part", () => {
@@ -92,7 +92,7 @@ describe("other mounts", () => {
     const budget = thermalBudget(withField(exampleMount(), "die.model", "one node"));
     expect(budget.chip.name).toBe("die");
     expect(budget.elements.some((e) => e.name === "spreading in the die")).toBe(false);
-    expect(budget.chip.rise).toBeLessThan(thermalBudget(exampleMount()).chip.rise);
+    expect(budget.chip.rise).toBeLessThan(thermalBudget(quickMount()).chip.rise);
   });
 
   it("clamps carry their share beside the bonds", () => {
@@ -110,9 +110,14 @@ describe("other mounts", () => {
     expect(warnings.join()).toMatch(/clamps: 110 mK is outside 200 mK to 600 mK/);
   });
 
-  it("warns when more bonds are asked for than have room", () => {
-    const { warnings } = thermalBudget(withField(exampleMount(), "bonds.count", 2000));
-    expect(warnings.join()).toMatch(/bonds: 2000 do not fit; the edges have room for \d+/);
+  it("warns when more bonds are asked for than have room, and refuses those that can't be placed", () => {
+    const { warnings } = thermalBudget(withField(quickMount(), "bonds.count", 2000));
+    expect(warnings.join()).toMatch(/bonds: 2000 do not fit; the edges have room for 324/);
+    const closer = thermalBudget(withField(exampleMount(), "bonds.count", 400));
+    expect(closer.warnings.join()).toMatch(/bonds: 400 do not fit/);
+    expect(() => thermalBudget(withField(exampleMount(), "bonds.count", 2000))).toThrow(
+      "bonds.count: expected at most 162 pads on an edge of 0.025 m, got 500",
+    );
   });
 
   it("a wire from 4 K brings the heat of its conductivity integral", () => {

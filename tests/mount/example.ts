@@ -7,3 +7,9 @@ const text = readFileSync(new URL("../../data/mounts/ombrel-camera.json", import
 export function exampleMount(): Mount {
   return JSON.parse(text) as Mount;
 }
+
+/** The same with the quick model of the die, for tests that solve it many times. */
+export function quickMount(): Mount {
+  const mount = exampleMount();
+  return { ...mount, die: { ...mount.die, model: "centre and edge" } };
+}

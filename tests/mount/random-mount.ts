@@ -40,7 +40,7 @@ const clamp = fc.record({
   count: fc.integer({ min: 1, max: 8 }),
 });
 
-/** Mounts with bonds; ranges of temperature and size wider than anyone builds. */
+/** Mounts with bonds and a quick die; ranges of temperature and size wider than anyone builds. */
 export const randomMount: fc.Arbitrary<Mount> = fc
   .record(
     {
@@ -53,7 +53,7 @@ export const randomMount: fc.Arbitrary<Mount> = fc
           specularity: fc.double({ min: 0, max: 0.9, noNaN: true }),
           model: fc.constantFrom("centre and edge" as const, "one node" as const),
         },
-        { requiredKeys: ["material", "width", "length", "thickness"] },
+        { requiredKeys: ["material", "width", "length", "thickness", "model"] },
       ),
       pads: fc.record({
         material: fc.constantFrom("gold", "copper"),

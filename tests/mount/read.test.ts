@@ -48,7 +48,7 @@ describe("reading a mount", () => {
       "die.thicknes",
       "1 mm",
       'die.thicknes: field "thicknes" is not known, did you mean "thickness"? Known: ' +
-        "material, width, length, thickness, meanFreePath, specularity, model",
+        "material, width, length, thickness, meanFreePath, specularity, model, cells",
     ],
     [
       "die.thickness",
@@ -59,7 +59,7 @@ describe("reading a mount", () => {
     [
       "die.model",
       "two nodes",
-      'die.model: expected "centre and edge" or "one node", got "two nodes"',
+      'die.model: expected "sheet" or "centre and edge" or "one node", got "two nodes"',
     ],
     ["name", "", 'name: expected a name, got ""'],
     [
@@ -81,7 +81,7 @@ describe("reading a mount", () => {
     ],
     ["pads.boundary", "perfect", 'pads.boundary: expected "diffuse mismatch", got "perfect"'],
     ["bonds.edges", 5, "bonds.edges: expected 1 or 2 or 3 or 4, got 5"],
-    ["pads", undefined, "pads: expected pads for the bonds to stand on, got undefined"],
+    ["pads", undefined, "pads: expected pads or a ring for the bonds to stand on, got undefined"],
     ["bonds", undefined, "bonds: expected bonds on the pads, got undefined"],
     [
       "bonds.pitch",
@@ -112,7 +112,7 @@ describe("reading a mount", () => {
   it("refuses a die that nothing holds", () => {
     const { bonds, pads, ...bare } = exampleMount();
     expect(() => readMount(bare)).toThrow(
-      "mount: expected bonds, clamps or glue to carry the die's heat, got undefined",
+      "mount: expected bonds, clamps, glue or a pressed back for the heat, got undefined",
     );
   });
 

@@ -11,9 +11,9 @@ import {
 } from "../../src/index.js";
 import { fieldLabel } from "../../src/plots/fields.js";
 import { colours } from "../../src/plots/style.js";
-import { exampleMount } from "../mount/example.js";
+import { quickMount } from "../mount/example.js";
 
-const mount = exampleMount();
+const mount = quickMount();
 const budget = thermalBudget(mount);
 const counts = sweep(mount, {
   field: "bonds.count",

@@ -1,0 +1,330 @@
+/**
+ * Where things touch the die: pads, ring, back, clamps, glue and warm wires as rectangles.
+ * Places are in metres from the die's lower left corner.
+ * @module
+ */
+
+import { tiles, withoutHole } from "../chip/contact.js";
+import { type FilmLink, faceFilm, ringFilm } from "../chip/film.js";
+import type { Rectangle } from "../chip/grid.js";
+import { FieldError } from "../units/errors.js";
+import { sourceNames } from "./heat-sources.js";
+import type { PlainMount } from "./read.js";
+
+/** Contacts of one kind, which share the parts behind them. */
+export interface ContactGroup {
+  /** `pads`, `ring`, `back`, `glue`, `clamps 2`, or the name of a warm wire. */
+  readonly name: string;
+  readonly contacts: readonly {
+    readonly area: Rectangle | readonly Rectangle[];
+    /** Of the group's whole area. */
+    readonly share: number;
+    /** Of the mount's bonds. */
+    readonly bonds: number;
+  }[];
+  /** Ways along a film between contacts, by index, and their squares. */
+  readonly links: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly squares: number;
+  }[];
+  /** Contacts of one layer may not overlap. */
+  readonly layer: "face" | "back" | "clamps";
+}
+
+/** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
+const usualSize = 1e-3;
+/** Films and glue are cut into about so many patches along the die. */
+const patchesAlong = 12;
+
+/** The pads of a mount, in order against the clock from the lower left. @throws FieldError */
+export function padPlaces(mount: PlainMount): readonly Rectangle[] {
+  const { die, bonds, pads } = mount;
+  if (!bonds || !pads) return [];
+  const { width: across, length: deep, inset = 0 } = pads;
+  const count = Math.ceil(bonds.count / (bonds.perPad ?? 1));
+  const near = (at: number) => ({ low: at, high: at + deep });
+  const low = near(inset);
+  const far = (side: number) => near(side - inset - deep);
+  const sides = edgesOf(mount);
+  const perSide = dealt(
+    count,
+    sides.map(({ along }) => along),
+  );
+  return sides.flatMap(({ name, along }, s) => {
+    const n = perSide[s]!;
+    const middles = rowOf(n, along, mount);
+    return middles.map((middle): Rectangle => {
+      const [start, end] = [middle - across / 2, middle + across / 2];
+      if (name === "lower" || name === "upper") {
+        const { low: bottom, high: top } = name === "lower" ? low : far(die.length);
+        return { left: start, right: end, bottom, top };
+      }
+      const { low: left, high: right } = name === "left" ? low : far(die.width);
+      return { left, right, bottom: start, top: end };
+    });
+  });
+}
+
+/** How many bonds have room on the edges that carry them; on a ring, as many as the pitch allows. */
+export function bondRoom(mount: PlainMount): number {
+  const { bonds } = mount;
+  if (!bonds) return 0;
+  const pads = edgesOf(mount).reduce((sum, { along }) => {
+    const free = along - 2 * cornerOf(mount);
+    const rest = free - footprint(mount);
+    return sum + (rest < 0 ? 0 : Math.floor(rest / pitchOf(mount) + 1e-9) + 1);
+  }, 0);
+  return pads * (bonds.perPad ?? 1);
+}
+
+/** The edges that carry bonds, against the clock from the lower one. */
+function edgesOf({ die, bonds }: PlainMount) {
+  const all = [
+    { name: "lower", along: die.width },
+    { name: "right", along: die.length },
+    { name: "upper", along: die.width },
+    { name: "left", along: die.length },
+  ];
+  const which = { 1: [0], 2: [0, 2], 3: [0, 2, 3], 4: [0, 1, 2, 3] }[bonds?.edges ?? 4];
+  return which.map((i) => all[i]!);
+}
+
+/** What a bond takes along the edge: its pad, or on a ring its foot. */
+function footprint({ bonds, pads }: PlainMount): number {
+  return pads?.width ?? 2 * (bonds?.footRadius ?? bonds?.diameter ?? 0);
+}
+
+function pitchOf(mount: PlainMount): number {
+  return mount.bonds?.pitch ?? 1.5 * footprint(mount);
+}
+
+/** Pads stay clear of the corners, where those of the next edge stand. */
+function cornerOf({ pads, ring }: PlainMount): number {
+  return pads ? pads.length + (pads.inset ?? 0) : ring ? ring.width + (ring.inset ?? 0) : 0;
+}
+
+/** A whole number dealt out in proportion to weights, the largest remainders first. */
+function dealt(count: number, weights: readonly number[]): readonly number[] {
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  const exact = weights.map((weight) => (count * weight) / sum);
+  const parts = exact.map(Math.floor);
+  const order = exact
+    .map((x, i) => ({ i, rest: x - Math.floor(x) }))
+    .sort((a, b) => b.rest - a.rest || a.i - b.i);
+  let left = count - parts.reduce((total, part) => total + part, 0);
+  for (const { i } of order) {
+    if (left-- <= 0) break;
+    parts[i] = parts[i]! + 1;
+  }
+  return parts;
+}
+
+/** Middles of n pads along one edge [m]. @throws FieldError when they would overlap */
+function rowOf(n: number, along: number, mount: PlainMount): readonly number[] {
+  if (n === 0) return [];
+  const free = along - 2 * cornerOf(mount);
+  const wide = footprint(mount);
+  const even = free / n;
+  const least =
+    mount.bonds?.arrangement === "row" ? pitchOf(mount) : Math.max(even, pitchOf(mount));
+  // More than have room at the pitch stand closer; the budget warns of that.
+  const step = n > 1 ? Math.min(least, (free - wide) / (n - 1)) : 0;
+  if (free < wide || (n > 1 && step < wide * (1 - 1e-9))) {
+    throw new FieldError(
+      "bonds.count",
+      `at most ${Math.max(0, Math.floor(free / wide))} pads on an edge of ${along} m`,
+      n,
+    );
+  }
+  return Array.from({ length: n }, (_, k) => along / 2 + (k - (n - 1) / 2) * step);
+}
+
+/** Every group of contacts of a mount. @throws FieldError naming what does not fit */
+export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
+  const { die, bonds, clamps = [], glue, loads } = mount;
+  const groups: ContactGroup[] = [];
+  const pads = padPlaces(mount);
+  if (bonds && pads.length > 0) {
+    const each = bonds.count / pads.length;
+    groups.push({
+      name: "pads",
+      layer: "face",
+      links: [],
+      contacts: pads.map((area) => ({ area, share: 1 / pads.length, bonds: each })),
+    });
+  }
+  if (mount.ring) groups.push(ringGroup(mount));
+  if (mount.back) groups.push(backGroup(mount));
+  clamps.forEach((clamp, i) => {
+    const name = clamps.length > 1 ? `clamps ${i + 1}` : "clamps";
+    const size = clamp.size ?? usualSize;
+    const middles = clamp.places ?? aroundEdges(mount, clamp.count ?? 1, size);
+    groups.push(squares(name, "clamps", middles, size));
+  });
+  if (glue) {
+    const side = Math.sqrt(glue.area);
+    groups.push(glueGroup(mount, glue.places ?? overFace(mount, glue.count ?? 1), side));
+  }
+  const names = sourceNames(loads);
+  loads.forEach((load, i) => {
+    if (load.kind !== "conduction" || load.on === "box") return;
+    const middle = load.place ?? { x: die.width / 2, y: die.length / 2 };
+    groups.push(squares(names[i]!, "clamps", [middle], usualSize));
+  });
+  return groups;
+}
+
+function squares(
+  name: string,
+  layer: ContactGroup["layer"],
+  middles: readonly { readonly x: number; readonly y: number }[],
+  side: number,
+): ContactGroup {
+  return {
+    name,
+    layer,
+    links: [],
+    contacts: middles.map((middle) => ({
+      area: square(middle, side),
+      share: 1 / middles.length,
+      bonds: 0,
+    })),
+  };
+}
+
+function square({ x, y }: { readonly x: number; readonly y: number }, side: number): Rectangle {
+  return { left: x - side / 2, right: x + side / 2, bottom: y - side / 2, top: y + side / 2 };
+}
+
+/** The first four at the corners, more of them evenly around the edges. */
+function aroundEdges({ die }: PlainMount, count: number, size: number) {
+  const [w, l] = [die.width - size, die.length - size];
+  const corners = [
+    [0, 0],
+    [1, 1],
+    [1, 0],
+    [0, 1],
+  ];
+  return Array.from({ length: count }, (_, k) => {
+    if (count <= 4) {
+      const [x, y] = corners[k]!;
+      return { x: size / 2 + x! * w, y: size / 2 + y! * l };
+    }
+    const at = ((2 * (w + l)) / count) * k;
+    const x = at < w ? at : at < w + l ? w : at < 2 * w + l ? 2 * w + l - at : 0;
+    const y = at < w ? 0 : at < w + l ? at - w : at < 2 * w + l ? l : 2 * (w + l) - at;
+    return { x: size / 2 + x, y: size / 2 + y };
+  });
+}
+
+/** In the middles of equal fields of the die. */
+function overFace({ die }: PlainMount, count: number) {
+  const across = Math.max(1, Math.round(Math.sqrt((count * die.width) / die.length)));
+  const along = Math.ceil(count / across);
+  return Array.from({ length: count }, (_, k) => ({
+    x: ((0.5 + (k % across)) / across) * die.width,
+    y: ((0.5 + Math.floor(k / across)) / along) * die.length,
+  }));
+}
+
+/** Spots larger than a patch are cut, so that each piece takes its own share of the heat. */
+function glueGroup(
+  { die }: PlainMount,
+  middles: readonly { readonly x: number; readonly y: number }[],
+  side: number,
+): ContactGroup {
+  const pieces = Math.max(1, Math.ceil((patchesAlong * side) / Math.max(die.width, die.length)));
+  const areas = middles.flatMap((middle) => tiles(square(middle, side), pieces, pieces));
+  return {
+    name: "glue",
+    layer: "back",
+    links: [],
+    contacts: areas.map((area) => ({ area, share: 1 / areas.length, bonds: 0 })),
+  };
+}
+
+/** A ring in patches short enough that no more than one bond stands on each, where bonds are few. */
+function ringGroup(mount: PlainMount): ContactGroup {
+  const { die, bonds, ring } = mount;
+  const { width: band, inset = 0 } = ring!;
+  const perEdge = (side: number) =>
+    Math.min(48, Math.max(8, Math.round((bonds!.count * side) / (2 * (die.width + die.length)))));
+  const { patches, links } = ringFilm({
+    name: "ring",
+    width: die.width,
+    length: die.length,
+    band,
+    inset,
+    across: perEdge(die.width),
+    along: perEdge(die.length),
+  });
+  // Bonds stand on the middle of the band, along the edges that carry them.
+  const counts = new Array<number>(patches.length).fill(0);
+  const feet = footPlaces(mount, inset + band / 2);
+  for (const foot of feet) {
+    let nearest = 0;
+    const distance = (i: number) => Math.hypot(patches[i]!.x - foot.x, patches[i]!.y - foot.y);
+    for (let i = 1; i < patches.length; i++) if (distance(i) < distance(nearest)) nearest = i;
+    counts[nearest] = counts[nearest]! + 1;
+  }
+  const size = patches.reduce((sum, patch) => sum + patch.size, 0);
+  return {
+    name: "ring",
+    layer: "face",
+    links: byIndex(patches, links),
+    contacts: patches.map((patch, i) => ({
+      area: patch.area,
+      share: patch.size / size,
+      bonds: counts[i]!,
+    })),
+  };
+}
+
+/** Feet of the bonds on a ring, at a depth from the edge. */
+function footPlaces(mount: PlainMount, depth: number) {
+  const { die, bonds } = mount;
+  const sides = edgesOf(mount);
+  const perSide = dealt(
+    bonds!.count,
+    sides.map(({ along }) => along),
+  );
+  return sides.flatMap(({ name, along }, s) =>
+    rowOf(perSide[s]!, along, mount).map((middle) => {
+      if (name === "lower") return { x: middle, y: depth };
+      if (name === "upper") return { x: middle, y: die.length - depth };
+      return { x: name === "left" ? depth : die.width - depth, y: middle };
+    }),
+  );
+}
+
+function backGroup({ die, back }: PlainMount): ContactGroup {
+  const whole = { left: 0, right: die.width, bottom: 0, top: die.length };
+  const { frame } = back!;
+  const area =
+    frame === undefined
+      ? whole
+      : withoutHole(whole, {
+          left: frame,
+          right: die.width - frame,
+          bottom: frame,
+          top: die.length - frame,
+        });
+  const { patches, links } = faceFilm("back", area, patchesAlong, patchesAlong);
+  const size = patches.reduce((sum, patch) => sum + patch.size, 0);
+  return {
+    name: "back",
+    layer: "back",
+    links: byIndex(patches, links),
+    contacts: patches.map((patch) => ({ area: patch.area, share: patch.size / size, bonds: 0 })),
+  };
+}
+
+function byIndex(patches: readonly { readonly name: string }[], links: readonly FilmLink[]) {
+  const index = new Map(patches.map(({ name }, i) => [name, i]));
+  return links.map(({ from, to, squares: number }) => ({
+    from: index.get(from)!,
+    to: index.get(to)!,
+    squares: number,
+  }));
+}

@@ -1,0 +1,230 @@
+/**
+ * A mount whose die is a sheet: each contact of the die with its own chain of parts behind it.
+ *
+ * The die is one body of the network, reduced to its contacts; a part behind a group of contacts
+ * becomes a link for each of them, with its share of the area or of the bonds.
+ * @module
+ */
+import type { PowerMap } from "../chip/power-map.js";
+import { type ReducedSheet, Sheet } from "../chip/sheet.js";
+import { scaled } from "../conductor.js";
+import type { Catalogue } from "../materials/types.js";
+import type { LinkDescription, NetworkDescription } from "../network/description.js";
+import { type ContactGroup, contactGroups } from "./layout.js";
+import { dieAt, dieSquare, filmSquare, place, sharedPlaces } from "./parts.js";
+import type { PlainLoad, PlainMount } from "./read.js";
+import type { Reading, Translation } from "./translate.js";
+
+/** Name of the die among the network's bodies. */
+const dieBody = "die";
+
+/** Keeps dies already diagonalised and reduced, so that a loop over one die does it once. */
+export class SheetStore {
+  readonly #sheets = new Map<string, Sheet>();
+  readonly #reduced = new Map<string, ReducedSheet>();
+
+  /** The die of a mount, seen from its contacts. @throws FieldError naming a contact that does not fit */
+  reduced(mount: PlainMount, groups: readonly ContactGroup[]): ReducedSheet {
+    const { width, length, cells = 128 } = mount.die;
+    const across = width >= length ? cells : powerOfTwo((cells * width) / length);
+    const along = length >= width ? cells : powerOfTwo((cells * length) / width);
+    const size = { width, length, cellsX: across, cellsY: along };
+    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
+    const contacts = groups.flatMap((group) =>
+      group.contacts.map(({ area }, k) => ({
+        name: member(dieAt(mount, group.name), k),
+        area,
+        layer: group.layer,
+      })),
+    );
+    const key = JSON.stringify([size, contacts]);
+    return kept(this.#reduced, key, () => sheet.reduce(contacts, "die"));
+  }
+}
+
+/** Looks up, makes what is missing, and forgets the oldest of more than a few. */
+function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
+  const found = store.get(key) ?? make();
+  store.delete(key);
+  store.set(key, found);
+  if (store.size > 8) store.delete(store.keys().next().value!);
+  return found;
+}
+
+function powerOfTwo(cells: number): number {
+  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
+}
+
+/** Name of one of many alike. */
+function member(name: string, k: number): string {
+  return `${name} ${k + 1}`;
+}
+
+/** The network, and how to read its solution. */
+export function sheetNetwork(
+  mount: PlainMount,
+  { structure, conductors, loads }: Omit<Translation, "network" | "read">,
+  catalogue: Catalogue,
+  sheets: SheetStore,
+): Pick<Translation, "network" | "read"> {
+  const groups = new Map(contactGroups(mount).map((group) => [group.name, group]));
+  const reduced = sheets.reduced(mount, [...groups.values()]);
+  const maps = loads.flatMap(({ on, load }, i) =>
+    on === place.hottest ? [powerMap(structure.powers[i]!.of(mount), load.power)] : [],
+  );
+  const body = reduced.body(dieSquare(mount, catalogue), maps);
+
+  const links: LinkDescription[] = [];
+  /** Links of each part, and what a place's nodes are weighted by: the heat that leaves them. */
+  const linksOf = new Map<string, string[]>();
+  const add = (part: string, link: LinkDescription) => {
+    links.push(link);
+    linksOf.set(part, [...(linksOf.get(part) ?? []), link.name]);
+  };
+  for (const part of structure.parts) {
+    const conductor = conductors.get(part.name)!;
+    const count = part.count?.(mount) ?? 1;
+    const group = part.group === undefined ? undefined : groups.get(part.group)!;
+    if (!group) {
+      add(part.name, { name: part.name, from: part.from, to: part.to, conductor, count });
+      continue;
+    }
+    const bonds = group.contacts.reduce((sum, contact) => sum + contact.bonds, 0);
+    group.contacts.forEach((contact, k) => {
+      const share = part.byBonds ? contact.bonds / bonds : contact.share;
+      if (!(share > 0)) return;
+      const own = (name: string) => (sharedPlaces.includes(name) ? name : member(name, k));
+      const name = member(part.name, k);
+      const [from, to] = [own(part.from), own(part.to)];
+      add(part.name, { name, from, to, conductor, count: count * share });
+    });
+  }
+  for (const group of groups.values()) {
+    if (group.links.length === 0) continue;
+    const square = filmSquare(mount, group.name, catalogue);
+    const electrons = `${group.name} electrons`;
+    group.links.forEach(({ from, to, squares }, k) => {
+      links.push({
+        name: member(`along the ${group.name}`, k),
+        from: member(electrons, from),
+        to: member(electrons, to),
+        conductor: scaled(square, 1 / squares),
+      });
+    });
+  }
+  for (const wire of structure.warm) {
+    const { name, warmEnd: from } = wire;
+    const to = wire.on === place.hottest ? member(dieAt(mount, wire.group), 0) : wire.on;
+    add(name, { name, from, to, conductor: conductors.get(name)!, count: wire.count(mount) });
+  }
+
+  const network = describe(mount, structure, links, loads, reduced.terminals);
+  return {
+    network: { ...network, bodies: [{ name: dieBody, terminals: reduced.terminals, body }] },
+    read: (solution) => {
+      const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
+      const field = reduced.fieldOf(body, solution, dieBody);
+      const nodes = membersOf(structure, links);
+      const leaving = new Map<string, number>();
+      for (const { from, name } of links) {
+        leaving.set(from, (leaving.get(from) ?? 0) + Math.abs(powers.get(name)!));
+      }
+      const temperatures = new Map<string, number>();
+      const extents = new Map<string, readonly [number, number]>();
+      for (const [name, members] of nodes) {
+        const each = members.map((node) => solution.temperatures.get(node)!);
+        temperatures.set(
+          name,
+          mean(
+            each,
+            members.map((node) => leaving.get(node) ?? 0),
+          ),
+        );
+        extents.set(name, [Math.min(...each), Math.max(...each)]);
+      }
+      temperatures.set(place.hottest, field.hottest.temperature);
+      extents.set(place.hottest, [field.coldest.temperature, field.hottest.temperature]);
+      const flows = new Map<string, number>();
+      for (const [part, own] of linksOf) {
+        flows.set(
+          part,
+          own.reduce((sum, link) => sum + powers.get(link)!, 0),
+        );
+      }
+      return { temperatures, extents, flows, field } satisfies Reading;
+    },
+  };
+}
+
+/** Every node that a link touches; loads that fall on the box; fixed ends. */
+function describe(
+  mount: PlainMount,
+  { warm }: Translation["structure"],
+  links: readonly LinkDescription[],
+  loads: Translation["loads"],
+  terminals: readonly string[],
+): NetworkDescription {
+  const names = new Set([...terminals, ...links.flatMap(({ from, to }) => [from, to])]);
+  const held = new Map<string, number>([[place.stage, mount.stage]]);
+  for (const wire of warm) held.set(wire.warmEnd, wire.temperature(mount));
+  const loadOn = (name: string) =>
+    loads.filter(({ on }) => on === name).reduce((sum, { load }) => sum + load.power, 0);
+  return {
+    nodes: [...names].map((name) => {
+      const temperature = held.get(name);
+      return temperature === undefined ? { name, load: loadOn(name) } : { name, temperature };
+    }),
+    links,
+  };
+}
+
+/** The nodes of each place of the mount. */
+function membersOf(
+  { places, parts }: Translation["structure"],
+  links: readonly LinkDescription[],
+): ReadonlyMap<string, readonly string[]> {
+  const nodes = [...new Set(links.flatMap(({ from, to }) => [from, to]))];
+  const grouped = new Set(
+    parts.flatMap((part) => (part.group === undefined ? [] : [part.from, part.to])),
+  );
+  const members = new Map<string, readonly string[]>();
+  for (const name of places) {
+    if (name === place.hottest) continue;
+    const isOwn = (node: string) =>
+      node.startsWith(`${name} `) && /^\d+$/.test(node.slice(name.length + 1));
+    members.set(
+      name,
+      grouped.has(name) && !sharedPlaces.includes(name) ? nodes.filter(isOwn) : [name],
+    );
+  }
+  return members;
+}
+
+/** Weighted mean; the plain mean when nothing has weight. */
+function mean(values: readonly number[], weights: readonly number[]): number {
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return total > 0
+    ? values.reduce((sum, value, i) => sum + value * (weights[i]! / total), 0)
+    : values.reduce((sum, value) => sum + value / values.length, 0);
+}
+
+/** Where a load falls, with its power. */
+function powerMap(load: PlainLoad, power: number): PowerMap {
+  const map = "map" in load ? load.map : undefined;
+  switch (map?.kind) {
+    case undefined:
+    case "uniform":
+      return { kind: "uniform", power };
+    case "rectangle": {
+      const { left, right, bottom, top } = map;
+      return { kind: "rectangle", power, over: { left, right, bottom, top } };
+    }
+    case "spot":
+      return { ...map, power };
+    case "pixels": {
+      const sum = map.rows.flat().reduce((total, weight) => total + weight, 0);
+      const rows = map.rows.map((row) => row.map((weight) => (power * weight) / (sum || 1)));
+      return { kind: "pixels", rows };
+    }
+  }
+}
