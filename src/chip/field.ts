@@ -36,7 +36,10 @@ export interface Anchor {
 export class SheetField {
   /** Θ of every cell [W], row by row from the lower left. Differences have a meaning. */
   readonly theta: Float64Array;
-  /** Largest |Θ of a contact − mean of the field over it|, over the span of Θ: rounding, if all is well. */
+  /**
+   * Largest |Θ of a contact − mean of the field over it|, over the span of Θ, or over a billionth of Θ
+   * where the die is more even than that: rounding, if all is well.
+   */
   readonly mismatch: number;
   readonly #form: TwoWayLaw;
   /** A temperature of the die, to search from [K]. */
@@ -72,7 +75,8 @@ export class SheetField {
       Math.abs(form.theta(temperature) - mean - constant),
     );
     const across = potential[high]! - potential[low]!;
-    this.mismatch = Math.max(...apart) / (across || Math.abs(constant));
+    const level = Math.max(...anchors.map(({ temperature }) => Math.abs(form.theta(temperature))));
+    this.mismatch = Math.max(...apart) / (Math.max(across, 1e-9 * level) || 1);
     this.theta = new Float64Array(potential.length);
     for (let i = 0; i < potential.length; i++) this.theta[i] = potential[i]! + constant;
   }
