@@ -29,6 +29,8 @@ export interface SteadyOptions {
 const defaultMaxSteps = 200;
 /** Newton's error after a step is about the square of the step, so this ends at rounding. */
 const stepTolerance = 1e-9;
+/** Where flows are lost in the rounding of Θ, a step this short is as good as it gets. */
+const roundingTolerance = 1e-6;
 /** Most that one step may raise or lower a temperature, in parts of it. */
 const largestRise = 2;
 const largestFall = -2 / 3;
@@ -42,6 +44,8 @@ const ranEmpty = `no balance above ${emptied} K`;
 const largestImbalance = 1e-6;
 /** Heating in artificial time: most change of a temperature in one step, in parts of it. */
 const largestHeating = 0.5;
+/** A change of temperatures from which Newton's method is sure to find the state. */
+const nearby = 1e-2;
 /** And least heat capacity worth a step, in parts of conductances over the artificial time. */
 const shortestShare = 1e-6;
 
@@ -52,6 +56,8 @@ export class SteadyNetwork extends CompiledNetwork {
   /** Why the last solve stopped short; empty when it converged. */
   failure = "";
 
+  /** Whether the last step found the imbalance too small to fall. */
+  #atRounding = false;
   readonly #declared: readonly string[];
 
   constructor(description: NetworkDescription) {
@@ -68,16 +74,7 @@ export class SteadyNetwork extends CompiledNetwork {
     this.failure = "";
     this.steps = 0;
     if (!warm || !this.#between(0, runaway)) this.#coolDown();
-    this.evaluate();
-    if (!Number.isFinite(this.norm)) return this.#fail(this.#culprit());
-    while (this.steps < maxSteps) {
-      this.steps++;
-      if (this.#findStep() >= 0) return this.#heatUp(maxSteps);
-      const fraction = this.#move(largestRise, largestFall);
-      if (fraction === 0) return this.#between(0, runaway) || this.#fail(ranAway);
-      if (!this.#search(fraction)) return this.#heatUp(maxSteps);
-    }
-    return this.#fail(`no balance after ${maxSteps} steps`);
+    return this.#descend(maxSteps) ?? this.#heatUp(maxSteps);
   }
 
   /**
@@ -88,6 +85,23 @@ export class SteadyNetwork extends CompiledNetwork {
     const solution = this.#report(this.trySolve(options.maxSteps ?? defaultMaxSteps));
     if (solution.status !== "converged" && options.throw !== false) throw new SolveError(solution);
     return solution;
+  }
+
+  /** Newton's method; undefined where it is stuck. */
+  #descend(maxSteps: number): boolean | undefined {
+    this.evaluate();
+    if (!Number.isFinite(this.norm)) return this.#fail(this.#culprit());
+    this.#atRounding = false;
+    while (this.steps < maxSteps) {
+      this.steps++;
+      if (this.#findStep() >= 0) return undefined;
+      const last = this.#atRounding && this.#largestChange() < roundingTolerance;
+      const fraction = this.#move(largestRise, largestFall);
+      if (fraction === 0 || last) return this.#withinReason();
+      if (fraction < 1 && !this.#withinReason()) return false;
+      if (!this.#search(fraction)) return undefined;
+    }
+    return this.#fail(`no balance after ${maxSteps} steps`);
   }
 
   /** Turns the imbalance into Newton's step; −1, or the node where no stable state is near. */
@@ -139,7 +153,8 @@ export class SteadyNetwork extends CompiledNetwork {
       this.evaluate();
       if (this.norm <= (1 - 1e-4 * fraction) * norm) return true;
       // Below the rounding of the flows themselves the norm can fall no further.
-      if (this.norm <= 16 * Number.EPSILON * this.roundingScale) return true;
+      this.#atRounding = this.norm <= 16 * Number.EPSILON * this.roundingScale;
+      if (this.#atRounding) return true;
     }
     return false;
   }
@@ -165,11 +180,12 @@ export class SteadyNetwork extends CompiledNetwork {
         if (share < 1e12) continue;
         return this.#fail(`the paths from node "${this.nodeNames[unstable]}" carry nothing`);
       }
+      if (share === 0 && this.#largestChange() < nearby) {
+        return this.#descend(maxSteps) ?? this.#fail("no step reduces the imbalance");
+      }
       const fraction = this.#move(largestHeating, -largestHeating);
-      if (fraction === 0 && share === 0) return true;
       if (fraction === 0 || fraction === 1) share = share < shortestShare ? 0 : share / 4;
-      if (!this.#between(0, runaway)) return this.#fail(ranAway);
-      if (!this.#between(emptied, runaway)) return this.#fail(ranEmpty);
+      if (!this.#withinReason()) return false;
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
@@ -187,6 +203,21 @@ export class SteadyNetwork extends CompiledNetwork {
       if (!(T > low && T < high)) return false;
     }
     return true;
+  }
+
+  /** The largest change of a temperature that the step would make, in parts of it. */
+  #largestChange(): number {
+    const { numbers, freeCount, imbalanceAt: stepAt } = this;
+    let largest = 0;
+    for (let i = 0; i < freeCount; i++) {
+      largest = Math.max(largest, Math.abs(numbers[stepAt + i]! / numbers[i]!));
+    }
+    return largest;
+  }
+
+  #withinReason(): boolean {
+    if (this.#between(emptied, runaway)) return true;
+    return this.#fail(this.#between(0, runaway) ? ranEmpty : ranAway);
   }
 
   #fail(failure: string): false {

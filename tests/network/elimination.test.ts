@@ -1,0 +1,122 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { Elimination } from "../../src/network/elimination.js";
+
+/** Dense elimination with exchange of rows. */
+function denseSolve(matrix: readonly (readonly number[])[], right: readonly number[]): number[] {
+  const rows = matrix.map((row, i) => [...row, right[i]!]);
+  const n = rows.length;
+  for (let k = 0; k < n; k++) {
+    let best = k;
+    for (let i = k; i < n; i++) if (Math.abs(rows[i]![k]!) > Math.abs(rows[best]![k]!)) best = i;
+    [rows[k], rows[best]] = [rows[best]!, rows[k]!];
+    for (let i = k + 1; i < n; i++) {
+      const factor = rows[i]![k]! / rows[k]![k]!;
+      for (let j = k; j <= n; j++) rows[i]![j]! -= factor * rows[k]![j]!;
+    }
+  }
+  const x = new Array<number>(n).fill(0);
+  for (let k = n - 1; k >= 0; k--) {
+    let sum = rows[k]![n]!;
+    for (let j = k + 1; j < n; j++) sum -= rows[k]![j]! * x[j]!;
+    x[k] = sum / rows[k]![k]!;
+  }
+  return x;
+}
+
+/** Lays couplings and column sums out in an array of numbers and solves. */
+function sparseSolve(
+  size: number,
+  couplings: readonly (readonly [row: number, column: number, value: number])[],
+  sums: readonly number[],
+  right: readonly number[],
+) {
+  const pairs = couplings.map(([row, column]) => [row, column] as const);
+  const elimination = new Elimination(size, pairs, size, 2 * size, 0);
+  const numbers = new Float64Array(2 * size + elimination.couplings);
+  numbers.set(right);
+  numbers.set(sums, size);
+  for (const [row, column, value] of couplings) {
+    numbers[elimination.position(row, column)]! += value;
+  }
+  const failed = elimination.solve(numbers);
+  return { failed, x: [...numbers.subarray(0, size)], couplings: elimination.couplings };
+}
+
+test("Elimination agrees with dense elimination on random networks.", () => {
+  const positive = fc.double({ min: 0.01, max: 1, noNaN: true });
+  const cases = fc.integer({ min: 2, max: 12 }).chain((size) =>
+    fc.record({
+      size: fc.constant(size),
+      couplings: fc.array(
+        fc
+          .tuple(fc.nat(size - 1), fc.nat(size), positive)
+          .map(
+            ([row, away, value]) => [row, (row + 1 + (away % (size - 1))) % size, value] as const,
+          ),
+        { maxLength: 30 },
+      ),
+      sums: fc.array(positive, { minLength: size, maxLength: size }),
+      right: fc.array(fc.double({ min: -1, max: 1, noNaN: true }), {
+        minLength: size,
+        maxLength: size,
+      }),
+    }),
+  );
+  fc.assert(
+    fc.property(cases, ({ size, couplings, sums, right }) => {
+      const matrix = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+      sums.forEach((sum, i) => {
+        matrix[i]![i]! += sum;
+      });
+      for (const [row, column, value] of couplings) {
+        matrix[row]![column]! -= value;
+        matrix[column]![column]! += value;
+      }
+      const { failed, x } = sparseSolve(size, couplings, sums, right);
+      expect(failed).toBe(-1);
+      denseSolve(matrix, right).forEach((expected, i) => {
+        expect(Math.abs(x[i]! - expected)).toBeLessThan(1e-10);
+      });
+    }),
+    { seed: 7, numRuns: 1000 },
+  );
+});
+
+test("Two nodes coupled 1e30 times more strongly than they are held keep all their digits.", () => {
+  // Both rise by the load over what leads out: 1 W over 1 W/K.
+  const { x } = sparseSolve(
+    2,
+    [
+      [0, 1, 1e30],
+      [1, 0, 1e30],
+    ],
+    [0, 1],
+    [1, 0],
+  );
+  expect(x[0]).toBeCloseTo(1, 15);
+  expect(x[1]).toBeCloseTo(1, 15);
+});
+
+test("A pivot that is not positive is reported by its node.", () => {
+  expect(sparseSolve(2, [], [1, 0], [1, 1]).failed).toBe(1);
+  expect(sparseSolve(2, [], [-1, 1], [1, 1]).failed).toBe(0);
+  expect(sparseSolve(1, [], [Number.NaN], [1]).failed).toBe(0);
+  expect(sparseSolve(1, [], [Number.POSITIVE_INFINITY], [1]).failed).toBe(0);
+});
+
+test("A tree of nodes is eliminated without fill, a ring of n with n - 3 pairs of it.", () => {
+  const chain = Array.from({ length: 19 }, (_, i) => [i, i + 1, 1] as const);
+  const both = (list: typeof chain) =>
+    list.flatMap(([a, b, g]) => [[a, b, g] as const, [b, a, g] as const]);
+  const ones = new Array<number>(20).fill(1);
+  expect(sparseSolve(20, both(chain), ones, ones).couplings).toBe(2 * 19);
+  const ring = [...chain, [19, 0, 1] as const];
+  expect(sparseSolve(20, both(ring), ones, ones).couplings).toBe(2 * (20 + 17));
+});
+
+test("What isn't coupled has no position.", () => {
+  const elimination = new Elimination(3, [[0, 1]], 3, 6, 0);
+  expect(elimination.position(0, 2)).toBe(-1);
+  expect(elimination.position(2, 2)).toBe(5);
+});

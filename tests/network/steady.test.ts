@@ -1,0 +1,231 @@
+import { expect, test } from "vitest";
+import { type Conductor, powerConductor } from "../../src/conductor.js";
+import type { NetworkDescription } from "../../src/network/description.js";
+import { SolveError } from "../../src/network/solution.js";
+import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
+import { network } from "./networks.js";
+
+const bonds = powerConductor(1e-6, 2);
+const stage = { name: "stage", temperature: 0.1 };
+const chip = { name: "chip", load: 7e-9 };
+const bonded = { name: "bonds", from: "chip", to: "stage", conductor: bonds };
+const simple: NetworkDescription = { nodes: [chip, stage], links: [bonded] };
+const withChip = (change: object) => () =>
+  solveSteady({ ...simple, nodes: [{ ...chip, ...change }, stage] });
+const withBonds = (change: object) => () =>
+  solveSteady({ ...simple, links: [{ ...bonded, ...change }] });
+
+test("A wrong field is named, with what came and what was wanted.", () => {
+  expect(withChip({ name: "" })).toThrow('nodes[0].name: expected a name, got ""');
+  expect(withChip({ name: "stage" })).toThrow(
+    'nodes[1].name: expected a name used once, got "stage"',
+  );
+  expect(withChip({ load: Number.NaN })).toThrow(
+    "chip.load: expected a finite number in watts, got NaN",
+  );
+  expect(withChip({ temperature: 0.2 })).toThrow(
+    "chip.load: expected no load on a node of fixed temperature, got 7e-9",
+  );
+  expect(() =>
+    solveSteady({ ...simple, nodes: [chip, { name: "stage", temperature: -1 }] }),
+  ).toThrow("stage.temperature: expected a number greater than 0 in K, got -1");
+  expect(withBonds({ name: "" })).toThrow('links[0].name: expected a name, got ""');
+  expect(() => solveSteady({ ...simple, links: [bonded, bonded] })).toThrow(
+    'links[1].name: expected a name used once, got "bonds"',
+  );
+  expect(withBonds({ from: "chop" })).toThrow(
+    'bonds.from: node "chop" is not known, did you mean "chip"? Known: chip, stage',
+  );
+  expect(withBonds({ to: "chip" })).toThrow(
+    'bonds.to: expected another node than `from`, got "chip"',
+  );
+  expect(withBonds({ count: 0 })).toThrow("bonds.count: expected a number greater than 0, got 0");
+});
+
+test("A conductor whose power laws make no conductor is refused.", () => {
+  const law = (coefficient: number, exponent: number, powersUpTo = 1) =>
+    withBonds({ conductor: { ...powerConductor(coefficient, exponent), powersUpTo } });
+  expect(law(-1, 2)).toThrow("bonds.conductor.coefficient: expected a finite number");
+  expect(law(Number.NaN, 2)).toThrow("bonds.conductor.coefficient: expected a finite number");
+  expect(law(0, 2)).toThrow("bonds.conductor.coefficient: expected a number greater than 0, got 0");
+  expect(law(1, 0)).toThrow("bonds.conductor.exponent: expected a number greater than 0, got 0");
+  expect(law(1, 2, Number.NaN)).toThrow(
+    "bonds.conductor.powersUpTo: expected a temperature greater than 0 in K, got NaN",
+  );
+});
+
+test("Nodes without a path to a fixed temperature are named.", () => {
+  expect(() => solveSteady({ nodes: [], links: [] })).toThrow(
+    "network: no node has a fixed temperature. Fix one, for example the stage.",
+  );
+  const islands = network({ stage: 0.1 }, { lid: 0 }, [
+    ["chip", "stage", 1e-6, 2],
+    ["pad", "film", 1e-6, 2],
+  ]);
+  expect(() => solveSteady(islands)).toThrow(
+    'network: node "lid", "pad", "film" has no path to a fixed temperature. ' +
+      "Add a link from it, or fix its temperature.",
+  );
+});
+
+test("Setters refuse what the description would, and accept the numbers that come next.", () => {
+  const steady = new SteadyNetwork(simple);
+  expect(() => steady.setCount(0, 0)).toThrow("bonds.count: expected a number greater than 0");
+  expect(() => steady.setCount(0, Number.POSITIVE_INFINITY)).toThrow("bonds.count: expected");
+  expect(() => steady.setLoad(0, Number.NaN)).toThrow("chip.load: expected a finite number");
+  expect(() => steady.setTemperature(1, 0)).toThrow("stage.temperature: expected a number");
+  expect(() => steady.setTemperature(0, 1)).toThrow(
+    'chip: expected a node of fixed temperature, got "a free node"',
+  );
+  expect(() => steady.setConductor(0, powerConductor(1, -1))).toThrow("bonds.conductor.exponent");
+});
+
+test("Changed counts, loads, conductors and temperatures act as if compiled with them.", () => {
+  const steady = new SteadyNetwork(simple);
+  const chipTemperature = () => steady.solve().temperatures.get("chip")!;
+  // T² = T₀² + P/(n c)
+  expect(chipTemperature()).toBeCloseTo(Math.sqrt(0.01 + 7e-9 / 1e-6), 14);
+  steady.setCount(0, 4);
+  expect(chipTemperature()).toBeCloseTo(Math.sqrt(0.01 + 7e-9 / 4e-6), 14);
+  steady.setLoad(0, 3e-9);
+  expect(chipTemperature()).toBeCloseTo(Math.sqrt(0.01 + 3e-9 / 4e-6), 14);
+  steady.setTemperature(1, 0.2);
+  expect(chipTemperature()).toBeCloseTo(Math.sqrt(0.04 + 3e-9 / 4e-6), 14);
+  steady.setConductor(0, powerConductor(1e-5, 4));
+  expect(chipTemperature()).toBeCloseTo((0.0016 + 3e-9 / 4e-5) ** 0.25, 14);
+  steady.setConductor(0, powerConductor(1e-5, 3.1), 1);
+  expect(chipTemperature()).toBeCloseTo((0.2 ** 3.1 + 3e-9 / 1e-5) ** (1 / 3.1), 14);
+  steady.setLoad(0, { power: (T) => 1e-8 * T, slope: () => 1e-8 });
+  steady.setLoad(0, 0);
+  expect(chipTemperature()).toBeCloseTo(0.2, 14);
+});
+
+test("Free nodes come first in the arrays, temperatures by name in the order of declaration.", () => {
+  const steady = new SteadyNetwork({ ...simple, nodes: [stage, chip] });
+  expect(steady.nodeNames).toEqual(["chip", "stage"]);
+  expect([...steady.solve().temperatures.keys()]).toEqual(["stage", "chip"]);
+  expect(steady.temperatures[1]).toBe(0.1);
+});
+
+test("A warm start takes fewer steps and ends at the same temperature.", () => {
+  const steady = new SteadyNetwork(
+    network({ stage: 0.1 }, { chip: 1e-6 }, [
+      ["chip", "pad", 1e-3, 4],
+      ["pad", "stage", 1e-2, 5],
+    ]),
+  );
+  expect(steady.trySolve()).toBe(true);
+  const [cold, steps] = [steady.temperatures[0]!, steady.steps];
+  expect(steady.trySolve(200, true)).toBe(true);
+  expect(steady.steps).toBeLessThan(steps);
+  expect(Math.abs(steady.temperatures[0]! / cold - 1)).toBeLessThan(1e-14);
+});
+
+test("A warm start without a solve before it is a cold one.", () => {
+  const steady = new SteadyNetwork(simple);
+  expect(steady.trySolve(200, true)).toBe(true);
+});
+
+test("A network of fixed nodes only has flows and nothing to solve.", () => {
+  const { flows, imbalance } = solveSteady(
+    network({ warm: 0.2, stage: 0.1 }, {}, [["warm", "stage", 1e-6, 2]]),
+  );
+  expect(flows[0]!.power).toBeCloseTo(1e-6 * (0.04 - 0.01), 20);
+  expect(imbalance).toEqual({ node: "", power: 0, relative: 0 });
+});
+
+test("A law above its power laws' range is read from its functions at both ends.", () => {
+  // The functions' integral has another constant than the powers'; only differences mean anything.
+  const conductor: Conductor = {
+    conductance: (T) => 2e-6 * T,
+    integral: (T) => 1e-6 * T ** 2 + 5,
+    powers: [{ coefficient: 1e-6, exponent: 2 }],
+    powersUpTo: 0.12,
+  };
+  const { temperatures, flows } = withBonds({ conductor })();
+  // Θ of 5 W is rounded to 1e-15 W, which G takes to some nanokelvin.
+  expect(temperatures.get("chip")).toBeCloseTo(Math.sqrt(0.01 + 7e-3), 8);
+  expect(flows[0]!.power).toBeCloseTo(7e-9, 20);
+});
+
+test("A sum of power laws is the links side by side.", () => {
+  const sum: Conductor = {
+    ...bonds,
+    powers: [
+      { coefficient: 1e-6, exponent: 2 },
+      { coefficient: 3e-5, exponent: 4 },
+    ],
+  };
+  const both = network({ stage: 0.1 }, { chip: 7e-9 }, [
+    ["chip", "stage", 1e-6, 2],
+    ["chip", "stage", 3e-5, 4],
+  ]);
+  expect(withBonds({ conductor: sum })().temperatures.get("chip")).toBeCloseTo(
+    solveSteady(both).temperatures.get("chip")!,
+    14,
+  );
+});
+
+test("Heat taken out cools a node below the stage, and more than the paths bring is an error.", () => {
+  expect(withChip({ load: -3e-9 })().temperatures.get("chip")).toBeCloseTo(
+    Math.sqrt(0.01 - 3e-3),
+    14,
+  );
+  expect(withChip({ load: -2e-8 })).toThrow(/^steady: no balance above 1e-9 K; .* node "chip"/);
+});
+
+test("What isn't a finite number in a law is named when it is met.", () => {
+  const infinite = { conductance: () => Number.POSITIVE_INFINITY, integral: () => Number.NaN };
+  expect(withBonds({ conductor: infinite })).toThrow(
+    'steady: the heat through link "bonds" between 0.1000 K and 0.1000 K is not a finite number',
+  );
+  expect(withChip({ load: { power: () => Number.NaN, slope: () => 0 } })).toThrow(
+    'steady: the load of node "chip" at 0.1000 K is not a finite number',
+  );
+  expect(withBonds({ conductor: powerConductor(1e300, 1), count: 1e300 })).toThrow(
+    'steady: the heat through link "bonds" between 0.1000 K and 0.1000 K is not a finite number',
+  );
+});
+
+test("Paths that carry nothing, and heats too far apart for double precision, are said to be so.", () => {
+  expect(withBonds({ conductor: powerConductor(1e-320, 6) })).toThrow(
+    'steady: the paths from node "chip" carry nothing',
+  );
+  const apart = network({ stage: 0.1 }, { chip: 7e-9 }, [
+    ["chip", "pad", 1e300, 2],
+    ["chip", "pad", 1e290, 3],
+    ["pad", "stage", 1e-6, 2],
+  ]);
+  try {
+    // Either is honest: the balance, or that there is none.
+    expect(solveSteady(apart).imbalance.relative).toBeLessThan(1e-6);
+  } catch (error) {
+    expect((error as Error).message).toMatch(/double precision/);
+  }
+});
+
+test("A network that heats without end says so and names the node.", () => {
+  expect(withChip({ load: 1e6 })).toThrow(
+    /^steady: no balance below 5000 K; largest imbalance .* W at node "chip" \(T = .* K\)\. Check the loads/,
+  );
+});
+
+test("Too few steps are an error that carries the state, or a state marked so.", () => {
+  expect(() => solveSteady(simple, { maxSteps: 1 })).toThrow("steady: no balance after 1 steps");
+  try {
+    solveSteady(simple, { maxSteps: 1 });
+    expect.unreachable();
+  } catch (error) {
+    expect(error).toBeInstanceOf(SolveError);
+    expect((error as SolveError).solution.status).toBe("not converged");
+  }
+  const state = solveSteady(simple, { maxSteps: 1, throw: false });
+  expect(state.status).toBe("not converged");
+  expect(state.temperatures.get("chip")).toBeGreaterThan(0.1);
+  expect(state.imbalance.node).toBe("chip");
+  const steady = new SteadyNetwork(simple);
+  expect(steady.trySolve(1)).toBe(false);
+  expect(steady.failure).toBe("no balance after 1 steps");
+  expect(steady.trySolve()).toBe(true);
+  expect(steady.failure).toBe("");
+});
