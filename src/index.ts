@@ -36,6 +36,7 @@ export {
   type TemperatureRange,
 } from "./conductor.js";
 // Questions asked of a mount
+export { Comparison, compareMounts } from "./design/compare.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
 export {
   type Placement,
@@ -137,10 +138,12 @@ export { SteadyNetwork, type SteadyOptions, solveSteady } from "./network/steady
 // In a notebook
 export { answer, type Presentable, show } from "./notebook/show.js";
 export { type CurveOptions, curvesFigure } from "./plots/curves.js";
+export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
 export { dropsFigure } from "./plots/drops.js";
 // Figures
 export type { Figure } from "./plots/figure.js";
 export { type MapOptions, mapFigure } from "./plots/map.js";
+export { mountsFigure } from "./plots/mounts.js";
 export { type SharesOptions, sharesFigure } from "./plots/shares.js";
 
 // Quantities, constants, errors

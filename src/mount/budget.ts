@@ -8,11 +8,11 @@ import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
-import { SteadyNetwork } from "../network/steady.js";
+import { solveSteady } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
 import type { Mount } from "./description.js";
-import { bondRoom } from "./layout.js";
-import { type Part, place, spreading } from "./parts.js";
+import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
+import { isSheet, type Part, place, spreading } from "./parts.js";
 import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
 import {
@@ -85,6 +85,8 @@ export class Budget {
     readonly solution: SteadySolution,
     /** The temperature of every place on the die, when it is a sheet. */
     readonly field?: SheetField,
+    /** Where things touch the die, when it is a sheet. */
+    readonly contacts: readonly ContactGroup[] = [],
     /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
     readonly quickRise?: number,
   ) {}
@@ -158,36 +160,21 @@ export interface BudgetOptions {
 export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  return withQuick(plain, drawUp(plain, translate(plain, catalogue)), catalogue);
+  const quickRise = isSheet(plain) ? riseOfQuick(plain, catalogue) : undefined;
+  return drawUp(plain, translate(plain, catalogue), quickRise);
 }
 
-/** A sheet's budget with what the quick model says of the same mount. */
-function withQuick(mount: PlainMount, budget: Budget, catalogue: Catalogue): Budget {
-  if (!budget.field) return budget;
+/** What the quick model says of a mount whose die is a sheet [K]. */
+function riseOfQuick(mount: PlainMount, catalogue: Catalogue): number {
   const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
-  const network = new SteadyNetwork(translate(quick, catalogue).network);
-  const { name, places, chip, stage, limit, sources, elements, warnings, provenance } = budget;
-  const rise = network.solve().temperatures.get(place.dieCentre)! - stage;
-  return new Budget(
-    name,
-    places,
-    chip,
-    stage,
-    limit,
-    sources,
-    elements,
-    warnings,
-    provenance,
-    budget.solution,
-    budget.field,
-    rise,
-  );
+  const { temperatures } = solveSteady(translate(quick, catalogue).network);
+  return temperatures.get(place.dieCentre)! - mount.stage;
 }
 
 /** The budget of a mount that is already translated. */
-export function drawUp(mount: PlainMount, translation: Translation): Budget {
+export function drawUp(mount: PlainMount, translation: Translation, quickRise?: number): Budget {
   const { network, structure, loads } = translation;
-  const solution = new SteadyNetwork(network).solve();
+  const solution = solveSteady(network);
   const reading = translation.read(solution);
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -237,6 +224,8 @@ export function drawUp(mount: PlainMount, translation: Translation): Budget {
     provenanceOf(mount, translation),
     solution,
     field,
+    field ? contactGroups(mount) : [],
+    quickRise,
   );
 }
 

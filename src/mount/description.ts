@@ -169,6 +169,8 @@ export type Glue = {
   | {
       /** A glue of data/joints/glue.csv. */
       readonly glue: string;
+      /** Of the layer; needed where the glue's law has a bulk part. */
+      readonly thickness?: Length;
     }
   | {
       /** Bulk material of the layer, between two boundaries. */

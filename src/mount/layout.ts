@@ -218,14 +218,18 @@ function aroundEdges({ die }: PlainMount, count: number, size: number) {
   });
 }
 
-/** In the middles of equal fields of the die. */
+/** In rows over the die, as even as the number allows: five are two, one and two. */
 function overFace({ die }: PlainMount, count: number) {
   const across = Math.max(1, Math.round(Math.sqrt((count * die.width) / die.length)));
-  const along = Math.ceil(count / across);
-  return Array.from({ length: count }, (_, k) => ({
-    x: ((0.5 + (k % across)) / across) * die.width,
-    y: ((0.5 + Math.floor(k / across)) / along) * die.length,
-  }));
+  const rows = Math.ceil(count / across);
+  const upTo = (row: number) => Math.round((row * count) / rows);
+  return Array.from({ length: rows }, (_, row) => {
+    const inRow = upTo(row + 1) - upTo(row);
+    return Array.from({ length: inRow }, (_, k) => ({
+      x: ((k + 0.5) / inRow) * die.width,
+      y: ((row + 0.5) / rows) * die.length,
+    }));
+  }).flat();
 }
 
 /** Spots larger than a patch are cut, so that each piece takes its own share of the heat. */

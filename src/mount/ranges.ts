@@ -3,7 +3,7 @@
  * @module
  */
 
-import type { Conductor } from "../conductor.js";
+import type { Conductor, TemperatureRange } from "../conductor.js";
 import { formatQuantity } from "../units/format.js";
 import type { Reading, Translation } from "./translate.js";
 
@@ -30,10 +30,8 @@ export function rangeWarnings(
     const [cold, hot] = [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
     for (const range of conductor.ranges ?? []) {
       if (cold >= range.from * (1 - 1e-9) && hot <= range.to * (1 + 1e-9)) continue;
-      const [low, high, outside] = [range.from, range.to, cold < range.from ? cold : hot].map((T) =>
-        formatQuantity(T, "K"),
-      );
-      const message = `${name}: ${outside} is outside ${low} to ${high}, where ${range.of} holds`;
+      const outside = formatQuantity(cold < range.from ? cold : hot, "K");
+      const message = `${name}: ${outside} is outside ${inWords(range)} (${range.of})`;
       if (range.outside === "refuse") {
         throw new RangeError(`${message}. Use another material or sample, or add a law for it.`);
       }
@@ -41,6 +39,12 @@ export function rangeWarnings(
     }
   }
   return [...warnings];
+}
+
+function inWords({ from, to }: TemperatureRange): string {
+  if (to === Number.POSITIVE_INFINITY) return `${formatQuantity(from, "K")} and up`;
+  if (from <= 0) return `what holds up to ${formatQuantity(to, "K")}`;
+  return `${formatQuantity(from, "K")} to ${formatQuantity(to, "K")}`;
 }
 
 /** The heat paths of a mount, and where each place's temperature lies in a reading. */

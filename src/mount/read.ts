@@ -115,7 +115,7 @@ const clamp = object({
 
 const glue = either(
   has("glue"),
-  object({ glue: text, area, count: optional(count), places }),
+  object({ glue: text, area, thickness: optional(length), count: optional(count), places }),
   object({
     material: text,
     area,

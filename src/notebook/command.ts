@@ -87,6 +87,11 @@ function isExpected(error: unknown): error is Error {
   );
 }
 
+// A reader that stops early, such as head, is no fault.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+});
+
 let finished = false;
 process.on("exit", () => {
   // A cell that ends the process must not look like success; while a cell runs, its output is

@@ -37,7 +37,7 @@ caption { text-align: left; font-weight: 600; padding: 0.6rem 0 0.2rem; }
 .number { text-align: right; white-space: nowrap; }
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }
-[align="right"] { text-align: right; } [align="center"] { text-align: center; }
+[align="right"] { text-align: right; } td[align="right"] { white-space: nowrap; } [align="center"] { text-align: center; }
 .figure { margin: 1.2rem 0; max-width: 680px; background: #fff; color: #222; border: 1px solid var(--line); }
 .figure .plot { width: 100%; min-height: 2rem; }
 .figure .alternative { margin: 0; padding: 0.8rem 1rem; }
