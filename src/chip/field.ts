@@ -98,9 +98,10 @@ export class SheetField {
 
   /** Mean over the die [K]. */
   get mean(): number {
+    const { temperatures } = this;
     let sum = 0;
-    for (const T of this.temperatures) sum += T;
-    return sum / this.grid.cells;
+    for (let i = 0; i < temperatures.length; i++) sum += temperatures[i]!;
+    return sum / temperatures.length;
   }
 
   /** The hottest place; between the middles of the cells by a parabola through the nearest. */

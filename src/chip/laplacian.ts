@@ -8,11 +8,18 @@
  * @module
  */
 import { CosineTransform } from "./cosine-transform.js";
-import type { Grid, Stretch } from "./grid.js";
+import type { Grid, Rectangle, Stretch } from "./grid.js";
+
+/** A rectangle with heat spread evenly over it, along x as shares in cells and along y as waves. */
+export interface Patch {
+  readonly columns: Stretch;
+  /** The shares in the rows, transformed. */
+  readonly waves: Float64Array;
+}
 
 /** Conduction on one grid, factored once. */
 export class Laplacian {
-  readonly transform: CosineTransform;
+  readonly #transform: CosineTransform;
   /** cellLength/cellWidth: what Θ drives along x. */
   readonly #along: number;
   /** 1/pivot of each wave's chain; row 0, the mean over y, has no use for it. */
@@ -20,7 +27,7 @@ export class Laplacian {
 
   constructor(readonly grid: Grid) {
     const { cellsX, cellsY, cellWidth, cellLength } = grid;
-    this.transform = new CosineTransform(cellsY);
+    this.#transform = new CosineTransform(cellsY);
     const along = cellLength / cellWidth;
     this.#along = along;
     this.#inverses = new Float64Array(grid.cells);
@@ -40,14 +47,61 @@ export class Laplacian {
    * taken out evenly over the whole sheet.
    */
   solve(power: Float64Array): void {
+    this.toWaves(power);
+    this.solveWaves(power);
+    this.toCells(power);
+  }
+
+  /** Waves along y in place of the numbers of the cells: row k is wave k. */
+  toWaves(cells: Float64Array): void {
+    this.#transform.forward(cells, this.grid.cellsX);
+  }
+
+  toCells(waves: Float64Array): void {
+    this.#transform.inverse(waves, this.grid.cellsX);
+  }
+
+  /** The waves of Θ in place of those of the power. */
+  solveWaves(waves: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    this.transform.forward(power, cellsX);
-    for (let wave = 0; wave < cellsY; wave++) this.solveWave(wave, power, wave * cellsX);
-    this.transform.inverse(power, cellsX);
+    for (let wave = 0; wave < cellsY; wave++) this.#solveWave(wave, waves, wave * cellsX);
+  }
+
+  patch(rectangle: Rectangle): Patch {
+    const { first, shares } = this.grid.rows(rectangle);
+    const waves = new Float64Array(this.grid.cellsY);
+    waves.set(shares, first);
+    this.#transform.forward(waves, 1);
+    return { columns: this.grid.columns(rectangle), waves };
+  }
+
+  /** Adds heat on a patch to the waves of the power. */
+  addHeat({ columns: { first, shares }, waves }: Patch, heat: number, power: Float64Array): void {
+    const { cellsX, cellsY } = this.grid;
+    for (let wave = 0; wave < cellsY; wave++) {
+      const row = wave * cellsX + first;
+      const ofWave = heat * waves[wave]!;
+      for (let i = 0; i < shares.length; i++) {
+        power[row + i] = power[row + i]! + ofWave * shares[i]!;
+      }
+    }
+  }
+
+  /** Mean over a patch of what the waves stand for. */
+  mean({ columns: { first, shares }, waves }: Patch, of: Float64Array): number {
+    const { cellsX, cellsY } = this.grid;
+    let mean = 0;
+    for (let wave = 0; wave < cellsY; wave++) {
+      const row = wave * cellsX + first;
+      let sum = 0;
+      for (let i = 0; i < shares.length; i++) sum += shares[i]! * of[row + i]!;
+      mean += (wave === 0 ? 1 : 2) * waves[wave]! * sum;
+    }
+    return mean / cellsY;
   }
 
   /** Θ along x of one wave, in place of its power; from `at` on, `cellsX` numbers. */
-  solveWave(wave: number, power: Float64Array, at = 0): void {
+  #solveWave(wave: number, power: Float64Array, at: number): void {
     const { cellsX } = this.grid;
     const along = this.#along;
     if (wave === 0) {
@@ -87,39 +141,32 @@ export class Laplacian {
   }
 
   /**
-   * Θ averaged over rectangle i for 1 W spread evenly over rectangle j, row by row. Rectangles that
-   * share their columns share most of the work.
+   * Θ averaged over patch i for 1 W on patch j, row by row. Patches that share their columns share
+   * most of the work.
    */
-  coupling(rectangles: readonly { columns: Stretch; rows: Stretch }[]): Float64Array {
+  coupling(patches: readonly Patch[]): Float64Array {
     const { cellsX, cellsY } = this.grid;
-    const n = rectangles.length;
+    const n = patches.length;
     const kinds = new Map<string, number>();
     const stretches: Stretch[] = [];
-    const kindOf = rectangles.map(({ columns }) => {
+    const kindOf = patches.map(({ columns }) => {
       const key = `${columns.first} ${columns.shares.join(" ")}`;
       const known = kinds.get(key);
       if (known !== undefined) return known;
       kinds.set(key, stretches.length);
       return stretches.push(columns) - 1;
     });
-    // Columns of shares over y, one for each rectangle, become columns of waves.
-    const waves = new Float64Array(cellsY * n);
-    rectangles.forEach(({ rows }, r) => {
-      rows.shares.forEach((share, i) => {
-        waves[(rows.first + i) * n + r] = share;
-      });
-    });
-    this.transform.forward(waves, n);
 
     const m = stretches.length;
     const between = new Float64Array(m * m);
     const chain = new Float64Array(cellsX);
     const coupling = new Float64Array(n * n);
+    const ofWave = new Float64Array(n);
     for (let wave = 0; wave < cellsY; wave++) {
       for (let a = 0; a < m; a++) {
         chain.fill(0);
         chain.set(stretches[a]!.shares, stretches[a]!.first);
-        this.solveWave(wave, chain);
+        this.#solveWave(wave, chain, 0);
         for (let b = 0; b <= a; b++) {
           const { first, shares } = stretches[b]!;
           let sum = 0;
@@ -129,13 +176,13 @@ export class Laplacian {
         }
       }
       const weight = (wave === 0 ? 1 : 2) / cellsY;
+      for (let r = 0; r < n; r++) ofWave[r] = patches[r]!.waves[wave]!;
       for (let r = 0; r < n; r++) {
-        const own = weight * waves[wave * n + r]!;
+        const own = weight * ofWave[r]!;
         const row = kindOf[r]! * m;
         for (let s = 0; s <= r; s++) {
           const place = r * n + s;
-          coupling[place] =
-            coupling[place]! + own * waves[wave * n + s]! * between[row + kindOf[s]!]!;
+          coupling[place] = coupling[place]! + own * ofWave[s]! * between[row + kindOf[s]!]!;
         }
       }
     }

@@ -16,8 +16,8 @@ import { FieldError } from "../units/errors.js";
 import { inverseOfPositive } from "./cholesky.js";
 import { type CheckedContact, type Contact, checkContacts } from "./contact.js";
 import { SheetField } from "./field.js";
-import { areaOf, Grid, type Stretch } from "./grid.js";
-import { Laplacian } from "./laplacian.js";
+import { areaOf, Grid } from "./grid.js";
+import { Laplacian, type Patch } from "./laplacian.js";
 import { cellPowers, type PowerMap } from "./power-map.js";
 
 /** Size of a die and of its cells. */
@@ -87,20 +87,18 @@ export class ReducedSheet {
   readonly #even: Float64Array;
   readonly #pieces: readonly (readonly Piece[])[];
 
+  readonly #laplacian: Laplacian;
+
   constructor(
     readonly sheet: Sheet,
     laplacian: Laplacian,
     readonly contacts: readonly CheckedContact[],
   ) {
-    const { grid } = sheet;
     const n = contacts.length;
+    this.#laplacian = laplacian;
     this.terminals = contacts.map((contact) => contact.name);
     this.#pieces = contacts.map(({ pieces, size }) =>
-      pieces.map((piece) => ({
-        columns: grid.columns(piece),
-        rows: grid.rows(piece),
-        share: areaOf(piece) / size,
-      })),
+      pieces.map((piece) => ({ ...laplacian.patch(piece), share: areaOf(piece) / size })),
     );
     const coupling = couplingOf(laplacian, this.#pieces);
     // G of mean 0 does not see an even share of heat; the same constant on every entry changes only c.
@@ -109,7 +107,7 @@ export class ReducedSheet {
     if (!(constant > 0)) constant = 1;
     for (let i = 0; i < n * n; i++) coupling[i] = coupling[i]! + constant;
     const inverse = inverseOfPositive(coupling, n);
-    if (typeof inverse === "number") throw tooNear(contacts, coupling, inverse, grid);
+    if (typeof inverse === "number") throw tooNear(contacts, coupling, inverse, sheet.grid);
 
     const even = new Float64Array(n);
     let total = 0;
@@ -146,27 +144,24 @@ export class ReducedSheet {
       const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
       throw new FieldError("power", wanted, `${powers.length} numbers`);
     }
-    const outflow = this.#outflow(powers);
-    return { law, admittance: this.admittance, outflow, powers };
+    const waves = Float64Array.from(powers);
+    this.#laplacian.toWaves(waves);
+    const outflow = this.#outflow(powers, waves);
+    return { law, admittance: this.admittance, outflow, powers, waves };
   }
 
   /** s: what leaves at each contact when all have one temperature [W]. */
-  #outflow(powers: Float64Array): Float64Array {
+  #outflow(powers: Float64Array, waves: Float64Array): Float64Array {
     const n = this.terminals.length;
     let total = 0;
-    let uniform = true;
-    for (let i = 0; i < powers.length; i++) {
-      total += powers[i]!;
-      uniform &&= powers[i] === powers[0];
-    }
+    for (let i = 0; i < powers.length; i++) total += powers[i]!;
+    const potential = Float64Array.from(waves);
+    this.#laplacian.solveWaves(potential);
+    const means = this.#means(potential);
     const outflow = new Float64Array(n);
-    // Even heat has no potential of its own.
-    if (!uniform) {
-      const means = this.means(this.sheet.potential(powers));
-      for (let i = 0; i < n; i++) {
-        for (let j = 0; j < n; j++) {
-          outflow[i] = outflow[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
-        }
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) {
+        outflow[i] = outflow[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
       }
     }
     let rest = total;
@@ -177,21 +172,15 @@ export class ReducedSheet {
 
   /** Means over the contacts of a number of every cell. */
   means(cells: Float64Array): Float64Array {
-    const { cellsX } = this.sheet.grid;
-    return Float64Array.from(this.#pieces, (pieces) => {
-      let mean = 0;
-      for (const { columns, rows, share } of pieces) {
-        for (let j = 0; j < rows.shares.length; j++) {
-          const row = (rows.first + j) * cellsX + columns.first;
-          let sum = 0;
-          for (let i = 0; i < columns.shares.length; i++) {
-            sum += columns.shares[i]! * cells[row + i]!;
-          }
-          mean += share * rows.shares[j]! * sum;
-        }
-      }
-      return mean;
-    });
+    const waves = Float64Array.from(cells);
+    this.#laplacian.toWaves(waves);
+    return this.#means(waves);
+  }
+
+  #means(waves: Float64Array): Float64Array {
+    return Float64Array.from(this.#pieces, (pieces) =>
+      pieces.reduce((sum, piece) => sum + piece.share * this.#laplacian.mean(piece, waves), 0),
+    );
   }
 
   /**
@@ -204,22 +193,16 @@ export class ReducedSheet {
     temperatures: ArrayLike<number>,
     heat: ArrayLike<number> = heatInto(body, temperatures),
   ): SheetField {
-    const { cellsX } = this.sheet.grid;
-    const cells = Float64Array.from(body.powers);
+    const potential = Float64Array.from(body.waves);
     this.#pieces.forEach((pieces, p) => {
-      for (const { columns, rows, share } of pieces) {
-        for (let j = 0; j < rows.shares.length; j++) {
-          const row = (rows.first + j) * cellsX + columns.first;
-          const ofRow = heat[p]! * share * rows.shares[j]!;
-          for (let i = 0; i < columns.shares.length; i++) {
-            cells[row + i] = cells[row + i]! + ofRow * columns.shares[i]!;
-          }
-        }
-      }
+      for (const piece of pieces) this.#laplacian.addHeat(piece, piece.share * heat[p]!, potential);
     });
-    const potential = this.sheet.potential(cells);
-    const means = this.means(potential);
-    const anchors = Array.from(means, (mean, i) => ({ mean, temperature: temperatures[i]! }));
+    this.#laplacian.solveWaves(potential);
+    const anchors = Array.from(this.#means(potential), (mean, p) => ({
+      mean,
+      temperature: temperatures[p]!,
+    }));
+    this.#laplacian.toCells(potential);
     return new SheetField(this.sheet.grid, body.law, potential, anchors);
   }
 
@@ -247,6 +230,8 @@ export class ReducedSheet {
 /** A body, and the powers of the cells that its outflow is made of [W]. */
 export interface SheetBody extends Body {
   readonly powers: Float64Array;
+  /** The same as waves along y. */
+  readonly waves: Float64Array;
 }
 
 /** What a field needs of a network's solution. */
@@ -260,9 +245,7 @@ export interface NetworkSolution {
   }[];
 }
 
-interface Piece {
-  readonly columns: Stretch;
-  readonly rows: Stretch;
+interface Piece extends Patch {
   /** Part of its contact. */
   readonly share: number;
 }
