@@ -47,7 +47,7 @@ export class SheetField {
   #temperatures: Float64Array | undefined;
 
   /**
-   * @param potential - Θ of every cell up to a constant [W]
+   * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
    */
   constructor(
     readonly grid: Grid,
@@ -55,10 +55,12 @@ export class SheetField {
     potential: Float64Array,
     anchors: readonly Anchor[],
   ) {
-    let [low, high] = [0, 0];
+    let low = potential[0]!;
+    let high = low;
     for (let i = 1; i < potential.length; i++) {
-      if (potential[i]! < potential[low]!) low = i;
-      if (potential[i]! > potential[high]!) high = i;
+      const value = potential[i]!;
+      if (value < low) low = value;
+      else if (value > high) high = value;
     }
     this.#near = anchors[0]!.temperature;
     const warmest = anchors.reduce((T, anchor) => Math.max(T, anchor.temperature), 0);
@@ -68,7 +70,7 @@ export class SheetField {
       constant = 0;
       for (const { mean, temperature } of anchors) constant += each.theta(temperature) - mean;
       constant /= anchors.length;
-      return !(each.temperature(potential[high]! + constant, warmest) > each.upTo);
+      return !(each.temperature(high + constant, warmest) > each.upTo);
     })!;
     this.#form = form;
     const apart = anchors.map(({ mean, temperature }) =>
@@ -84,13 +86,9 @@ export class SheetField {
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
   get temperatures(): Float64Array {
     if (this.#temperatures === undefined) {
-      const temperatures = new Float64Array(this.theta.length);
-      let near = this.#near;
-      for (let i = 0; i < temperatures.length; i++) {
-        near = this.#form.temperature(this.theta[i]!, near);
-        if (!(near > 0)) throw this.#tooCold(this.#place(i));
-        temperatures[i] = near;
-      }
+      const temperatures = Float64Array.from(this.theta);
+      const cold = this.#form.temperaturesOf(temperatures, this.#near);
+      if (cold >= 0) throw this.#tooCold(this.#place(cold));
       this.#temperatures = temperatures;
     }
     return this.#temperatures;

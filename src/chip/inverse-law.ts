@@ -10,6 +10,8 @@ export interface TwoWayLaw {
   theta(temperature: number): number;
   /** T at Θ [K]; NaN when there is none above 0. `near` is a temperature to search from. */
   temperature(theta: number, near: number): number;
+  /** T in place of every Θ; −1, or the first for which there is none above 0. */
+  temperaturesOf(thetas: Float64Array, near: number): number;
   /** The form holds up to this temperature [K]. */
   readonly upTo: number;
 }
@@ -20,24 +22,41 @@ export function twoWayForms(law: Conductor): readonly TwoWayLaw[] {
   const functions: TwoWayLaw = {
     theta: (T) => law.integral(T),
     temperature: (theta, near) => search(law, theta, near),
+    temperaturesOf(thetas, near) {
+      // A cell's neighbour is the best place to search from.
+      let T = near;
+      for (let i = 0; i < thetas.length; i++) {
+        T = search(law, thetas[i]!, T);
+        if (!(T > 0)) return i;
+        thetas[i] = T;
+      }
+      return -1;
+    },
     upTo: Number.POSITIVE_INFINITY,
   };
   if (powers?.length !== 1) return [functions];
   const { coefficient, exponent } = powers[0]!;
-  const root = rootOf(exponent);
+  const inverse = 1 / coefficient;
+  const temperature = (theta: number) => {
+    if (!(theta > 0)) return Number.NaN;
+    if (exponent === 4) return Math.sqrt(Math.sqrt(inverse * theta));
+    if (exponent === 2) return Math.sqrt(inverse * theta);
+    return (inverse * theta) ** (1 / exponent);
+  };
   const power: TwoWayLaw = {
     theta: (T) => coefficient * T ** exponent,
-    temperature: (theta) => (theta > 0 ? root(theta / coefficient) : Number.NaN),
+    temperature,
+    temperaturesOf(thetas) {
+      for (let i = 0; i < thetas.length; i++) {
+        const T = temperature(thetas[i]!);
+        if (!(T > 0)) return i;
+        thetas[i] = T;
+      }
+      return -1;
+    },
     upTo: powersUpTo,
   };
   return [power, functions];
-}
-
-function rootOf(exponent: number): (x: number) => number {
-  if (exponent === 1) return (x) => x;
-  if (exponent === 2) return Math.sqrt;
-  if (exponent === 4) return (x) => Math.sqrt(Math.sqrt(x));
-  return (x) => x ** (1 / exponent);
 }
 
 /** Newton's method; Θ rises with T, and a step at most halves or doubles the temperature. */

@@ -9,6 +9,10 @@
  *   Y = S⁻¹ − u uᵀ/Σu,  u = S⁻¹1,  s = Y W G q + u Σq/Σu.
  * So a network with the contacts as nodes, and whatever lies behind each, holds the whole die exactly;
  * and only Y, of the contacts, enters a solve. Y needs the geometry alone; s the map of the power too.
+ *
+ * A contact has one temperature, that of its mean Θ, and takes its heat evenly. Not included: how heat
+ * spreads in the thickness below a contact narrower than the die is thick (add `constriction` behind
+ * it), and phonons that fly further than the contacts are apart.
  * @module
  */
 import type { Body, Conductor } from "../conductor.js";

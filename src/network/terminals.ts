@@ -1,5 +1,10 @@
 /**
  * A body in a network: heat into it at each of its terminals, and how that changes.
+ *
+ * Y is symmetric and dissipates, but off the diagonal it may be of either sign: contacts side by side
+ * that take their heat evenly give up to a sixth of the diagonal with the sign a resistor can't have.
+ * The pivots of its elimination stay positive all the same. In Θ of the body the Jacobian is Y plus
+ * what lies behind each terminal, and Y is positive semidefinite.
  * @module
  */
 import type { Body } from "../conductor.js";
