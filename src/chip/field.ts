@@ -47,7 +47,7 @@ export class SheetField {
   #temperatures: Float64Array | undefined;
 
   /**
-   * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
+   * @param potential - Θ of every cell up to a constant [W]
    */
   constructor(
     readonly grid: Grid,
@@ -76,9 +76,8 @@ export class SheetField {
     const apart = anchors.map(({ mean, temperature }) =>
       Math.abs(form.theta(temperature) - mean - constant),
     );
-    const across = potential[high]! - potential[low]!;
     const level = Math.max(...anchors.map(({ temperature }) => Math.abs(form.theta(temperature))));
-    this.mismatch = Math.max(...apart) / (Math.max(across, 1e-9 * level) || 1);
+    this.mismatch = Math.max(...apart) / (Math.max(high - low, 1e-9 * level) || 1);
     this.theta = new Float64Array(potential.length);
     for (let i = 0; i < potential.length; i++) this.theta[i] = potential[i]! + constant;
   }

@@ -73,6 +73,16 @@ describe("the field of a die", () => {
     expect(other.hottest.temperature).toBeCloseTo(field.hottest.temperature, 12);
   });
 
+  it("tells by how much its contacts miss what it is at them, as a part of its span", () => {
+    const slope = (x: number) => 1e-6 * x;
+    const span = 15 * grid.cellWidth * 1e-6;
+    const off = law.integral(0.1001) - law.integral(0.1);
+    const both = [...anchors, { mean: 0, temperature: 0.1001 }];
+    const { mismatch } = new SheetField(grid, law, potential(slope), both);
+    expect(mismatch / (off / 2 / span)).toBeCloseTo(1, 9);
+    expect(new SheetField(grid, law, potential(slope), anchors).mismatch).toBeLessThan(1e-9);
+  });
+
   it("says where a contact takes more heat than reaches it", () => {
     const hole = potential((x, y) => (x < 1e-3 && y < 1e-3 ? -2e-7 : 0));
     for (const of of [law, functions]) {
