@@ -89,6 +89,13 @@ const dimensions = {
     example: "3 ms",
     units: ["s", "ms", "us", "µs", "ns", "min", "h", "day"],
   },
+  angle: {
+    si: "rad",
+    words: "radians",
+    article: "an angle",
+    example: "30 deg",
+    units: ["rad", "mrad", "deg", "arcmin", "arcsec", "mas"],
+  },
 } as const;
 
 /** Names of the dimensions. */
@@ -121,8 +128,11 @@ export type Energy = Quantity<"energy">;
 export type Frequency = Quantity<"frequency">;
 /** A time: seconds, or a string such as `"3 ms"`. */
 export type Time = Quantity<"time">;
+/** An angle: radians, or a string such as `"30 deg"` or `"0.5 arcsec"`. */
+export type Angle = Quantity<"angle">;
 
 const { unit, createUnit } = create({ ...unitDependencies, ...createUnitDependencies });
+createUnit("mas", { definition: "1e-3 arcsec" });
 // mathjs carries the electronvolt of CODATA 2010; the SI of 2019 made it exact.
 createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { override: true });
 

@@ -29,6 +29,9 @@ describe("a quantity", () => {
     ["5 GHz", "frequency", 5e9],
     ["3.39 km/s", "speed", 3390],
     ["2 h", "time", 7200],
+    ["30 deg", "angle", Math.PI / 6],
+    ["1 arcsec", "angle", Math.PI / 648000],
+    ["20 mas", "angle", Math.PI / 32400000],
     ["1.5e-3 m", "length", 1.5e-3],
     [".5 mm", "length", 5e-4],
   ] as const)("%s is %s in SI", (text, dimension, value) => {
