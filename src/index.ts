@@ -74,6 +74,7 @@ export { dissipatedFraction, type Readout, readout } from "./loads/readout.js";
 // Materials
 export { readCatalogue } from "./materials/catalogue.js";
 export { readDataFolder } from "./materials/files.js";
+export { readPixels } from "./materials/number-grid.js";
 export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
 export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
 export { electronRatio, gap } from "./materials/superconductor.js";

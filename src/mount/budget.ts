@@ -11,8 +11,9 @@ import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
 import type { Mount } from "./description.js";
+import { spreading } from "./die-parts.js";
 import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
-import { isSheet, type Part, place, spreading } from "./parts.js";
+import { isSheet, type Part, place } from "./part.js";
 import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
 import {

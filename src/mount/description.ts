@@ -37,7 +37,10 @@ export interface Die {
    * centre is the hottest place. `"one node"`: the die has one temperature.
    */
   readonly model?: "sheet" | "centre and edge" | "one node";
-  /** Cells of the sheet along the longer side: a power of two from 8 to 512; 128 when absent. */
+  /**
+   * Cells of the sheet along the longer side: a power of two from 8 to 512. When absent 128, or more
+   * where contacts stand closer than that tells apart.
+   */
   readonly cells?: number;
 }
 

@@ -11,7 +11,7 @@ import { optical } from "../loads/optical.js";
 import { background, muons } from "../loads/particles.js";
 import { readout } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
-import { chipPlace, place } from "./parts.js";
+import { chipPlace, place } from "./part.js";
 import type { PlainLoad, PlainMount } from "./read.js";
 
 /** A load of known power on a place. */

@@ -10,8 +10,10 @@ import { type ReducedSheet, Sheet } from "../chip/sheet.js";
 import { scaled } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
+import { dieSquare } from "./die-parts.js";
+import { filmSquare } from "./film-parts.js";
 import { type ContactGroup, contactGroups } from "./layout.js";
-import { dieAt, dieSquare, filmSquare, place, sharedPlaces } from "./parts.js";
+import { dieAt, place, sharedPlaces } from "./part.js";
 import type { PlainLoad, PlainMount } from "./read.js";
 import type { Reading, Translation } from "./translate.js";
 
@@ -25,7 +27,7 @@ export class SheetStore {
 
   /** The die of a mount, seen from its contacts. @throws FieldError naming a contact that does not fit */
   reduced(mount: PlainMount, groups: readonly ContactGroup[]): ReducedSheet {
-    const { width, length, cells = 128 } = mount.die;
+    const { width, length, cells = enoughCells(mount, groups) } = mount.die;
     const across = width >= length ? cells : powerOfTwo((cells * width) / length);
     const along = length >= width ? cells : powerOfTwo((cells * length) / width);
     const size = { width, length, cellsX: across, cellsY: along };
@@ -40,6 +42,28 @@ export class SheetStore {
     const key = JSON.stringify([size, contacts]);
     return kept(this.#reduced, key, () => sheet.reduce(contacts, "die"));
   }
+}
+
+/**
+ * Cells along the longer side: 128, or as many more as it takes for no two neighbouring contacts to lie
+ * in one cell.
+ */
+function enoughCells({ die }: PlainMount, groups: readonly ContactGroup[]): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const { contacts } of groups) {
+    for (let k = 1; k < contacts.length; k++) {
+      const [a, b] = [middle(contacts[k - 1]!.area), middle(contacts[k]!.area)];
+      nearest = Math.min(nearest, Math.max(Math.abs(a.x - b.x), Math.abs(a.y - b.y)));
+    }
+  }
+  let cells = 128;
+  while (cells < 512 && Math.max(die.width, die.length) / cells > nearest) cells *= 2;
+  return cells;
+}
+
+function middle(area: ContactGroup["contacts"][number]["area"]) {
+  const { left, right, bottom, top } = "left" in area ? area : area[0]!;
+  return { x: (left + right) / 2, y: (bottom + top) / 2 };
 }
 
 /** Looks up, makes what is missing, and forgets the oldest of more than a few. */

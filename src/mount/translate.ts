@@ -9,8 +9,10 @@ import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
 import type { SteadySolution } from "../network/solution.js";
 import { FieldError } from "../units/errors.js";
+import { spreading } from "./die-parts.js";
 import { type PowerSource, sourcesOf, type WarmSource } from "./heat-sources.js";
-import { chipPlace, isSheet, type Part, partsOf, place, sharedPlaces, spreading } from "./parts.js";
+import { chipPlace, isSheet, type Part, place, sharedPlaces } from "./part.js";
+import { partsOf } from "./parts.js";
 import type { PlainMount } from "./read.js";
 import { SheetStore, sheetNetwork } from "./sheet-model.js";
 
