@@ -8,7 +8,7 @@ import { type Budget, drawUp } from "../mount/budget.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
 import { bondRoom } from "../mount/layout.js";
-import { isSheet } from "../mount/parts.js";
+import { isSheet } from "../mount/part.js";
 import { type PlainMount, readMount } from "../mount/read.js";
 import { SheetStore } from "../mount/sheet-model.js";
 import { translate } from "../mount/translate.js";

@@ -10,7 +10,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
-import { isSheet, place } from "../mount/parts.js";
+import { isSheet, place } from "../mount/part.js";
 import { readingWarnings } from "../mount/ranges.js";
 import type { PlainMount } from "../mount/read.js";
 import { SheetStore } from "../mount/sheet-model.js";
