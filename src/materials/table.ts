@@ -58,6 +58,36 @@ export interface Row {
   readonly note: string;
 }
 
+/** One line of a CSV text: its fields, and where it stands. */
+export interface Line {
+  readonly record: readonly string[];
+  /** File and line, `gold.csv:12`. */
+  readonly place: string;
+}
+
+/**
+ * The lines of a CSV text, without comments and empty ones.
+ * @throws FieldError when it is no CSV text
+ */
+export function readLines(file: string, csv: string): Line[] {
+  if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
+  try {
+    const lines = parse(csv, {
+      comment: "#",
+      comment_no_infix: true,
+      trim: true,
+      bom: true,
+      info: true,
+      skip_empty_lines: true,
+      relax_column_count: true,
+    }) as unknown as { record: string[]; info: { lines: number } }[];
+    return lines.map(({ record, info }) => ({ record, place: `${file}:${info.lines}` }));
+  } catch (error) {
+    const { lines: line, message } = error as { lines?: number; message: string };
+    throw new FieldError(`${file}:${line ?? 1}`, "a line of comma-separated values", message);
+  }
+}
+
 /**
  * Records of a CSV text under exactly these columns, in this order.
  * @throws FieldError when the header or a line's number of fields is wrong
@@ -67,34 +97,18 @@ export function readRecords<Column extends string>(
   csv: string,
   wanted: readonly Column[],
 ): TextRecord<Column>[] {
-  if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
-  let lines: { record: string[]; info: { lines: number } }[];
-  try {
-    lines = parse(csv, {
-      comment: "#",
-      comment_no_infix: true,
-      trim: true,
-      bom: true,
-      info: true,
-      skip_empty_lines: true,
-      relax_column_count: true,
-    }) as unknown as typeof lines;
-  } catch (error) {
-    const { lines: line, message } = error as { lines?: number; message: string };
-    throw new FieldError(`${file}:${line ?? 1}`, "a line of comma-separated values", message);
-  }
+  const lines = readLines(file, csv);
   const header = lines[0];
   if (!header) throw new FieldError(`${file}:1`, `the columns ${wanted.join(",")}`, "nothing");
   const missing = wanted.find((name, i) => header.record[i] !== name);
   if (missing !== undefined || header.record.length !== wanted.length) {
     throw new FieldError(
-      `${file}:${header.info.lines} ${missing ?? header.record[wanted.length]}`,
+      `${header.place} ${missing ?? header.record[wanted.length]}`,
       `the columns ${wanted.join(",")}`,
       header.record.join(","),
     );
   }
-  return lines.slice(1).map(({ record, info }) => {
-    const place = `${file}:${info.lines}`;
+  return lines.slice(1).map(({ record, place }) => {
     if (record.length !== wanted.length) {
       throw new FieldError(
         place,
@@ -152,8 +166,8 @@ function readRange(place: string, from: string, to: string): { from?: number; to
   return range;
 }
 
-/** A finite number written plainly: `0.55`, `2.4e9`. */
-function readNumber(field: string, text: string): number {
+/** A finite number written plainly: `0.55`, `2.4e9`. @throws FieldError */
+export function readNumber(field: string, text: string): number {
   const plain = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text);
   const value = Number(text);
   if (!plain || !Number.isFinite(value)) throw new FieldError(field, "a number", text);

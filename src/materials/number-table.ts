@@ -1,0 +1,82 @@
+/**
+ * A table of numbers from a CSV text of the user's own: a cooling curve, a filter's transmission.
+ * @module
+ */
+import { FieldError } from "../units/errors.js";
+import { unitFactor } from "../units/quantity.js";
+import { readLines, readNumber } from "./table.js";
+
+/** A column that the table must have. */
+export interface NumberColumn {
+  readonly name: string;
+  /** SI unit that its numbers come back in, and that they stand in where the header names none. */
+  readonly unit: string;
+}
+
+/** One line of the table. */
+export interface NumberRow {
+  /** One number a column, in SI and in the order asked for. */
+  readonly values: readonly number[];
+  /** File and line, `curve.csv:12`, for errors about what the numbers mean. */
+  readonly place: string;
+}
+
+/**
+ * Numbers of a CSV text whose first line names the columns: `temperature [mK],power [uW]`, in any
+ * order. A unit in brackets is converted; further columns are ignored; lines that start with # are
+ * comments.
+ * @param csv - the text, not its path
+ * @param file - its name, for errors
+ * @throws FieldError naming file, line and column
+ * @example readNumberTable("temperature [mK],power [uW]\n20,0\n100,400", "curve.csv",
+ *   [{ name: "temperature", unit: "K" }, { name: "power", unit: "W" }])[1].values // [0.1, 4e-4]
+ */
+export function readNumberTable(
+  csv: string,
+  file: string,
+  columns: readonly NumberColumn[],
+): NumberRow[] {
+  const [header, ...lines] = readLines(file, csv);
+  if (!header) throw new FieldError(`${file}:1`, headerWords(columns), "nothing");
+  const found = columns.map((column) => findColumn(header.record, header.place, column, columns));
+  if (lines.length === 0) throw new FieldError(file, "a line of numbers or more", "none");
+  return lines.map(({ record, place }) => {
+    if (record.length !== header.record.length) {
+      throw new FieldError(
+        place,
+        `${header.record.length} fields`,
+        `${record.length} in ${record}`,
+      );
+    }
+    const values = found.map(({ at, factor }, i) => {
+      return readNumber(`${place} ${columns[i]!.name}`, record[at]!) * factor;
+    });
+    return { values, place };
+  });
+}
+
+/** Where a column stands, and how many of its SI unit one of its unit is. */
+function findColumn(
+  header: readonly string[],
+  place: string,
+  { name, unit }: NumberColumn,
+  columns: readonly NumberColumn[],
+): { at: number; factor: number } {
+  const parts = header.map((cell) => /^([^[\]]*?)\s*(?:\[([^\]]*)\])?$/.exec(cell));
+  const at = parts.findIndex((part) => part?.[1] === name);
+  if (at < 0 || parts.filter((part) => part?.[1] === name).length > 1) {
+    throw new FieldError(`${place} ${name}`, headerWords(columns), header.join(","));
+  }
+  const written = parts[at]![2] ?? unit;
+  const factor = unitFactor(written, unit);
+  if (factor === undefined) {
+    const wanted = unit === "" ? "no unit" : `a unit such as [${unit}]`;
+    throw new FieldError(`${place} ${name}`, wanted, written);
+  }
+  return { at, factor };
+}
+
+function headerWords(columns: readonly NumberColumn[]): string {
+  const names = columns.map(({ name, unit }) => (unit === "" ? name : `${name} [${unit}]`));
+  return `the columns ${names.join(",")}`;
+}
