@@ -160,49 +160,82 @@ export class Elimination {
     return -1;
   }
 
-  /** The same, forward and back, for the dense rest. */
+  /**
+   * The same, forward and back, for the dense rest. Pivots go two at a time, so that each coupling
+   * further on is fetched once for both.
+   */
   #eliminateRest(numbers: Float64Array): number {
     const rest = this.#rest;
+    const count = rest.length;
     const sums = this.#sumsAt;
     const vector = this.#vectorAt;
     let first = this.#restAt;
-    for (let p = 0; p < rest.length; p++) {
-      const pivot = rest[p]!;
-      const last = first + 2 * (rest.length - 1 - p);
-      const lost = numbers[sums + pivot]!;
-      let sum = lost;
-      for (let a = first; a < last; a += 2) sum += numbers[a]!;
-      if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
-      const inverse = 1 / sum;
-      const value = numbers[vector + pivot]! * inverse;
-      numbers[vector + pivot] = value;
-      numbers[sums + pivot] = inverse;
+    for (let p = 0; p < count; p += 2) {
+      const one = rest[p]!;
+      const middle = first + 2 * (count - 1 - p);
+      const share = this.#pivot(numbers, one, first, middle);
+      if (Number.isNaN(share)) return one;
+      if (p + 1 === count) break;
+      const inverse = numbers[sums + one]!;
+      const value = numbers[vector + one]!;
+
+      const two = rest[p + 1]!;
+      const last = middle + 2 * (count - 2 - p);
+      numbers[vector + two]! += numbers[first]! * value;
+      numbers[sums + two]! += numbers[first + 1]! * share;
+      const receivedPart = numbers[first]! * inverse;
+      const givenPart = numbers[first + 1]! * inverse;
+      for (let b = first + 2, to = middle; to < last; b += 2, to += 2) {
+        numbers[to]! += numbers[b]! * givenPart;
+        numbers[to + 1]! += receivedPart * numbers[b + 1]!;
+      }
+      const share2 = this.#pivot(numbers, two, middle, last);
+      if (Number.isNaN(share2)) return two;
+      const inverse2 = numbers[sums + two]!;
+      const value2 = numbers[vector + two]!;
+
       let between = last;
-      for (let n = p + 1, a = first; a < last; n++, a += 2) {
+      for (let n = p + 2, a = first + 2, c = middle; c < last; n++, a += 2, c += 2) {
         const node = rest[n]!;
-        const received = numbers[a]!;
-        const given = numbers[a + 1]!;
-        numbers[vector + node]! += received * value;
-        numbers[sums + node]! += given * lost * inverse;
-        const receivedPart = received * inverse;
-        const givenPart = given * inverse;
-        for (let b = a + 2; b < last; b += 2, between += 2) {
-          numbers[between]! += numbers[b]! * givenPart;
-          numbers[between + 1]! += receivedPart * numbers[b + 1]!;
+        numbers[vector + node]! += numbers[a]! * value + numbers[c]! * value2;
+        numbers[sums + node]! += numbers[a + 1]! * share + numbers[c + 1]! * share2;
+        const received = numbers[a]! * inverse;
+        const given = numbers[a + 1]! * inverse;
+        const received2 = numbers[c]! * inverse2;
+        const given2 = numbers[c + 1]! * inverse2;
+        for (let b = a + 2, d = c + 2; d < last; b += 2, d += 2, between += 2) {
+          numbers[between]! += numbers[b]! * given + numbers[d]! * given2;
+          numbers[between + 1]! += received * numbers[b + 1]! + received2 * numbers[d + 1]!;
         }
       }
       first = last;
     }
-    for (let p = rest.length - 1; p >= 0; p--) {
+    let end = this.#restAt + count * (count - 1);
+    for (let p = count - 1; p >= 0; p--) {
       const pivot = rest[p]!;
-      first -= 2 * (rest.length - 1 - p);
+      end -= 2 * (count - 1 - p);
       let sum = 0;
-      for (let n = p + 1, a = first; n < rest.length; n++, a += 2) {
+      for (let n = p + 1, a = end; n < count; n++, a += 2) {
         sum += numbers[a + 1]! * numbers[vector + rest[n]!]!;
       }
       numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
     }
     return -1;
+  }
+
+  /**
+   * Adds up a pivot, divides its right-hand side by it and leaves its inverse in place of the sum.
+   * @returns what part of it is lost to no other unknown; NaN when it is not positive
+   */
+  #pivot(numbers: Float64Array, pivot: number, first: number, last: number): number {
+    const lost = numbers[this.#sumsAt + pivot]!;
+    let sum = lost;
+    for (let a = first; a < last; a += 2) sum += numbers[a]!;
+    if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return Number.NaN;
+    const inverse = 1 / sum;
+    numbers[this.#vectorAt + pivot]! *= inverse;
+    numbers[this.#sumsAt + pivot] = inverse;
+    return lost * inverse;
   }
 }
 
