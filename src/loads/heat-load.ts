@@ -16,7 +16,52 @@ export interface HeatLoad {
   readonly details: Readonly<Record<string, number>>;
 }
 
+/** Light that pixels absorb. */
+export interface LightLoad extends HeatLoad {
+  readonly pixels: number;
+  /** On the average pixel [W]; `power` is that of all. */
+  readonly powerPerPixel: number;
+  /** Photons that all pixels absorb in the band [1/s]; 0 where the wavelength was not given. */
+  readonly photonRate: number;
+  /** On the average pixel [1/s] */
+  readonly photonRatePerPixel: number;
+  /** Where it comes from; their powers add up to `power`. */
+  readonly parts: readonly LightPart[];
+}
+
+/** What one source of light brings to all pixels. */
+export interface LightPart {
+  readonly name: string;
+  /** [W] */
+  readonly power: number;
+  /** In the band [1/s] */
+  readonly photonRate: number;
+}
+
 /** Sum of loads [W]. */
 export function totalPower(loads: readonly HeatLoad[]): number {
   return loads.reduce((sum, { power }) => sum + power, 0);
+}
+
+/** A light load from its parts. */
+export function lightLoad(
+  name: string,
+  pixels: number,
+  parts: readonly LightPart[],
+  provenance: readonly Provenance[],
+  details: Readonly<Record<string, number>>,
+): LightLoad {
+  const power = parts.reduce((sum, part) => sum + part.power, 0);
+  const photonRate = parts.reduce((sum, part) => sum + part.photonRate, 0);
+  return {
+    name,
+    power,
+    pixels,
+    powerPerPixel: power / pixels,
+    photonRate,
+    photonRatePerPixel: photonRate / pixels,
+    parts,
+    provenance,
+    details,
+  };
 }

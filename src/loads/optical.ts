@@ -4,11 +4,13 @@
  */
 import { given } from "../provenance.js";
 import { notNegative, positive, positiveNumber, share, wholeNumber } from "../units/checks.js";
-import { boltzmann, planck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
+import { planckPower, rayleighJeansPower } from "./planck.js";
+
+export { planckPower, rayleighJeansPower } from "./planck.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {
@@ -90,47 +92,4 @@ export function optical(options: Optical, field = "optical"): HeatLoad {
     ],
     details: { "power per mode [W]": mode, "absorbed power per pixel [W]": each },
   };
-}
-
-/**
- * Power of a blackbody in one mode of one polarisation between two frequencies:
- *   P = ∫ hν/(exp(hν/k_BT) − 1) dν;  over all frequencies π²k_B²T²/(6h).
- * Source: J. Zmuidzinas, Appl. Opt. 42, 4989 (2003), for the single mode; the law is M. Planck's.
- * @param temperature - [K] @param from - [Hz] @param to - [Hz] @returns [W]
- */
-export function planckPower(temperature: number, from: number, to: number): number {
-  const scale = (boltzmann * temperature) ** 2 / planck;
-  const x = (frequency: number) => (planck * frequency) / (boltzmann * temperature);
-  const [low, high] = [x(from), x(to)];
-  if (low > 1) return scale * (beyond(low) - beyond(high));
-  if (high <= 1) return scale * (upTo(high) - upTo(low));
-  return scale * (Math.PI ** 2 / 6 - beyond(high) - upTo(low));
-}
-
-/** Power of one mode where hν ≪ k_BT: P = k_B T Δν [W]. */
-export function rayleighJeansPower(temperature: number, bandwidth: number): number {
-  return boltzmann * temperature * bandwidth;
-}
-
-// Bernoulli numbers over factorials, from x/(eˣ − 1) = 1 − x/2 + Σ B₂ₖ x²ᵏ/(2k)!, each over 2k + 1.
-const series = [
-  1 / 36,
-  -1 / 3600,
-  1 / 211680,
-  -1 / 10886400,
-  1 / 526901760,
-  -691 / 16999766784000,
-  1 / 1120863744000,
-];
-
-/** ∫₀ˣ t/(eᵗ − 1) dt for x up to 1, to 1e-13. */
-function upTo(x: number): number {
-  return series.reduce((sum, term, k) => sum + term * x ** (2 * k + 3), x - x ** 2 / 4);
-}
-
-/** ∫ₓ^∞ t/(eᵗ − 1) dt for x above 1: Σ e⁻ⁿˣ (x/n + 1/n²). */
-function beyond(x: number): number {
-  let sum = 0;
-  for (let n = 1; n <= 45; n++) sum += Math.exp(-n * x) * (x / n + 1 / n ** 2);
-  return sum;
 }
