@@ -7,6 +7,8 @@
 export interface Interpolant {
   /** y(x); beyond the ends the end cubic goes on, so the caller has to hold x inside. */
   value(x: number): number;
+  /** dy/dx */
+  slope(x: number): number;
   readonly from: number;
   readonly to: number;
 }
@@ -35,21 +37,37 @@ export function monotoneCubic(x: readonly number[], y: readonly number[]): Inter
     return (3 * (h + k)) / ((2 * k + h) / left + (k + 2 * h) / right);
   });
 
+  /** The piece that holds a place: its first point, its width, and how far along it, 0 to 1. */
+  const pieceAt = (at: number) => {
+    let [low, high] = [0, n - 1];
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (x[middle]! <= at) low = middle;
+      else high = middle;
+    }
+    const h = width[low]!;
+    const [a, b] = [slopes[low]! * h, slopes[low + 1]! * h];
+    const step = y[low + 1]! - y[low]!;
+    return {
+      start: y[low]!,
+      h,
+      s: (at - x[low]!) / h,
+      a,
+      b: 3 * step - 2 * a - b,
+      c: a + b - 2 * step,
+    };
+  };
+
   return {
     from: x[0]!,
     to: x[n - 1]!,
     value(at) {
-      let [low, high] = [0, n - 1];
-      while (high - low > 1) {
-        const middle = (low + high) >> 1;
-        if (x[middle]! <= at) low = middle;
-        else high = middle;
-      }
-      const h = width[low]!;
-      const s = (at - x[low]!) / h;
-      const [a, b] = [slopes[low]! * h, slopes[low + 1]! * h];
-      const step = y[low + 1]! - y[low]!;
-      return y[low]! + s * (a + s * (3 * step - 2 * a - b + s * (a + b - 2 * step)));
+      const { start, s, a, b, c } = pieceAt(at);
+      return start + s * (a + s * (b + s * c));
+    },
+    slope(at) {
+      const { h, s, a, b, c } = pieceAt(at);
+      return (a + s * (2 * b + s * 3 * c)) / h;
     },
   };
 }
@@ -63,8 +81,10 @@ export function inLogarithms(points: readonly (readonly [number, number])[]): In
     points.map(([x]) => Math.log(x)),
     points.map(([, y]) => Math.log(y)),
   );
+  const value = (x: number) => Math.exp(curve.value(Math.log(x)));
   return {
-    value: (x) => Math.exp(curve.value(Math.log(x))),
+    value,
+    slope: (x) => (value(x) * curve.slope(Math.log(x))) / x,
     from: points[0]![0],
     to: points[points.length - 1]![0],
   };

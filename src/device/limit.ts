@@ -1,0 +1,70 @@
+/**
+ * The highest temperature a detector can do its work at.
+ * @module
+ */
+import { root } from "../numerics/root.js";
+import { FieldError } from "../units/errors.js";
+import { unitFactor } from "../units/quantity.js";
+import type { Resonator } from "./quality.js";
+import { quasiparticleDensity } from "./quasiparticles.js";
+import type { Superconductor } from "./superconductor.js";
+
+/** Number of quasiparticles in a volume: 1/m³, or a string such as `"10 1/um^3"`. */
+export type QuasiparticleDensity = number | `${number} 1/um^3`;
+
+/**
+ * Highest temperature at which a resonator still has an internal quality factor [K]. It falls with
+ * temperature all the way to 0 at T_c, so that there is one such temperature.
+ * @param quality - wanted, below what the other losses allow
+ * @param field - path in the user's description, for errors
+ * @throws FieldError
+ */
+export function highestTemperatureForQuality(
+  resonator: Resonator,
+  quality: number,
+  field = "internalQuality",
+): number {
+  const best = resonator.internalQuality(0);
+  if (!(typeof quality === "number" && Number.isFinite(quality) && quality > 0)) {
+    throw new FieldError(field, "a quality factor, greater than 0", quality);
+  }
+  if (quality >= best) {
+    const wanted = `a quality factor below ${Number(best.toPrecision(4))}, which the other losses leave at zero temperature`;
+    throw new FieldError(field, wanted, quality);
+  }
+  const { criticalTemperature } = resonator.superconductor;
+  return root((T) => resonator.internalQuality(T) - quality, 0, criticalTemperature);
+}
+
+/**
+ * Highest temperature at which no more than so many quasiparticles are thermal [K].
+ * @param density - wanted, up to that of the normal metal at T_c, 4 N₀ k_B T_c ln 2
+ * @param field - path in the user's description, for errors
+ * @throws FieldError
+ */
+export function highestTemperatureForDensity(
+  superconductor: Superconductor,
+  density: QuasiparticleDensity,
+  field = "quasiparticleDensity",
+): number {
+  const wanted = densityInSI(field, density);
+  const { criticalTemperature: Tc } = superconductor;
+  const most = quasiparticleDensity(superconductor, Tc);
+  if (wanted > most) {
+    const words = `a density up to ${(most * 1e-18).toPrecision(4)} 1/um^3, which it has at T_c`;
+    throw new FieldError(field, words, density);
+  }
+  return root((T) => quasiparticleDensity(superconductor, T) - wanted, 0, Tc);
+}
+
+function densityInSI(field: string, value: unknown): number {
+  const words = 'a density such as "10 1/um^3" or a number in 1/m^3, greater than 0';
+  let density = value;
+  if (typeof value === "string") {
+    const parts = /^\s*(\d+\.?\d*(?:e[+-]?\d+)?|\.\d+(?:e[+-]?\d+)?)\s*(1\/.*\S)\s*$/i.exec(value);
+    const factor = parts ? unitFactor(parts[2]!, "1/m^3") : undefined;
+    density = parts && factor !== undefined ? Number(parts[1]) * factor : undefined;
+  }
+  if (typeof density === "number" && Number.isFinite(density) && density > 0) return density;
+  throw new FieldError(field, words, value);
+}

@@ -1,0 +1,134 @@
+/**
+ * What temperature does to a resonator: its internal quality factor and its frequency.
+ * @module
+ */
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import { given, type Provenance } from "../provenance.js";
+import { positive, positiveNumber, share } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
+import type { Frequency, Length } from "../units/quantity.js";
+import { type ComplexConductivity, conductivityRatio } from "./conductivity.js";
+import {
+  type Superconductor,
+  type SuperconductorOptions,
+  superconductor,
+} from "./superconductor.js";
+
+/** A resonator as its designer knows it. */
+export interface ResonatorOptions {
+  /** Of the film: a name in the catalogue, or numbers. */
+  readonly superconductor: string | SuperconductorOptions;
+  /** Of the resonance. */
+  readonly frequency: Frequency;
+  /** α, kinetic over total inductance at zero temperature, 0 to 1. */
+  readonly kineticInductanceFraction: number;
+  /** Internal quality factor of all that does not depend on temperature, such as dielectrics; none by default. */
+  readonly otherQuality?: number;
+  /** d. Without it the film is taken as much thinner than its penetration depth. */
+  readonly filmThickness?: Length;
+  /** λ, goes with the thickness. */
+  readonly penetrationDepth?: Length;
+}
+
+/** A resonator as a function of temperature. */
+export interface Resonator {
+  readonly superconductor: Superconductor;
+  /** ν [Hz] */
+  readonly frequency: number;
+  /** α */
+  readonly kineticInductanceFraction: number;
+  /** β, 2 for a thin film to 1 for a thick one. */
+  readonly thicknessFactor: number;
+  /** (σ₁ − iσ₂)/σₙ at a temperature from 0 [K]. */
+  conductivity(temperature: number): ComplexConductivity;
+  /**
+   * Quality factor that quasiparticles alone allow, 2σ₂/(αβσ₁): σ₂/(ασ₁) for a thin film. Infinite where
+   * nothing is lost that a number can hold, 0 from T_c on.
+   */
+  quasiparticleQuality(temperature: number): number;
+  /** Internal quality factor with the other losses, 1/(1/Q + 1/Q_other). */
+  internalQuality(temperature: number): number;
+  /**
+   * Shift of frequency from zero temperature over the frequency, (αβ/4) (σ₂(T) − σ₂(0))/σ₂(0): α/2 times
+   * for a thin film. 0 or negative; linear, so only good where it is small against α.
+   */
+  frequencyShift(temperature: number): number;
+  readonly provenance: readonly Provenance[];
+}
+
+/**
+ * A resonator from its description.
+ *
+ * Not included: two-level systems in dielectrics, whose loss and shift depend on temperature too;
+ * quasiparticles out of equilibrium, which limit the quality factor far below T_c.
+ * Source: Zmuidzinas, Annu. Rev. Condens. Matter Phys. 3, 169 (2012), and Gao, PhD thesis, California
+ * Institute of Technology (2008), chapter 2; β = 1 + (2d/λ)/sinh(2d/λ).
+ * @param field - path of the resonator in the user's description, for errors
+ * @throws FieldError, UnknownNameError
+ * @example resonator({ superconductor: "aluminium", frequency: "5 GHz", kineticInductanceFraction: 0.1 })
+ *   .internalQuality(0.2)
+ */
+export function resonator(
+  options: ResonatorOptions,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "resonator",
+): Resonator {
+  const film = superconductor(options.superconductor, catalogue, `${field}.superconductor`);
+  const frequency = positive(`${field}.frequency`, options.frequency, "frequency");
+  const alphaField = `${field}.kineticInductanceFraction`;
+  const alpha = share(alphaField, options.kineticInductanceFraction, "a share of the inductance");
+  if (alpha === 0) throw new FieldError(alphaField, "a share of the inductance above 0", alpha);
+  const otherLoss =
+    options.otherQuality === undefined
+      ? 0
+      : 1 / positiveNumber(`${field}.otherQuality`, options.otherQuality, "a quality factor");
+  const { beta, provenance: depth } = thicknessFactor(options, field);
+
+  const conductivity = (T: number) => conductivityRatio(film, frequency, T);
+  const atZero = conductivity(0).imaginary;
+  const loss = (T: number) => {
+    const { real, imaginary } = conductivity(T);
+    return (alpha * beta * real) / (2 * imaginary);
+  };
+  return {
+    superconductor: film,
+    frequency,
+    kineticInductanceFraction: alpha,
+    thicknessFactor: beta,
+    conductivity,
+    quasiparticleQuality: (T) => 1 / loss(T),
+    internalQuality: (T) => 1 / (loss(T) + otherLoss),
+    frequencyShift: (T) => ((alpha * beta) / 4) * (conductivity(T).imaginary / atZero - 1),
+    provenance: [
+      ...film.provenance,
+      given(`${field}: frequency`, frequency, "Hz"),
+      given(`${field}: kinetic inductance fraction`, alpha, ""),
+      ...depth,
+      ...(otherLoss > 0
+        ? [given(`${field}: quality factor of other losses`, 1 / otherLoss, "")]
+        : []),
+    ],
+  };
+}
+
+function thicknessFactor({ filmThickness, penetrationDepth }: ResonatorOptions, field: string) {
+  if (filmThickness === undefined && penetrationDepth === undefined) {
+    return { beta: 2, provenance: [] };
+  }
+  if (filmThickness === undefined || penetrationDepth === undefined) {
+    const missing = filmThickness === undefined ? "filmThickness" : "penetrationDepth";
+    const wanted = "thickness and penetration depth of the film together, or neither";
+    throw new FieldError(`${field}.${missing}`, wanted, undefined);
+  }
+  const d = positive(`${field}.filmThickness`, filmThickness, "length");
+  const depth = positive(`${field}.penetrationDepth`, penetrationDepth, "length");
+  const twice = (2 * d) / depth;
+  return {
+    beta: 1 + (twice < 700 ? twice / Math.sinh(twice) : 0),
+    provenance: [
+      given(`${field}: thickness of the film`, d, "m"),
+      given(`${field}: penetration depth`, depth, "m"),
+    ],
+  };
+}
