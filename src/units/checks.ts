@@ -25,6 +25,12 @@ export function positiveNumber(field: string, value: unknown, what: string): num
   throw new FieldError(field, `${what}, greater than 0`, value);
 }
 
+/** A number of 0 or more; `what` says of what, and in which unit. @throws FieldError */
+export function notNegativeNumber(field: string, value: unknown, what: string): number {
+  if (typeof value === "number" && Number.isFinite(value) && value >= 0) return value;
+  throw new FieldError(field, `${what}, 0 or more`, value);
+}
+
 /** A share from 0 to 1; `what` says of what. @throws FieldError */
 export function share(field: string, value: unknown, what: string): number {
   if (typeof value === "number" && value >= 0 && value <= 1) return value;

@@ -1,0 +1,184 @@
+/**
+ * Shares that depend on the wavelength: the transmission of a filter, the absorption of a detector.
+ * @module
+ */
+import { readNumberTable } from "../materials/number-table.js";
+import { share } from "../units/checks.js";
+import { speedOfLight } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import { formatQuantity, formatShare } from "../units/format.js";
+import { type Length, toSI } from "../units/quantity.js";
+
+/** The same share at every wavelength, or a curve of shares. */
+export type Transmission = number | TransmissionCurve;
+
+/** A curve, straight between its points. */
+export type TransmissionCurve = {
+  /** At wavelengths shorter than the curve has; without it they must not be asked for. */
+  readonly shorter?: number;
+  /** At wavelengths longer than the curve has; without it they must not be asked for. */
+  readonly longer?: number;
+} & (
+  | {
+      /**
+       * Text of a CSV file with a column `wavelength [um]` or `frequency [GHz]`, rising, and a column
+       * `transmission` of shares from 0 to 1.
+       */
+      readonly csv: string;
+      /** Its name, for errors. */
+      readonly file?: string;
+    }
+  | {
+      /** Pairs of wavelength and share, the wavelengths rising. */
+      readonly points: readonly (readonly [wavelength: Length, share: number])[];
+    }
+);
+
+/** A share over wavelength, as a function. */
+export interface Curve {
+  /** @param wavelength - [m] */
+  at(wavelength: number): number;
+  /** First and last wavelength at which it is known [m]. */
+  readonly from: number;
+  readonly to: number;
+  /** Wavelengths at which it bends or jumps [m]. */
+  readonly bends: readonly number[];
+}
+
+/** A point on the way from the user to a curve. */
+interface Point {
+  /** As written: [m] or [Hz] */
+  readonly x: number;
+  readonly share: number;
+  readonly place: string;
+}
+
+/**
+ * A transmission, read and checked.
+ * @param field - path of the transmission in the user's description, for errors
+ * @param what - of what, in words: `a transmission`
+ * @throws FieldError naming file, line and column, or the point
+ */
+export function readTransmission(
+  field: string,
+  given: Transmission,
+  what = "a transmission",
+): Curve {
+  if (typeof given === "number" || typeof given !== "object" || given === null) {
+    const value = share(field, given, `${what}, a number or a curve,`);
+    return { at: () => value, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
+  }
+  if ("csv" in given === "points" in given) {
+    throw new FieldError(field, "either the text of a CSV file (csv) or points", given);
+  }
+  const inFrequency = "csv" in given && startsWithFrequency(given.csv);
+  const points = "csv" in given ? pointsOfCsv(given, field, inFrequency) : pointsOf(given, field);
+  const axis = inFrequency ? "frequency" : "wavelength";
+  points.forEach((point, i) => {
+    if (!(point.x > (points[i - 1]?.x ?? 0))) {
+      const before = i === 0 ? "above 0" : "above the one before it";
+      throw new FieldError(`${point.place} ${axis}`, `each ${axis} ${before}`, point.x);
+    }
+    share(`${point.place} transmission`, point.share, what);
+  });
+  if (points.length < 2) throw new FieldError(field, "two points or more", points.length);
+  const [shorter, longer] = (["shorter", "longer"] as const).map((side) => {
+    const value = given[side];
+    return value === undefined ? undefined : share(`${field}.${side}`, value, what);
+  });
+  return curveOf(points, inFrequency, shorter, longer);
+}
+
+function curveOf(
+  points: readonly Point[],
+  inFrequency: boolean,
+  shorter: number | undefined,
+  longer: number | undefined,
+): Curve {
+  const wavelengths = points.map(({ x }) => (inFrequency ? speedOfLight / x : x));
+  const bends = inFrequency ? [...wavelengths].reverse() : wavelengths;
+  const [first, last] = [bends[0]!, bends.at(-1)!];
+  return {
+    from: shorter === undefined ? first : 0,
+    to: longer === undefined ? last : Number.POSITIVE_INFINITY,
+    bends,
+    at(wavelength) {
+      if (wavelength < first * (1 - 1e-12)) return shorter ?? Number.NaN;
+      if (wavelength > last * (1 + 1e-12)) return longer ?? Number.NaN;
+      const x = inFrequency ? speedOfLight / wavelength : wavelength;
+      let [low, high] = [0, points.length - 1];
+      while (high - low > 1) {
+        const middle = (low + high) >> 1;
+        if (points[middle]!.x <= x) low = middle;
+        else high = middle;
+      }
+      const [a, b] = [points[low]!, points[high]!];
+      const along = Math.min(1, Math.max(0, (x - a.x) / (b.x - a.x)));
+      return a.share + along * (b.share - a.share);
+    },
+  };
+}
+
+/** Whether the first line that is no comment has a column of frequencies. */
+function startsWithFrequency(csv: string): boolean {
+  const lines = typeof csv === "string" ? csv.split("\n") : [];
+  const header = lines.find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
+  return /(^|,)\s*"?frequency\b/.test(header);
+}
+
+function pointsOfCsv(
+  given: Extract<TransmissionCurve, { csv: string }>,
+  field: string,
+  inFrequency: boolean,
+): Point[] {
+  const axis = inFrequency ? { name: "frequency", unit: "Hz" } : { name: "wavelength", unit: "m" };
+  const file = given.file ?? `${field}.csv`;
+  const rows = readNumberTable(given.csv, file, [axis, { name: "transmission", unit: "" }]);
+  return rows.map(({ values, place }) => ({ x: values[0]!, share: values[1]!, place }));
+}
+
+function pointsOf(
+  { points }: Extract<TransmissionCurve, { points: unknown }>,
+  field: string,
+): Point[] {
+  if (!Array.isArray(points)) {
+    throw new FieldError(`${field}.points`, "pairs of wavelength and transmission", points);
+  }
+  return points.map((pair: readonly [Length, number], i) => {
+    const place = `${field}.points[${i}]`;
+    if (!Array.isArray(pair) || pair.length !== 2) {
+      throw new FieldError(place, "a pair of wavelength and transmission", pair);
+    }
+    return { x: toSI(`${place} wavelength`, pair[0], "length"), share: pair[1], place };
+  });
+}
+
+/**
+ * Demands that a curve is known over a band.
+ * @throws FieldError that says how much of the band is missing, and at which end
+ */
+export function demandCover(field: string, curve: Curve, from: number, to: number): void {
+  const slack = 1e-9 * to;
+  const missing = [
+    curve.from > from + slack
+      ? { end: "short", width: Math.min(curve.from, to) - from }
+      : undefined,
+    curve.to < to - slack ? { end: "long", width: to - Math.max(curve.to, from) } : undefined,
+  ].filter((gap) => gap !== undefined);
+  if (missing.length === 0) return;
+  const words = missing.map(
+    ({ end, width }) =>
+      `${formatQuantity(width, "m")} (${formatShare(width / (to - from))}) of it is missing at the ${end} end`,
+  );
+  const sides = missing.map(({ end }) => (end === "short" ? "shorter" : "longer"));
+  throw new FieldError(
+    field,
+    `a curve over the band, ${span(from, to)}: ${words.join(" and ")}. ` +
+      `Extend the curve, or say with ${sides.join(" and ")} what the share is there`,
+    `a curve over ${span(curve.from, curve.to)}`,
+  );
+}
+
+function span(from: number, to: number): string {
+  return `${formatQuantity(from, "m", 4)} to ${formatQuantity(to, "m", 4)}`;
+}
