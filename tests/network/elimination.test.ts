@@ -83,6 +83,39 @@ test("Elimination agrees with dense elimination on random networks.", () => {
   );
 });
 
+test("Forty nodes that all but a few touch each other agree too: their rest is kept dense.", () => {
+  // Pseudo-random by a linear congruence, so that the case is the same every time.
+  let state = 12345;
+  const next = () => {
+    state = (1103515245 * state + 12345) % 2 ** 31;
+    return state / 2 ** 31;
+  };
+  for (const density of [0.5, 0.8, 1]) {
+    const size = 41;
+    const couplings: [number, number, number][] = [];
+    for (let a = 0; a < size; a++) {
+      for (let b = 0; b < a; b++) {
+        if (next() < density) couplings.push([a, b, next()], [b, a, next()]);
+      }
+    }
+    const sums = Array.from({ length: size }, () => 0.01 + next());
+    const right = Array.from({ length: size }, () => next() - 0.5);
+    const matrix = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+    sums.forEach((sum, i) => {
+      matrix[i]![i]! += sum;
+    });
+    for (const [row, column, value] of couplings) {
+      matrix[row]![column]! -= value;
+      matrix[column]![column]! += value;
+    }
+    const { failed, x } = sparseSolve(size, couplings, sums, right);
+    expect(failed).toBe(-1);
+    denseSolve(matrix, right).forEach((expected, i) => {
+      expect(Math.abs(x[i]! - expected)).toBeLessThan(1e-11);
+    });
+  }
+});
+
 test("Two nodes coupled 1e30 times more strongly than they are held keep all their digits.", () => {
   // Both rise by the load over what leads out: 1 W over 1 W/K.
   const { x } = sparseSolve(
