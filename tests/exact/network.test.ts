@@ -224,7 +224,7 @@ describe("Loads that depend on temperature", () => {
   });
 });
 
-test("A million solves leave the heap as it was.", () => {
+test("Half a million solves leave the heap as it was.", () => {
   const steady = new SteadyNetwork(
     network({ stage: 0.1 }, { chip: 7e-9 }, [
       ["chip", "pad", 3e-4, 4],
