@@ -4,13 +4,13 @@
  */
 import { root } from "../numerics/root.js";
 import { FieldError } from "../units/errors.js";
-import { unitFactor } from "../units/quantity.js";
+import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
 import type { Resonator } from "./quality.js";
 import { quasiparticleDensity } from "./quasiparticles.js";
 import type { Superconductor } from "./superconductor.js";
 
 /** Number of quasiparticles in a volume: 1/m³, or a string such as `"10 1/um^3"`. */
-export type QuasiparticleDensity = number | `${number} 1/um^3`;
+export type QuasiparticleDensity = RareQuantity<"1/um^3">;
 
 /**
  * Highest temperature at which a resonator still has an internal quality factor [K]. It falls with
@@ -47,7 +47,7 @@ export function highestTemperatureForDensity(
   density: QuasiparticleDensity,
   field = "quasiparticleDensity",
 ): number {
-  const wanted = densityInSI(field, density);
+  const wanted = positiveRare(field, density, densityUnits);
   const { criticalTemperature: Tc } = superconductor;
   const most = quasiparticleDensity(superconductor, Tc);
   if (wanted > most) {
@@ -57,14 +57,8 @@ export function highestTemperatureForDensity(
   return root((T) => quasiparticleDensity(superconductor, T) - wanted, 0, Tc);
 }
 
-function densityInSI(field: string, value: unknown): number {
-  const words = 'a density such as "10 1/um^3" or a number in 1/m^3, greater than 0';
-  let density = value;
-  if (typeof value === "string") {
-    const parts = /^\s*(\d+\.?\d*(?:e[+-]?\d+)?|\.\d+(?:e[+-]?\d+)?)\s*(1\/.*\S)\s*$/i.exec(value);
-    const factor = parts ? unitFactor(parts[2]!, "1/m^3") : undefined;
-    density = parts && factor !== undefined ? Number(parts[1]) * factor : undefined;
-  }
-  if (typeof density === "number" && Number.isFinite(density) && density > 0) return density;
-  throw new FieldError(field, words, value);
-}
+const densityUnits = {
+  si: "1/m^3",
+  units: ["1/um^3"],
+  words: 'a density such as "10 1/um^3" or a number in 1/m^3',
+} as const;

@@ -7,13 +7,14 @@ import { gap, type SuperconductorState } from "../materials/superconductor.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, positiveNumber } from "../units/checks.js";
+import { positive } from "../units/checks.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { type Temperature, unitFactor } from "../units/quantity.js";
+import type { Temperature } from "../units/quantity.js";
+import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
 
 /** States for each energy and volume of one spin: 1/(J m³), or a string such as `"1.72e10 1/(eV um^3)"`. */
-export type DensityOfStates = number | `${number} 1/(eV um^3)`;
+export type DensityOfStates = RareQuantity<"1/(eV um^3)">;
 
 /**
  * A superconductor of the catalogue by name, or by its numbers; a number given here wins over the
@@ -106,8 +107,8 @@ export function superconductor(
     wanted.densityOfStates !== undefined
       ? own(
           "density of states",
-          states(`${field}.densityOfStates`, wanted.densityOfStates),
-          stateUnit,
+          positiveRare(`${field}.densityOfStates`, wanted.densityOfStates, stateUnits),
+          stateUnits.si,
         )
       : foundStates && kept(foundStates);
 
@@ -126,18 +127,11 @@ function ratio(field: string, value: unknown): number {
   throw new FieldError(field, "a ratio Delta(0)/(k_B T_c) from 1 to 3, such as 1.764", value);
 }
 
-const stateUnit = "1/(J m^3)";
-
-function states(field: string, value: unknown): number {
-  const words = 'a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3)';
-  if (typeof value !== "string") return positiveNumber(field, value, words);
-  const parts = /^\s*([+]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(1\/.*\S)\s*$/i.exec(value);
-  const factor = parts ? unitFactor(parts[2]!, stateUnit) : undefined;
-  if (!parts || factor === undefined || !(Number(parts[1]) > 0)) {
-    throw new FieldError(field, words, value);
-  }
-  return Number(parts[1]) * factor;
-}
+const stateUnits = {
+  si: "1/(J m^3)",
+  units: ["1/(eV um^3)"],
+  words: 'a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3)',
+} as const;
 
 /** Up to this T/T_c the gap is polished to the last digit, so that small shifts are smooth. */
 const polished = 0.4;

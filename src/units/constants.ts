@@ -17,6 +17,8 @@ export const speedOfLight = 299792458;
 export const avogadro = 6.02214076e23;
 
 // Derived from them, exact
+/** Gas constant [J/(mol K)] */
+export const gasConstant = avogadro * boltzmann;
 /** Reduced Planck constant [J s] */
 export const reducedPlanck = planck / (2 * Math.PI);
 /** Sommerfeld value of the Lorenz number, (π²/3)(k_B/e)² = 2.4430e-8 [W Ω/K²] */
@@ -26,3 +28,7 @@ export const stefanBoltzmann =
   (2 * Math.PI ** 5 * boltzmann ** 4) / (15 * planck ** 3 * speedOfLight ** 2);
 /** BCS ratio Δ(0)/(k_B T_c) = π e^(−γ), γ Euler's constant = 1.76388 */
 export const bcsGapRatio = Math.PI * Math.exp(-0.5772156649015329);
+
+// Measured
+/** Bohr magneton [J/T]; Tiesinga et al., CODATA 2018, Rev. Mod. Phys. 93, 025010 (2021), to 3e-10 */
+export const bohrMagneton = 9.2740100783e-24;

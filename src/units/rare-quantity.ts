@@ -1,0 +1,31 @@
+/**
+ * Quantities that so few fields take that they need no dimension of their own.
+ * @module
+ */
+import { FieldError } from "./errors.js";
+import { unitFactor } from "./quantity.js";
+
+/** A number in SI, or a string with one of a few units. */
+export type RareQuantity<Unit extends string> = number | `${number} ${Unit}`;
+
+/** What a field takes. */
+export interface RareDimension {
+  /** `mol/s` */
+  readonly si: string;
+  readonly units: readonly string[];
+  /** In words, for the error: `a rate such as "0.6 mmol/s" or a number in mol/s`. */
+  readonly words: string;
+}
+
+/** A quantity greater than 0, in SI. @throws FieldError */
+export function positiveRare(field: string, value: unknown, dimension: RareDimension): number {
+  const { si, units, words } = dimension;
+  let number = value;
+  if (typeof value === "string") {
+    const parts = /^\s*(\+?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(value);
+    const known = parts !== null && units.includes(parts[2]!);
+    number = known ? Number(parts[1]) * unitFactor(parts[2]!, si)! : undefined;
+  }
+  if (typeof number === "number" && Number.isFinite(number) && number > 0) return number;
+  throw new FieldError(field, `${words}, greater than 0`, value);
+}
