@@ -13,7 +13,7 @@ import type { Power, Temperature, Time } from "../units/quantity.js";
 import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
 
 /** A salt, magnetised at one temperature and let down to another. */
-export type DemagnetisationOptions = {
+export type Demagnetisation = {
   /** Name of the salt in data/loads/stage.csv, such as `ferric-ammonium-alum`. */
   readonly salt: string;
   /** Largest field, T or a string such as `"4 T"`. */
@@ -34,7 +34,7 @@ export type DemagnetisationOptions = {
 );
 
 /** A stage held at one temperature, for as long as its salt lasts. */
-export interface Demagnetisation {
+export interface DemagnetisedSalt {
   /** Held [K] */
   readonly temperature: number;
   /** Heat the salt takes at that temperature until its field is down to zero [J] */
@@ -70,10 +70,10 @@ const freeFrom = 3;
  *   temperature: "100 mK" }).holdTime("1 uW") // 1.76e5 s: 49 h
  */
 export function demagnetisation(
-  options: DemagnetisationOptions,
+  options: Demagnetisation,
   catalogue: Catalogue = standardCatalogue(),
   field = "demagnetisation",
-): Demagnetisation {
+): DemagnetisedSalt {
   const salt = saltOf(options.salt, catalogue, `${field}.salt`);
   const value = (parameter: string) => salt.parameters.get(parameter)!.value;
   const moles = molesOf(options, value("molar_mass"), field);
@@ -150,7 +150,7 @@ function saltOf(name: unknown, catalogue: Catalogue, field: string): LawRecord {
   );
 }
 
-function molesOf(options: DemagnetisationOptions, molarMass: number, field: string): number {
+function molesOf(options: Demagnetisation, molarMass: number, field: string): number {
   const { amount, mass } = options as { amount?: unknown; mass?: unknown };
   if ((amount === undefined) === (mass === undefined)) {
     throw new FieldError(

@@ -1,67 +1,98 @@
 /**
- * Microwave tones that read resonators.
+ * Heat of the microwave tones that read resonators.
  * @module
  */
-import { given } from "../provenance.js";
-import { positive, positiveNumber, share, wholeNumber } from "../units/checks.js";
+import type { Load } from "../conductor.js";
+import { given, type Provenance } from "../provenance.js";
+import { positiveNumber, share } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import type { Power } from "../units/quantity.js";
+import { formatQuantity } from "../units/format.js";
 import type { HeatLoad } from "./heat-load.js";
+import { type CheckedTones, linewidths, type ReadoutTones, tonesOf } from "./tones.js";
 
-/** Tones on one feedline; the share that stays is computed from quality factors, or given. */
-export type Readout = {
-  /** Name in the budget, `readout` by default. */
-  readonly name?: string;
-  /** How many tones. */
-  readonly tones: number;
-  /** Of one tone, where it enters the chip. */
-  readonly powerPerTone: Power;
-  /** Loss of the feedline across the chip [dB], 0 by default. */
-  readonly lineLoss?: number;
-} & (
-  | {
-      /** Qi */
-      readonly internalQuality: number;
-      /** Qc */
-      readonly couplingQuality: number;
-      /** Of the tone from its resonance, in linewidths f/Qr; 0 by default. */
-      readonly detuning?: number;
-    }
-  | {
-      /** Share of a tone that its resonator turns into heat. */
-      readonly dissipatedFraction: number;
-    }
-);
+export { attenuatorHeat, lineFraction, type ReadoutTones, type Tone } from "./tones.js";
+
+/** Tones; the share that stays is computed from quality factors, or given. */
+export type Readout = ReadoutTones &
+  (
+    | {
+        /** Qi */
+        readonly internalQuality: number;
+        /** Qc */
+        readonly couplingQuality: number;
+        /** Of the tone from its resonance, in linewidths f/Qr; 0 by default. */
+        readonly detuning?: number;
+      }
+    | {
+        /** Share of a tone on resonance that its resonator turns into heat. */
+        readonly dissipatedFraction: number;
+      }
+  );
+
+/** Tones whose resonators lose quality as the chip warms. */
+export type WarmingReadout = ReadoutTones & {
+  /** Qi at a temperature of the chip [K]; from 0 to infinite. */
+  readonly internalQuality: (temperature: number) => number;
+  /** Qc */
+  readonly couplingQuality: number;
+  /** Of the tones from their resonances, in linewidths, whatever the linewidth; 0 by default. */
+  readonly detuning?: number;
+};
+
+/** Heat of tones as a law of the chip's temperature. */
+export interface ReadoutLaw extends Load {
+  readonly name: string;
+  /** The load with the chip at a temperature [K]. */
+  at(temperature: number): HeatLoad;
+}
 
 /**
- * Heat of readout tones: N P [f + (1 − f) l], with f the share dissipated in the resonators and l
+ * Heat of readout tones: Σ P [f + (1 − f) l], with f the share dissipated in a tone's resonator and l
  * the share lost in the feedline. What a resonator reflects is counted as if it passed the line
  * too, so that the sum is an upper bound, above the truth by less than l times the reflected share.
  * @param field - path of the readout in the user's description, for errors
  * @throws FieldError
  */
 export function readout(options: Readout, field = "readout"): HeatLoad {
-  const { name = "readout", lineLoss = 0 } = options;
-  const tones = wholeNumber(`${field}.tones`, options.tones);
-  const perTone = positive(`${field}.powerPerTone`, options.powerPerTone, "power");
-  if (!(Number.isFinite(lineLoss) && lineLoss >= 0)) {
-    throw new FieldError(`${field}.lineLoss`, "a loss in dB, 0 or more", lineLoss);
+  const tones = tonesOf(options, field);
+  const { fraction, detuning, provenance } = resonatorShare(options, field);
+  return heatOf(tones, fraction, detuning, provenance, field);
+}
+
+/**
+ * The same where internal quality depends on the chip's temperature: more tone stays as the chip warms,
+ * up to half of it at Qi = Qc, and less again beyond. A network takes it as a load; `steadyStates` says
+ * whether it comes to rest, and where.
+ * Not included: resonances that move away from their tones; `detuning` stays so many linewidths.
+ * @param field - path of the readout in the user's description, for errors
+ * @throws FieldError; and, from its functions, where the quality factor is not a number from 0
+ */
+export function readoutLaw(options: WarmingReadout, field = "readout"): ReadoutLaw {
+  const tones = tonesOf(options, field);
+  const { internalQuality, couplingQuality } = options;
+  if (typeof internalQuality !== "function") {
+    const wanted = "a function of temperature in K that gives a quality factor";
+    throw new FieldError(`${field}.internalQuality`, wanted, internalQuality);
   }
-  const { fraction, provenance } = resonatorShare(options, field);
-  const line = lineFraction(lineLoss);
+  const qc = positiveNumber(`${field}.couplingQuality`, couplingQuality, "a quality factor");
+  const detuning = linewidths(`${field}.detuning`, options.detuning ?? 0);
+  const quality = (T: number) => {
+    const qi = internalQuality(T);
+    if (qi >= 0) return qi;
+    throw new FieldError(`${field}.internalQuality(${T})`, "a quality factor, 0 or more", qi);
+  };
+  const power = (T: number) => heat(tones, dissipatedFraction(quality(T), qc), detuning);
   return {
-    name,
-    power: tones * perTone * (fraction + (1 - fraction) * line),
-    provenance: [
-      given(`${field}: tones`, tones, ""),
-      given(`${field}: power per tone`, perTone, "W"),
-      ...provenance,
-      given(`${field}: loss of the line`, lineLoss, "dB"),
-    ],
-    details: {
-      "power at the chip [W]": tones * perTone,
-      "fraction dissipated in the resonators": fraction,
-      "fraction lost in the line": line,
+    name: tones.name,
+    power,
+    slope(T) {
+      const step = 1e-4 * T;
+      return (power(T + step) - power(T - step)) / (2 * step);
+    },
+    at(T) {
+      const qi = quality(T);
+      const provenance = qualityProvenance(field, qi, qc, detuning, `at ${formatQuantity(T, "K")}`);
+      return heatOf(tones, dissipatedFraction(qi, qc), detuning, provenance, field);
     },
   };
 }
@@ -80,15 +111,55 @@ export function dissipatedFraction(
   couplingQuality: number,
   detuning = 0,
 ): number {
-  const loaded = 1 / (1 / internalQuality + 1 / couplingQuality);
-  return (2 * loaded ** 2) / (internalQuality * couplingQuality) / (1 + 4 * detuning ** 2);
+  // 2Qr²/(QiQc) is the same for Qi/Qc and Qc/Qi; the smaller one is finite, also for an infinite Qi.
+  const ratio = Math.min(internalQuality / couplingQuality, couplingQuality / internalQuality);
+  return ((2 * ratio) / (1 + ratio) ** 2) * resonance(detuning);
 }
 
-/** Share of a tone that a line of so many decibels of loss turns into heat. */
-export function lineFraction(loss: number): number {
-  return 1 - 10 ** (-loss / 10);
+/** How much of what is dissipated on resonance a detuned tone dissipates. */
+function resonance(detuning: number): number {
+  return 1 / (1 + 4 * detuning ** 2);
 }
 
+/** Σ P [f + (1 − f) l] [W], f with each tone's detuning. */
+function heat({ groups, total, line }: CheckedTones, onResonance: number, detuning: number) {
+  let resonators = 0;
+  for (const group of groups) {
+    resonators += group.power * onResonance * resonance(group.detuning ?? detuning);
+  }
+  return resonators + (total - resonators) * line;
+}
+
+function heatOf(
+  tones: CheckedTones,
+  onResonance: number,
+  detuning: number,
+  provenance: readonly Provenance[],
+  field: string,
+): HeatLoad {
+  const { name, total, line, groups, before, after, details } = tones;
+  const power = heat(tones, onResonance, detuning);
+  const kept = heat({ ...tones, line: 0 }, onResonance, detuning);
+  const own = groups.filter((group) => group.detuning !== undefined).length;
+  return {
+    name,
+    power,
+    provenance: [
+      ...before,
+      ...provenance,
+      ...(own > 0 ? [given(`${field}: tones with a detuning of their own`, own, "")] : []),
+      ...after,
+    ],
+    details: {
+      ...details,
+      "power at the chip [W]": total,
+      "fraction dissipated in the resonators": kept / total,
+      "fraction lost in the line": line,
+    },
+  };
+}
+
+/** Share on resonance, detuning, and their provenance. */
 function resonatorShare(options: Readout, field: string) {
   const {
     internalQuality,
@@ -107,19 +178,23 @@ function resonatorShare(options: Readout, field: string) {
       throw new FieldError(field, wanted, "both");
     }
     const fraction = share(`${field}.dissipatedFraction`, fixed, "a share of the tone");
-    return { fraction, provenance: [given(`${field}: dissipated fraction`, fraction, "")] };
+    const provenance = [given(`${field}: dissipated fraction`, fraction, "")];
+    return { fraction, detuning: 0, provenance };
   }
   const qi = positiveNumber(`${field}.internalQuality`, internalQuality, "a quality factor");
   const qc = positiveNumber(`${field}.couplingQuality`, couplingQuality, "a quality factor");
-  if (detuning !== undefined && !Number.isFinite(detuning)) {
-    throw new FieldError(`${field}.detuning`, "a number of linewidths", detuning);
-  }
+  const x = linewidths(`${field}.detuning`, detuning ?? 0);
   return {
-    fraction: dissipatedFraction(qi, qc, detuning),
-    provenance: [
-      given(`${field}: internal quality factor`, qi, ""),
-      given(`${field}: coupling quality factor`, qc, ""),
-      given(`${field}: detuning in linewidths`, detuning ?? 0, ""),
-    ],
+    fraction: dissipatedFraction(qi, qc),
+    detuning: x,
+    provenance: qualityProvenance(field, qi, qc, x),
   };
+}
+
+function qualityProvenance(field: string, qi: number, qc: number, detuning: number, note = "") {
+  return [
+    given(`${field}: internal quality factor`, qi, "", note),
+    given(`${field}: coupling quality factor`, qc, ""),
+    given(`${field}: detuning in linewidths`, detuning, ""),
+  ];
 }
