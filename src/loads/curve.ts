@@ -98,13 +98,17 @@ function curveOf(
   const wavelengths = points.map(({ x }) => (inFrequency ? speedOfLight / x : x));
   const bends = inFrequency ? [...wavelengths].reverse() : wavelengths;
   const [first, last] = [bends[0]!, bends.at(-1)!];
+  const shares = points.map((point) => point.share);
+  if (inFrequency) shares.reverse();
+  // Beyond an end without a share only rounding may ask: demandCover and its like come first.
+  const [before, after] = [shorter ?? shares[0]!, longer ?? shares.at(-1)!];
   return {
     from: shorter === undefined ? first : 0,
     to: longer === undefined ? last : Number.POSITIVE_INFINITY,
     bends,
     at(wavelength) {
-      if (wavelength < first * (1 - 1e-12)) return shorter ?? Number.NaN;
-      if (wavelength > last * (1 + 1e-12)) return longer ?? Number.NaN;
+      if (wavelength < first * (1 - 1e-12)) return before;
+      if (wavelength > last * (1 + 1e-12)) return after;
       const x = inFrequency ? speedOfLight / wavelength : wavelength;
       let [low, high] = [0, points.length - 1];
       while (high - low > 1) {

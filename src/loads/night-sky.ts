@@ -95,7 +95,8 @@ export function nightSky(
   const parts = [part("sky", zero, area * pixels * squares * dimming(brightness.value))];
   const details: Record<string, number> = {
     "sky seen by a pixel [arcsec^2]": squares,
-    "sky [1/(s m^2 arcsec^2)]": magnitudeZero(band, []).photons * dimming(brightness.value),
+    "photons of the sky [1/(s m^2 arcsec^2)]":
+      magnitudeZero(band, []).photons * dimming(brightness.value),
     "mean energy of an absorbed photon [J]": zero.photons === 0 ? 0 : zero.energy / zero.photons,
   };
   if (star !== undefined) {

@@ -7,32 +7,56 @@ import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import type { Area, Energy, Length } from "../units/quantity.js";
+import {
+  type Angle,
+  type Area,
+  type Energy,
+  type Length,
+  toSI,
+  wanted,
+} from "../units/quantity.js";
+import { boxSum, skySum } from "./angle-law.js";
 import type { HeatLoad } from "./heat-load.js";
+import { stoppingPower } from "./stopping-power.js";
 
-/** A horizontal die under the open sky. */
-export interface Muons {
+/** A die under the open sky. */
+export type Muons = {
   /** Name in the budget, `muons` by default. */
   readonly name?: string;
   /** Of the die, in the catalogue. */
   readonly material: string;
-  /** Of its upper face. */
-  readonly area: Area;
   readonly thickness: Length;
   /** Through a horizontal face [1/(m² s)]; at sea level by default. */
   readonly flux?: number;
-}
+  /** n of an intensity that falls as cosⁿ of the zenith angle, 2 by default. */
+  readonly exponent?: number;
+  /** Momentum times c, for the stopping power; that of minimum ionisation by default. */
+  readonly momentum?: Energy;
+} & (
+  | {
+      /** Of its upper face; the die lies flat and its edges count for nothing. */
+      readonly area: Area;
+    }
+  | {
+      readonly width: Length;
+      readonly length: Length;
+      /** About its width, so that its length rises from the horizontal; 0 by default. */
+      readonly tilt?: Angle;
+    }
+);
 
 /**
- * Mean heat of cosmic-ray muons in a thin horizontal die: rate × mean path × dE/dx,
- *   P = F A · (4/3) t · ρ S,  F = (π/2) I_v,
- * for a vertical intensity I_v that falls as cos² of the zenith angle. S is the mass stopping power of
- * a minimum-ionising particle; muons at their mean energy of 4 GeV lose about a fifth more in
- * silicon, and energy carried out by fast electrons about makes up for it in half a millimetre.
+ * Mean heat of cosmic-ray muons in a die: rate × mean path × dE/dx. With the intensity I_v cosⁿθ
+ *   rate = I_v ∫ cosⁿθ A(Ω) dΩ,  A the area the die shows,  and  P = ρ S V I_v 2π/(n + 1),
+ * whatever the die's shape and tilt: what it shows less of, it is longer to cross. For a thin die
+ * that lies flat the mean path is (n + 2)/(n + 1) of its thickness. S is the mass stopping power of a
+ * minimum-ionising particle, or of muons of a given momentum (`stoppingPower`); at their mean energy
+ * of 4 GeV they lose about a fifth more in silicon, and energy carried out by fast electrons about
+ * makes up for it in half a millimetre.
  * Muons are the smaller part in an unshielded laboratory: see `background`.
- * Not included: the edges of the die, building and altitude (twice as many at 2 km).
+ * Not included: building and altitude (twice as many at 2 km).
  * Source: Particle Data Group, Review of Particle Physics, chapters Cosmic rays and Passage of
- * particles through matter; the angular averages follow from cos².
+ * particles through matter; the angular averages follow from cosⁿ.
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError, UnknownNameError
  */
@@ -41,38 +65,35 @@ export function muons(
   catalogue: Catalogue = standardCatalogue(),
   field = "muons",
 ): HeatLoad {
-  const { name = "muons" } = options;
-  const area = positive(`${field}.area`, options.area, "area");
-  const thickness = positive(`${field}.thickness`, options.thickness, "length");
+  const { name = "muons", exponent = 2 } = options;
+  const die = readDie(options, field);
+  if (!(typeof exponent === "number" && exponent >= 0 && exponent <= 20)) {
+    throw new FieldError(`${field}.exponent`, "a power of the cosine from 0 to 20", exponent);
+  }
   const material = catalogue.material(options.material, `${field}.material`);
   const density = material.constant("density");
-  const stoppingPower = material.constant("mass_stopping_power");
-  const flux = muonFluxOf(options.flux, catalogue, field);
+  const stopping = stoppingOf(options, catalogue, field);
+  const vertical = verticalIntensity(options.flux, exponent, catalogue, field);
 
-  const rate = flux.value * area;
-  const energy = meanPath(thickness) * density.value * stoppingPower.value;
+  const rate = vertical.value * die.shown(exponent);
+  const path = (die.volume * skySum(exponent)) / die.shown(exponent);
+  const energy = path * density.value * stopping.value;
   return {
     name,
     power: rate * energy,
     provenance: [
-      flux.provenance,
+      vertical.provenance,
       density.provenance,
-      stoppingPower.provenance,
-      given(`${field}: area`, area, "m^2"),
-      given(`${field}: thickness`, thickness, "m"),
+      ...stopping.provenance,
+      ...die.provenance,
     ],
-    details: { "rate [1/s]": rate, "mean energy of a muon [J]": energy },
+    details: { "rate [1/s]": rate, "mean path [m]": path, "mean energy of a muon [J]": energy },
   };
 }
 
-/** Muons through a horizontal face, ∫ I_v cos²θ · cosθ dΩ = (π/2) I_v [1/(m² s)]. */
-export function horizontalFlux(verticalIntensity: number): number {
-  return (Math.PI / 2) * verticalIntensity;
-}
-
-/** Mean path of cos² muons in a thin horizontal slab, (4/3) t: the mean of 1/cosθ over crossings. */
-export function meanPath(thickness: number): number {
-  return (4 / 3) * thickness;
+/** Muons through a horizontal face, ∫ I_v cosⁿθ · cosθ dΩ = 2π/(n + 2) I_v [1/(m² s)]. */
+export function horizontalFlux(verticalIntensity: number, exponent = 2): number {
+  return ((2 * Math.PI) / (exponent + 2)) * verticalIntensity;
 }
 
 /** Background heat: a counted rate, or watts per kilogram of a mass or a die. */
@@ -133,13 +154,81 @@ export function background(
   };
 }
 
-function muonFluxOf(flux: number | undefined, catalogue: Catalogue, field: string): Datum {
+/** A die's volume [m³], and what it shows to a sky of cosⁿ [m² sr]. */
+interface DieUnderSky {
+  readonly volume: number;
+  shown(exponent: number): number;
+  readonly provenance: readonly Provenance[];
+}
+
+function readDie(options: Muons, field: string): DieUnderSky {
+  const thickness = positive(`${field}.thickness`, options.thickness, "length");
+  const thick = given(`${field}: thickness`, thickness, "m");
+  const width = "width" in options ? options.width : undefined;
+  if ("area" in options && options.area !== undefined) {
+    if (width !== undefined) {
+      throw new FieldError(field, "either an area, or width and length", "both");
+    }
+    const area = positive(`${field}.area`, options.area, "area");
+    return {
+      volume: area * thickness,
+      shown: (exponent) => horizontalFlux(area, exponent),
+      provenance: [given(`${field}: area`, area, "m^2"), thick],
+    };
+  }
+  const sides = options as Extract<Muons, { width: Length }>;
+  if (sides.width === undefined) return missingArea(field);
+  const box = {
+    width: positive(`${field}.width`, sides.width, "length"),
+    length: positive(`${field}.length`, sides.length, "length"),
+    thickness,
+  };
+  const tilt = toSI(`${field}.tilt`, sides.tilt ?? 0, "angle");
+  return {
+    volume: box.width * box.length * thickness,
+    shown: (exponent) => boxSum(box, tilt, exponent),
+    provenance: [
+      given(`${field}: width`, box.width, "m"),
+      given(`${field}: length`, box.length, "m"),
+      thick,
+      given(`${field}: tilt`, tilt, "rad"),
+    ],
+  };
+}
+
+function missingArea(field: string): never {
+  throw new FieldError(`${field}.area`, `${wanted("area")}, or width and length`, undefined);
+}
+
+function stoppingOf(
+  { material, momentum }: Muons,
+  catalogue: Catalogue,
+  field: string,
+): { readonly value: number; readonly provenance: readonly Provenance[] } {
+  if (momentum === undefined) {
+    const least = catalogue.material(material, `${field}.material`).constant("mass_stopping_power");
+    return { value: least.value, provenance: [least.provenance] };
+  }
+  const energy = positive(`${field}.momentum`, momentum, "energy");
+  const stopping = stoppingPower(material, energy, catalogue, `${field}.momentum`);
+  return {
+    value: stopping.value,
+    provenance: [...stopping.provenance, given(`${field}: momentum times c`, energy, "J")],
+  };
+}
+
+function verticalIntensity(
+  flux: number | undefined,
+  exponent: number,
+  catalogue: Catalogue,
+  field: string,
+): Datum {
   if (flux !== undefined) {
     const value = positiveNumber(`${field}.flux`, flux, "muons a second and square metre");
-    return { value, provenance: given(`${field}: flux`, value, "1/(m^2 s)") };
+    const provenance = given(`${field}: flux`, value, "1/(m^2 s)");
+    return { value: value / horizontalFlux(1, exponent), provenance };
   }
-  const vertical = datum(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
-  return { value: horizontalFlux(vertical.value), provenance: vertical.provenance };
+  return datum(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
 }
 
 function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {

@@ -119,7 +119,10 @@ function beyond(n: number, x: number): number {
   for (let k = 1; k <= 45; k++) {
     let term = x ** n / k;
     let bracket = term;
-    for (let j = n; j > 0; j--) bracket += term *= j / (k * x);
+    for (let j = n; j > 0; j--) {
+      term *= j / (k * x);
+      bracket += term;
+    }
     sum += Math.exp(-k * x) * bracket;
   }
   return sum;

@@ -1,0 +1,68 @@
+/**
+ * Particles whose intensity falls as a power of the cosine of the zenith angle, through a box.
+ * @module
+ */
+import { integrate } from "../numerics/quadrature.js";
+
+/** A box: its horizontal edges when it lies flat, and its height [m]. */
+export interface FlatBox {
+  readonly width: number;
+  readonly length: number;
+  readonly thickness: number;
+}
+
+/**
+ * All particles from above at a point, over the vertical intensity: ∫ cosⁿθ dΩ = 2π/(n + 1) [sr].
+ * @param exponent - n, 2 for muons at sea level
+ */
+export function skySum(exponent: number): number {
+  return (2 * Math.PI) / (exponent + 1);
+}
+
+/**
+ * Particles through a flat face whose normal is tilted by β from the vertical, from both sides, per
+ * area and vertical intensity: ∫ cosⁿθ |n̂·Ω̂| dΩ [sr].
+ * 2π/(n + 2) for a horizontal face (π/2 for n = 2); π/4 for a vertical one and n = 2, half of it on
+ * either side. The integral over azimuth is done in closed form, that over θ to 1e-10.
+ * @param tilt - β [rad]
+ */
+export function faceSum(tilt: number, exponent: number): number {
+  const [upright, across] = [Math.abs(Math.cos(tilt)), Math.abs(Math.sin(tilt))];
+  const ring = (theta: number) => {
+    const a = upright * Math.cos(theta);
+    const b = across * Math.sin(theta);
+    const around =
+      b <= a ? 2 * Math.PI * a : 4 * (Math.sqrt((b - a) * (b + a)) + a * Math.asin(a / b));
+    return Math.cos(theta) ** exponent * Math.sin(theta) * around;
+  };
+  // Where the ring begins to cut the face's plane the slope is that of a 3/2 power: θ = edge ± s².
+  const edge = Math.atan2(upright, across);
+  const end = Math.PI / 2;
+  return (
+    integrate(ring, 0, edge) +
+    integrate((s) => 2 * s * ring(edge + s ** 2), 0, Math.sqrt(Math.max(0, end - edge)))
+  );
+}
+
+/**
+ * Area that a box shows to the sky, weighted by the angle law: ∫ cosⁿθ A(Ω) dΩ [m² sr], so that
+ * times the vertical intensity it is a rate. A convex body's shadow is half the sum of its faces'.
+ * @param tilt - of the box about its width, so that its length rises [rad]
+ */
+export function boxSum({ width, length, thickness }: FlatBox, tilt: number, exponent: number) {
+  return (
+    width * length * faceSum(tilt, exponent) +
+    width * thickness * faceSum(Math.PI / 2 - tilt, exponent) +
+    length * thickness * faceSum(Math.PI / 2, exponent)
+  );
+}
+
+/**
+ * Mean path of the particles that cross a box [m]: volume × ∫ cosⁿθ dΩ over `boxSum`, since in every
+ * direction the mean chord is volume over shadow (Cauchy). (n + 2)/(n + 1) × thickness for a wide
+ * thin box that lies flat: 4/3 for n = 2.
+ */
+export function meanPathInBox(box: FlatBox, tilt: number, exponent: number): number {
+  const volume = box.width * box.length * box.thickness;
+  return (volume * skySum(exponent)) / boxSum(box, tilt, exponent);
+}

@@ -1,0 +1,289 @@
+/**
+ * A warm body seen through a stack of filters, each of which shines too.
+ * @module
+ */
+import { gaussLegendre } from "../numerics/quadrature.js";
+import { given, type Provenance } from "../provenance.js";
+import { notNegative, positive, positiveNumber, share, wholeCount } from "../units/checks.js";
+import { boltzmann, planck, speedOfLight } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import { formatQuantity, formatShare } from "../units/format.js";
+import type { Area, Length, Temperature } from "../units/quantity.js";
+import { type Curve, readTransmission, type Transmission } from "./curve.js";
+import { type LightLoad, lightLoad } from "./heat-load.js";
+import { occupation, planckIntegral } from "./planck.js";
+
+/** A source, filters and a pixel. */
+export interface Radiation {
+  /** Name in the budget, `radiation` by default. */
+  readonly name?: string;
+  /** Pixels that see alike, 1 by default. */
+  readonly pixels?: number;
+  readonly source: {
+    readonly temperature: Temperature;
+    /** 1 by default. */
+    readonly emissivity?: number;
+  };
+  /** What of the source one pixel sees. */
+  readonly through: Opening;
+  /** From the source to the pixel. */
+  readonly filters?: readonly Filter[];
+  /** Wavelengths that are wanted; what comes at others is out of band. */
+  readonly band: { readonly from: Length; readonly to: Length };
+  /** Share that the pixel absorbs, 1 by default. */
+  readonly absorption?: Transmission;
+}
+
+/**
+ * What one pixel sees: its area times the share of the half-space that the source fills (weighted by
+ * the cosine), or an étendue, or a number of modes.
+ */
+export type Opening =
+  | {
+      readonly area: Area;
+      /** 1 by default. */
+      readonly viewFactor?: number;
+    }
+  | {
+      /** Area times projected solid angle [m² sr]. */
+      readonly etendue: number;
+    }
+  | {
+      /** Counting each polarisation. */
+      readonly modes: number;
+    };
+
+/** One filter, window or lens. */
+export interface Filter {
+  readonly name: string;
+  readonly temperature: Temperature;
+  readonly transmission: Transmission;
+  /**
+   * What it absorbs, and so shines with: all that it does not let through by default, less where it
+   * reflects. At no wavelength does it count for more than 1 − transmission.
+   */
+  readonly emissivity?: number;
+}
+
+/** Radiation that pixels absorb, told apart by where it comes from and whether it is wanted. */
+export interface RadiationLoad extends LightLoad {
+  /** Of all pixels, at wavelengths of the band [W] */
+  readonly inBand: number;
+  /** Of all pixels, at other wavelengths [W] */
+  readonly outOfBand: number;
+  /** The source, then each filter. */
+  readonly emitters: readonly {
+    readonly name: string;
+    readonly inBand: number;
+    readonly outOfBand: number;
+  }[];
+}
+
+/** What shines, in the order in which light meets it. */
+interface Emitter {
+  readonly name: string;
+  readonly temperature: number;
+  /** Share of light from before it that goes on. */
+  readonly passes: Curve;
+  /** Share of a blackbody's light that it sends on. */
+  emits(wavelength: number): number;
+}
+
+/**
+ * Power that pixels absorb from a grey source through filters, which emit by Kirchhoff's law:
+ *   P = Σ_i ∫ a ε_i Π_{j>i} t_j · M hν/(exp(hν/k_BT_i) − 1) dν,
+ * over all wavelengths, with M = 2Eν²/c² modes of an étendue E = π × area × view factor. Photons are
+ * counted in the band. Not included: light reflected between filters, and polarisation.
+ * Source: M. F. Modest, Radiative Heat Transfer, 3rd ed. (2013), chapter 1, for the exchange.
+ * @param field - path of the load in the user's description, for errors
+ * @throws FieldError, also where a curve leaves open what it transmits of the light there is
+ */
+export function radiation(options: Radiation, field = "radiation"): RadiationLoad {
+  const { name = "radiation", filters = [] } = options;
+  const pixels = wholeCount(`${field}.pixels`, options.pixels);
+  const from = positive(`${field}.band.from`, options.band?.from, "length");
+  const to = positive(`${field}.band.to`, options.band?.to, "length");
+  if (to <= from) {
+    throw new FieldError(
+      `${field}.band.to`,
+      `a wavelength above from (${formatQuantity(from, "m")})`,
+      options.band.to,
+    );
+  }
+  const opening = readOpening(options.through, `${field}.through`);
+  const { emitters, provenance } = readEmitters(options.source, filters, field);
+  const absorption = readTransmission(
+    `${field}.absorption`,
+    options.absorption ?? 1,
+    "an absorption",
+  );
+  const hottest = Math.max(...emitters.map(({ temperature }) => temperature));
+  filters.forEach((_, i) => {
+    demandAll(`${field}.filters[${i}].transmission`, emitters[i + 1]!.passes, hottest, opening);
+  });
+  demandAll(`${field}.absorption`, absorption, hottest, opening);
+
+  const sums = emitters.map(() => ({ inBand: 0, outOfBand: 0, photons: 0 }));
+  for (const { frequency, weight } of frequencies(emitters, absorption, from, to, hottest)) {
+    const wavelength = speedOfLight / frequency;
+    const wanted = wavelength >= from && wavelength <= to;
+    let onward = pixels * opening.modes(frequency) * weight * absorption.at(wavelength);
+    for (let i = emitters.length - 1; i >= 0 && onward > 0; i--) {
+      const { temperature, passes, emits } = emitters[i]!;
+      const photons = onward * emits(wavelength) * occupation(frequency, temperature);
+      sums[i]![wanted ? "inBand" : "outOfBand"] += planck * frequency * photons;
+      if (wanted) sums[i]!.photons += photons;
+      onward *= passes.at(wavelength);
+    }
+  }
+  const shining = emitters.map((emitter, i) => ({ name: emitter.name, ...sums[i]! }));
+  const add = (side: "inBand" | "outOfBand") => shining.reduce((sum, each) => sum + each[side], 0);
+  const [inBand, outOfBand] = [add("inBand"), add("outOfBand")];
+  return {
+    ...lightLoad(
+      name,
+      pixels,
+      shining.map((each) => ({
+        name: each.name,
+        power: each.inBand + each.outOfBand,
+        photonRate: each.photons,
+      })),
+      [
+        given(`${field}: pixels`, pixels, ""),
+        given(`${field}: band from`, from, "m"),
+        given(`${field}: band to`, to, "m"),
+        ...opening.provenance,
+        ...provenance,
+      ],
+      { "in the band [W]": inBand, "out of the band [W]": outOfBand },
+    ),
+    inBand,
+    outOfBand,
+    emitters: shining.map((each) => ({
+      name: each.name,
+      inBand: each.inBand,
+      outOfBand: each.outOfBand,
+    })),
+  };
+}
+
+function readEmitters(
+  source: Radiation["source"],
+  filters: readonly Filter[],
+  field: string,
+): { readonly emitters: readonly Emitter[]; readonly provenance: readonly Provenance[] } {
+  const temperature = positive(`${field}.source.temperature`, source?.temperature, "temperature");
+  const { emissivity = 1 } = source;
+  share(`${field}.source.emissivity`, emissivity, "an emissivity");
+  if (!Array.isArray(filters)) throw new FieldError(`${field}.filters`, "a list", filters);
+  const stack = filters.map((filter: Filter, i): Emitter => {
+    const at = `${field}.filters[${i}]`;
+    if (typeof filter.name !== "string" || filter.name === "") {
+      throw new FieldError(`${at}.name`, "a name for the table", filter.name);
+    }
+    const passes = readTransmission(`${at}.transmission`, filter.transmission);
+    const own = share(`${at}.emissivity`, filter.emissivity ?? 1, "an emissivity");
+    return {
+      name: filter.name,
+      temperature: notNegative(`${at}.temperature`, filter.temperature, "temperature"),
+      passes,
+      emits: (wavelength) => Math.min(own, 1 - passes.at(wavelength)),
+    };
+  });
+  const all = readTransmission(field, 1);
+  return {
+    emitters: [{ name: "source", temperature, passes: all, emits: () => emissivity }, ...stack],
+    provenance: [
+      given(`${field}: temperature of the source`, temperature, "K"),
+      given(`${field}: emissivity of the source`, emissivity, ""),
+      ...stack.map((filter) => given(`${filter.name}: temperature`, filter.temperature, "K")),
+    ],
+  };
+}
+
+/** What one pixel sees, in modes. */
+interface Modes {
+  modes(frequency: number): number;
+  /** n of the ∫ xⁿ/(eˣ − 1) dx that the power over a range of frequencies is. */
+  readonly power: 1 | 3;
+  readonly provenance: readonly Provenance[];
+}
+
+function readOpening(through: Opening, field: string): Modes {
+  if (typeof through !== "object" || through === null) {
+    throw new FieldError(field, "an area, an etendue, or modes", through);
+  }
+  if ("modes" in through) {
+    const modes = positiveNumber(`${field}.modes`, through.modes, "a number of modes");
+    return { modes: () => modes, power: 1, provenance: [given(`${field}: modes`, modes, "")] };
+  }
+  let etendue: number;
+  if ("etendue" in through) {
+    etendue = positiveNumber(`${field}.etendue`, through.etendue, "an etendue in m^2 sr");
+  } else {
+    const area = positive(`${field}.area`, through.area, "area");
+    const view = share(`${field}.viewFactor`, through.viewFactor ?? 1, "a view factor");
+    etendue = Math.PI * area * view;
+  }
+  return {
+    modes: (frequency) => (2 * etendue * frequency ** 2) / speedOfLight ** 2,
+    power: 3,
+    provenance: [given(`${field}: etendue`, etendue, "m^2 sr")],
+  };
+}
+
+/** A curve has to say what it transmits of all the light that the hottest thing here sends out. */
+function demandAll(field: string, curve: Curve, hottest: number, { power }: Modes): void {
+  const x = (wavelength: number) =>
+    (planck * speedOfLight) / (boltzmann * hottest * Math.max(wavelength, Number.MIN_VALUE));
+  const whole = planckIntegral(power, 0, Number.POSITIVE_INFINITY);
+  const short = planckIntegral(power, x(curve.from), Number.POSITIVE_INFINITY) / whole;
+  const long = planckIntegral(power, 0, x(curve.to)) / whole;
+  const ends = [
+    { side: "shorter", lost: short },
+    { side: "longer", lost: long },
+  ].filter(({ lost }) => lost > 1e-12);
+  if (ends.length === 0) return;
+  const words = ends.map(
+    ({ side, lost }) => `${formatShare(lost)} of a blackbody's power at ${side} wavelengths`,
+  );
+  throw new FieldError(
+    field,
+    `a share at every wavelength; missing at ${formatQuantity(hottest, "K")} is ${words.join(" and ")}. ` +
+      `Extend the curve, or say with ${ends.map(({ side }) => side).join(" and ")} what the share is there`,
+    `a curve over ${formatQuantity(curve.from, "m", 4)} to ${formatQuantity(curve.to, "m", 4)}`,
+  );
+}
+
+/** hν/k_BT beyond which the hottest sends nothing, and below which nothing that counts. */
+const reduced = { least: 1e-9, most: 60 };
+
+/** Points and weights of an integral over frequency, smooth between the bends of all curves. */
+function* frequencies(
+  emitters: readonly Emitter[],
+  absorption: Curve,
+  from: number,
+  to: number,
+  hottest: number,
+): Generator<{ readonly frequency: number; readonly weight: number }> {
+  const scale = (boltzmann * hottest) / planck;
+  const [low, high] = [reduced.least * scale, reduced.most * scale];
+  const bends = [...emitters.flatMap(({ passes }) => passes.bends), ...absorption.bends, from, to]
+    .map((wavelength) => speedOfLight / wavelength)
+    .filter((frequency) => frequency > low && frequency < high);
+  const edges = [...new Set([low, ...bends, high])].sort((a, b) => a - b);
+  for (let i = 1; i < edges.length; i++) {
+    const [a, b] = [edges[i - 1]!, edges[i]!];
+    const length = Math.log(b / a);
+    const panels = Math.ceil(length / 0.25);
+    const { nodes, weights } = gaussLegendre(length < 0.02 ? 4 : 8);
+    for (let panel = 0; panel < panels; panel++) {
+      const half = length / panels / 2;
+      const middle = Math.log(a) + (2 * panel + 1) * half;
+      for (let j = 0; j < nodes.length; j++) {
+        const frequency = Math.exp(middle + half * nodes[j]!);
+        yield { frequency, weight: half * weights[j]! * frequency };
+      }
+    }
+  }
+}

@@ -1,0 +1,91 @@
+/**
+ * Mean energy that a heavy charged particle loses on its way through matter.
+ * @module
+ */
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, LawRecord } from "../materials/types.js";
+import type { Provenance } from "../provenance.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+
+/** −⟨dE/dx⟩/ρ and what it was made of. */
+export interface StoppingPower {
+  /** [J m²/kg]; 1 MeV cm²/g is 1.602e-14 */
+  readonly value: number;
+  readonly provenance: readonly Provenance[];
+}
+
+/** Materials on hand. */
+export function stoppingMaterials(catalogue: Catalogue = standardCatalogue()): readonly string[] {
+  return laws(catalogue).flatMap((law) => (law.form === "bethe" ? [law.property] : []));
+}
+
+/**
+ * Mean mass stopping power of a muon by ionisation, Bethe's formula with Sternheimer's density effect:
+ *   K (Z/A)/β² [½ ln(2m_ec²β²γ²W/I²) − β² − δ/2],  W the most that one electron can receive.
+ * Valid from βγ of 0.1 to 1000; 0.1 % against the muon tables of silicon at its minimum, 1 % to
+ * 10 GeV/c, 3 % at 100 GeV/c, since loss by radiation and small corrections are not included.
+ * Source: Particle Data Group, Prog. Theor. Exp. Phys. 2022, 083C01 (2022), Passage of particles
+ * through matter, equation 34.5; R. M. Sternheimer et al., At. Data Nucl. Data Tables 30, 261 (1984).
+ * @param momentum - times the speed of light [J]
+ * @param field - path of the momentum in the user's description, for errors
+ * @throws FieldError outside the valid range; UnknownNameError listing the materials
+ */
+export function stoppingPower(
+  material: string,
+  momentum: number,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "momentum",
+): StoppingPower {
+  const law = laws(catalogue).find((each) => each.form === "bethe" && each.property === material);
+  if (!law) {
+    throw new UnknownNameError(field, "stopping power of", material, stoppingMaterials(catalogue));
+  }
+  const electron = constant(catalogue, "electron", "rest_energy");
+  const muon = constant(catalogue, "muon", "rest_energy");
+  const coefficient = constant(catalogue, "bethe", "coefficient");
+  const betaGamma = momentum / muon.value;
+  if (!(betaGamma >= 0.1 && betaGamma <= 1000)) {
+    throw new FieldError(
+      field,
+      "a momentum times c from 10.6 MeV to 105 GeV, where Bethe's formula holds for muons",
+      momentum,
+    );
+  }
+  const number = (name: string) => {
+    const found = law.parameters.get(name);
+    if (found) return found.value;
+    throw new FieldError(`stopping-power.csv: ${material}`, `a row ${name}`, "none");
+  };
+  const gamma = Math.hypot(1, betaGamma);
+  const betaSquared = (betaGamma / gamma) ** 2;
+  const ratio = electron.value / muon.value;
+  const most = (2 * electron.value * betaGamma ** 2) / (1 + 2 * gamma * ratio + ratio ** 2);
+  const logarithm = Math.log(
+    (2 * electron.value * betaGamma ** 2 * most) / number("mean_excitation_energy") ** 2,
+  );
+  const bracket = logarithm / 2 - betaSquared - densityEffect(betaGamma, number) / 2;
+  return {
+    value: ((coefficient.value * number("charge_over_mass")) / betaSquared) * bracket,
+    provenance: [...law.provenance, electron.provenance, muon.provenance, coefficient.provenance],
+  };
+}
+
+/** Sternheimer's δ, in the form with 2 ln 10. */
+function densityEffect(betaGamma: number, number: (name: string) => number): number {
+  const x = Math.log10(betaGamma);
+  const linear = 2 * Math.LN10 * x - number("c");
+  if (x >= number("x1")) return linear;
+  if (x >= number("x0")) return linear + number("a") * (number("x1") - x) ** number("k");
+  return number("delta0") * 10 ** (2 * (x - number("x0")));
+}
+
+function laws(catalogue: Catalogue): readonly LawRecord[] {
+  return catalogue.laws("loads", "stopping-power");
+}
+
+function constant(catalogue: Catalogue, property: string, parameter: string) {
+  const law = laws(catalogue).find((each) => each.property === property);
+  const found = law?.parameters.get(parameter);
+  if (found) return found;
+  throw new FieldError(`stopping-power.csv: ${property}`, `a row ${parameter}`, "none");
+}

@@ -1,0 +1,282 @@
+/**
+ * Bundles of coaxial lines and looms, and supports, sunk at stages on their way down.
+ * @module
+ */
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
+import { given, type Provenance } from "../provenance.js";
+import { positive, wholeCount } from "../units/checks.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import { formatQuantity } from "../units/format.js";
+import type { Area, Length, Temperature } from "../units/quantity.js";
+import type { HeatLoad } from "./heat-load.js";
+
+/** One thing that runs from stage to stage: a conductor, a dielectric, a post, a tube. */
+export interface Member extends ConductivityOptions {
+  /** Name in the catalogue. */
+  readonly material: string;
+  /** Round; the outer diameter where there is an inner one. */
+  readonly diameter?: Length;
+  /** Of a tube, or of a layer around something else. */
+  readonly innerDiameter?: Length;
+  /** Or of any shape: cross-section of one. */
+  readonly area?: Area;
+  /** Alike in one line, 1 by default: the wires of a loom. */
+  readonly count?: number;
+}
+
+/** A stage, and the way to it from the warmer one. */
+export interface Sink {
+  readonly name: string;
+  readonly temperature: Temperature;
+  /** From the stage before; the first has none. */
+  readonly length?: Length;
+}
+
+/** Lines alike, and the stages they are sunk at. */
+export interface Wiring {
+  /** Name in the budget, `wiring` by default. */
+  readonly name?: string;
+  /** What makes up one line. */
+  readonly members: readonly Member[];
+  /** Lines alike, 1 by default. */
+  readonly count?: number;
+  /** From warm to cold, two or more. */
+  readonly stages: readonly Sink[];
+}
+
+/** What a stage receives and passes on. */
+export interface SunkHeat {
+  readonly name: string;
+  /** [K] */
+  readonly temperature: number;
+  /** Down from the warmer stage [W]; 0 at the first. */
+  readonly arrives: number;
+  /** Down to the colder stage [W]; 0 at the last. */
+  readonly leaves: number;
+  /** That the stage has to carry off [W]; below 0 at the warm end, which gives it. */
+  readonly stays: number;
+}
+
+/** Heat of a bundle at the coldest stage, and at each on the way. */
+export interface SunkWiring extends HeatLoad {
+  readonly stages: readonly SunkHeat[];
+}
+
+/**
+ * Heat that a bundle brings to each stage it is sunk at: between two stages N Σ (A/L) ∫ κ dT over its
+ * members, so that a stage has to carry off what arrives less what goes on. `power` is that of the
+ * coldest. The bundle takes each stage's temperature where it is sunk.
+ * Not included: poor sinking, radiation along the way, Joule heat, attenuators.
+ * @param field - path of the wiring in the user's description, for errors
+ * @throws FieldError, UnknownNameError; RangeError where κ has no source
+ * @example wiring({ members: coax({ size: "0.085 in", conductor: { material: "stainless-steel" },
+ *   dielectric: { material: "ptfe" } }), stages: [{ name: "room", temperature: "300 K" },
+ *   { name: "50 K", temperature: "50 K", length: "200 mm" }] }).power // 26.5e-3
+ */
+export function wiring(
+  options: Wiring,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "wiring",
+): SunkWiring {
+  const { name = "wiring" } = options;
+  const count = wholeCount(`${field}.count`, options.count);
+  const stages = readStages(options.stages, `${field}.stages`);
+  if (!Array.isArray(options.members) || options.members.length === 0) {
+    throw new FieldError(`${field}.members`, "what a line is made of", options.members);
+  }
+  const members = options.members.map((member: Member, i) =>
+    readMember(member, catalogue, `${field}.members[${i}]`),
+  );
+
+  const carried = stages.map(({ temperature, length }, i) => {
+    const warmer = stages[i - 1];
+    if (warmer === undefined) return 0;
+    const sum = members.reduce(
+      (total, { area, conductivity }) =>
+        total + area * conductivity.between(temperature, warmer.temperature),
+      0,
+    );
+    return (count * sum) / length;
+  });
+  const sunk = stages.map((stage, i): SunkHeat => {
+    const [arrives, leaves] = [carried[i]!, carried[i + 1] ?? 0];
+    return {
+      name: stage.name,
+      temperature: stage.temperature,
+      arrives,
+      leaves,
+      stays: arrives - leaves,
+    };
+  });
+  return {
+    name,
+    power: carried.at(-1)!,
+    stages: sunk,
+    provenance: [
+      ...members.flatMap(({ provenance }) => provenance),
+      given(`${field}: lines`, count, ""),
+      ...stages.flatMap((stage, i) => [
+        given(`${stage.name}: temperature`, stage.temperature, "K"),
+        ...(i === 0
+          ? []
+          : [given(`${stage.name}: length from the stage before`, stage.length, "m")]),
+      ]),
+    ],
+    details: Object.fromEntries(
+      sunk.slice(1).map((stage) => [`stays at ${stage.name} [W]`, stage.stays]),
+    ),
+  };
+}
+
+interface Stage {
+  readonly name: string;
+  readonly temperature: number;
+  /** 0 at the first */
+  readonly length: number;
+}
+
+function readStages(stages: readonly Sink[], field: string): Stage[] {
+  if (!Array.isArray(stages) || stages.length < 2) {
+    throw new FieldError(field, "two stages or more, from warm to cold", stages);
+  }
+  const read: Stage[] = [];
+  stages.forEach((stage: Sink, i) => {
+    const at = `${field}[${i}]`;
+    if (typeof stage.name !== "string" || stage.name === "") {
+      throw new FieldError(`${at}.name`, "a name for the table", stage.name);
+    }
+    const temperature = positive(`${at}.temperature`, stage.temperature, "temperature");
+    const warmer = read[i - 1];
+    if (warmer !== undefined && temperature > warmer.temperature) {
+      throw new FieldError(
+        `${at}.temperature`,
+        `a temperature up to that of ${warmer.name} (${formatQuantity(warmer.temperature, "K")})`,
+        stage.temperature,
+      );
+    }
+    const length = i === 0 ? 0 : positive(`${at}.length`, stage.length, "length");
+    read.push({ name: stage.name, temperature, length });
+  });
+  return read;
+}
+
+function readMember(
+  member: Member,
+  catalogue: Catalogue,
+  field: string,
+): {
+  readonly area: number;
+  readonly conductivity: Conductivity;
+  readonly provenance: readonly Provenance[];
+} {
+  const { residualResistivityRatio, state, sample, meanFreePath } = member;
+  const conductivity = catalogue.material(member.material, `${field}.material`).thermalConductivity(
+    {
+      ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
+      ...(state !== undefined && { state }),
+      ...(sample !== undefined && { sample }),
+      ...(meanFreePath !== undefined && { meanFreePath }),
+    },
+    field,
+  );
+  const area = wholeCount(`${field}.count`, member.count) * areaOf(member, field);
+  return {
+    area,
+    conductivity,
+    provenance: [
+      ...conductivity.provenance,
+      given(`${field}: cross-section of ${member.material}`, area, "m^2"),
+    ],
+  };
+}
+
+function areaOf({ diameter, innerDiameter, area }: Member, field: string): number {
+  if ((diameter === undefined) === (area === undefined)) {
+    const got = diameter === undefined ? "neither" : "both";
+    throw new FieldError(field, "either a diameter or an area", got);
+  }
+  if (area !== undefined) {
+    if (innerDiameter === undefined) return positive(`${field}.area`, area, "area");
+    throw new FieldError(`${field}.innerDiameter`, "none beside an area", innerDiameter);
+  }
+  const outer = positive(`${field}.diameter`, diameter, "length");
+  if (innerDiameter === undefined) return (Math.PI * outer ** 2) / 4;
+  const inner = positive(`${field}.innerDiameter`, innerDiameter, "length");
+  if (inner < outer) return (Math.PI * (outer ** 2 - inner ** 2)) / 4;
+  throw new FieldError(
+    `${field}.innerDiameter`,
+    `a length below the outer diameter (${formatQuantity(outer, "m")})`,
+    innerDiameter,
+  );
+}
+
+/** What a conductor or dielectric of a line is made of. */
+export interface LineMaterial extends ConductivityOptions {
+  /** Name in the catalogue. */
+  readonly material: string;
+}
+
+/** A coaxial line. */
+export type Coax = {
+  /** Of the centre, and of the outer conductor unless `outer` says otherwise. */
+  readonly conductor: LineMaterial;
+  readonly outer?: LineMaterial;
+  readonly dielectric: LineMaterial;
+} & (
+  | {
+      /** Outer diameter of a usual semi-rigid line: `0.047 in`, `0.085 in`, `0.141 in`. */
+      readonly size: string;
+    }
+  | {
+      readonly centreDiameter: Length;
+      readonly dielectricDiameter: Length;
+      readonly outerDiameter: Length;
+    }
+);
+
+/**
+ * The members of a coaxial line: centre, dielectric around it, outer conductor around that.
+ * @throws FieldError; UnknownNameError listing the sizes on hand
+ */
+export function coax(
+  options: Coax,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "coax",
+): readonly [Member, Member, Member] {
+  const { conductor, outer = conductor, dielectric } = options;
+  const [centre, middle, whole] = diameters(options, catalogue, field);
+  if (!(centre < middle && middle < whole)) {
+    throw new FieldError(
+      field,
+      "diameters that rise from the centre to the dielectric to the outer conductor",
+      [centre, middle, whole],
+    );
+  }
+  return [
+    { ...conductor, diameter: centre },
+    { ...dielectric, diameter: middle, innerDiameter: centre },
+    { ...outer, diameter: whole, innerDiameter: middle },
+  ];
+}
+
+function diameters(options: Coax, catalogue: Catalogue, field: string): [number, number, number] {
+  if (!("size" in options)) {
+    return [
+      positive(`${field}.centreDiameter`, options.centreDiameter, "length"),
+      positive(`${field}.dielectricDiameter`, options.dielectricDiameter, "length"),
+      positive(`${field}.outerDiameter`, options.outerDiameter, "length"),
+    ];
+  }
+  const lines = catalogue.laws("loads", "coax");
+  const line = lines.find((law) => law.sample === options.size);
+  if (!line) {
+    const sizes = lines.map((law) => law.sample);
+    throw new UnknownNameError(`${field}.size`, "size of line", options.size, sizes);
+  }
+  return ["centre_diameter", "dielectric_diameter", "outer_diameter"].map((name) => {
+    const found = line.parameters.get(name);
+    if (found) return found.value;
+    throw new FieldError(`coax.csv: ${options.size}`, `a row ${name}`, "none");
+  }) as [number, number, number];
+}
