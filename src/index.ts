@@ -46,6 +46,16 @@ export {
 } from "./design/placement.js";
 export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
+// What temperature does to a detector
+export { conductivityRatio } from "./device/conductivity.js";
+export { highestTemperatureForDensity, highestTemperatureForQuality } from "./device/limit.js";
+export { type Resonator, type ResonatorOptions, resonator } from "./device/quality.js";
+export { quasiparticleDensity } from "./device/quasiparticles.js";
+export {
+  type Superconductor,
+  type SuperconductorOptions,
+  superconductor,
+} from "./device/superconductor.js";
 export { type Boundary, boundary, diffuseMismatch } from "./joints/boundary.js";
 export { parallel, series, times } from "./joints/combine.js";
 export { type ElectronPhonon, electronPhonon } from "./joints/electron-phonon.js";
@@ -65,68 +75,56 @@ export { type Strip, strip } from "./joints/strip.js";
 export { type WireBond, wireBond } from "./joints/wire-bond.js";
 // Heat sources
 export { type Conduction, conduction } from "./loads/conduction.js";
+export type { Transmission, TransmissionCurve } from "./loads/curve.js";
+// Stages
+export { type DemagnetisedSalt, demagnetisation } from "./loads/demagnetisation.js";
+export { type Dilution, dilution } from "./loads/dilution.js";
 export { type GivenLoad as GivenPower, givenLoad } from "./loads/given.js";
-export { type HeatLoad, totalPower } from "./loads/heat-load.js";
+export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./loads/heat-load.js";
 export { greyBodyPower, type Infrared, infrared } from "./loads/infrared.js";
-export { type Optical, optical, planckPower, rayleighJeansPower } from "./loads/optical.js";
+export { type Lamp, lamp } from "./loads/lamp.js";
+export { loadMarkdown, loadText } from "./loads/load-table.js";
+export { type Millimetre, millimetre } from "./loads/millimetre.js";
+export { type NightSky, nightSky, type Star, starPhotons } from "./loads/night-sky.js";
+export { type Optical, optical } from "./loads/optical.js";
 export { type Background, background, type Muons, muons } from "./loads/particles.js";
-export { dissipatedFraction, type Readout, readout } from "./loads/readout.js";
-// Materials
-export { readCatalogue } from "./materials/catalogue.js";
-export { readDataFolder } from "./materials/files.js";
-export { readPixels } from "./materials/number-grid.js";
-export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
-export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
-export { electronRatio, gap } from "./materials/superconductor.js";
-export type {
-  Catalogue,
-  CatalogueFiles,
-  Conductivity,
-  ConductivityOptions,
-  Datum,
-  ElectronPhononCoupling,
-  LawRecord,
-  Material,
-  ResidualResistivityRatio,
-  SoundSpeeds,
-} from "./materials/types.js";
 export {
-  Budget,
-  type BudgetElement,
-  type BudgetOptions,
-  type BudgetPlace,
-  type BudgetSource,
-  thermalBudget,
-} from "./mount/budget.js";
-// A mount and its budget
-export type {
-  Back,
-  BackgroundLoad,
-  Bonds,
-  Box,
-  Clamp,
-  ConductionLoad,
-  Die,
-  Film,
-  GivenLoad,
-  Glue,
-  InfraredLoad,
-  Ledge,
-  Limit,
-  LoadMap,
-  Mount,
-  MountLoad,
-  MuonLoad,
-  OpticalLoad,
-  Pads,
-  Place,
-  Plating,
-  ReadoutLoad,
-  Ring,
-  StageJoint,
-} from "./mount/description.js";
-export { type PlainMount, readMount } from "./mount/read.js";
-export { type Structure, type Translation, translate } from "./mount/translate.js";
+  type BandChoice,
+  type Night,
+  type PhotometricBand,
+  photometricBand,
+  skyBrightness,
+} from "./loads/photometry.js";
+export {
+  bandFraction,
+  exitance,
+  photonExitance,
+  photonFraction,
+  planckPhotonRate,
+  planckPower,
+  rayleighJeansCorrection,
+  rayleighJeansPower,
+} from "./loads/planck.js";
+export { type Filter, type Radiation, radiation } from "./loads/radiation.js";
+export {
+  attenuatorHeat,
+  dissipatedFraction,
+  type Readout,
+  readout,
+  readoutLaw,
+  type Tone,
+} from "./loads/readout.js";
+export { type Cooling, type CoolingCurve, coolingCurve } from "./loads/stage.js";
+export { type SteadyState, type SteadyStates, steadyStates } from "./loads/steady-states.js";
+export { stoppingPower } from "./loads/stopping-power.js";
+export {
+  coax,
+  type Member,
+  type Sink,
+  type SunkWiring,
+  type Wiring,
+  wiring,
+} from "./loads/wiring.js";
 
 // Thermal networks
 export type {
@@ -143,8 +141,10 @@ export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
 export { dropsFigure } from "./plots/drops.js";
 // Figures
 export type { Figure } from "./plots/figure.js";
+export { loadsFigure } from "./plots/loads.js";
 export { type MapOptions, mapFigure } from "./plots/map.js";
 export { mountsFigure } from "./plots/mounts.js";
+export { qualityFigure } from "./plots/quality.js";
 export { type SharesOptions, sharesFigure } from "./plots/shares.js";
 
 // Quantities, constants, errors
@@ -163,6 +163,7 @@ export {
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export {
+  type Angle,
   type Area,
   type Conductance,
   type Dimension,

@@ -8,11 +8,13 @@ import { type Budget, drawUp } from "../mount/budget.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
 import { bondRoom } from "../mount/layout.js";
-import { isSheet } from "../mount/part.js";
+import { limitOf } from "../mount/limit.js";
+import { isSheet, place } from "../mount/part.js";
 import { type PlainMount, readMount } from "../mount/read.js";
+import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
 import { translate } from "../mount/translate.js";
-import { SteadyNetwork, solveSteady } from "../network/steady.js";
+import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 
@@ -119,7 +121,7 @@ export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogu
   const room = bondRoom(plain);
   if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
-  const budget = drawUp(shown, translate(shown, catalogue, sheets));
+  const budget = drawUp(shown, settle(shown, catalogue, sheets), catalogue);
   return new Sizing(count, room, budget, floor, knee, alternativesOf(plain, catalogue, sheets));
 }
 
@@ -128,32 +130,38 @@ export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogu
  * knee and a first guess; a sheet, whose layout changes with every number, is asked only near it.
  */
 function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
-  const { limit, stage } = mount;
-  const ceiling = "rise" in limit! ? stage + limit.rise : limit!.temperature;
-  const quick = quickTemperature(mount, catalogue);
-  const floor = quick(withoutNumber) - stage;
-  const knee = firstBelow(quick, stage + 2 * floor, withoutNumber)!;
-  const guess = stage + floor > ceiling ? undefined : firstBelow(quick, ceiling, withoutNumber);
-  if (!isSheet(mount)) return { count: guess, floor, knee };
-  const onSheet = (count: number) => {
-    const placed = withBonds(mount, { count });
-    const translation = translate(placed, catalogue, sheets);
-    const reading = translation.read(solveSteady(translation.network));
-    return reading.temperatures.get(translation.structure.chip)!;
+  const ceiling = limitOf(mount, catalogue)!;
+  const quick = quickModel(mount, catalogue);
+  const { chip, stage } = quick(withoutNumber);
+  const floor = chip - stage;
+  const knee = fewestThat((count) => {
+    const { chip, stage } = quick(count);
+    return chip - stage <= 2 * floor;
+  }, withoutNumber)!;
+  const holdsQuick = (count: number) => {
+    const { chip, stage } = quick(count);
+    return chip <= ceiling(stage);
   };
+  const guess = holdsQuick(withoutNumber) ? fewestThat(holdsQuick, withoutNumber) : undefined;
+  if (!isSheet(mount)) return { count: guess, floor, knee };
   const room = bondRoom(mount);
   if (room < 1) return { count: undefined, floor, knee };
-  return { count: firstBelow(onSheet, ceiling, room, guess), floor, knee };
+  const holds = (count: number) => {
+    const { chip, stage } = settle(withBonds(mount, { count }), catalogue, sheets);
+    return chip <= ceiling(stage);
+  };
+  return { count: fewestThat(holds, room, guess), floor, knee };
 }
 
-/** Chip temperature of the quick model for any number of bonds, on one compiled network. */
-function quickTemperature(mount: PlainMount, catalogue: Catalogue): (count: number) => number {
+/** Chip and stage of the quick model for any number of bonds, on one compiled network [K]. */
+function quickModel(mount: PlainMount, catalogue: Catalogue) {
   const model = mount.die.model === "one node" ? "one node" : "centre and edge";
   const quick: PlainMount = { ...mount, die: { ...mount.die, model } };
   const translation = translate(quick, catalogue);
   const { structure } = translation;
   const network = new SteadyNetwork(translation.network);
   const chip = network.nodeNames.indexOf(structure.chip);
+  const stage = network.nodeNames.indexOf(place.stage);
   // What the number of bonds enters: how many stand side by side, and on a ring each one's share of it.
   const counts = structure.parts.filter(
     (part) => part.count && watch(quick, part.count).reads.has("bonds.count"),
@@ -161,7 +169,7 @@ function quickTemperature(mount: PlainMount, catalogue: Catalogue): (count: numb
   const laws = structure.parts.filter((part) =>
     watch(quick, (m) => part.conductor(m)).reads.has("bonds.count"),
   );
-  return (count) => {
+  return (count: number) => {
     const m = withBonds(quick, { count });
     for (const part of laws) {
       network.setConductor(network.linkNames.indexOf(part.name), part.conductor(m));
@@ -169,21 +177,20 @@ function quickTemperature(mount: PlainMount, catalogue: Catalogue): (count: numb
     for (const part of counts) {
       network.setCount(network.linkNames.indexOf(part.name), part.count!(m));
     }
-    return network.trySolve() ? network.temperatures[chip]! : Number.POSITIVE_INFINITY;
+    if (!network.trySolve()) return { chip: Number.POSITIVE_INFINITY, stage: 0 };
+    return { chip: network.temperatures[chip]!, stage: network.temperatures[stage]! };
   };
 }
 
 /**
- * Least whole number at which a falling temperature is at or below a ceiling; undefined when it is
- * above it even at the largest. Doubles outward from a guess, then halves.
+ * Least whole number that holds, where all larger ones hold too; undefined when even the largest does
+ * not. Doubles outward from a guess, then halves.
  */
-function firstBelow(
-  temperature: (count: number) => number,
-  ceiling: number,
+function fewestThat(
+  holds: (count: number) => boolean,
   most: number,
   guess = 1,
 ): number | undefined {
-  const holds = (count: number) => temperature(count) <= ceiling;
   let high = Math.min(guess, most);
   let low = 0;
   if (holds(high)) {

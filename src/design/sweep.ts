@@ -5,7 +5,7 @@
  * has changed, so a map over bond count and bond length costs little more than its solves.
  * @module
  */
-import type { Conductor } from "../conductor.js";
+import type { Conductor, Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { watch } from "../mount/dependencies.js";
@@ -13,9 +13,11 @@ import type { Mount } from "../mount/description.js";
 import { isSheet, place } from "../mount/part.js";
 import { readingWarnings } from "../mount/ranges.js";
 import type { PlainMount } from "../mount/read.js";
+import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
-import { type Reading, translate } from "../mount/translate.js";
-import { SteadyNetwork, solveSteady } from "../network/steady.js";
+import { coolingBase, coolingLink, type StageModel, stageModel } from "../mount/stage.js";
+import { heatOn, type Reading, translate } from "../mount/translate.js";
+import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
 
@@ -95,8 +97,9 @@ function sweepSheet(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
     setNumber(work, outer!.field, x);
     for (const y of inner.values) {
       if (inner.field) setNumber(work, inner.field, y);
-      translation = translate(work, catalogue, sheets);
-      readings.push(translation.read(solveSteady(translation.network)));
+      const settled = settle(work, catalogue, sheets);
+      ({ translation } = settled);
+      readings.push(settled.reading);
     }
   }
   const { places, chip } = translation.structure;
@@ -111,6 +114,7 @@ function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
   const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
   const { network, parts, translation } = prepare(work, catalogue);
   const { places, chip } = translation.structure;
+  const nodes = places.map((name) => network.nodeNames.indexOf(name));
   const byInner = parts.map((part) => {
     if (!part.reads.has(inner.field) || part.reads.has(outer!.field)) return undefined;
     return Array.from(inner.values, (value) => {
@@ -142,7 +146,7 @@ function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
         throw new Error(`sweep: no steady state at ${point}: ${network.failure}`);
       }
       for (let n = 0; n < places.length; n++) {
-        const T = network.temperatures[n]!;
+        const T = network.temperatures[nodes[n]!]!;
         temperatures[at++] = T;
         const [low, high] = range[n]!;
         if (T < low) range[n]![0] = T;
@@ -170,6 +174,8 @@ function prepare(mount: PlainMount, catalogue: Catalogue) {
   const link = (name: string) => network.linkNames.indexOf(name);
   const node = (name: string) => network.nodeNames.indexOf(name);
   const parts: Changing[] = [];
+  const { stage } = structure;
+  const coldest = "cooling" in stage ? stage.cooling.base : stage.temperature;
   const add = <T>(make: (m: PlainMount) => T, put: (made: T) => void) => {
     const { reads } = watch(mount, make);
     parts.push({ reads, make, put: (made) => put(made as T) });
@@ -188,15 +194,24 @@ function prepare(mount: PlainMount, catalogue: Catalogue) {
   }
   for (const name of new Set(structure.powers.map(({ on }) => on))) {
     const here = structure.powers.filter(({ on }) => on === name);
-    add<number>(
-      (m) => here.reduce((sum, source) => sum + source.load(m).power, 0),
+    const heats = (m: PlainMount) =>
+      here.map((source) => ({
+        on: name,
+        load: source.load(m, coldest),
+        ...(source.law && { law: source.law(m) }),
+      }));
+    add<number | Load>(
+      (m) => heatOn(name, heats(m)),
       (made) => network.setLoad(node(name), made),
     );
   }
-  add<number>(
-    (m) => m.stage,
-    (made) => network.setTemperature(node(place.stage), made),
-  );
+  const held = (made: StageModel) => {
+    if ("cooling" in made) {
+      network.setConductor(link(coolingLink), made.cooling.conductor);
+      network.setTemperature(node(coolingBase), made.cooling.base);
+    } else network.setTemperature(node(place.stage), made.temperature);
+  };
+  add<StageModel>((m) => stageModel(m, catalogue), held);
   for (const wire of structure.warm) {
     add<number>(
       (m) => wire.temperature(m),

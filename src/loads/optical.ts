@@ -10,8 +10,6 @@ import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
 import { planckPower, rayleighJeansPower } from "./planck.js";
 
-export { planckPower, rayleighJeansPower } from "./planck.js";
-
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {
   /** Name in the budget, `optical` by default. */

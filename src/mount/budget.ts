@@ -5,14 +5,19 @@
  */
 import type { SheetField } from "../chip/field.js";
 import type { Conductor } from "../conductor.js";
+import { type ResonatorOptions, resonator } from "../device/quality.js";
+import { quasiparticleDensity } from "../device/quasiparticles.js";
+import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
+import { formatQuantity } from "../units/format.js";
 import type { Mount } from "./description.js";
 import { spreading } from "./die-parts.js";
 import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
+import { limitOf } from "./limit.js";
 import { isSheet, type Part, place } from "./part.js";
 import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
@@ -26,7 +31,9 @@ import {
   numbersMarkdown,
   numbersText,
 } from "./report.js";
-import { type Structure, type Translation, translate } from "./translate.js";
+import { type Settled, settle } from "./settle.js";
+import { SheetStore } from "./sheet-model.js";
+import { heatOn, type Structure, type Translation, translate } from "./translate.js";
 
 /** Heat put in by one load. */
 export interface BudgetSource {
@@ -66,6 +73,28 @@ export interface BudgetPlace {
   readonly rise: number;
 }
 
+/** How a stage takes the heat. */
+export interface BudgetStage {
+  /** In words. */
+  readonly name: string;
+  /** Heat it takes at its temperature [W]. */
+  readonly power: number;
+  /** The most it can take as far as is known [W]. */
+  readonly largest?: number;
+  /** For how long, when it uses up a store [s]. */
+  readonly holdTime?: number;
+}
+
+/** A resonator at the chip's temperature. */
+export interface BudgetDetector {
+  readonly name: string;
+  readonly internalQuality: number;
+  /** Shift of the frequency from zero temperature over the frequency. */
+  readonly frequencyShift: number;
+  /** Density of thermal quasiparticles [1/m³], where the density of states is known. */
+  readonly quasiparticleDensity?: number;
+}
+
 /** What a mount does, ready to print. */
 export class Budget {
   constructor(
@@ -90,6 +119,10 @@ export class Budget {
     readonly contacts: readonly ContactGroup[] = [],
     /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
     readonly quickRise?: number,
+    /** How the stage takes the heat, when it is not simply held. */
+    readonly cooling?: BudgetStage,
+    /** What the chip's temperature does to the resonators of the readout and of the limit. */
+    readonly detectors: readonly BudgetDetector[] = [],
   ) {}
 
   /** Heat that reaches the stage [W]. */
@@ -161,26 +194,34 @@ export interface BudgetOptions {
 export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const quickRise = isSheet(plain) ? riseOfQuick(plain, catalogue) : undefined;
-  return drawUp(plain, translate(plain, catalogue), quickRise);
+  const sheets = new SheetStore();
+  const quickRise = isSheet(plain) ? riseOfQuick(plain, catalogue, sheets) : undefined;
+  return drawUp(plain, settle(plain, catalogue, sheets), catalogue, quickRise);
 }
 
 /** What the quick model says of a mount whose die is a sheet [K]. */
-function riseOfQuick(mount: PlainMount, catalogue: Catalogue): number {
+function riseOfQuick(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore): number {
   const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
-  const { temperatures } = solveSteady(translate(quick, catalogue).network);
-  return temperatures.get(place.dieCentre)! - mount.stage;
+  const { chip, stage } = settle(quick, catalogue, sheets);
+  return chip - stage;
 }
 
-/** The budget of a mount that is already translated. */
-export function drawUp(mount: PlainMount, translation: Translation, quickRise?: number): Budget {
-  const { network, structure, loads } = translation;
-  const solution = solveSteady(network);
-  const reading = translation.read(solution);
+/** The budget of a mount at rest. */
+export function drawUp(
+  mount: PlainMount,
+  { translation, solution, reading, chip, stage }: Settled,
+  catalogue: Catalogue,
+  quickRise?: number,
+): Budget {
+  const { structure, loads } = translation;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
-  const known = loads.map(({ on, load }) => ({ name: load.name, on, power: load.power }));
+  const known = loads.map(({ on, load, law }) => ({
+    name: load.name,
+    on,
+    power: law ? law.power(chip) : load.power,
+  }));
   const warm = structure.warm.map(({ name, on }) => ({ name, on, power: flow(name) }));
   const put = [...known, ...warm].map((source) =>
     source.on === place.hottest ? { ...source, on: place.die } : source,
@@ -188,6 +229,7 @@ export function drawUp(mount: PlainMount, translation: Translation, quickRise?: 
   const total = put.reduce((sum, { power }) => sum + power, 0);
   const shareOf = (power: number) => (total > 0 ? power / total : 0);
 
+  refuseTooMuch(structure, total);
   const main = mainPath(structure, flow);
   const elements = structure.parts.map((part): BudgetElement => {
     const { name, from, to } = part;
@@ -206,27 +248,38 @@ export function drawUp(mount: PlainMount, translation: Translation, quickRise?: 
     };
   });
   const { field } = reading;
-  if (field) elements.unshift(spreadingIn(field, main, temperature, { total, shareOf }));
+  if (field) {
+    const leaving = structure.parts
+      .filter(({ from }) => from.startsWith("die at the "))
+      .reduce((sum, { name }) => sum + flow(name), 0);
+    elements.unshift(spreadingIn(field, main, temperature, { total: leaving, shareOf }));
+  }
   const places = structure.places.map((name) => ({
     name,
     temperature: temperature(name),
-    rise: temperature(name) - mount.stage,
+    rise: temperature(name) - stage,
   }));
-  const { limit } = mount;
   return new Budget(
     mount.name,
     places,
     places.find(({ name }) => name === structure.chip)!,
-    mount.stage,
-    limit && ("rise" in limit ? mount.stage + limit.rise : limit.temperature),
+    stage,
+    limitOf(mount, catalogue)?.(stage),
     put.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    [...readingWarnings(translation, [reading]), ...mountWarnings(mount)],
+    [
+      ...readingWarnings(translation, [reading]),
+      ...mountWarnings(mount),
+      ...stageWarnings(structure),
+      ...otherStates(mount, catalogue),
+    ],
     provenanceOf(mount, translation),
     solution,
     field,
     field ? contactGroups(mount) : [],
     quickRise,
+    stageInBudget(structure, total),
+    detectors(mount, chip, catalogue),
   );
 }
 
@@ -303,6 +356,99 @@ function mountWarnings(mount: PlainMount): string[] {
   return warnings;
 }
 
+/** @throws RangeError with what to do when the stage is not known to take the heat */
+function refuseTooMuch({ stage }: Structure, total: number): void {
+  if (!("cooling" in stage) || total <= stage.cooling.largestPower) return;
+  throw new RangeError(
+    `stage: ${formatQuantity(total, "W")} is more than it is known to take, ` +
+      `${formatQuantity(stage.cooling.largestPower, "W")}. Lower the loads, sink the wiring at a ` +
+      "warmer stage, or give a cooling curve that goes further.",
+  );
+}
+
+function stageWarnings({ stage }: Structure): readonly string[] {
+  return "salt" in stage && stage.salt ? stage.salt.warnings : [];
+}
+
+function stageInBudget({ stage }: Structure, total: number): BudgetStage | undefined {
+  if ("cooling" in stage) {
+    const { name, largestPower } = stage.cooling;
+    return {
+      name,
+      power: total,
+      ...(Number.isFinite(largestPower) && { largest: largestPower }),
+    };
+  }
+  const { salt } = stage;
+  return salt && { name: "demagnetised salt", power: total, holdTime: salt.holdTime(total) };
+}
+
+/** The resonators that the mount names, in its readout and its limit. */
+function detectors(
+  { loads, limit }: PlainMount,
+  chip: number,
+  catalogue: Catalogue,
+): readonly BudgetDetector[] {
+  const named: [string, ResonatorOptions, string][] = loads.flatMap((load, i) =>
+    load.kind === "readout" && "resonator" in load
+      ? [[load.name ?? "readout", load.resonator, `loads[${i}].resonator`]]
+      : [],
+  );
+  if (limit && "quality" in limit) named.push(["limit", limit.resonator, "limit.resonator"]);
+  return named.map(([name, options, field]) => {
+    const film = resonator(options, catalogue, field);
+    return {
+      name,
+      internalQuality: film.internalQuality(chip),
+      frequencyShift: film.frequencyShift(chip),
+      ...(film.superconductor.densityOfStates !== undefined && {
+        quasiparticleDensity: quasiparticleDensity(film.superconductor, chip),
+      }),
+    };
+  });
+}
+
+/**
+ * Whether a readout that grows with temperature has other states of rest, by the quick model: the chip
+ * is held at a temperature, and what it then gives away is set against what its loads bring.
+ */
+function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
+  const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
+  const { network, structure, loads } = translate(quick, catalogue);
+  const warm = loads.filter(({ law }) => law);
+  if (warm.length === 0) return [];
+  const { chip } = structure;
+  const load = heatOn(chip, loads);
+  if (typeof load === "number") return [];
+  const taken = (T: number) => {
+    const nodes = network.nodes.map((n) => (n.name === chip ? { name: chip, temperature: T } : n));
+    const { flows } = solveSteady({ ...network, nodes });
+    return flows.reduce((sum, { from, to, power }) => {
+      return sum + (from === chip ? power : to === chip ? -power : 0);
+    }, 0);
+  };
+  const coldest = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
+  const { states, message } = steadyStates(load, taken, {
+    from: coldest,
+    to: hottestOfRest(mount, catalogue),
+  });
+  return states.length === 1 ? [] : [`readout: ${message}`];
+}
+
+/** No resonator dissipates above its critical temperature, so that no state of rest is sought there. */
+function hottestOfRest({ loads }: PlainMount, catalogue: Catalogue): number {
+  return Math.max(
+    ...loads.flatMap((load, i) =>
+      load.kind === "readout" && "resonator" in load
+        ? [
+            resonator(load.resonator, catalogue, `loads[${i}].resonator`).superconductor
+              .criticalTemperature,
+          ]
+        : [],
+    ),
+  );
+}
+
 /** Each number once, in the order of use; the mount's own numbers with those it gave. */
 function provenanceOf(mount: PlainMount, translation: Translation): Provenance[] {
   const { conductors, loads, structure } = translation;
@@ -318,6 +464,9 @@ function provenanceOf(mount: PlainMount, translation: Translation): Provenance[]
   for (const { name, temperature } of structure.warm) {
     put(given(`${name}: temperature of the warm end`, temperature(mount), "K"));
   }
-  put(given("stage: temperature", mount.stage, "K"));
+  const { stage } = structure;
+  if ("cooling" in stage) stage.cooling.provenance.forEach(put);
+  else if (stage.salt) stage.salt.provenance.forEach(put);
+  else put(given("stage: temperature", stage.temperature, "K"));
   return [...rows.values()];
 }

@@ -5,8 +5,20 @@
  * (`"25 um"`, `"-95 dBm"`). Names of materials are those of data/materials.
  * @module
  */
+import type { QuasiparticleDensity } from "../device/limit.js";
+import type { ResonatorOptions } from "../device/quality.js";
+import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js";
+import type { Dilution } from "../loads/dilution.js";
+import type { Lamp } from "../loads/lamp.js";
+import type { Millimetre } from "../loads/millimetre.js";
+import type { NightSky } from "../loads/night-sky.js";
+import type { Radiation } from "../loads/radiation.js";
+import type { CoolingCurve } from "../loads/stage.js";
+import type { ReadoutTones } from "../loads/tones.js";
+import type { Wiring } from "../loads/wiring.js";
 import type { ResidualResistivityRatio } from "../materials/types.js";
 import type {
+  Angle,
   Area,
   Conductance,
   Energy,
@@ -17,6 +29,9 @@ import type {
   Resistance,
   Temperature,
 } from "../units/quantity.js";
+
+/** Options whose name the mount gives. */
+export type Unnamed<T> = T extends unknown ? Omit<T, "name"> : never;
 
 /** The chip: a rectangular plate. */
 export interface Die {
@@ -248,17 +263,22 @@ interface LoadBase {
 /** Readout tones: what part of them the resonators and lines turn into heat. */
 export type ReadoutLoad = LoadBase & {
   readonly kind: "readout";
-  readonly tones: number;
-  /** At the chip, each tone. */
-  readonly powerPerTone: Power;
-} & (
+} & Unnamed<ReadoutTones> &
+  (
+    | {
+        /**
+         * Its internal quality falls as the chip warms, and the tones then heat more: the steady state
+         * is found with the network.
+         */
+        readonly resonator: ResonatorOptions;
+        readonly couplingQuality: number;
+        readonly detuning?: number;
+      }
     | {
         readonly internalQuality: number;
         readonly couplingQuality: number;
         /** In linewidths; 0 (on resonance) when absent. */
         readonly detuning?: number;
-        /** Loss along the chip's line [dB]; 0 when absent. */
-        readonly lineLoss?: number;
       }
     | { readonly dissipatedFraction: number }
   );
@@ -307,6 +327,12 @@ export type MuonLoad = {
   readonly name?: string;
   /** Through a horizontal face [1/(m² s)]; at sea level when absent. */
   readonly flux?: number;
+  /** Of the die from the horizontal; 0 when absent. */
+  readonly tilt?: Angle;
+  /** n of the angle law cosⁿ of the zenith angle; 2 when absent. */
+  readonly exponent?: number;
+  /** Momentum times the speed of light, for the stopping power; that of least ionisation when absent. */
+  readonly momentum?: Energy;
 };
 
 /** Gammas and other background, as a rate of events of a mean energy. */
@@ -334,6 +360,17 @@ export type ConductionLoad = Omit<LoadBase, "map"> & {
   readonly place?: Place;
 };
 
+/** Photons of a band of the night sky, and of a star: see `nightSky`. */
+export type SkyLoad = LoadBase & { readonly kind: "sky" } & Unnamed<NightSky>;
+/** Millimetre and submillimetre waves of the sky: see `millimetre`. */
+export type MillimetreLoad = LoadBase & { readonly kind: "millimetre" } & Unnamed<Millimetre>;
+/** A warm body seen through filters: see `radiation`. */
+export type RadiationLoad = LoadBase & { readonly kind: "radiation" } & Unnamed<Radiation>;
+/** A lamp or laser: see `lamp`. */
+export type LampLoad = LoadBase & { readonly kind: "lamp" } & Unnamed<Lamp>;
+/** Wires sunk at stages on the way, of which the coldest is the box's or the die's: see `wiring`. */
+export type WiringLoad = Omit<LoadBase, "map"> & { readonly kind: "wiring" } & Omit<Wiring, "name">;
+
 /** A load given in watts. */
 export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Power };
 
@@ -345,10 +382,35 @@ export type MountLoad =
   | MuonLoad
   | BackgroundLoad
   | ConductionLoad
+  | SkyLoad
+  | MillimetreLoad
+  | RadiationLoad
+  | LampLoad
+  | WiringLoad
   | GivenLoad;
 
-/** How warm the chip may become: above the stage, or absolutely. */
-export type Limit = { readonly rise: Temperature } | { readonly temperature: Temperature };
+/**
+ * How warm the chip may become: above the stage, absolutely, or as warm as leaves a wanted quality
+ * factor or no more than a density of thermal quasiparticles.
+ */
+export type Limit =
+  | { readonly rise: Temperature }
+  | { readonly temperature: Temperature }
+  | { readonly quality: number; readonly resonator: ResonatorOptions }
+  | {
+      /** [1/m³], or such as `"10 1/um^3"`. */
+      readonly quasiparticleDensity: QuasiparticleDensity;
+      readonly superconductor: ResonatorOptions["superconductor"];
+    };
+
+/** A stage whose temperature follows from the heat it must take. */
+export type CoolingStage =
+  /** Measured: points of temperature and power, or a CSV with those columns. */
+  | { readonly coolingCurve: Unnamed<CoolingCurve> }
+  /** A dilution refrigerator by its circulation. */
+  | { readonly dilution: Unnamed<Dilution> }
+  /** A demagnetised salt held at a temperature, for as long as its entropy lasts. */
+  | { readonly demagnetisation: SaltOptions };
 
 /** A chip in its box on its stage. */
 export interface Mount {
@@ -364,8 +426,8 @@ export interface Mount {
   readonly back?: Back;
   readonly box: Box;
   readonly joint: StageJoint;
-  /** Temperature of the stage. */
-  readonly stage: Temperature;
+  /** Temperature of the stage, or how it is cooled. */
+  readonly stage: Temperature | CoolingStage;
   readonly loads: readonly MountLoad[];
   readonly limit?: Limit;
 }

@@ -3,14 +3,21 @@
  * @module
  */
 import type { Conductor } from "../conductor.js";
+import { resonator } from "../device/quality.js";
 import { strip } from "../joints/strip.js";
 import { givenLoad } from "../loads/given.js";
 import type { HeatLoad } from "../loads/heat-load.js";
 import { infrared } from "../loads/infrared.js";
+import { lamp } from "../loads/lamp.js";
+import { millimetre } from "../loads/millimetre.js";
+import { nightSky } from "../loads/night-sky.js";
 import { optical } from "../loads/optical.js";
 import { background, muons } from "../loads/particles.js";
-import { readout } from "../loads/readout.js";
+import { radiation } from "../loads/radiation.js";
+import { type ReadoutLaw, readout, readoutLaw } from "../loads/readout.js";
+import { wiring } from "../loads/wiring.js";
 import type { Catalogue } from "../materials/types.js";
+import { FieldError } from "../units/errors.js";
 import { chipPlace, place } from "./part.js";
 import type { PlainLoad, PlainMount } from "./read.js";
 
@@ -20,7 +27,10 @@ export interface PowerSource {
   readonly on: string;
   /** Its description in a mount of this structure. */
   of(mount: PlainMount): PlainLoad;
-  load(mount: PlainMount): HeatLoad;
+  /** What it brings when the chip has a temperature, on which most loads do not depend [K]. */
+  load(mount: PlainMount, chip: number): HeatLoad;
+  /** Its law of the chip's temperature, when it has one. */
+  law?(mount: PlainMount): ReadoutLaw;
 }
 
 /** A wire or support from a warm end, whose heat comes out of the solution. */
@@ -52,15 +62,40 @@ export function sourcesOf(
     if (load.kind === "conduction") {
       warm.push(warmSource(name, on, i, catalogue));
     } else {
+      const field = `loads[${i}]`;
+      const of = (m: PlainMount) => m.loads[i]! as typeof load;
+      const warms = load.kind === "readout" && "resonator" in load;
+      const law = (m: PlainMount) => readoutOf(of(m) as LoadOf<"readout">, name, field, catalogue);
       powers.push({
         name,
         on,
-        of: (m) => m.loads[i]!,
-        load: (m) => powerLoad(m.loads[i]! as typeof load, name, m, `loads[${i}]`, catalogue),
+        of,
+        load: (m, chip) => (warms ? law(m).at(chip) : powerLoad(of(m), name, m, field, catalogue)),
+        ...(warms && { law }),
       });
     }
   });
   return { powers, warm };
+}
+
+/** Tones whose resonators lose quality as the chip warms. */
+function readoutOf(
+  load: LoadOf<"readout">,
+  name: string,
+  field: string,
+  catalogue: Catalogue,
+): ReadoutLaw {
+  if (!("resonator" in load)) throw new FieldError(`${field}.resonator`, "a resonator", undefined);
+  const { resonator: film, kind, on, map, ...tones } = load;
+  const { internalQuality, provenance } = resonator(film, catalogue, `${field}.resonator`);
+  const law = readoutLaw({ ...tones, name, internalQuality }, field);
+  return {
+    ...law,
+    at: (T) => {
+      const heat = law.at(T);
+      return { ...heat, provenance: [...heat.provenance, ...provenance] };
+    },
+  };
 }
 
 function powerLoad(
@@ -72,18 +107,27 @@ function powerLoad(
 ): HeatLoad {
   switch (load.kind) {
     case "readout":
-      return readout({ ...load, name }, field);
+      return readout({ ...(load as Exclude<typeof load, { resonator: unknown }>), name }, field);
     case "optical":
       return optical({ ...load, name }, field);
     case "infrared":
       return infrared({ ...load, name }, field);
     case "muons": {
       const { material, width, length, thickness } = die;
-      const plate = { material, area: width * length, thickness };
-      return muons({ ...plate, ...load, name }, catalogue, field);
+      return muons({ material, width, length, thickness, ...load, name }, catalogue, field);
     }
     case "background":
       return background({ rate: load.rate, energy: load.energy, name }, catalogue, field);
+    case "sky":
+      return nightSky({ ...load, name }, catalogue, field);
+    case "millimetre":
+      return millimetre({ ...load, name }, field);
+    case "radiation":
+      return radiation({ ...load, name }, field);
+    case "lamp":
+      return lamp({ ...load, name }, field);
+    case "wiring":
+      return wiring({ ...load, name }, catalogue, field);
     case "given":
       return givenLoad({ name, power: load.power }, field);
   }

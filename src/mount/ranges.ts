@@ -5,7 +5,7 @@
 
 import type { Conductor, TemperatureRange } from "../conductor.js";
 import { formatQuantity } from "../units/format.js";
-import type { Reading, Translation } from "./translate.js";
+import { coolingLinks, type Reading, type Translation } from "./translate.js";
 
 /** A heat path with the law that is held against its ranges. */
 export interface RangedPath {
@@ -56,6 +56,7 @@ export function readingWarnings(
   const paths = [
     ...structure.parts.map(({ name, from, to }) => ({ name, from, to })),
     ...structure.warm.map(({ name, warmEnd: from, on: to }) => ({ name, from, to })),
+    ...coolingLinks(structure, conductors),
   ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
   const fixed = new Map(translation.network.nodes.map((n) => [n.name, n.temperature]));
   return rangeWarnings(paths, (name) => {

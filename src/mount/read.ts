@@ -2,8 +2,23 @@
  * Reads a mount: checks every field and turns strings with units into numbers in SI.
  * @module
  */
+
+import type { QuasiparticleDensity } from "../device/limit.js";
+import type { ResonatorOptions } from "../device/quality.js";
+import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js";
+import type { Dilution } from "../loads/dilution.js";
+import type { CoolingCurve } from "../loads/stage.js";
 import { FieldError } from "../units/errors.js";
-import type { Mount } from "./description.js";
+import type {
+  LampLoad,
+  MillimetreLoad,
+  Mount,
+  MountLoad,
+  RadiationLoad,
+  SkyLoad,
+  Unnamed,
+  WiringLoad,
+} from "./description.js";
 import {
   aboveZero,
   byKind,
@@ -171,26 +186,70 @@ const map = byKind({
 const named = { name: optional(text), on: optional(oneOf("die", "box")) };
 const loadFields = { ...named, map: optional(map) };
 
+/** An object whose own function reads and checks it, under the same path. */
+function asGiven<T>(value: unknown, field: string): T {
+  if (typeof value === "object" && value !== null && !Array.isArray(value)) return value as T;
+  throw new FieldError(field, "an object", value);
+}
+
+/** A load whose own function checks all of it but where it falls. */
+function checkedLater<T extends MountLoad>(value: unknown, field: string): T {
+  const load = asGiven<T>(value, field);
+  const place = object(loadFields);
+  const where = Object.keys(loadFields).filter((key) => Object.hasOwn(load, key));
+  const placed = Object.fromEntries(where.map((key) => [key, load[key as keyof T]]));
+  return { ...load, ...place(placed, field) };
+}
+
+const readoutFields = {
+  kind: oneOf("readout"),
+  ...loadFields,
+  attenuation: optional(
+    list(
+      number("a loss in decibels", (x) => x >= 0),
+      "a list of losses",
+    ),
+  ),
+  lineLoss: optional(number("a number of decibels, not negative", (x) => x >= 0)),
+};
+const alike = { tones: count, powerPerTone: power };
+const eachTone = {
+  toneList: list(
+    either(
+      (value) => typeof value === "object",
+      object({
+        power,
+        detuning: optional(number("a number of linewidths", () => true)),
+      }),
+      power,
+    ),
+    "a list of tones",
+  ),
+};
+const coupling = {
+  couplingQuality: aboveZero,
+  detuning: optional(number("a number of linewidths", () => true)),
+};
+const resonator = asGiven<ResonatorOptions>;
+
+/** By what tells how much of a tone stays: a share, a resonator, or a fixed quality factor. */
+function readoutOf<A, B, C>(given: Reader<A>, film: Reader<B>, fixed: Reader<C>) {
+  return either(has("dissipatedFraction"), given, either(has("resonator"), film, fixed));
+}
+
 const load = byKind({
   readout: either(
-    has("dissipatedFraction"),
-    object({
-      kind: oneOf("readout"),
-      ...loadFields,
-      tones: count,
-      powerPerTone: power,
-      dissipatedFraction: share,
-    }),
-    object({
-      kind: oneOf("readout"),
-      ...loadFields,
-      tones: count,
-      powerPerTone: power,
-      internalQuality: aboveZero,
-      couplingQuality: aboveZero,
-      detuning: optional(number("a number of linewidths", () => true)),
-      lineLoss: optional(number("a number of decibels, not negative", (x) => x >= 0)),
-    }),
+    has("toneList"),
+    readoutOf(
+      object({ ...readoutFields, ...eachTone, dissipatedFraction: share }),
+      object({ ...readoutFields, ...eachTone, ...coupling, resonator }),
+      object({ ...readoutFields, ...eachTone, ...coupling, internalQuality: aboveZero }),
+    ),
+    readoutOf(
+      object({ ...readoutFields, ...alike, dissipatedFraction: share }),
+      object({ ...readoutFields, ...alike, ...coupling, resonator }),
+      object({ ...readoutFields, ...alike, ...coupling, internalQuality: aboveZero }),
+    ),
   ),
   optical: either(
     has("powerPerPixel"),
@@ -220,7 +279,14 @@ const load = byKind({
       viewFactor: optional(share),
     }),
   ),
-  muons: object({ kind: oneOf("muons"), name: optional(text), flux: optional(aboveZero) }),
+  muons: object({
+    kind: oneOf("muons"),
+    name: optional(text),
+    flux: optional(aboveZero),
+    tilt: optional(quantityFromZero("angle")),
+    exponent: optional(aboveZero),
+    momentum: optional(quantity("energy")),
+  }),
   background: object({
     kind: oneOf("background"),
     ...loadFields,
@@ -241,6 +307,11 @@ const load = byKind({
     sample: optional(text),
     from: temperature,
   }),
+  sky: checkedLater<SkyLoad>,
+  millimetre: checkedLater<MillimetreLoad>,
+  radiation: checkedLater<RadiationLoad>,
+  lamp: checkedLater<LampLoad>,
+  wiring: checkedLater<WiringLoad>,
   given: object({ kind: oneOf("given"), ...loadFields, power }),
 });
 
@@ -256,9 +327,38 @@ const mountFields = {
   back: optional(back),
   box,
   joint,
-  stage: temperature,
+  stage: either(
+    (value) => typeof value === "object" && value !== null,
+    either(
+      has("dilution"),
+      object({ dilution: asGiven<Unnamed<Dilution>> }),
+      either(
+        has("demagnetisation"),
+        object({ demagnetisation: asGiven<SaltOptions> }),
+        object({ coolingCurve: asGiven<Unnamed<CoolingCurve>> }),
+      ),
+    ),
+    temperature,
+  ),
   loads: list(load, "a list of loads"),
-  limit: optional(either(has("rise"), object({ rise: temperature }), object({ temperature }))),
+  limit: optional(
+    either(
+      has("rise"),
+      object({ rise: temperature }),
+      either(
+        has("quality"),
+        object({ quality: aboveZero, resonator }),
+        either(
+          has("quasiparticleDensity"),
+          object({
+            quasiparticleDensity: (value: unknown) => value as QuasiparticleDensity,
+            superconductor: (value: unknown) => value as ResonatorOptions["superconductor"],
+          }),
+          object({ temperature }),
+        ),
+      ),
+    ),
+  ),
 };
 
 /** A mount in SI: the same fields, plain numbers. */
@@ -321,7 +421,7 @@ function checkTogether(mount: PlainMount): void {
     const words = `a plate, at most a quarter of its shorter side, ${thickest} m`;
     throw new FieldError("die.thickness", words, die.thickness);
   }
-  if (limit && "temperature" in limit && limit.temperature <= stage) {
+  if (limit && "temperature" in limit && typeof stage === "number" && limit.temperature <= stage) {
     throw new FieldError("limit.temperature", `above the stage, ${stage} K`, limit.temperature);
   }
 }

@@ -104,6 +104,7 @@ function resultTables(budget: Budget): readonly Table[] {
         e.main && budget.chip.rise > 0 ? formatShare(e.drop / budget.chip.rise) : "",
       ]),
     },
+    ...detectorTables(budget),
     {
       title: "Temperatures",
       columns: ["place", "temperature", "above the stage"],
@@ -111,6 +112,34 @@ function resultTables(budget: Budget): readonly Table[] {
       rows: budget.places.map((p) => [p.name, kelvin(p.temperature), rise(p.rise)]),
     },
   ];
+}
+
+function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
+  const tables: Table[] = [];
+  if (cooling) {
+    const { name, power, largest, holdTime } = cooling;
+    const rows = [["heat it takes", formatQuantity(power, "W")]];
+    if (largest !== undefined)
+      rows.push(["most it is known to take", formatQuantity(largest, "W")]);
+    if (holdTime !== undefined) rows.push(["holds for", `${formatNumber(holdTime / 3600)} h`]);
+    tables.push({ title: `Stage: ${name}`, columns: ["quantity", "value"], numbersFrom: 1, rows });
+  }
+  if (detectors.length > 0) {
+    tables.push({
+      title: "Resonators at the hottest place",
+      columns: ["resonator", "internal quality", "frequency shift", "thermal quasiparticles"],
+      numbersFrom: 1,
+      rows: detectors.map((d) => [
+        d.name,
+        formatNumber(d.internalQuality),
+        `${formatNumber(1e6 * d.frequencyShift, 2)} ppm`,
+        d.quasiparticleDensity === undefined
+          ? ""
+          : `${formatNumber(1e-18 * d.quasiparticleDensity)} /µm³`,
+      ]),
+    });
+  }
+  return tables;
 }
 
 /** Every number used, once: those of the catalogue by source, then those given in the mount. */
@@ -268,6 +297,17 @@ export function budgetCsv(budget: Budget): string {
   if (budget.limit !== undefined) {
     put("limit", budget.chip.name, "", "")("temperature", budget.limit, "K");
     put("limit", budget.chip.name, "", "")("margin", budget.margin!, "K");
+  }
+  for (const d of budget.detectors) {
+    const row = put("resonator", d.name, "", "");
+    row("internal quality", d.internalQuality, "");
+    row("frequency shift", d.frequencyShift, "");
+    if (d.quasiparticleDensity !== undefined) {
+      row("quasiparticle density", d.quasiparticleDensity, "1/m^3");
+    }
+  }
+  if (budget.cooling?.holdTime !== undefined) {
+    put("stage", budget.cooling.name, "", "")("hold time", budget.cooling.holdTime, "s");
   }
   for (const { name, on, power } of budget.sources) put("load", name, "", on)("power", power, "W");
   for (const e of budget.elements) {

@@ -15,7 +15,13 @@ import { filmSquare } from "./film-parts.js";
 import { type ContactGroup, contactGroups } from "./layout.js";
 import { dieAt, place, sharedPlaces } from "./part.js";
 import type { PlainLoad, PlainMount } from "./read.js";
-import type { Reading, Translation } from "./translate.js";
+import {
+  coolingLinks,
+  heatOn,
+  heldTemperatures,
+  type Reading,
+  type Translation,
+} from "./translate.js";
 
 /** Name of the die among the network's bodies. */
 const dieBody = "die";
@@ -142,6 +148,7 @@ export function sheetNetwork(
     add(name, { name, from, to, conductor: conductors.get(name)!, count: wire.count(mount) });
   }
 
+  links.push(...coolingLinks(structure, conductors));
   const network = describe(mount, structure, links, loads, reduced.terminals);
   return {
     network: { ...network, bodies: [{ name: dieBody, terminals: reduced.terminals, body }] },
@@ -183,20 +190,19 @@ export function sheetNetwork(
 /** Every node that a link touches; loads that fall on the box; fixed ends. */
 function describe(
   mount: PlainMount,
-  { warm }: Translation["structure"],
+  structure: Translation["structure"],
   links: readonly LinkDescription[],
   loads: Translation["loads"],
   terminals: readonly string[],
 ): NetworkDescription {
   const names = new Set([...terminals, ...links.flatMap(({ from, to }) => [from, to])]);
-  const held = new Map<string, number>([[place.stage, mount.stage]]);
-  for (const wire of warm) held.set(wire.warmEnd, wire.temperature(mount));
-  const loadOn = (name: string) =>
-    loads.filter(({ on }) => on === name).reduce((sum, { load }) => sum + load.power, 0);
+  const held = heldTemperatures(mount, structure);
   return {
     nodes: [...names].map((name) => {
       const temperature = held.get(name);
-      return temperature === undefined ? { name, load: loadOn(name) } : { name, temperature };
+      return temperature === undefined
+        ? { name, load: heatOn(name, loads) }
+        : { name, temperature };
     }),
     links,
   };
@@ -232,9 +238,12 @@ function mean(values: readonly number[], weights: readonly number[]): number {
     : values.reduce((sum, value) => sum + value / values.length, 0);
 }
 
+/** A map of a load, read. */
+type LoadMapInSI = NonNullable<Extract<PlainLoad, { readonly kind: "given" }>["map"]>;
+
 /** Where a load falls, with its power. */
 function powerMap(load: PlainLoad, power: number): PowerMap {
-  const map = "map" in load ? load.map : undefined;
+  const map = "map" in load ? (load.map as LoadMapInSI | undefined) : undefined;
   switch (map?.kind) {
     case undefined:
     case "uniform":

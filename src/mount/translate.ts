@@ -3,8 +3,9 @@
  * @module
  */
 import type { SheetField } from "../chip/field.js";
-import type { Conductor } from "../conductor.js";
+import type { Conductor, Load } from "../conductor.js";
 import type { HeatLoad } from "../loads/heat-load.js";
+import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
 import type { SteadySolution } from "../network/solution.js";
@@ -15,6 +16,7 @@ import { chipPlace, isSheet, type Part, place, sharedPlaces } from "./part.js";
 import { partsOf } from "./parts.js";
 import type { PlainMount } from "./read.js";
 import { SheetStore, sheetNetwork } from "./sheet-model.js";
+import { coolingBase, coolingLink, type StageModel, stageModel } from "./stage.js";
 
 /** A mount's structure: its parts and sources, whose numbers come from any mount of that structure. */
 export interface Structure {
@@ -25,6 +27,7 @@ export interface Structure {
   readonly parts: readonly Part[];
   readonly powers: readonly PowerSource[];
   readonly warm: readonly WarmSource[];
+  readonly stage: StageModel;
 }
 
 /** What a solution says of the mount's places and parts. */
@@ -39,13 +42,20 @@ export interface Reading {
   readonly field?: SheetField;
 }
 
+/** A load of the mount, in watts, and the law it follows when it depends on the chip's temperature. */
+export interface MountHeat {
+  readonly on: string;
+  readonly load: HeatLoad;
+  readonly law?: ReadoutLaw;
+}
+
 /** A mount translated: the network, and what each link and load was made of. */
 export interface Translation {
   readonly structure: Structure;
   readonly network: NetworkDescription;
-  /** By part and wire. */
+  /** By part and wire, and the cooling of the stage when it has one. */
   readonly conductors: ReadonlyMap<string, Conductor>;
-  readonly loads: readonly { readonly on: string; readonly load: HeatLoad }[];
+  readonly loads: readonly MountHeat[];
   read(solution: SteadySolution): Reading;
 }
 
@@ -70,25 +80,37 @@ export function structureOf(mount: PlainMount, catalogue: Catalogue): Structure 
     parts,
     powers,
     warm,
+    stage: stageModel(mount, catalogue),
   };
 }
 
 /**
  * The network of a mount.
  * @param sheets - keeps the sheets of dies already seen, for loops over one die
+ * @param chip - temperature of the chip for loads that depend on it [K]; the coldest there is when absent
  * @throws FieldError or UnknownNameError naming the field of the mount
  */
 export function translate(
   mount: PlainMount,
   catalogue: Catalogue,
   sheets: SheetStore = new SheetStore(),
+  chip?: number,
 ): Translation {
   const structure = structureOf(mount, catalogue);
-  const loads = structure.powers.map((source) => ({ on: source.on, load: source.load(mount) }));
+  const { stage } = structure;
+  const coldest = "cooling" in stage ? stage.cooling.base : stage.temperature;
+  const loads = structure.powers.map(
+    (source): MountHeat => ({
+      on: source.on,
+      load: source.load(mount, chip ?? coldest),
+      ...(source.law && { law: source.law(mount) }),
+    }),
+  );
   const conductors = new Map<string, Conductor>();
   for (const part of [...structure.parts, ...structure.warm]) {
     conductors.set(part.name, part.conductor(mount));
   }
+  if ("cooling" in stage) conductors.set(coolingLink, stage.cooling.conductor);
   const shared = { structure, conductors, loads };
   return isSheet(mount)
     ? { ...shared, ...sheetNetwork(mount, shared, catalogue, sheets) }
@@ -108,15 +130,20 @@ function lumpedNetwork(
     conductor: conductors.get(part.name)!,
     count: part.count?.(mount) ?? 1,
   }));
-  const loadOn = (name: string) =>
-    loads.filter(({ on }) => on === name).reduce((sum, { load }) => sum + load.power, 0);
+  const held = heldTemperatures(mount, structure);
+  links.push(...coolingLinks(structure, conductors));
   return {
     network: {
       nodes: [
-        ...places.map((name) =>
-          name === place.stage ? { name, temperature: mount.stage } : { name, load: loadOn(name) },
-        ),
-        ...warm.map((w) => ({ name: w.warmEnd, temperature: w.temperature(mount) })),
+        ...places.map((name) => {
+          const temperature = held.get(name);
+          return temperature === undefined
+            ? { name, load: heatOn(name, loads) }
+            : { name, temperature };
+        }),
+        ...[...held]
+          .filter(([name]) => !places.includes(name))
+          .map(([name, temperature]) => ({ name, temperature })),
       ],
       links,
     },
@@ -125,5 +152,39 @@ function lumpedNetwork(
       extents: new Map([...temperatures].map(([name, T]) => [name, [T, T]])),
       flows: new Map(flows.map(({ link, power }) => [link, power])),
     }),
+  };
+}
+
+/** Nodes of fixed temperature: the stage or what cools it, and warm ends [K]. */
+export function heldTemperatures(
+  mount: PlainMount,
+  { stage, warm }: Structure,
+): ReadonlyMap<string, number> {
+  const held = new Map<string, number>(
+    "cooling" in stage ? [[coolingBase, stage.cooling.base]] : [[place.stage, stage.temperature]],
+  );
+  for (const wire of warm) held.set(wire.warmEnd, wire.temperature(mount));
+  return held;
+}
+
+/** The link that cools a stage which finds its own temperature. */
+export function coolingLinks(
+  { stage }: Structure,
+  conductors: ReadonlyMap<string, Conductor>,
+): readonly LinkDescription[] {
+  if (!("cooling" in stage)) return [];
+  const conductor = conductors.get(coolingLink)!;
+  return [{ name: coolingLink, from: place.stage, to: coolingBase, conductor }];
+}
+
+/** All loads on a place: watts, or a law when one of them depends on the temperature there. */
+export function heatOn(name: string, loads: readonly MountHeat[]): number | Load {
+  const here = loads.filter(({ on }) => on === name);
+  const fixed = here.reduce((sum, { load, law }) => (law ? sum : sum + load.power), 0);
+  const laws = here.flatMap(({ law }) => law ?? []);
+  if (laws.length === 0) return fixed;
+  return {
+    power: (T) => laws.reduce((sum, law) => sum + law.power(T), fixed),
+    slope: (T) => laws.reduce((sum, law) => sum + law.slope(T), 0),
   };
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { optical, planckPower, rayleighJeansPower } from "../../src/loads/optical.js";
+import { optical } from "../../src/loads/optical.js";
+import { planckPower, rayleighJeansPower } from "../../src/loads/planck.js";
 import { integrate } from "../../src/numerics/quadrature.js";
 import { boltzmann, planck } from "../../src/units/constants.js";
 

@@ -66,7 +66,7 @@ describe("reading a mount", () => {
       "loads.0.kind",
       "optic",
       'loads[0].kind: kind "optic" is not known, did you mean "optical"? Known: ' +
-        "readout, optical, infrared, muons, background, conduction, given",
+        "readout, optical, infrared, muons, background, conduction, sky, millimetre, radiation, lamp, wiring, given",
     ],
     [
       "loads.0.powerPerPixel",
