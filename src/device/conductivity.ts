@@ -23,8 +23,8 @@ export interface ComplexConductivity {
  *         + (1/hν) ∫ [1 − 2f(E + hν)] g(E) dE from Δ − hν to −Δ, where hν > 2Δ
  *   σ₂/σₙ = (1/hν) ∫ [1 − 2f(E + hν)] h(E) dE from the larger of Δ − hν and −Δ to Δ
  *
- * with g = |E² + Δ² + hνE|/(√(E² − Δ²) √((E + hν)² − Δ²)), h the same with √(Δ² − E²), and the gap
- * Δ(T). Substitutions take the roots out, so that each integral is exact to ten digits in some
+ * with g = |E² + Δ² + hνE|/(√(E² − Δ²) √((E + hν)² − Δ²)),
+ * h = (E² + Δ² + hνE)/(√(Δ² − E²) √((E + hν)² − Δ²)), and the gap Δ(T). Substitutions take the roots out, so that each integral is exact to ten digits in some
  * tens of points.
  * Valid: dirty or extremely anomalous limit, no depairing, quasiparticles in equilibrium.
  * Source: Mattis & Bardeen, Phys. Rev. 111, 412 (1958), Eqs. 3.9 and 3.10.

@@ -193,7 +193,9 @@ function resonatorShare(options: Readout, field: string) {
 
 function qualityProvenance(field: string, qi: number, qc: number, detuning: number, note = "") {
   return [
-    given(`${field}: internal quality factor`, qi, "", note),
+    Number.isFinite(qi)
+      ? given(`${field}: internal quality factor`, qi, "", note)
+      : given(`${field}: inverse of the internal quality factor`, 0, "", note),
     given(`${field}: coupling quality factor`, qc, ""),
     given(`${field}: detuning in linewidths`, detuning, ""),
   ];
