@@ -65,7 +65,7 @@ export function readTransmission(
   what = "a transmission",
 ): Curve {
   if (typeof given === "number" || typeof given !== "object" || given === null) {
-    const value = share(field, given, `${what}, a number or a curve,`);
+    const value = share(field, given, `${what}, a number or a curve`);
     return { at: () => value, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
   }
   if ("csv" in given === "points" in given) {

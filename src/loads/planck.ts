@@ -57,8 +57,14 @@ export function planckPower(temperature: number, from: number, to: number): numb
 export function planckPhotonRate(temperature: number, from: number, to: number): number {
   if (temperature === 0) return 0;
   const energy = boltzmann * temperature;
-  const empty = (frequency: number) => Math.log(-Math.expm1((-planck * frequency) / energy));
-  return (energy / planck) * (empty(to) - empty(from));
+  return (
+    (energy / planck) * (logEmpty((planck * to) / energy) - logEmpty((planck * from) / energy))
+  );
+}
+
+/** ln(1 − e⁻ˣ), to all digits at either end. */
+function logEmpty(x: number): number {
+  return x < Math.LN2 ? Math.log(-Math.expm1(-x)) : Math.log1p(-Math.exp(-x));
 }
 
 /** Power of one mode where hν ≪ k_BT: P = k_B T Δν [W]. */

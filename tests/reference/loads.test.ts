@@ -1,11 +1,15 @@
 import { expect, test } from "vitest";
+import { faceSum, skySum } from "../../src/loads/angle-law.js";
 import { conduction } from "../../src/loads/conduction.js";
 import { infrared } from "../../src/loads/infrared.js";
-import { planckPower, rayleighJeansPower } from "../../src/loads/optical.js";
 import { background, horizontalFlux, muons } from "../../src/loads/particles.js";
+import { planckPower, rayleighJeansPower } from "../../src/loads/planck.js";
 import { dissipatedFraction, readout } from "../../src/loads/readout.js";
+import { stoppingPower } from "../../src/loads/stopping-power.js";
+import { coax, wiring } from "../../src/loads/wiring.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
+import { elementaryCharge } from "../../src/units/constants.js";
 import { checkReference, type Inputs } from "./rows.js";
 
 const catalogue = readCatalogue(readDataFolder());
@@ -57,6 +61,32 @@ checkReference("loads.csv", {
         length: 1,
         warm: inputs.quantity("warm", "temperature"),
         cold: inputs.quantity("cold", "temperature"),
+        ...(inputs.optional("sample") !== undefined && { sample: inputs.text("sample") }),
+        ...(inputs.optional("ratio") !== undefined && {
+          residualResistivityRatio: inputs.number("ratio"),
+        }),
+      },
+      catalogue,
+    ).power,
+  "coaxial line": (inputs) =>
+    wiring(
+      {
+        members: coax(
+          {
+            size: inputs.text("size"),
+            conductor: { material: inputs.text("conductor") },
+            dielectric: { material: "ptfe" },
+          },
+          catalogue,
+        ),
+        stages: [
+          { name: "warm", temperature: inputs.quantity("warm", "temperature") },
+          {
+            name: "cold",
+            temperature: inputs.quantity("cold", "temperature"),
+            length: inputs.quantity("length", "length"),
+          },
+        ],
       },
       catalogue,
     ).power,
@@ -75,6 +105,28 @@ checkReference("loads.csv", {
     ).power,
   "muon rate": (inputs) => muons(die(inputs), catalogue).details["rate [1/s]"]!,
   "horizontal flux": (inputs) => horizontalFlux(inputs.number("vertical intensity")),
+  "flux over vertical intensity": (inputs) => {
+    const tilt = inputs.quantity("tilt", "angle");
+    // Of a vertical face as many come from either side; a horizontal one has the sky on one side.
+    return faceSum(tilt, 2) / (tilt === 0 ? 1 : 2);
+  },
+  "omnidirectional flux over vertical intensity": (inputs) => skySum(inputs.number("exponent")),
+  "mean path over thickness": (inputs) => {
+    const [width, length, thickness] = ["width", "length", "thickness"].map((name) =>
+      inputs.quantity(name, "length"),
+    ) as [number, number, number];
+    const load = muons({ material: inputs.text("material"), width, length, thickness }, catalogue);
+    return load.details["mean path [m]"]! / thickness;
+  },
+  "stopping power": (inputs) =>
+    stoppingPower(inputs.text("material"), inputs.quantity("momentum", "energy"), catalogue).value,
+  "least stopping power": (inputs) =>
+    Math.min(
+      ...Array.from({ length: 400 }, (_, i) => {
+        const momentum = 200e6 * 1.01 ** (i / 4) * elementaryCharge;
+        return stoppingPower(inputs.text("material"), momentum, catalogue).value;
+      }),
+    ),
   // The mean path of the sky's muons is 4/3 of the thickness that a straight one crosses.
   "energy straight through": (inputs) =>
     muons(
