@@ -8,61 +8,99 @@ import { supplyStandardCatalogue } from "./materials/standard.js";
 
 supplyStandardCatalogue(readDataFolder);
 
-// The die as a sheet
-export { type Contact, tiles, withoutHole } from "./chip/contact.js";
-export { type Cut, SheetField, type Spot } from "./chip/field.js";
+// A mount and its budget
+export type {
+  Back,
+  BackgroundLoad,
+  Bonds,
+  Box,
+  Clamp,
+  ConductionLoad,
+  CoolingStage,
+  Die,
+  Film,
+  GivenLoad,
+  Glue,
+  InfraredLoad,
+  LampLoad,
+  Ledge,
+  Limit,
+  LoadMap,
+  MillimetreLoad,
+  Mount,
+  MountLoad,
+  MuonLoad,
+  OpticalLoad,
+  Pads,
+  Place,
+  Plating,
+  RadiationLoad,
+  ReadoutLoad,
+  Ring,
+  SkyLoad,
+  StageJoint,
+  WiringLoad,
+} from "./mount/description.js";
 export {
-  type FilmLink,
-  type FilmPatch,
-  faceFilm,
-  type RingOptions,
-  ringFilm,
-} from "./chip/film.js";
-export { Grid, type Rectangle } from "./chip/grid.js";
-export type { PowerMap } from "./chip/power-map.js";
-export { ReducedSheet, Sheet, type SheetBody, type SheetOptions } from "./chip/sheet.js";
+  Budget,
+  type BudgetDetector,
+  type BudgetElement,
+  type BudgetOptions,
+  type BudgetPlace,
+  type BudgetSource,
+  type BudgetStage,
+  thermalBudget,
+} from "./mount/budget.js";
+export { type PlainMount, readMount } from "./mount/read.js";
+export { type Settled, settle } from "./mount/settle.js";
+export { type Structure, type Translation, translate } from "./mount/translate.js";
 
-// Heat paths
-export {
-  type Backing,
-  type Body,
-  type Conductor,
-  type HeatStore,
-  heatFlow,
-  type Load,
-  type PowerTerm,
-  powerConductor,
-  scaled,
-  type TemperatureRange,
-} from "./conductor.js";
 // Questions asked of a mount
-export { Comparison, compareMounts } from "./design/compare.js";
-export { type FieldValue, type MountField, withField } from "./design/field.js";
+export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
 export {
   type Placement,
   type PlacementChoices,
   Placements,
   placeBonds,
 } from "./design/placement.js";
-export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
+export { Comparison, compareMounts } from "./design/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
-// What temperature does to a detector
-export { conductivityRatio } from "./device/conductivity.js";
-export { highestTemperatureForDensity, highestTemperatureForQuality } from "./device/limit.js";
-export { type Resonator, type ResonatorOptions, resonator } from "./device/quality.js";
-export { quasiparticleDensity } from "./device/quasiparticles.js";
+export { type FieldValue, type MountField, withField } from "./design/field.js";
+
+// Figures
+export type { Figure } from "./plots/figure.js";
+export { dropsFigure } from "./plots/drops.js";
+export { type SharesOptions, sharesFigure } from "./plots/shares.js";
+export { type CurveOptions, curvesFigure } from "./plots/curves.js";
+export { type MapOptions, mapFigure } from "./plots/map.js";
+export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
+export { mountsFigure } from "./plots/mounts.js";
+export { loadsFigure } from "./plots/loads.js";
+export { qualityFigure } from "./plots/quality.js";
+
+// In a notebook
+export { answer, type Presentable, show } from "./notebook/show.js";
+
+// Heat paths
 export {
-  type Superconductor,
-  type SuperconductorOptions,
-  superconductor,
-} from "./device/superconductor.js";
+  type Backing,
+  type Body,
+  type Conductor,
+  heatFlow,
+  type HeatStore,
+  type Load,
+  type PowerTerm,
+  powerConductor,
+  scaled,
+  type TemperatureRange,
+} from "./conductor.js";
 export { type Boundary, boundary, diffuseMismatch } from "./joints/boundary.js";
-export { parallel, series, times } from "./joints/combine.js";
 export { type ElectronPhonon, electronPhonon } from "./joints/electron-phonon.js";
-export { type GivenJoint, givenJoint } from "./joints/given.js";
-export { type Glue as GlueLayer, glue } from "./joints/glue.js";
+export { type WireBond, wireBond } from "./joints/wire-bond.js";
 export { type PadFilm, padFilm } from "./joints/pad-film.js";
 export { type PressedJoint, pressedJoint } from "./joints/pressed-joint.js";
+export { type Glue as GlueLayer, glue } from "./joints/glue.js";
+export { type Strip, strip } from "./joints/strip.js";
 export {
   type Constriction,
   constriction,
@@ -71,23 +109,36 @@ export {
   type Sheet as EvenlyHeatedSheet,
   sheetToEdges,
 } from "./joints/spreading.js";
-export { type Strip, strip } from "./joints/strip.js";
-export { type WireBond, wireBond } from "./joints/wire-bond.js";
+export { type GivenJoint, givenJoint } from "./joints/given.js";
+export { parallel, series, times } from "./joints/combine.js";
+
+// The die as a sheet
+export { ReducedSheet, Sheet, type SheetBody, type SheetOptions } from "./chip/sheet.js";
+export { type Contact, tiles, withoutHole } from "./chip/contact.js";
+export {
+  faceFilm,
+  type FilmLink,
+  type FilmPatch,
+  ringFilm,
+  type RingOptions,
+} from "./chip/film.js";
+export type { PowerMap } from "./chip/power-map.js";
+export { type Cut, SheetField, type Spot } from "./chip/field.js";
+export { Grid, type Rectangle } from "./chip/grid.js";
+
 // Heat sources
-export { type Conduction, conduction } from "./loads/conduction.js";
-export type { Transmission, TransmissionCurve } from "./loads/curve.js";
-// Stages
-export { type DemagnetisedSalt, demagnetisation } from "./loads/demagnetisation.js";
-export { type Dilution, dilution } from "./loads/dilution.js";
-export { type GivenLoad as GivenPower, givenLoad } from "./loads/given.js";
 export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./loads/heat-load.js";
-export { greyBodyPower, type Infrared, infrared } from "./loads/infrared.js";
-export { type Lamp, lamp } from "./loads/lamp.js";
-export { loadMarkdown, loadText } from "./loads/load-table.js";
-export { type Millimetre, millimetre } from "./loads/millimetre.js";
-export { type NightSky, nightSky, type Star, starPhotons } from "./loads/night-sky.js";
+export {
+  attenuatorHeat,
+  dissipatedFraction,
+  type Readout,
+  readout,
+  readoutLaw,
+  type Tone,
+} from "./loads/readout.js";
+export { type SteadyState, type SteadyStates, steadyStates } from "./loads/steady-states.js";
 export { type Optical, optical } from "./loads/optical.js";
-export { type Background, background, type Muons, muons } from "./loads/particles.js";
+export { type NightSky, nightSky, type Star, starPhotons } from "./loads/night-sky.js";
 export {
   type BandChoice,
   type Night,
@@ -95,6 +146,11 @@ export {
   photometricBand,
   skyBrightness,
 } from "./loads/photometry.js";
+export { type Millimetre, millimetre } from "./loads/millimetre.js";
+export { type Filter, type Radiation, radiation } from "./loads/radiation.js";
+export type { Transmission, TransmissionCurve } from "./loads/curve.js";
+export { type Lamp, lamp } from "./loads/lamp.js";
+export { greyBodyPower, type Infrared, infrared } from "./loads/infrared.js";
 export {
   bandFraction,
   exitance,
@@ -105,18 +161,9 @@ export {
   rayleighJeansCorrection,
   rayleighJeansPower,
 } from "./loads/planck.js";
-export { type Filter, type Radiation, radiation } from "./loads/radiation.js";
-export {
-  attenuatorHeat,
-  dissipatedFraction,
-  type Readout,
-  readout,
-  readoutLaw,
-  type Tone,
-} from "./loads/readout.js";
-export { type Cooling, type CoolingCurve, coolingCurve } from "./loads/stage.js";
-export { type SteadyState, type SteadyStates, steadyStates } from "./loads/steady-states.js";
+export { type Background, background, type Muons, muons } from "./loads/particles.js";
 export { stoppingPower } from "./loads/stopping-power.js";
+export { type Conduction, conduction } from "./loads/conduction.js";
 export {
   coax,
   type Member,
@@ -125,6 +172,24 @@ export {
   type Wiring,
   wiring,
 } from "./loads/wiring.js";
+export { type GivenLoad as GivenPower, givenLoad } from "./loads/given.js";
+export { loadMarkdown, loadText } from "./loads/load-table.js";
+
+// Stages
+export { type Cooling, type CoolingCurve, coolingCurve } from "./loads/stage.js";
+export { type Dilution, dilution } from "./loads/dilution.js";
+export { type DemagnetisedSalt, demagnetisation } from "./loads/demagnetisation.js";
+
+// What temperature does to a detector
+export { type Resonator, type ResonatorOptions, resonator } from "./device/quality.js";
+export { quasiparticleDensity } from "./device/quasiparticles.js";
+export { conductivityRatio } from "./device/conductivity.js";
+export { highestTemperatureForDensity, highestTemperatureForQuality } from "./device/limit.js";
+export {
+  type Superconductor,
+  type SuperconductorOptions,
+  superconductor,
+} from "./device/superconductor.js";
 
 // Thermal networks
 export type {
@@ -132,42 +197,36 @@ export type {
   NetworkDescription,
   NodeDescription,
 } from "./network/description.js";
+export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
 export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
-export { SteadyNetwork, type SteadyOptions, solveSteady } from "./network/steady.js";
-// In a notebook
-export { answer, type Presentable, show } from "./notebook/show.js";
-export { type CurveOptions, curvesFigure } from "./plots/curves.js";
-export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
-export { dropsFigure } from "./plots/drops.js";
-// Figures
-export type { Figure } from "./plots/figure.js";
-export { loadsFigure } from "./plots/loads.js";
-export { type MapOptions, mapFigure } from "./plots/map.js";
-export { mountsFigure } from "./plots/mounts.js";
-export { qualityFigure } from "./plots/quality.js";
-export { type SharesOptions, sharesFigure } from "./plots/shares.js";
+
+// Materials
+export type {
+  Catalogue,
+  CatalogueFiles,
+  Conductivity,
+  ConductivityOptions,
+  Datum,
+  ElectronPhononCoupling,
+  LawRecord,
+  Material,
+  ResidualResistivityRatio,
+  SoundSpeeds,
+} from "./materials/types.js";
+export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
+export { readCatalogue } from "./materials/catalogue.js";
+export { readDataFolder } from "./materials/files.js";
+export { readPixels } from "./materials/number-grid.js";
+export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
+export { electronRatio, gap } from "./materials/superconductor.js";
 
 // Quantities, constants, errors
-export { given, type Provenance } from "./provenance.js";
-export {
-  avogadro,
-  bcsGapRatio,
-  boltzmann,
-  elementaryCharge,
-  lorenz,
-  planck,
-  reducedPlanck,
-  speedOfLight,
-  stefanBoltzmann,
-} from "./units/constants.js";
-export { FieldError, UnknownNameError } from "./units/errors.js";
-export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export {
   type Angle,
   type Area,
   type Conductance,
-  type Dimension,
   dBm,
+  type Dimension,
   type Energy,
   type Force,
   type Frequency,
@@ -180,3 +239,17 @@ export {
   type Time,
   toSI,
 } from "./units/quantity.js";
+export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
+export { FieldError, UnknownNameError } from "./units/errors.js";
+export { given, type Provenance } from "./provenance.js";
+export {
+  avogadro,
+  bcsGapRatio,
+  boltzmann,
+  elementaryCharge,
+  lorenz,
+  planck,
+  reducedPlanck,
+  speedOfLight,
+  stefanBoltzmann,
+} from "./units/constants.js";
