@@ -2,7 +2,7 @@
  * Particles whose intensity falls as a power of the cosine of the zenith angle, through a box.
  * @module
  */
-import { integrate } from "../numerics/quadrature.js";
+import { integrateBy } from "../numerics/quadrature.js";
 
 /** A box: its horizontal edges when it lies flat, and its height [m]. */
 export interface FlatBox {
@@ -23,25 +23,26 @@ export function skySum(exponent: number): number {
  * Particles through a flat face whose normal is tilted by β from the vertical, from both sides, per
  * area and vertical intensity: ∫ cosⁿθ |n̂·Ω̂| dΩ [sr].
  * 2π/(n + 2) for a horizontal face (π/2 for n = 2); π/4 for a vertical one and n = 2, half of it on
- * either side. The integral over azimuth is done in closed form, that over θ to 1e-10.
+ * either side. The integral over azimuth is done in closed form, that over θ to 1e-9 for whole n.
  * @param tilt - β [rad]
  */
 export function faceSum(tilt: number, exponent: number): number {
   const [upright, across] = [Math.abs(Math.cos(tilt)), Math.abs(Math.sin(tilt))];
-  const ring = (theta: number) => {
-    const a = upright * Math.cos(theta);
-    const b = across * Math.sin(theta);
-    const around =
-      b <= a ? 2 * Math.PI * a : 4 * (Math.sqrt((b - a) * (b + a)) + a * Math.asin(a / b));
-    return Math.cos(theta) ** exponent * Math.sin(theta) * around;
-  };
-  // Where the ring begins to cut the face's plane the slope is that of a 3/2 power: θ = edge ± s².
+  // Rings of θ up to π/2 − β lie on one side of the face; those beyond are cut by its plane.
   const edge = Math.atan2(upright, across);
-  const end = Math.PI / 2;
-  return (
-    integrate(ring, 0, edge) +
-    integrate((s) => 2 * s * ring(edge + s ** 2), 0, Math.sqrt(Math.max(0, end - edge)))
-  );
+  const rest = Math.atan2(across, upright);
+  const uncut = (upright * (1 - Math.cos(edge) ** (exponent + 2))) / (exponent + 2);
+  const cut = (u: number) => {
+    // Slow at both ends, where the slopes are those of roots and powers.
+    const beyond = rest * u ** 2 * (3 - 2 * u);
+    const cosine = Math.sin(rest * (1 - u) ** 2 * (1 + 2 * u));
+    const theta = edge + beyond;
+    const along = upright * cosine;
+    const chord = Math.sqrt(Math.sin(beyond) * Math.sin(edge + theta));
+    const around = chord + along * Math.atan2(along, chord);
+    return cosine ** exponent * Math.sin(theta) * around * rest * 6 * u * (1 - u);
+  };
+  return 2 * Math.PI * uncut + 4 * integrateBy(cut, 0, 1, 48);
 }
 
 /**

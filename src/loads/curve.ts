@@ -183,6 +183,9 @@ export function demandCover(field: string, curve: Curve, from: number, to: numbe
   );
 }
 
-function span(from: number, to: number): string {
-  return `${formatQuantity(from, "m", 4)} to ${formatQuantity(to, "m", 4)}`;
+/** Wavelengths from here to there, in words. */
+export function span(from: number, to: number): string {
+  const [first, last] = [from, to].map((wavelength) => formatQuantity(wavelength, "m", 4));
+  if (to === Number.POSITIVE_INFINITY) return `${first} and longer`;
+  return from === 0 ? `${last} and shorter` : `${first} to ${last}`;
 }

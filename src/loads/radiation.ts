@@ -9,7 +9,7 @@ import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
-import { type Curve, readTransmission, type Transmission } from "./curve.js";
+import { type Curve, readTransmission, span, type Transmission } from "./curve.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import { occupation, planckIntegral } from "./planck.js";
 
@@ -251,7 +251,7 @@ function demandAll(field: string, curve: Curve, hottest: number, { power }: Mode
     field,
     `a share at every wavelength; missing at ${formatQuantity(hottest, "K")} is ${words.join(" and ")}. ` +
       `Extend the curve, or say with ${ends.map(({ side }) => side).join(" and ")} what the share is there`,
-    `a curve over ${formatQuantity(curve.from, "m", 4)} to ${formatQuantity(curve.to, "m", 4)}`,
+    `a curve over ${span(curve.from, curve.to)}`,
   );
 }
 
