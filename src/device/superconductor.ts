@@ -9,7 +9,7 @@ import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
 import { positive } from "../units/checks.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
-import { FieldError } from "../units/errors.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { Temperature } from "../units/quantity.js";
 import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
 
@@ -59,6 +59,12 @@ export function superconductor(
     wanted.material === undefined
       ? undefined
       : catalogue.material(wanted.material, `${field}.material`);
+  if (wanted.sample !== undefined) {
+    const samples = [...new Set([...(material?.properties.values() ?? [])].flat())];
+    if (!samples.includes(wanted.sample)) {
+      throw new UnknownNameError(`${field}.sample`, "sample", wanted.sample, samples);
+    }
+  }
   const provenance: Provenance[] = [];
   const kept = (datum: Datum) => {
     provenance.push(datum.provenance);

@@ -42,6 +42,10 @@ describe("superconductor", () => {
       { material: "gold" },
       "film.criticalTemperature: expected a critical temperature, since the catalogue has none for gold, got undefined",
     ],
+    [
+      { material: "aluminium", sample: "sputtered" },
+      'film.sample: sample "sputtered" is not known. Known: ',
+    ],
     [{ material: "aluminum" }, 'film.material: material "aluminum" is not known, did you mean'],
     [
       { criticalTemperature: "-1 K" },

@@ -14,6 +14,24 @@ describe("monotoneCubic(x, y)", () => {
     expect([curve.from, curve.to]).toEqual([0, 4]);
   });
 
+  it("knows its own slope, also in logarithms", () => {
+    const curves = [
+      monotoneCubic([0.5, 1, 3, 4], [1, 2, 2.5, 7]),
+      inLogarithms([
+        [0.5, 1],
+        [1, 2],
+        [3, 2.5],
+        [4, 7],
+      ]),
+    ];
+    for (const curve of curves) {
+      for (const x of [0.6, 0.99, 1.7, 2.9, 3.8]) {
+        const slope = (curve.value(x + 1e-6) - curve.value(x - 1e-6)) / 2e-6;
+        expect(curve.slope(x)).toBeCloseTo(slope, 7);
+      }
+    }
+  });
+
   it("is exact on a straight line, also through two points only", () => {
     const line = monotoneCubic([0, 1, 5], [2, 5, 17]);
     for (const x of [0.3, 2.2, 4.9]) expect(line.value(x)).toBeCloseTo(2 + 3 * x, 13);
