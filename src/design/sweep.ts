@@ -115,46 +115,48 @@ function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
   const { network, parts, translation } = prepare(work, catalogue);
   const { places, chip } = translation.structure;
   const nodes = places.map((name) => network.nodeNames.indexOf(name));
-  const byInner = parts.map((part) => {
-    if (!part.reads.has(inner.field) || part.reads.has(outer!.field)) return undefined;
-    return Array.from(inner.values, (value) => {
-      setNumber(work, inner.field, value);
-      return part.make(work);
+  const readsOuter = parts.filter(({ reads }) => reads.has(outer!.field));
+  const onlyOuter = readsOuter.filter(({ reads }) => !reads.has(inner.field));
+  const both = readsOuter.filter(({ reads }) => reads.has(inner.field));
+  // What reads the inner field alone is made once for each of its values, not once for each point.
+  const ready = parts
+    .filter(({ reads }) => reads.has(inner.field) && !reads.has(outer!.field))
+    .map((part) => {
+      const made = Array.from(inner.values, (value) => {
+        setNumber(work, inner.field, value);
+        return part.make(work);
+      });
+      return { part, made };
     });
-  });
 
   const temperatures = new Float64Array(outer!.values.length * inner.values.length * places.length);
-  const range = places.map(() => [Number.POSITIVE_INFINITY, 0] as [number, number]);
+  const low = new Float64Array(places.length).fill(Number.POSITIVE_INFINITY);
+  const high = new Float64Array(places.length);
   let at = 0;
   for (const x of outer!.values) {
     setNumber(work, outer!.field, x);
-    for (const part of parts) {
-      if (part.reads.has(outer!.field) && !part.reads.has(inner.field)) part.put(part.make(work));
-    }
+    for (const part of onlyOuter) part.put(part.make(work));
     for (let j = 0; j < inner.values.length; j++) {
-      if (inner.field) setNumber(work, inner.field, inner.values[j]!);
-      for (let p = 0; p < parts.length; p++) {
-        const part = parts[p]!;
-        const ready = byInner[p];
-        if (ready) part.put(ready[j]);
-        else if (part.reads.has(outer!.field) && part.reads.has(inner.field)) {
-          part.put(part.make(work));
-        }
+      for (const { part, made } of ready) part.put(made[j]);
+      if (both.length > 0) {
+        setNumber(work, inner.field, inner.values[j]!);
+        for (const part of both) part.put(part.make(work));
       }
       if (!network.trySolve()) {
-        const point = axes.map(({ field }) => `${field} = ${numberAt(work, field)}`).join(", ");
-        throw new Error(`sweep: no steady state at ${point}: ${network.failure}`);
+        throw new Error(
+          `sweep: no steady state at ${outer!.field} = ${x}` +
+            `${inner.field && `, ${inner.field} = ${inner.values[j]}`}: ${network.failure}`,
+        );
       }
       for (let n = 0; n < places.length; n++) {
         const T = network.temperatures[nodes[n]!]!;
         temperatures[at++] = T;
-        const [low, high] = range[n]!;
-        if (T < low) range[n]![0] = T;
-        if (T > high) range[n]![1] = T;
+        if (T < low[n]!) low[n] = T;
+        if (T > high[n]!) high[n] = T;
       }
     }
   }
-  const extents = new Map(places.map((name, n) => [name, range[n]!]));
+  const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
   const warnings = readingWarnings(translation, [{ extents }]);
   return new Sweep(axes, places, chip, temperatures, warnings);
 }
