@@ -15,7 +15,7 @@ export type QuasiparticleDensity = RareQuantity<"1/um^3">;
 /**
  * Highest temperature at which a resonator still has an internal quality factor [K]. It falls with
  * temperature all the way to 0 at T_c, so that there is one such temperature.
- * @param quality - wanted, below what the other losses allow
+ * @param quality - wanted, below what other losses, and photons above the gap, leave at zero temperature
  * @param field - path in the user's description, for errors
  * @throws FieldError
  */
@@ -29,7 +29,7 @@ export function highestTemperatureForQuality(
     throw new FieldError(field, "a quality factor, greater than 0", quality);
   }
   if (quality >= best) {
-    const wanted = `a quality factor below ${Number(best.toPrecision(4))}, which the other losses leave at zero temperature`;
+    const wanted = `a quality factor below ${Number(best.toPrecision(4))}, which is what zero temperature leaves`;
     throw new FieldError(field, wanted, quality);
   }
   const { criticalTemperature } = resonator.superconductor;

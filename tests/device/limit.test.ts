@@ -49,7 +49,7 @@ describe("highestTemperatureForQuality", () => {
     const lossy = made({ otherQuality: 1e6 });
     expect(highestTemperatureForQuality(lossy, 9.9e5)).toBeGreaterThan(0.1);
     expect(() => highestTemperatureForQuality(lossy, 1e6, "limit.quality")).toThrow(
-      "limit.quality: expected a quality factor below 1000000, which the other losses leave at zero temperature, got 1000000",
+      "limit.quality: expected a quality factor below 1000000, which is what zero temperature leaves, got 1000000",
     );
     expect(() => highestTemperatureForQuality(lossy, -1)).toThrow(
       "internalQuality: expected a quality factor, greater than 0, got -1",
