@@ -33,7 +33,9 @@ export function rangeWarnings(
       const outside = formatQuantity(cold < range.from ? cold : hot, "K");
       const message = `${name}: ${outside} is outside ${inWords(range)} (${range.of})`;
       if (range.outside === "refuse") {
-        throw new RangeError(`${message}. Use another material or sample, or add a law for it.`);
+        throw new RangeError(
+          `${message}. Nothing sound continues it there: use another material, sample or curve.`,
+        );
       }
       warnings.add(`${message}; the law was continued.`);
     }
