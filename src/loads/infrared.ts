@@ -3,17 +3,20 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { notNegative, positive, share } from "../units/checks.js";
+import { notNegative, positive, share, wholeCount } from "../units/checks.js";
 import { stefanBoltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Power, Temperature } from "../units/quantity.js";
-import type { HeatLoad } from "./heat-load.js";
+import { type LightLoad, lightLoad } from "./heat-load.js";
+import { exitance, photonExitance } from "./planck.js";
 
 /** Radiated power: given, or of a grey body. */
 export type Infrared = {
   /** Name in the budget, `infrared` by default. */
   readonly name?: string;
+  /** That it spreads over, 1 by default; the power and the gap are of all of them. */
+  readonly pixels?: number;
 } & (
   | { readonly power: Power }
   | {
@@ -31,15 +34,23 @@ export type Infrared = {
 );
 
 /**
- * Infrared load, given or of a grey body (`greyBodyPower`).
+ * Infrared load, given or of a grey body (`greyBodyPower`). Photons are those that arrive: the power
+ * is less by what the absorber sends back.
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError
  */
-export function infrared(options: Infrared, field = "infrared"): HeatLoad {
+export function infrared(options: Infrared, field = "infrared"): LightLoad {
   const { name = "infrared" } = options;
+  const pixels = wholeCount(`${field}.pixels`, options.pixels);
   if ("power" in options && options.power !== undefined) {
     const power = notNegative(`${field}.power`, options.power, "power");
-    return { name, power, provenance: [given(`${field}: power`, power, "W")], details: {} };
+    return lightLoad(
+      name,
+      pixels,
+      [{ name, power, photonRate: 0 }],
+      [given(`${field}: power`, power, "W")],
+      {},
+    );
   }
   const body = options as Extract<Infrared, { hot: Temperature }>;
   const { cold: coldGiven = 0, viewFactor = 1 } = body;
@@ -55,18 +66,25 @@ export function infrared(options: Infrared, field = "infrared"): HeatLoad {
   const area = positive(`${field}.area`, body.area, "area");
   const emissivity = share(`${field}.emissivity`, body.emissivity, "an emissivity");
   share(`${field}.viewFactor`, viewFactor, "a view factor");
-  return {
+  return lightLoad(
     name,
-    power: greyBodyPower(emissivity, area, viewFactor, hot, cold),
-    provenance: [
+    pixels,
+    [
+      {
+        name,
+        power: greyBodyPower(emissivity, area, viewFactor, hot, cold),
+        photonRate: emissivity * area * viewFactor * photonExitance(hot),
+      },
+    ],
+    [
       given(`${field}: temperature of the wall`, hot, "K"),
       given(`${field}: temperature of the absorber`, cold, "K"),
       given(`${field}: area of the gap`, area, "m^2"),
       given(`${field}: emissivity`, emissivity, ""),
       given(`${field}: view factor`, viewFactor, ""),
     ],
-    details: { "exitance of the wall [W/m^2]": stefanBoltzmann * hot ** 4 },
-  };
+    { "exitance of the wall [W/m^2]": exitance(hot) },
+  );
 }
 
 /**

@@ -11,7 +11,6 @@ import {
   share,
   wholeNumber,
 } from "../units/checks.js";
-import { boltzmann, planck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Frequency, Temperature } from "../units/quantity.js";
@@ -20,6 +19,7 @@ import {
   planckPhotonRate,
   planckPower,
   rayleighJeansCorrection,
+  rayleighJeansPhotonRate,
   rayleighJeansPower,
 } from "./planck.js";
 
@@ -107,7 +107,7 @@ export function millimetre(options: Millimetre, field = "millimetre"): LightLoad
       : rayleighJeansPower(temperature, to - from);
     const photons = black
       ? planckPhotonRate(temperature, from, to)
-      : (boltzmann * temperature * Math.log(to / from)) / planck;
+      : rayleighJeansPhotonRate(temperature, from, to);
     return { name: emitter, power: factor * power, photonRate: factor * photons };
   });
   const warmest = emitters.reduce((a, b) => (b.temperature > a.temperature ? b : a));

@@ -7,8 +7,13 @@ import { notNegative, positive, positiveNumber, share, wholeNumber } from "../un
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
-import type { HeatLoad } from "./heat-load.js";
-import { planckPower, rayleighJeansPower } from "./planck.js";
+import { type LightLoad, lightLoad } from "./heat-load.js";
+import {
+  planckPhotonRate,
+  planckPower,
+  rayleighJeansPhotonRate,
+  rayleighJeansPower,
+} from "./planck.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {
@@ -42,18 +47,19 @@ export type Optical = {
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError
  */
-export function optical(options: Optical, field = "optical"): HeatLoad {
+export function optical(options: Optical, field = "optical"): LightLoad {
   const { name = "optical" } = options;
   const pixels = wholeNumber(`${field}.pixels`, options.pixels);
   const counted = given(`${field}: pixels`, pixels, "");
   if ("powerPerPixel" in options && options.powerPerPixel !== undefined) {
     const each = notNegative(`${field}.powerPerPixel`, options.powerPerPixel, "power");
-    return {
+    return lightLoad(
       name,
-      power: pixels * each,
-      provenance: [counted, given(`${field}: absorbed power per pixel`, each, "W")],
-      details: { "absorbed power per pixel [W]": each },
-    };
+      pixels,
+      [{ name, power: pixels * each, photonRate: 0 }],
+      [counted, given(`${field}: absorbed power per pixel`, each, "W")],
+      { "absorbed power per pixel [W]": each },
+    );
   }
   const source = options as Extract<Optical, { temperature: Temperature }>;
   const { modes = 1, efficiency = 1, law = "planck" } = source;
@@ -72,15 +78,19 @@ export function optical(options: Optical, field = "optical"): HeatLoad {
   if (law !== "planck" && law !== "rayleigh-jeans") {
     throw new FieldError(`${field}.law`, `"planck" or "rayleigh-jeans"`, law);
   }
-  const mode =
-    law === "planck"
-      ? planckPower(temperature, from, to)
-      : rayleighJeansPower(temperature, to - from);
+  const black = law === "planck";
+  const mode = black
+    ? planckPower(temperature, from, to)
+    : rayleighJeansPower(temperature, to - from);
+  const photonsOfMode = black ? planckPhotonRate : rayleighJeansPhotonRate;
   const each = modes * efficiency * mode;
-  return {
+  // A band that begins at 0 Hz holds photons without end.
+  const photons = from === 0 ? 0 : modes * efficiency * photonsOfMode(temperature, from, to);
+  return lightLoad(
     name,
-    power: pixels * each,
-    provenance: [
+    pixels,
+    [{ name, power: pixels * each, photonRate: pixels * photons }],
+    [
       counted,
       given(`${field}: temperature of the source`, temperature, "K", law),
       given(`${field}: lower edge of the band`, from, "Hz"),
@@ -88,6 +98,6 @@ export function optical(options: Optical, field = "optical"): HeatLoad {
       given(`${field}: modes`, modes, ""),
       given(`${field}: efficiency`, efficiency, ""),
     ],
-    details: { "power per mode [W]": mode, "absorbed power per pixel [W]": each },
-  };
+    { "power per mode [W]": mode, "absorbed power per pixel [W]": each },
+  );
 }

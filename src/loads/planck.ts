@@ -72,6 +72,11 @@ export function rayleighJeansPower(temperature: number, bandwidth: number): numb
   return boltzmann * temperature * bandwidth;
 }
 
+/** Photons of k_BT dν over hν between two frequencies: k_BT/h · ln(ν₂/ν₁) [1/s]. */
+export function rayleighJeansPhotonRate(temperature: number, from: number, to: number): number {
+  return ((boltzmann * temperature) / planck) * Math.log(to / from);
+}
+
 /** What Planck's law leaves of k_BT a mode: x/(eˣ − 1), x = hν/(k_BT). 0.582 at x = 1. */
 export function rayleighJeansCorrection(frequency: number, temperature: number): number {
   const x = (planck * frequency) / (boltzmann * temperature);

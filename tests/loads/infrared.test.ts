@@ -17,6 +17,14 @@ describe("infrared", () => {
     );
   });
 
+  test("counts the photons of the wall, 2.70 k_BT each on the average", () => {
+    // π⁴/(30 ζ(3)) = 2.70118, M. F. Modest, Radiative Heat Transfer (2013), chapter 1
+    const load = infrared({ ...gap, pixels: 20 });
+    expect(load.power / load.photonRate / (1.380649e-23 * 4)).toBeCloseTo(2.70118, 4);
+    expect(load.powerPerPixel / (load.power / 20)).toBeCloseTo(1, 12);
+    expect(infrared({ power: "1 nW" }).photonRate).toBe(0);
+  });
+
   test("is none between equal temperatures", () => {
     expect(infrared({ ...gap, cold: "4 K" }).power).toBe(0);
   });

@@ -5,6 +5,17 @@ import { integrate } from "../../src/numerics/quadrature.js";
 import { boltzmann, planck } from "../../src/units/constants.js";
 
 describe("optical", () => {
+  test("counts photons of about hν each, by either law, where the band begins above 0 Hz", () => {
+    const band = { pixels: 10, temperature: "4 K", from: "90 GHz", to: "92 GHz" } as const;
+    for (const law of ["planck", "rayleigh-jeans"] as const) {
+      const load = optical({ ...band, law });
+      expect(load.power / load.photonRate / (planck * 91e9)).toBeCloseTo(1, 3);
+      expect(load.photonRatePerPixel / load.photonRate).toBeCloseTo(0.1, 12);
+    }
+    expect(optical({ ...band, from: 0 }).photonRate).toBe(0);
+    expect(optical({ pixels: 1, powerPerPixel: "1 pW" }).photonRate).toBe(0);
+  });
+
   test("is pixels times the absorbed power", () => {
     const load = optical({ pixels: 1000, powerPerPixel: "8 pW" });
     expect(load.power).toBeCloseTo(8e-9, 18);
