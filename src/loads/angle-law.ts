@@ -48,6 +48,8 @@ export function faceSum(tilt: number, exponent: number): number {
 /**
  * Area that a box shows to the sky, weighted by the angle law: ∫ cosⁿθ A(Ω) dΩ [m² sr], so that
  * times the vertical intensity it is a rate. A convex body's shadow is half the sum of its faces'.
+ * The mean path of the crossing particles is volume × `skySum` over it, since in every direction the
+ * mean chord is volume over shadow (Cauchy): 4/3 of the thickness of a wide flat box for n = 2.
  * @param tilt - of the box about its width, so that its length rises [rad]
  */
 export function boxSum({ width, length, thickness }: FlatBox, tilt: number, exponent: number) {
@@ -56,14 +58,4 @@ export function boxSum({ width, length, thickness }: FlatBox, tilt: number, expo
     width * thickness * faceSum(Math.PI / 2 - tilt, exponent) +
     length * thickness * faceSum(Math.PI / 2, exponent)
   );
-}
-
-/**
- * Mean path of the particles that cross a box [m]: volume × ∫ cosⁿθ dΩ over `boxSum`, since in every
- * direction the mean chord is volume over shadow (Cauchy). (n + 2)/(n + 1) × thickness for a wide
- * thin box that lies flat: 4/3 for n = 2.
- */
-export function meanPathInBox(box: FlatBox, tilt: number, exponent: number): number {
-  const volume = box.width * box.length * box.thickness;
-  return (volume * skySum(exponent)) / boxSum(box, tilt, exponent);
 }

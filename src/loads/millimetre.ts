@@ -148,14 +148,14 @@ interface Emitter {
   readonly passes: number;
 }
 
-function readBeam(
-  { source, chain = [] }: Millimetre,
-  field: string,
-): {
+/** What was read of a source or of a whole beam. */
+interface Beam {
   readonly emitters: readonly Emitter[];
   readonly provenance: readonly Provenance[];
   readonly details: Readonly<Record<string, number>>;
-} {
+}
+
+function readBeam({ source, chain = [] }: Millimetre, field: string): Beam {
   const { emitters, provenance, details } = readSource(source, `${field}.source`);
   if (!Array.isArray(chain)) throw new FieldError(`${field}.chain`, "a list of elements", chain);
   const elements = chain.map((element: ChainElement, i): Emitter => {
@@ -183,7 +183,7 @@ function readBeam(
   };
 }
 
-function readSource(source: BlackSource | Atmosphere, field: string) {
+function readSource(source: BlackSource | Atmosphere, field: string): Beam {
   if (typeof source !== "object" || source === null) {
     throw new FieldError(field, "a temperature, or an opacity with airTemperature", source);
   }

@@ -63,7 +63,7 @@ const squareArcseconds = (648000 / Math.PI) ** 2;
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError, UnknownNameError
  * @example nightSky({ pixels: 1e4, band: "V", sky: "dark", telescopeArea: "10 m^2",
- *   pixelScale: "0.5 arcsec" }).photonRatePerPixel // 48: 19.4 /(s m² arcsec²) on 2.5 m² arcsec²
+ *   pixelScale: "0.5 arcsec" }).photonRatePerPixel // 49: 19.6 /(s m² arcsec²) on 2.5 m² arcsec²
  */
 export function nightSky(
   options: NightSky,
