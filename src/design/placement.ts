@@ -88,7 +88,7 @@ export function placeBonds(
         const apart =
           pitch === undefined ? "" : `, ${formatGiven(toSI("pitch", pitch, "length"), "m")} apart`;
         all.push({
-          words: `${edge} ${edge === 1 ? "edge" : "edges"}, ${arrangement === "row" ? "in a row" : "spread"}${apart}`,
+          words: `${edgesInWords(edge)}, ${arrangement === "row" ? "in a row" : "spread"}${apart}`,
           mount: { ...mount, bonds: { ...placed, count } },
           sizing,
         });
@@ -103,4 +103,9 @@ export function placeBonds(
         a.sizing.budget.chip.rise - b.sizing.budget.chip.rise,
     ),
   );
+}
+
+function edgesInWords(edges: NonNullable<Bonds["edges"]>): string {
+  if (typeof edges !== "number") return edges.join(" and ");
+  return `${edges} ${edges === 1 ? "edge" : "edges"}`;
 }

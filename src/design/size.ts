@@ -24,7 +24,7 @@ export interface Alternative {
   readonly change: string;
   /** Fewest bonds that hold the limit; undefined when none does. */
   readonly count: number | undefined;
-  /** How many would have room. */
+  /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
   readonly room: number;
 }
 
@@ -61,7 +61,7 @@ export class Sizing {
     const { count, room, floor, budget } = this;
     const { governs, chip } = budget;
     const most =
-      `${governs.name} costs the most, ` +
+      `most falls over ${governs.name}, ` +
       `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
     const { limit, stage } = budget;
     if (count === undefined && limit !== undefined && stage + floor <= limit) {
@@ -73,9 +73,10 @@ export class Sizing {
         `${formatQuantity(floor, "K")} above the stage. With the ${room} that have room, ${most}.`
       );
     }
+    const bonds = count === 1 ? "1 bond" : `${count} bonds`;
     return count > room
-      ? `${count} bonds would hold the limit, but the edges have room for ${room}. With those, ${most}.`
-      : `${count} bonds hold the limit, of ${room} that have room; ${most}.`;
+      ? `${bonds} would hold the limit, but the edges have room for ${room}. With those, ${most}.`
+      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
   }
 
   /** The answer and the alternatives, for a terminal. */
@@ -98,6 +99,7 @@ export class Sizing {
 }
 
 function needed({ count, room }: Alternative): string {
+  if (room === 0) return "does not fit";
   if (count === undefined) return "no number is enough";
   return count > room ? `${count}, with room for ${room}` : `${count}`;
 }
@@ -107,7 +109,8 @@ const withoutNumber = 1e9;
 
 /**
  * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is.
- * The mount's own `bonds.count` plays no part.
+ * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
+ * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * @throws FieldError when the mount has no bonds or no limit
  */
 export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogue } = {}): Sizing {
@@ -262,7 +265,7 @@ function tried(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
     const changed = readMount(mount);
     return { count: fewest(changed, catalogue, sheets).count, room: bondRoom(changed) };
   } catch (error) {
-    if (error instanceof FieldError) return { count: undefined, room: bondRoom(mount) };
+    if (error instanceof FieldError) return { count: undefined, room: 0 };
     throw error;
   }
 }

@@ -18,7 +18,7 @@ import { SheetStore } from "../mount/sheet-model.js";
 import { coolingBase, coolingLink, type StageModel, stageModel } from "../mount/stage.js";
 import { heatOn, type Reading, translate } from "../mount/translate.js";
 import { SteadyNetwork } from "../network/steady.js";
-import { FieldError } from "../units/errors.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
 import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
@@ -76,6 +76,9 @@ export function sweep<A extends MountField, B extends MountField>(
   options: { readonly catalogue?: Catalogue } = {},
 ): Sweep {
   const catalogue = options.catalogue ?? standardCatalogue();
+  if (second && (second.field as string) === first.field) {
+    throw new FieldError("sweep", "two different fields", first.field);
+  }
   const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, axis));
   const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
   const base = readWith(mount, outer!.field, outer!.values[0]);
@@ -236,8 +239,15 @@ interface LooseAxis {
   readonly spacing?: string;
 }
 
+const axisFields = ["field", "values", "from", "to", "count", "spacing"];
+
 function readAxis(mount: Mount, axis: LooseAxis) {
   const { field } = axis;
+  for (const name of Object.keys(axis)) {
+    if (!axisFields.includes(name)) {
+      throw new UnknownNameError(`sweep of ${field}`, "field", name, axisFields);
+    }
+  }
   const read = (value: unknown) => numberAt(readWith(mount, field, value), field);
   if (axis.values !== undefined) {
     if (

@@ -14,11 +14,12 @@ import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
 import { formatQuantity } from "../units/format.js";
+import { toSI } from "../units/quantity.js";
 import type { Mount } from "./description.js";
 import { spreading } from "./die-parts.js";
 import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
 import { limitOf } from "./limit.js";
-import { isSheet, type Part, place } from "./part.js";
+import { chipPlace, isSheet, type Part, place } from "./part.js";
 import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
 import {
@@ -56,7 +57,7 @@ export interface BudgetElement {
   readonly share: number;
   /** Temperature of `from` above `to` [K]. */
   readonly drop: number;
-  /** Heat over drop [W/K]; all that stand side by side. */
+  /** Heat over drop [W/K]; all that stand side by side. NaN inside a sheet that has no drop. */
   readonly conductance: number;
   /** How many stand side by side. */
   readonly count: number;
@@ -270,6 +271,8 @@ export function drawUp(
     [
       ...readingWarnings(translation, [reading]),
       ...mountWarnings(mount),
+      ...wiringWarnings(mount, temperature),
+      ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
       ...stageWarnings(structure),
       ...otherStates(mount, catalogue),
     ],
@@ -299,7 +302,8 @@ function spreadingIn(
     power: total,
     share: shareOf(total),
     drop,
-    conductance: drop > 0 ? total / drop : Number.POSITIVE_INFINITY,
+    // Where heat is too little to make a drop, there is nothing to divide by.
+    conductance: drop > 1e-12 * field.hottest.temperature ? total / drop : Number.NaN,
     count: 1,
     main: true,
   };
@@ -347,6 +351,11 @@ function mountWarnings(mount: PlainMount): string[] {
       warnings.push(`bonds: ${bonds.count} do not fit; the edges have room for ${room}.`);
     }
   }
+  if (!isSheet(mount) && mount.loads.some((load) => "map" in load && load.map !== undefined)) {
+    warnings.push(
+      "loads: the quick model of the die spreads them evenly; their maps need the sheet.",
+    );
+  }
   if (die.model === "centre and edge" && !bonds) {
     warnings.push(
       "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
@@ -354,6 +363,33 @@ function mountWarnings(mount: PlainMount): string[] {
     );
   }
   return warnings;
+}
+
+/** Wires bring heat down to the temperature given for their coldest end, whatever it meets there. */
+function wiringWarnings(
+  mount: PlainMount,
+  temperature: (place: string) => number,
+): readonly string[] {
+  return mount.loads.flatMap((load, i) => {
+    if (load.kind !== "wiring") return [];
+    const end = toSI(`loads[${i}].stages`, load.stages.at(-1)?.temperature, "temperature");
+    const on = load.on === "box" ? place.boxByDie : chipPlace(mount);
+    const meets = temperature(on);
+    if (Math.abs(end - meets) <= 0.25 * meets) return [];
+    const name = load.name ?? "wiring";
+    return [
+      `${name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +
+        `but what it ends on is at ${formatQuantity(meets, "K")}.`,
+    ];
+  });
+}
+
+function limitWarnings(limit: number | undefined, stage: number): readonly string[] {
+  if (limit === undefined || limit > stage) return [];
+  return [
+    `limit: ${formatQuantity(limit, "K", 4)} is not above the stage itself, ` +
+      `${formatQuantity(stage, "K", 4)}; no mount holds it.`,
+  ];
 }
 
 /** @throws RangeError with what to do when the stage is not known to take the heat */

@@ -115,6 +115,9 @@ export interface Back {
   readonly frame?: Length;
 }
 
+/** An edge of the die. */
+export type Side = "lower" | "right" | "upper" | "left";
+
 /** Wire bonds from the pads or the ring on the die to the ledge of the box. */
 export interface Bonds {
   /** Metal, for example `"gold"`; a superconductor carries practically nothing far below T_c. */
@@ -141,10 +144,10 @@ export interface Bonds {
   /** `"spread"` evenly along their edges (default), or in a `"row"` at the pitch, in the middle. */
   readonly arrangement?: "spread" | "row";
   /**
-   * Edges of the die that carry bonds: 1 (the lower), 2 (lower and upper), 3 (and the left) or 4
-   * (default). Lower and upper are sides of the die's width.
+   * Edges of the die that carry bonds: a list of them by name, or 1 (the lower), 2 (lower and upper),
+   * 3 (and the left) or 4 (default). Lower and upper are sides of the die's width.
    */
-  readonly edges?: 1 | 2 | 3 | 4;
+  readonly edges?: 1 | 2 | 3 | 4 | readonly Side[];
 }
 
 /** A metal film on a surface. */
@@ -160,7 +163,7 @@ export interface Ledge {
   readonly plating?: Plating;
 }
 
-/** A clamp that presses on the die. */
+/** A clamp that presses on the die; it may lie over pads, and both then take heat there. */
 export interface Clamp {
   readonly name?: string;
   /** Pair of faces of data/joints/pressed.csv, for example `"sapphire on copper"`. */

@@ -8,7 +8,7 @@ import { stripConductor } from "../joints/strip.js";
 import { plateMeanFreePath } from "../materials/phonons.js";
 import type { Catalogue, Conductivity } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { type Part, place } from "./part.js";
+import { cooledSides, inMaterial, type Part, place } from "./part.js";
 import type { PlainMount } from "./read.js";
 
 /** Clamps and glue hold the whole rim or face; bonds only the edges they stand on. */
@@ -20,17 +20,8 @@ export function dieParts(mount: PlainMount, catalogue: Catalogue): Part[] {
       from: place.dieCentre,
       to: place.dieEdge,
       conductor: (m) => {
-        const factor = hottestFactor(m.die.width, m.die.length, m.bonds?.edges ?? 4);
-        const conductor = stripConductor(dieConductivity(m, catalogue), m.die.thickness / factor);
-        return {
-          ...conductor,
-          provenance: [
-            ...(conductor.provenance ?? []),
-            given("die: width", m.die.width, "m"),
-            given("die: length", m.die.length, "m"),
-            given("die: thickness", m.die.thickness, "m"),
-          ],
-        };
+        const factor = hottestFactor(m);
+        return withSize(stripConductor(dieConductivity(m, catalogue), m.die.thickness / factor), m);
       },
     },
   ];
@@ -41,20 +32,33 @@ export const spreading = "spreading in the die";
 
 /** The conductor of one square of the die: Θ = thickness · ∫κ dT. */
 export function dieSquare(mount: PlainMount, catalogue: Catalogue): Conductor {
-  return stripConductor(dieConductivity(mount, catalogue), mount.die.thickness);
+  return withSize(stripConductor(dieConductivity(mount, catalogue), mount.die.thickness), mount);
+}
+
+/** A conductor of the die, with the die's size among its numbers. */
+function withSize(conductor: Conductor, { die }: PlainMount): Conductor {
+  return {
+    ...conductor,
+    provenance: [
+      ...(conductor.provenance ?? []),
+      given("die: width", die.width, "m"),
+      given("die: length", die.length, "m"),
+      given("die: thickness", die.thickness, "m"),
+    ],
+  };
 }
 
 function dieConductivity({ die }: PlainMount, catalogue: Catalogue): Conductivity {
   const material = catalogue.material(die.material, "die.material");
-  if (die.meanFreePath !== undefined) {
-    return material.thermalConductivity({ meanFreePath: die.meanFreePath });
-  }
+  const along = (meanFreePath: number) =>
+    inMaterial(die.material, "die.material", () => material.thermalConductivity({ meanFreePath }));
+  if (die.meanFreePath !== undefined) return along(die.meanFreePath);
   const meanFreePath = plateMeanFreePath({
     thickness: die.thickness,
     width: Math.min(die.width, die.length),
     specularity: die.specularity ?? 0,
   });
-  const conductivity = material.thermalConductivity({ meanFreePath });
+  const conductivity = along(meanFreePath);
   return {
     ...conductivity,
     provenance: conductivity.provenance.map((row) =>
@@ -73,12 +77,17 @@ const fuchs = {
 };
 
 /**
- * ΔΘ·thickness/P between the hottest place and the cooled edges of an evenly heated plate.
- * One edge, or two opposite ones, are sides of `width`: heat runs one way. Three add one side of
- * `length`; mirrored at the free side that is a plate twice as wide, cooled all round.
+ * ΔΘ·thickness/P between the hottest place and the cooled edges of an evenly heated plate. A plate
+ * cooled at one side only is half of one twice as long, mirrored at the free side, that is cooled at
+ * both; with no cooled side across, heat runs one way.
  */
-function hottestFactor(width: number, length: number, edges: 1 | 2 | 3 | 4): number {
-  if (edges === 4) return sheetFactor(length / width, "hottest");
-  if (edges === 3) return 2 * sheetFactor(length / (2 * width), "hottest");
-  return edges === 2 ? length / (8 * width) : length / (2 * width);
+function hottestFactor(mount: PlainMount): number {
+  const sides = cooledSides(mount);
+  const count = (...names: string[]) => names.filter((name) => sides.includes(name)).length;
+  const [acrossEnds, alongEnds] = [count("left", "right"), count("lower", "upper")];
+  const { width, length } = mount.die;
+  if (acrossEnds === 0) return length / width / (alongEnds === 2 ? 8 : 2);
+  if (alongEnds === 0) return width / length / (acrossEnds === 2 ? 8 : 2);
+  const [wider, longer] = [acrossEnds === 1 ? 2 : 1, alongEnds === 1 ? 2 : 1];
+  return wider * longer * sheetFactor((longer * length) / (wider * width), "hottest");
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import { notNegative, positive, wholeNumber } from "../units/checks.js";
-import { FieldError, UnknownNameError } from "../units/errors.js";
+import { FieldError, nearest, UnknownNameError } from "../units/errors.js";
 import type { Dimension } from "../units/quantity.js";
 
 /** Reads one field; `field` is its path, for the error. */
@@ -144,7 +144,36 @@ export function byKind<K extends Readonly<Record<string, Reader<unknown>>>>(
   };
 }
 
+/**
+ * One of several forms of an object, told apart by a field that only one of them has.
+ * @param forms - by that field
+ */
+export function oneForm<F extends Readonly<Record<string, Reader<unknown>>>>(
+  forms: F,
+): Reader<ReturnType<F[keyof F]>> {
+  const keys = Object.keys(forms);
+  return (value, field) => {
+    const present = keys.filter((key) => has(key)(value));
+    if (present.length === 1) return forms[present[0]!]!(value, field) as ReturnType<F[keyof F]>;
+    const wanted = `an object with one of ${keys.join(", ")}`;
+    const written = typeof value === "object" && value !== null ? Object.keys(value) : [];
+    if (present.length > 1) throw new FieldError(field, wanted, present.join(" and "));
+    const unknown = written.find((name) => nearest(name, keys) !== undefined);
+    if (unknown !== undefined)
+      throw new UnknownNameError(`${field}.${unknown}`, "field", unknown, keys);
+    throw new FieldError(field, wanted, value);
+  };
+}
+
 /** Whether an object has a field of this name. */
 export function has(name: string): (value: unknown) => boolean {
   return (value) => typeof value === "object" && value !== null && Object.hasOwn(value, name);
 }
+
+const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1);
+/** A ratio, or one with the warm temperature it was measured from. */
+export const residualResistivityRatio = either(
+  (value) => typeof value === "object",
+  object({ value: ratio, warm: quantity("temperature") }),
+  ratio,
+);

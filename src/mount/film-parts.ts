@@ -13,7 +13,7 @@ import { wireBond } from "../joints/wire-bond.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { stageJoint } from "./joint-parts.js";
-import { dieAt, type Part, pick, place, purity } from "./part.js";
+import { dieAt, inMaterial, type Part, pick, place, purity } from "./part.js";
 import type { PlainMount } from "./read.js";
 
 /** From the die through the film that the bonds stand on, pads or a ring, to the box. */
@@ -44,8 +44,12 @@ export function bondParts(mount: PlainMount, catalogue: Catalogue): Part[] {
       ...footed,
       conductor: (m) => {
         const { material, thickness } = m[onRing ? "ring" : "pads"]!;
-        const drained = onRing ? area(m) / m.bonds!.count : area(m) / (m.bonds!.perPad ?? 1);
-        const shape = { metal: material, area: drained, thickness, footRadius: footRadius(m) };
+        const radius = footRadius(m);
+        // Feet that crowd a ring leave no film to cross: each still drains a little more than itself.
+        const drained = onRing
+          ? Math.max(area(m) / m.bonds!.count, 1.02 * Math.PI * radius ** 2)
+          : area(m) / (m.bonds!.perPad ?? 1);
+        const shape = { metal: material, area: drained, thickness, footRadius: radius };
         return padFilm({ ...shape, ...purity(m[onRing ? "ring" : "pads"]!) }, catalogue, group);
       },
       count: bondCount,
@@ -101,7 +105,9 @@ function filmParts(
         const { material, boundary: kind = "diffuse mismatch" } = filmOf(m);
         const law =
           kind === "diffuse mismatch" ? { between: [m.die.material, material] as const } : kind;
-        return boundary({ ...law, area: area(m) }, catalogue, `${field}.boundary`);
+        return inMaterial(material, `${field}.material`, () =>
+          boundary({ ...law, area: area(m) }, catalogue, `${field}.boundary`),
+        );
       },
     },
     {
@@ -112,7 +118,11 @@ function filmParts(
       conductor: (m) => {
         const { material: metal, thickness, coupling } = filmOf(m);
         const body = { metal, area: area(m), thickness };
-        if (!coupling) return electronPhonon(body, catalogue, field);
+        if (!coupling) {
+          return inMaterial(metal, `${field}.material`, () =>
+            electronPhonon(body, catalogue, field),
+          );
+        }
         const own = "sample" in coupling ? coupling : { coupling };
         return electronPhonon({ ...body, ...own }, catalogue, field);
       },

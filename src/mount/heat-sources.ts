@@ -25,6 +25,8 @@ import type { PlainLoad, PlainMount } from "./read.js";
 export interface PowerSource {
   readonly name: string;
   readonly on: string;
+  /** Its path in the mount, for errors. */
+  readonly field: string;
   /** Its description in a mount of this structure. */
   of(mount: PlainMount): PlainLoad;
   /** What it brings when the chip has a temperature, on which most loads do not depend [K]. */
@@ -69,6 +71,7 @@ export function sourcesOf(
       powers.push({
         name,
         on,
+        field,
         of,
         load: (m, chip) => (warms ? law(m).at(chip) : powerLoad(of(m), name, m, field, catalogue)),
         ...(warms && { law }),

@@ -9,10 +9,13 @@ import { type FilmLink, faceFilm, ringFilm } from "../chip/film.js";
 import type { Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
 import { sourceNames } from "./heat-sources.js";
+import { cooledSides } from "./part.js";
 import type { PlainMount } from "./read.js";
 
 /** Contacts of one kind, which share the parts behind them. */
 export interface ContactGroup {
+  /** Field of the mount that says where contact k is, for errors. */
+  field(k: number): string;
   /** `pads`, `ring`, `back`, `glue`, `clamps 2`, or the name of a warm wire. */
   readonly name: string;
   readonly contacts: readonly {
@@ -36,6 +39,9 @@ export interface ContactGroup {
 const usualSize = 1e-3;
 /** Films and glue are cut into about so many patches along the die. */
 const patchesAlong = 12;
+
+/** A ring is cut into so many along the longer side; twice as many move the rise by a thousandth. */
+const ringPatches = 32;
 
 /** The pads of a mount, in order against the clock from the lower left. @throws FieldError */
 export function padPlaces(mount: PlainMount): readonly Rectangle[] {
@@ -78,16 +84,13 @@ export function bondRoom(mount: PlainMount): number {
   return pads * (bonds.perPad ?? 1);
 }
 
-/** The edges that carry bonds, against the clock from the lower one. */
-function edgesOf({ die, bonds }: PlainMount) {
-  const all = [
-    { name: "lower", along: die.width },
-    { name: "right", along: die.length },
-    { name: "upper", along: die.width },
-    { name: "left", along: die.length },
-  ];
-  const which = { 1: [0], 2: [0, 2], 3: [0, 2, 3], 4: [0, 1, 2, 3] }[bonds?.edges ?? 4];
-  return which.map((i) => all[i]!);
+/** The edges that carry bonds, and how long each is. */
+function edgesOf(mount: PlainMount) {
+  const { width, length } = mount.die;
+  return cooledSides(mount).map((name) => ({
+    name,
+    along: name === "lower" || name === "upper" ? width : length,
+  }));
 }
 
 /** What a bond takes along the edge: its pad, or on a ring its foot. */
@@ -131,10 +134,11 @@ function rowOf(n: number, along: number, mount: PlainMount): readonly number[] {
   // More than have room at the pitch stand closer; the budget warns of that.
   const step = n > 1 ? Math.min(least, (free - wide) / (n - 1)) : 0;
   if (free < wide || (n > 1 && step < wide * (1 - 1e-9))) {
+    const most = Math.max(0, Math.floor(free / wide));
     throw new FieldError(
       "bonds.count",
-      `at most ${Math.max(0, Math.floor(free / wide))} pads on an edge of ${along} m`,
-      n,
+      `at most ${most} pads on an edge of ${along} m`,
+      mount.bonds?.count,
     );
   }
   return Array.from({ length: n }, (_, k) => along / 2 + (k - (n - 1) / 2) * step);
@@ -149,6 +153,7 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
     const each = bonds.count / pads.length;
     groups.push({
       name: "pads",
+      field: () => "pads",
       layer: "face",
       links: [],
       contacts: pads.map((area) => ({ area, share: 1 / pads.length, bonds: each })),
@@ -160,7 +165,7 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
     const name = clamps.length > 1 ? `clamps ${i + 1}` : "clamps";
     const size = clamp.size ?? usualSize;
     const middles = clamp.places ?? aroundEdges(mount, clamp.count ?? 1, size);
-    groups.push(squares(name, "clamps", middles, size));
+    groups.push(squares(name, (k) => `clamps[${i}].places[${k}]`, middles, size));
   });
   if (glue) {
     const side = Math.sqrt(glue.area);
@@ -170,20 +175,21 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
   loads.forEach((load, i) => {
     if (load.kind !== "conduction" || load.on === "box") return;
     const middle = load.place ?? { x: die.width / 2, y: die.length / 2 };
-    groups.push(squares(names[i]!, "clamps", [middle], usualSize));
+    groups.push(squares(names[i]!, () => `loads[${i}].place`, [middle], usualSize));
   });
   return groups;
 }
 
 function squares(
   name: string,
-  layer: ContactGroup["layer"],
+  field: (k: number) => string,
   middles: readonly { readonly x: number; readonly y: number }[],
   side: number,
 ): ContactGroup {
   return {
     name,
-    layer,
+    field,
+    layer: "clamps",
     links: [],
     contacts: middles.map((middle) => ({
       area: square(middle, side),
@@ -242,18 +248,25 @@ function glueGroup(
   const areas = middles.flatMap((middle) => tiles(square(middle, side), pieces, pieces));
   return {
     name: "glue",
+    field: () => "glue.places",
     layer: "back",
     links: [],
     contacts: areas.map((area) => ({ area, share: 1 / areas.length, bonds: 0 })),
   };
 }
 
-/** A ring in patches short enough that no more than one bond stands on each, where bonds are few. */
+/** So many patches, or fewer where the cells of the sheet are too coarse to tell them apart. */
+function patchesThatFit({ die }: PlainMount, wanted: number): number {
+  return Math.min(wanted, Math.floor(0.6 * (die.cells ?? 128)));
+}
+
+/** A ring in patches of a millimetre or so, each with the bonds that stand on it. */
 function ringGroup(mount: PlainMount): ContactGroup {
-  const { die, bonds, ring } = mount;
+  const { die, ring } = mount;
   const { width: band, inset = 0 } = ring!;
-  const perEdge = (side: number) =>
-    Math.min(48, Math.max(8, Math.round((bonds!.count * side) / (2 * (die.width + die.length)))));
+  const longest = Math.max(die.width, die.length);
+  const most = patchesThatFit(mount, ringPatches);
+  const perEdge = (side: number) => Math.max(4, Math.round((most * side) / longest));
   const { patches, links } = ringFilm({
     name: "ring",
     width: die.width,
@@ -275,6 +288,7 @@ function ringGroup(mount: PlainMount): ContactGroup {
   const size = patches.reduce((sum, patch) => sum + patch.size, 0);
   return {
     name: "ring",
+    field: () => "ring",
     layer: "face",
     links: byIndex(patches, links),
     contacts: patches.map((patch, i) => ({
@@ -302,7 +316,8 @@ function footPlaces(mount: PlainMount, depth: number) {
   );
 }
 
-function backGroup({ die, back }: PlainMount): ContactGroup {
+function backGroup(mount: PlainMount): ContactGroup {
+  const { die, back } = mount;
   const whole = { left: 0, right: die.width, bottom: 0, top: die.length };
   const { frame } = back!;
   const area =
@@ -314,10 +329,12 @@ function backGroup({ die, back }: PlainMount): ContactGroup {
           bottom: frame,
           top: die.length - frame,
         });
-  const { patches, links } = faceFilm("back", area, patchesAlong, patchesAlong);
+  const along = patchesThatFit(mount, patchesAlong);
+  const { patches, links } = faceFilm("back", area, along, along);
   const size = patches.reduce((sum, patch) => sum + patch.size, 0);
   return {
     name: "back",
+    field: () => "back",
     layer: "back",
     links: byIndex(patches, links),
     contacts: patches.map((patch) => ({ area: patch.area, share: patch.size / size, bonds: 0 })),

@@ -4,6 +4,7 @@
  */
 import type { Conductor } from "../conductor.js";
 import type { ResidualResistivityRatio } from "../materials/types.js";
+import { FieldError } from "../units/errors.js";
 import type { PlainMount } from "./read.js";
 
 /** Names of the places that every mount of a kind has; films add their own. */
@@ -54,6 +55,18 @@ export function dieAt(mount: PlainMount, group: string): string {
   return mount.die.model === "one node" ? place.die : place.dieEdge;
 }
 
+/** Edges of the die that carry bonds, against the clock from the lower one; all when there are none. */
+export function cooledSides({ bonds }: PlainMount): readonly string[] {
+  const edges = bonds?.edges ?? 4;
+  if (typeof edges !== "number") return edges;
+  return {
+    1: ["lower"],
+    2: ["lower", "upper"],
+    3: ["lower", "upper", "left"],
+    4: ["lower", "right", "upper", "left"],
+  }[edges];
+}
+
 /** The named fields that are there, and no others: a part must read only what it depends on. */
 export function pick<T extends object, K extends keyof T>(from: T, ...names: K[]): Pick<T, K> {
   const picked: Partial<Pick<T, K>> = {};
@@ -65,4 +78,15 @@ export function purity<R extends { readonly residualResistivityRatio?: ResidualR
   metal: R,
 ) {
   return pick(metal, "residualResistivityRatio");
+}
+
+/** Runs what asks a material for a property; what it lacks is told by the mount's field. */
+export function inMaterial<T>(material: string, field: string, ask: () => T): T {
+  try {
+    return ask();
+  } catch (error) {
+    if (!(error instanceof FieldError) || !error.field.startsWith(`${material}.`)) throw error;
+    const property = error.field.slice(material.length + 1).replace(/_/g, " ");
+    throw new FieldError(field, `a material with ${property}: ${error.wanted}`, material);
+  }
 }

@@ -5,6 +5,8 @@
 
 import type { Conductor, TemperatureRange } from "../conductor.js";
 import { formatQuantity } from "../units/format.js";
+import { spreading } from "./die-parts.js";
+import { place } from "./part.js";
 import { coolingLinks, type Reading, type Translation } from "./translate.js";
 
 /** A heat path with the law that is held against its ranges. */
@@ -59,6 +61,10 @@ export function readingWarnings(
     ...structure.parts.map(({ name, from, to }) => ({ name, from, to })),
     ...structure.warm.map(({ name, warmEnd: from, on: to }) => ({ name, from, to })),
     ...coolingLinks(structure, conductors),
+    // A sheet spreads within itself, between its coldest and its hottest place.
+    ...(conductors.has(spreading) && structure.places.includes(place.hottest)
+      ? [{ name: spreading, from: place.hottest, to: place.hottest }]
+      : []),
   ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
   const fixed = new Map(translation.network.nodes.map((n) => [n.name, n.temperature]));
   return rangeWarnings(paths, (name) => {

@@ -9,46 +9,31 @@ import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js
 import type { Dilution } from "../loads/dilution.js";
 import type { CoolingCurve } from "../loads/stage.js";
 import { FieldError } from "../units/errors.js";
-import type {
-  LampLoad,
-  MillimetreLoad,
-  Mount,
-  MountLoad,
-  RadiationLoad,
-  SkyLoad,
-  Unnamed,
-  WiringLoad,
-} from "./description.js";
+import type { Mount, Unnamed } from "./description.js";
 import {
   aboveZero,
-  byKind,
   count,
   either,
   has,
   list,
   number,
   object,
+  oneForm,
   oneOf,
   optional,
   quantity,
   quantityFromZero,
   type Reader,
   type ReadFields,
-  share,
+  residualResistivityRatio,
   text,
 } from "./fields.js";
+import { shapes } from "./known-fields.js";
+import { asGiven, load, resonator } from "./read-loads.js";
 
 const length = quantity("length");
 const area = quantity("area");
 const temperature = quantity("temperature");
-const power = quantityFromZero("power");
-
-const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1);
-const residualResistivityRatio = either(
-  (value) => typeof value === "object",
-  object({ value: ratio, warm: temperature }),
-  ratio,
-);
 
 const die = object({
   material: text,
@@ -95,6 +80,13 @@ const filmFields = {
 const pads = object({ ...filmFields, width: length, length, inset: optional(fromZero) });
 const ring = object({ ...filmFields, width: length, inset: optional(fromZero) });
 
+const anySides = list(oneOf("lower", "right", "upper", "left"), "a list of edges");
+const sides: typeof anySides = (value, field) => {
+  const named = anySides(value, field);
+  if (named.length > 0 && new Set(named).size === named.length) return named;
+  throw new FieldError(field, "one edge or more, each once", value);
+};
+
 const bonds = object({
   material: text,
   count,
@@ -108,7 +100,7 @@ const bonds = object({
   perPad: optional(count),
   pitch: optional(length),
   arrangement: optional(oneOf("spread", "row")),
-  edges: optional(oneOf(1, 2, 3, 4)),
+  edges: optional(either((value) => Array.isArray(value), sides, oneOf(1, 2, 3, 4))),
 });
 
 const platingFields = {
@@ -128,10 +120,15 @@ const clamp = object({
   size: optional(length),
 });
 
-const glue = either(
-  has("glue"),
-  object({ glue: text, area, thickness: optional(length), count: optional(count), places }),
-  object({
+const glue = oneForm({
+  glue: object({
+    glue: text,
+    area,
+    thickness: optional(length),
+    count: optional(count),
+    places,
+  }),
+  material: object({
     material: text,
     area,
     thickness: length,
@@ -139,7 +136,7 @@ const glue = either(
     count: optional(count),
     places,
   }),
-);
+});
 
 const box = object({
   material: text,
@@ -149,171 +146,18 @@ const box = object({
   plating: optional(object({ ...platingFields, width: length })),
 });
 
-const joint = either(
-  has("resistance"),
-  object({ resistance: quantity("resistance"), count: optional(count) }),
-  either(
-    has("conductance"),
-    object({
-      conductance: quantity("conductance"),
-      at: temperature,
-      exponent: optional(number("a number from 0 to 6", (n) => n >= 0 && n <= 6)),
-      count: optional(count),
-    }),
-    object({ faces: text, force, count: optional(count) }),
-  ),
-);
+const joint = oneForm({
+  resistance: object({ resistance: quantity("resistance"), count: optional(count) }),
+  conductance: object({
+    conductance: quantity("conductance"),
+    at: temperature,
+    exponent: optional(number("a number from 0 to 6", (n) => n >= 0 && n <= 6)),
+    count: optional(count),
+  }),
+  faces: object({ faces: text, force, count: optional(count) }),
+});
 
 const back = object({ film: object(filmFields), joint, frame: optional(length) });
-
-const weight = number("a number, not negative", (x) => x >= 0);
-const map = byKind({
-  uniform: object({ kind: oneOf("uniform") }),
-  rectangle: object({
-    kind: oneOf("rectangle"),
-    left: fromZero,
-    right: fromZero,
-    bottom: fromZero,
-    top: fromZero,
-  }),
-  spot: object({ kind: oneOf("spot"), x: fromZero, y: fromZero, radius: length }),
-  pixels: object({
-    kind: oneOf("pixels"),
-    rows: list(list(weight, "a row of numbers, one for each pixel"), "a list of rows of pixels"),
-  }),
-});
-
-const named = { name: optional(text), on: optional(oneOf("die", "box")) };
-const loadFields = { ...named, map: optional(map) };
-
-/** An object whose own function reads and checks it, under the same path. */
-function asGiven<T>(value: unknown, field: string): T {
-  if (typeof value === "object" && value !== null && !Array.isArray(value)) return value as T;
-  throw new FieldError(field, "an object", value);
-}
-
-/** A load whose own function checks all of it but where it falls. */
-function checkedLater<T extends MountLoad>(value: unknown, field: string): T {
-  const load = asGiven<T>(value, field);
-  const place = object(loadFields);
-  const where = Object.keys(loadFields).filter((key) => Object.hasOwn(load, key));
-  const placed = Object.fromEntries(where.map((key) => [key, load[key as keyof T]]));
-  return { ...load, ...place(placed, field) };
-}
-
-const readoutFields = {
-  kind: oneOf("readout"),
-  ...loadFields,
-  attenuation: optional(
-    list(
-      number("a loss in decibels", (x) => x >= 0),
-      "a list of losses",
-    ),
-  ),
-  lineLoss: optional(number("a number of decibels, not negative", (x) => x >= 0)),
-};
-const alike = { tones: count, powerPerTone: power };
-const eachTone = {
-  toneList: list(
-    either(
-      (value) => typeof value === "object",
-      object({
-        power,
-        detuning: optional(number("a number of linewidths", () => true)),
-      }),
-      power,
-    ),
-    "a list of tones",
-  ),
-};
-const coupling = {
-  couplingQuality: aboveZero,
-  detuning: optional(number("a number of linewidths", () => true)),
-};
-const resonator = asGiven<ResonatorOptions>;
-
-/** By what tells how much of a tone stays: a share, a resonator, or a fixed quality factor. */
-function readoutOf<A, B, C>(given: Reader<A>, film: Reader<B>, fixed: Reader<C>) {
-  return either(has("dissipatedFraction"), given, either(has("resonator"), film, fixed));
-}
-
-const load = byKind({
-  readout: either(
-    has("toneList"),
-    readoutOf(
-      object({ ...readoutFields, ...eachTone, dissipatedFraction: share }),
-      object({ ...readoutFields, ...eachTone, ...coupling, resonator }),
-      object({ ...readoutFields, ...eachTone, ...coupling, internalQuality: aboveZero }),
-    ),
-    readoutOf(
-      object({ ...readoutFields, ...alike, dissipatedFraction: share }),
-      object({ ...readoutFields, ...alike, ...coupling, resonator }),
-      object({ ...readoutFields, ...alike, ...coupling, internalQuality: aboveZero }),
-    ),
-  ),
-  optical: either(
-    has("powerPerPixel"),
-    object({ kind: oneOf("optical"), ...loadFields, pixels: count, powerPerPixel: power }),
-    object({
-      kind: oneOf("optical"),
-      ...loadFields,
-      pixels: count,
-      temperature,
-      from: quantity("frequency"),
-      to: quantity("frequency"),
-      modes: optional(aboveZero),
-      efficiency: optional(share),
-      law: optional(oneOf("planck", "rayleigh-jeans")),
-    }),
-  ),
-  infrared: either(
-    has("power"),
-    object({ kind: oneOf("infrared"), ...loadFields, power }),
-    object({
-      kind: oneOf("infrared"),
-      ...loadFields,
-      hot: temperature,
-      cold: optional(temperature),
-      area,
-      emissivity: share,
-      viewFactor: optional(share),
-    }),
-  ),
-  muons: object({
-    kind: oneOf("muons"),
-    name: optional(text),
-    flux: optional(aboveZero),
-    tilt: optional(quantityFromZero("angle")),
-    exponent: optional(aboveZero),
-    momentum: optional(quantity("energy")),
-  }),
-  background: object({
-    kind: oneOf("background"),
-    ...loadFields,
-    rate: aboveZero,
-    energy: quantity("energy"),
-  }),
-  conduction: object({
-    kind: oneOf("conduction"),
-    ...named,
-    place: optional(object({ x: fromZero, y: fromZero })),
-    material: text,
-    count: optional(count),
-    length,
-    diameter: optional(length),
-    area: optional(area),
-    residualResistivityRatio: optional(residualResistivityRatio),
-    meanFreePath: optional(length),
-    sample: optional(text),
-    from: temperature,
-  }),
-  sky: checkedLater<SkyLoad>,
-  millimetre: checkedLater<MillimetreLoad>,
-  radiation: checkedLater<RadiationLoad>,
-  lamp: checkedLater<LampLoad>,
-  wiring: checkedLater<WiringLoad>,
-  given: object({ kind: oneOf("given"), ...loadFields, power }),
-});
 
 const mountFields = {
   name: text,
@@ -329,35 +173,24 @@ const mountFields = {
   joint,
   stage: either(
     (value) => typeof value === "object" && value !== null,
-    either(
-      has("dilution"),
-      object({ dilution: asGiven<Unnamed<Dilution>> }),
-      either(
-        has("demagnetisation"),
-        object({ demagnetisation: asGiven<SaltOptions> }),
-        object({ coolingCurve: asGiven<Unnamed<CoolingCurve>> }),
-      ),
-    ),
+    oneForm({
+      coolingCurve: object({ coolingCurve: asGiven<Unnamed<CoolingCurve>>(shapes.coolingCurve) }),
+      dilution: object({ dilution: asGiven<Unnamed<Dilution>>(shapes.dilution) }),
+      demagnetisation: object({ demagnetisation: asGiven<SaltOptions>(shapes.demagnetisation) }),
+    }),
     temperature,
   ),
   loads: list(load, "a list of loads"),
   limit: optional(
-    either(
-      has("rise"),
-      object({ rise: temperature }),
-      either(
-        has("quality"),
-        object({ quality: aboveZero, resonator }),
-        either(
-          has("quasiparticleDensity"),
-          object({
-            quasiparticleDensity: (value: unknown) => value as QuasiparticleDensity,
-            superconductor: (value: unknown) => value as ResonatorOptions["superconductor"],
-          }),
-          object({ temperature }),
-        ),
-      ),
-    ),
+    oneForm({
+      rise: object({ rise: temperature }),
+      temperature: object({ temperature }),
+      quality: object({ quality: aboveZero, resonator }),
+      quasiparticleDensity: object({
+        quasiparticleDensity: (value: unknown) => value as QuasiparticleDensity,
+        superconductor: (value: unknown) => value as ResonatorOptions["superconductor"],
+      }),
+    }),
   ),
 };
 
@@ -378,6 +211,11 @@ export function readMount(mount: Mount | unknown): PlainMount {
   return plain;
 }
 
+/** Without the digits of rounding. */
+function brief(value: number): number {
+  return Number(value.toPrecision(6));
+}
+
 /** What no single field can tell. */
 function checkTogether(mount: PlainMount): void {
   const { die, pads, ring, bonds, clamps, glue, back, stage, limit } = mount;
@@ -395,7 +233,17 @@ function checkTogether(mount: PlainMount): void {
   if (bonds && pads) {
     const { pitch } = bonds;
     if (pitch !== undefined && pitch < pads.width) {
-      throw new FieldError("bonds.pitch", `at least the pads' width, ${pads.width} m`, pitch);
+      throw new FieldError(
+        "bonds.pitch",
+        `at least the pads' width, ${brief(pads.width)} m`,
+        brief(pitch),
+      );
+    }
+    const corner = pads.length + (pads.inset ?? 0);
+    const free = Math.min(die.width, die.length) - 2 * corner;
+    if (corner < across && pads.width > free) {
+      const words = `at most what the edge leaves between the corners, ${brief(free)} m`;
+      throw new FieldError("pads.width", words, brief(pads.width));
     }
     if (pads.length + (pads.inset ?? 0) >= across) {
       throw new FieldError("pads.length", `less than half the die, ${across} m`, pads.length);

@@ -32,8 +32,12 @@ export function budgetSummary(budget: Budget): string {
       : margin >= 0
         ? ` The limit is ${kelvin(limit!)}: ${rise(margin)} of margin.`
         : ` The limit is ${kelvin(limit!)}: too warm by ${rise(-margin)}.`;
-  const share = chip.rise > 0 ? `, ${formatShare(governs.drop / chip.rise)} of the rise` : "";
-  return `${reached}${held} ${capital(governs.name)} costs the most: ${rise(governs.drop)}${share}.`;
+  // A rise of rounding has no part to name.
+  if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} No heat to speak of leaves it.`;
+  return (
+    `${reached}${held} Most of it, ${rise(governs.drop)} or ${formatShare(governs.drop / chip.rise)}, ` +
+    `falls over: ${governs.name}.`
+  );
 }
 
 /** The hottest place: on a sheet by its distance from the lower left corner. */
@@ -68,10 +72,6 @@ function rise(difference: number): string {
   return formatQuantity(difference, "K", Math.abs(difference) < 1e-4 ? 2 : 3);
 }
 
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 /** Heat, elements and temperatures. */
 function resultTables(budget: Budget): readonly Table[] {
   const elements = [...budget.mainPath, ...budget.elements.filter(({ main }) => !main)];
@@ -99,7 +99,7 @@ function resultTables(budget: Budget): readonly Table[] {
         String(e.count),
         formatQuantity(e.power, "W"),
         formatShare(e.share),
-        formatQuantity(e.conductance, "W/K"),
+        Number.isFinite(e.conductance) ? formatQuantity(e.conductance, "W/K") : "",
         rise(e.drop),
         e.main && budget.chip.rise > 0 ? formatShare(e.drop / budget.chip.rise) : "",
       ]),
@@ -121,7 +121,10 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
     const rows = [["heat it takes", formatQuantity(power, "W")]];
     if (largest !== undefined)
       rows.push(["most it is known to take", formatQuantity(largest, "W")]);
-    if (holdTime !== undefined) rows.push(["holds for", `${formatNumber(holdTime / 3600)} h`]);
+    if (holdTime !== undefined) {
+      const hours = `${formatNumber(holdTime / 3600)} h`;
+      rows.push(["holds for", Number.isFinite(holdTime) ? hours : "as long as there is no load"]);
+    }
     tables.push({ title: `Stage: ${name}`, columns: ["quantity", "value"], numbersFrom: 1, rows });
   }
   if (detectors.length > 0) {
@@ -306,7 +309,7 @@ export function budgetCsv(budget: Budget): string {
       row("quasiparticle density", d.quasiparticleDensity, "1/m^3");
     }
   }
-  if (budget.cooling?.holdTime !== undefined) {
+  if (budget.cooling?.holdTime !== undefined && Number.isFinite(budget.cooling.holdTime)) {
     put("stage", budget.cooling.name, "", "")("hold time", budget.cooling.holdTime, "s");
   }
   for (const { name, on, power } of budget.sources) put("load", name, "", on)("power", power, "W");
@@ -314,7 +317,7 @@ export function budgetCsv(budget: Budget): string {
     const row = put(e.main ? "main path" : "beside", e.name, e.from, e.to);
     row("number", e.count, "");
     row("heat", e.power, "W");
-    row("conductance", e.conductance, "W/K");
+    if (Number.isFinite(e.conductance)) row("conductance", e.conductance, "W/K");
     row("drop", e.drop, "K");
   }
   for (const text of budget.warnings) {

@@ -5,7 +5,7 @@
 import type { Catalogue } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
-import { isSheet } from "./part.js";
+import { isSheet, place } from "./part.js";
 import type { PlainMount } from "./read.js";
 import type { SheetStore } from "./sheet-model.js";
 import { type Reading, type Translation, translate } from "./translate.js";
@@ -21,40 +21,66 @@ export interface Settled {
   readonly stage: number;
 }
 
-/** Steps of the search for rest; each is one solve, and a load that grows slowly needs few. */
+/** Steps of the search for rest; each is one solve, and few are needed. */
 const mostSteps = 100;
+/** Where chip and loads agree to this, they are at rest. */
+const tolerance = 1e-10;
 
 /**
- * The coolest state of rest. A quick die holds its own loads; on a sheet they are followed from the cold
- * up, by secants of the chip's temperature against the one its loads were taken at.
- * @throws SolveError, or Error when the loads run away with the chip
+ * The coolest state of rest. A quick die holds its own loads. On a sheet they are followed from the cold
+ * up: as long as the chip comes out warmer than its loads were taken at, they are taken at a warmer
+ * one, by secants; once it comes out colder, rest lies between, and false position closes in on it.
+ * @throws SolveError when there is no state of rest
  */
 export function settle(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore): Settled {
   const at = (chip?: number): Settled => {
     const translation = translate(mount, catalogue, sheets, chip);
     const solution = solveSteady(translation.network);
-    const reading = translation.read(solution);
+    const reading = readAt(translation, solution);
     return {
       translation,
       solution,
       reading,
       chip: reading.temperatures.get(translation.structure.chip)!,
-      stage: reading.temperatures.get("stage")!,
+      stage: reading.temperatures.get(place.stage)!,
     };
   };
-  let now = at();
-  if (!now.translation.loads.some(({ law }) => law)) return now;
-  if (!isSheet(mount)) return at(now.chip);
-  let [before, assumed] = [now.stage, now.chip];
-  let off = now.chip - before;
+  const cold = at();
+  if (!cold.translation.loads.some(({ law }) => law)) return cold;
+  if (!isSheet(mount)) return at(cold.chip);
+  let low = { assumed: cold.stage, off: cold.chip - cold.stage };
+  let high: typeof low | undefined;
+  let assumed = cold.chip;
   for (let step = 0; step < mostSteps; step++) {
-    now = at(assumed);
-    const offNow = now.chip - assumed;
-    if (Math.abs(offNow) <= 1e-10 * now.chip) return now;
-    // A secant may overshoot the coolest state where the load turns up; then a plain step is taken.
-    const slope = (offNow - off) / (assumed - before);
-    const next = slope < 0 && slope > -1.5 ? assumed - offNow / slope : now.chip;
-    [before, off, assumed] = [assumed, offNow, next > 0 ? next : now.chip];
+    const now = at(assumed);
+    const off = now.chip - assumed;
+    if (Math.abs(off) <= tolerance * now.chip) return now;
+    const slope = (off - low.off) / (assumed - low.assumed);
+    if (off < 0) {
+      // The Illinois rule: an end that stays is counted at half, so that both ends move.
+      if (high) low = { ...low, off: low.off / 2 };
+      high = { assumed, off };
+    } else {
+      if (high) high = { ...high, off: high.off / 2 };
+      low = { assumed, off };
+    }
+    if (high)
+      assumed = low.assumed + ((high.assumed - low.assumed) * low.off) / (low.off - high.off);
+    else assumed = slope < 0 ? assumed - off / slope : now.chip;
   }
-  throw new Error(`${mount.name}: the readout warms the chip without end; lower the tones' power.`);
+  throw new Error(`${mount.name}: chip and readout found no rest in ${mostSteps} steps.`);
+}
+
+/** @throws Error in the mount's words where the sheet cannot carry what its contacts take */
+function readAt(translation: Translation, solution: SteadySolution): Reading {
+  try {
+    return translation.read(solution);
+  } catch (error) {
+    if (!(error instanceof Error) || !error.message.startsWith("chip:")) throw error;
+    throw new Error(
+      "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
+        "no temperature above 0 K fits everywhere. Raise die.cells, die.thickness or " +
+        "die.meanFreePath, or spread the load.",
+    );
+  }
 }

@@ -7,10 +7,11 @@
  */
 import type { PowerMap } from "../chip/power-map.js";
 import { type ReducedSheet, Sheet } from "../chip/sheet.js";
-import { scaled } from "../conductor.js";
+import { type Conductor, scaled } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
-import { dieSquare } from "./die-parts.js";
+import { FieldError } from "../units/errors.js";
+import { dieSquare, spreading } from "./die-parts.js";
 import { filmSquare } from "./film-parts.js";
 import { type ContactGroup, contactGroups } from "./layout.js";
 import { dieAt, place, sharedPlaces } from "./part.js";
@@ -46,8 +47,31 @@ export class SheetStore {
       })),
     );
     const key = JSON.stringify([size, contacts]);
-    return kept(this.#reduced, key, () => sheet.reduce(contacts, "die"));
+    return kept(this.#reduced, key, () => {
+      try {
+        return sheet.reduce(contacts, "die");
+      } catch (error) {
+        throw inWordsOfMount(error, mount, groups);
+      }
+    });
   }
+}
+
+/** A contact that does not fit, by the field of the mount that places it. */
+function inWordsOfMount(
+  error: unknown,
+  mount: PlainMount,
+  groups: readonly ContactGroup[],
+): unknown {
+  if (!(error instanceof FieldError)) return error;
+  for (const group of groups) {
+    const k = group.contacts.findIndex(
+      (_, i) => member(dieAt(mount, group.name), i) === error.field,
+    );
+    if (k < 0) continue;
+    return new FieldError(`${group.field(k)} (${error.field})`, error.wanted, error.value);
+  }
+  return error;
 }
 
 /**
@@ -85,6 +109,19 @@ function powerOfTwo(cells: number): number {
   return 2 ** Math.max(3, Math.round(Math.log2(cells)));
 }
 
+/** The dies and films whose own laws enter the network beside the parts. */
+export function sheetConductors(mount: PlainMount, catalogue: Catalogue): [string, Conductor][] {
+  const laws: [string, Conductor][] = [[spreading, dieSquare(mount, catalogue)]];
+  for (const film of ["ring", "back"] as const) {
+    if (mount[film]) laws.push([alongName(film), filmSquare(mount, film, catalogue)]);
+  }
+  return laws;
+}
+
+function alongName(film: string): string {
+  return `along the ${film}`;
+}
+
 /** Name of one of many alike. */
 function member(name: string, k: number): string {
   return `${name} ${k + 1}`;
@@ -94,15 +131,20 @@ function member(name: string, k: number): string {
 export function sheetNetwork(
   mount: PlainMount,
   { structure, conductors, loads }: Omit<Translation, "network" | "read">,
-  catalogue: Catalogue,
   sheets: SheetStore,
 ): Pick<Translation, "network" | "read"> {
   const groups = new Map(contactGroups(mount).map((group) => [group.name, group]));
   const reduced = sheets.reduced(mount, [...groups.values()]);
-  const maps = loads.flatMap(({ on, load }, i) =>
-    on === place.hottest ? [powerMap(structure.powers[i]!.of(mount), load.power)] : [],
-  );
-  const body = reduced.body(dieSquare(mount, catalogue), maps);
+  const powers = new Float64Array(reduced.sheet.grid.cells);
+  loads.forEach(({ on, load }, i) => {
+    if (on !== place.hottest) return;
+    const source = structure.powers[i]!;
+    const map = powerMap(source.of(mount), load.power);
+    reduced.sheet.powers(map, `${source.field}.map`).forEach((power, cell) => {
+      powers[cell] = powers[cell]! + power;
+    });
+  });
+  const body = reduced.body(conductors.get(spreading)!, powers);
 
   const links: LinkDescription[] = [];
   /** Links of each part, and what a place's nodes are weighted by: the heat that leaves them. */
@@ -131,11 +173,11 @@ export function sheetNetwork(
   }
   for (const group of groups.values()) {
     if (group.links.length === 0) continue;
-    const square = filmSquare(mount, group.name, catalogue);
+    const square = conductors.get(alongName(group.name))!;
     const electrons = `${group.name} electrons`;
     group.links.forEach(({ from, to, squares }, k) => {
       links.push({
-        name: member(`along the ${group.name}`, k),
+        name: member(alongName(group.name), k),
         from: member(electrons, from),
         to: member(electrons, to),
         conductor: scaled(square, 1 / squares),
@@ -256,7 +298,7 @@ function powerMap(load: PlainLoad, power: number): PowerMap {
       return { ...map, power };
     case "pixels": {
       const sum = map.rows.flat().reduce((total, weight) => total + weight, 0);
-      const rows = map.rows.map((row) => row.map((weight) => (power * weight) / (sum || 1)));
+      const rows = map.rows.map((row) => row.map((weight) => (power * weight) / sum));
       return { kind: "pixels", rows };
     }
   }

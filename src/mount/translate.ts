@@ -15,7 +15,7 @@ import { type PowerSource, sourcesOf, type WarmSource } from "./heat-sources.js"
 import { chipPlace, isSheet, type Part, place, sharedPlaces } from "./part.js";
 import { partsOf } from "./parts.js";
 import type { PlainMount } from "./read.js";
-import { SheetStore, sheetNetwork } from "./sheet-model.js";
+import { SheetStore, sheetConductors, sheetNetwork } from "./sheet-model.js";
 import { coolingBase, coolingLink, type StageModel, stageModel } from "./stage.js";
 
 /** A mount's structure: its parts and sources, whose numbers come from any mount of that structure. */
@@ -106,14 +106,16 @@ export function translate(
       ...(source.law && { law: source.law(mount) }),
     }),
   );
-  const conductors = new Map<string, Conductor>();
+  const conductors = new Map<string, Conductor>(
+    isSheet(mount) ? sheetConductors(mount, catalogue) : [],
+  );
   for (const part of [...structure.parts, ...structure.warm]) {
     conductors.set(part.name, part.conductor(mount));
   }
   if ("cooling" in stage) conductors.set(coolingLink, stage.cooling.conductor);
   const shared = { structure, conductors, loads };
   return isSheet(mount)
-    ? { ...shared, ...sheetNetwork(mount, shared, catalogue, sheets) }
+    ? { ...shared, ...sheetNetwork(mount, shared, sheets) }
     : { ...shared, ...lumpedNetwork(mount, shared) };
 }
 

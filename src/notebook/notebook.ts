@@ -53,8 +53,17 @@ export function notebookNames(folder: string): string[] {
 export function listNotebooks(folder: string): NotebookEntry[] {
   return notebookNames(folder).map((name) => ({
     name,
-    title: title(readNotebook(join(folder, name + extension))),
+    title: titleOrFault(join(folder, name + extension)),
   }));
+}
+
+/** One broken notebook must not hide the others. */
+function titleOrFault(file: string): string {
+  try {
+    return title(readNotebook(file));
+  } catch (error) {
+    return `(cannot be read: ${(error as Error).message})`;
+  }
 }
 
 /**

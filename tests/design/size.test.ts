@@ -40,7 +40,7 @@ describe("sizing the bonds", () => {
     expect(sizing.count).toBeUndefined();
     expect(sizing.enough).toBe(false);
     expect(sizing.reason).toMatch(
-      /^No number of bonds holds the limit: with bonds without number the chip is still \d+ µK above the stage\. With the \d+ that have room, electron-phonon coupling costs the most/,
+      /^No number of bonds holds the limit: with bonds without number the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
     );
     // The die's spreading is what is left, so a thicker die must be among the ways that help.
     expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);

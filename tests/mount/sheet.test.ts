@@ -120,7 +120,7 @@ describe("layouts", () => {
     const bonds = { ...exampleMount().bonds!, arrangement: "row" } as const;
     expect(thermalBudget({ ...exampleMount(), die: wide, bonds }).field!.grid.cellsX).toBe(256);
     expect(() => thermalBudget({ ...exampleMount(), die: { ...wide, cells: 32 }, bonds })).toThrow(
-      /die at the pads 2: expected a place that cells of 1875 by 1875 µm can tell from die at the pads 1/,
+      /pads \(die at the pads 2\): expected a place that cells of 1875 by 1875 µm can tell from die at the pads 1/,
     );
   });
 
@@ -273,5 +273,102 @@ describe("questions asked of a sheet", () => {
     expect(() => compareMounts([mounts[0]!, mounts[0]!])).toThrow(
       "mounts: expected a name of its own for each",
     );
+  });
+});
+
+describe("a ring", () => {
+  const ringed = (count: number) => {
+    const { pads, ...rest } = exampleMount();
+    return {
+      ...rest,
+      bonds: { ...exampleMount().bonds!, count },
+      ring: { ...film, width: "0.5 mm" },
+    } as Mount;
+  };
+
+  it("can be sized, by both models of the die", () => {
+    for (const model of ["sheet", "centre and edge"] as const) {
+      const mount = {
+        ...ringed(20),
+        die: { ...exampleMount().die, model },
+        limit: { rise: "2 mK" },
+      } as Mount;
+      const { count, enough } = sizeBonds(mount);
+      expect(enough).toBe(true);
+      const rise = (n: number) => thermalBudget(withField(mount, "bonds.count", n)).chip.rise;
+      expect(rise(count!)).toBeLessThanOrEqual(2e-3);
+      if (count! > 1) expect(rise(count! - 1)).toBeGreaterThan(2e-3);
+    }
+  });
+
+  it("is not warmed by more bonds than rounding of their places explains", () => {
+    let before = Number.POSITIVE_INFINITY;
+    for (let count = 20; count <= 60; count += 4) {
+      const { rise } = thermalBudget(ringed(count)).chip;
+      expect(rise).toBeLessThan(before * 1.002);
+      before = rise;
+    }
+  });
+});
+
+describe("more bonds on a sheet", () => {
+  it.each([1, 2, 4] as const)("never warm it under an even load, on %d edges", (edges) => {
+    let before = Number.POSITIVE_INFINITY;
+    for (let count = 4; count <= 60; count += 7) {
+      const mount = withField(withField(coarse(), "bonds.edges", edges), "die.cells", 128);
+      const { rise } = thermalBudget(withField(mount, "bonds.count", count)).chip;
+      expect(rise).toBeLessThanOrEqual(before);
+      before = rise;
+    }
+  });
+});
+
+describe("edges by name", () => {
+  it("left and right are two edges turned", () => {
+    const named = (edges: unknown) =>
+      thermalBudget(withField(exampleMount(), "bonds.edges", edges));
+    const [turned, plain] = [named(["left", "right"]), named(2)];
+    expect(turned.chip.rise / plain.chip.rise).toBeCloseTo(1, 6);
+    expect(turned.quickRise! / plain.quickRise!).toBeCloseTo(1, 9);
+    // Two edges that meet are a quarter of a plate twice as wide and long that is cooled all round.
+    const corner = named(["lower", "left"]);
+    expect(corner.field!.hottest.x).toBeGreaterThan(20e-3);
+    expect(Math.abs(corner.quickRise! / corner.chip.rise - 1)).toBeLessThan(0.1);
+    expect(() => named(["lower", "lower"])).toThrow(
+      "bonds.edges: expected one edge or more, each once",
+    );
+  });
+});
+
+describe("what the budget says of a sheet", () => {
+  it("lists the die's numbers with their sources", () => {
+    const quantities = thermalBudget(exampleMount())
+      .provenance.map(({ quantity }) => quantity)
+      .join("\n");
+    for (const wanted of ["die: thickness", "silicon: mean free path", "silicon: sound speed"]) {
+      expect(quantities).toContain(wanted);
+    }
+  });
+
+  it("prints no NaN nor Infinity when nothing heats", () => {
+    const budget = thermalBudget({ ...exampleMount(), loads: [] });
+    for (const print of [budget.toText(), budget.toMarkdown(), budget.toHtml(), budget.toCsv()]) {
+      expect(print).not.toMatch(/NaN|Infinity/);
+    }
+    expect(budget.summary).toContain("No heat to speak of leaves it.");
+  });
+
+  it("a map of pixels without any heat is refused", () => {
+    const load = { kind: "given", power: "1 nW", map: { kind: "pixels", rows: [[0, 0]] } };
+    expect(() => thermalBudget(coarse({ loads: [load] }))).toThrow(
+      "loads[0].map.rows: expected some pixel with more than 0, got [[0,0]]",
+    );
+  });
+
+  it("a material that lacks what is asked of it is told by the mount's field", () => {
+    const asked = (field: string, value: string) => () =>
+      thermalBudget(withField(exampleMount(), field, value));
+    expect(asked("die.material", "copper")).toThrow(/^die\.material: expected a material with /);
+    expect(asked("pads.material", "silicon")).toThrow(/^pads\.material: expected a material with /);
   });
 });

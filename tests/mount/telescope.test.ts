@@ -169,8 +169,14 @@ describe("a stage that warms with its load", () => {
       /stage\.coolingCurve/,
     ],
     [{ dilution: { circulation: "-1 mmol/s" } }, /stage\.dilution\.circulation/],
-    [{ dilution: 7 }, "stage.dilution: expected an object, got 7"],
-    [{ warmth: 1 }, /stage\.warmth: field "warmth" is not known/],
+    [
+      { dilution: 7 },
+      "stage.dilution: expected an object with circulation, exchangerTemperature, base, got 7",
+    ],
+    [
+      { warmth: 1 },
+      "stage: expected an object with one of coolingCurve, dilution, demagnetisation",
+    ],
   ])("%j is refused", (stage, message) => {
     expect(() => thermalBudget({ ...quickMount(), stage } as never)).toThrow(message);
   });
@@ -287,5 +293,96 @@ describe("loads as they are known", () => {
     ],
   ])("%j is refused with the path of the field", (load, message) => {
     expect(() => thermalBudget({ ...quickMount(), loads: [load as never] })).toThrow(message);
+  });
+});
+
+describe("fields that are handed on", () => {
+  const radiation = {
+    kind: "radiation",
+    source: { temperature: "290 K" },
+    through: { modes: 1 },
+    filters: [{ name: "f", temperature: "4 K", transmission: 0.5 }],
+    band: { from: "1.8 mm", to: "2.3 mm" },
+  };
+  it.each([
+    [
+      { ...radiation, filter: [] },
+      'loads[0].filter: field "filter" is not known, did you mean "filters"?',
+    ],
+    [
+      { ...radiation, source: { temperature: "290 K", emisivity: 0.1 } },
+      'loads[0].source.emisivity: field "emisivity" is not known, did you mean "emissivity"?',
+    ],
+    [{ ...radiation, filters: [null] }, "loads[0].filters[0]: expected an object with name"],
+    [
+      { ...radiation, through: { modes: 1, area: "1 mm^2" } },
+      "loads[0].through: expected only one of area, etendue, modes",
+    ],
+    [{ kind: "lamp", power: "1 nW", wavelenght: "1 um" }, 'did you mean "wavelength"?'],
+    [
+      tones("-95 dBm", { resonator: { ...film, otherQualty: 1e5 } }),
+      'loads[0].resonator.otherQualty: field "otherQualty"',
+    ],
+  ])("%j is refused with the nearest name", (load, message) => {
+    expect(() => thermalBudget({ ...quickMount(), loads: [load as never] })).toThrow(message);
+  });
+
+  it.each([
+    [
+      { coolingCurve: { points: [["90 mK", 0]], bse: 1 } },
+      'stage.coolingCurve.bse: field "bse" is not known, did you mean "base"?',
+    ],
+    [
+      { coolingCurve: { points: [], csv: "" } },
+      "stage.coolingCurve: expected only one of points, csv",
+    ],
+    [
+      { coolingCurv: {} },
+      'stage.coolingCurv: field "coolingCurv" is not known, did you mean "coolingCurve"?',
+    ],
+  ])("a stage of %j is refused", (stage, message) => {
+    expect(() => thermalBudget({ ...quickMount(), stage } as never)).toThrow(message);
+  });
+
+  it("wires whose coldest end is not where they end are told", () => {
+    const load = {
+      kind: "wiring",
+      name: "loom",
+      members: [{ material: "nbti", diameter: "0.1 mm" }],
+      stages: [
+        { name: "4 K", temperature: "4 K" },
+        { name: "1 K", temperature: "1 K", length: "0.2 m" },
+      ],
+    } as const;
+    const { warnings } = thermalBudget({ ...quickMount(), loads: [load] });
+    expect(warnings.join()).toMatch(
+      /loom: its coldest end is given at 1\.00 K, but what it ends on is at/,
+    );
+  });
+
+  it("a limit that lies below the stage is told", () => {
+    const limit = { quality: 1e5, resonator: film };
+    const { warnings } = thermalBudget({ ...quickMount(), stage: "0.2 K", limit });
+    expect(warnings.join()).toMatch(/limit: 135\.\d mK is not above the stage itself, 200\.0 mK/);
+  });
+});
+
+describe("rest on a sheet", () => {
+  it("is found where the tones' heat falls again with temperature, as by the quick model", () => {
+    // Beyond Qi = Qc a warmer resonator takes less of its tone, so that plain steps would swing.
+    const load = tones("-50 dBm", {
+      tones: 500,
+      couplingQuality: 1e4,
+      resonator: {
+        superconductor: "aluminium",
+        frequency: "4 GHz",
+        kineticInductanceFraction: 0.3,
+        otherQuality: 1e6,
+      },
+    });
+    const mount: Mount = { ...quickMount(), loads: [load] };
+    const quick = thermalBudget(mount).chip.temperature;
+    const sheet = thermalBudget(small({ ...exampleMount(), loads: [load] })).chip.temperature;
+    expect(Math.abs(sheet / quick - 1)).toBeLessThan(0.05);
   });
 });
