@@ -9,7 +9,7 @@ import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
-import { type Curve, readTransmission, span, type Transmission } from "./curve.js";
+import { type Curve, demandCover, readTransmission, span, type Transmission } from "./curve.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import { occupation, planckIntegral } from "./planck.js";
 
@@ -118,10 +118,15 @@ export function radiation(options: Radiation, field = "radiation"): RadiationLoa
     "an absorption",
   );
   const hottest = Math.max(...emitters.map(({ temperature }) => temperature));
+  const cover = (at: string, curve: Curve) => {
+    // The wanted band first: what is missing there is what the user has in mind.
+    demandCover(at, curve, from, to);
+    demandAll(at, curve, hottest, opening);
+  };
   filters.forEach((_, i) => {
-    demandAll(`${field}.filters[${i}].transmission`, emitters[i + 1]!.passes, hottest, opening);
+    cover(`${field}.filters[${i}].transmission`, emitters[i + 1]!.passes);
   });
-  demandAll(`${field}.absorption`, absorption, hottest, opening);
+  cover(`${field}.absorption`, absorption);
 
   const sums = emitters.map(() => ({ inBand: 0, outOfBand: 0, photons: 0 }));
   for (const { frequency, weight } of frequencies(emitters, absorption, from, to, hottest)) {

@@ -11,6 +11,7 @@ import { join } from "node:path";
 import { performance } from "node:perf_hooks";
 import * as coldpath from "../../dist/index.js";
 import { sixNodes, tenNodes } from "./networks.js";
+import { benchSheet } from "./sheet.js";
 
 const { SteadyNetwork } = coldpath;
 const rounds = 40;
@@ -173,6 +174,8 @@ try {
 } finally {
   rmSync(folder, { recursive: true });
 }
+
+results.sheet = benchSheet();
 
 const width = Math.max(...rows.map(({ what }) => what.length));
 for (const { what, value } of rows) {

@@ -229,3 +229,22 @@ describe("what radiation refuses", () => {
     expect(() => see(change as never)).toThrow(message);
   });
 });
+
+test("a filter curve that leaves part of the band open is refused with how much is missing", () => {
+  const curve = {
+    points: [
+      ["0.5 um", 0.5],
+      ["1 um", 0.5],
+    ] as const,
+  };
+  expect(() =>
+    radiation({
+      source: { temperature: "290 K" },
+      through: { modes: 1 },
+      filters: [{ name: "short", temperature: "4 K", transmission: curve }],
+      band: { from: "0.4 um", to: "1.1 um" },
+    }),
+  ).toThrow(
+    "radiation.filters[0].transmission: expected a curve over the band, 400.0 nm to 1.100 µm: 100 nm (14 %) of it is missing at the short end and 100 nm (14 %) of it is missing at the long end.",
+  );
+});
