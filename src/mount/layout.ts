@@ -161,10 +161,18 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
   }
   if (mount.ring) groups.push(ringGroup(mount));
   if (mount.back) groups.push(backGroup(mount));
+  // Clamps without places share the edges between them, in the order they are written.
+  const unplaced = clamps.filter(({ places }) => !places);
+  const room = Math.max(usualSize, ...unplaced.map(({ size }) => size ?? usualSize));
+  const free = aroundEdges(
+    mount,
+    unplaced.reduce((sum, { count }) => sum + (count ?? 1), 0),
+    room,
+  );
   clamps.forEach((clamp, i) => {
     const name = clamps.length > 1 ? `clamps ${i + 1}` : "clamps";
     const size = clamp.size ?? usualSize;
-    const middles = clamp.places ?? aroundEdges(mount, clamp.count ?? 1, size);
+    const middles = clamp.places ?? free.splice(0, clamp.count ?? 1);
     groups.push(squares(name, (k) => `clamps[${i}].places[${k}]`, middles, size));
   });
   if (glue) {
@@ -329,8 +337,10 @@ function backGroup(mount: PlainMount): ContactGroup {
           bottom: frame,
           top: die.length - frame,
         });
-  const along = patchesThatFit(mount, patchesAlong);
-  const { patches, links } = faceFilm("back", area, along, along);
+  const most = patchesThatFit(mount, patchesAlong);
+  const along = (side: number) =>
+    Math.max(2, Math.round((most * side) / Math.max(die.width, die.length)));
+  const { patches, links } = faceFilm("back", area, along(die.width), along(die.length));
   const size = patches.reduce((sum, patch) => sum + patch.size, 0);
   return {
     name: "back",

@@ -1,10 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { scaled } from "../../src/conductor.js";
-import { type Mount, readMount, standardCatalogue, thermalBudget } from "../../src/index.js";
+import {
+  type Budget,
+  type Mount,
+  readMount,
+  standardCatalogue,
+  thermalBudget,
+} from "../../src/index.js";
 import { translate } from "../../src/mount/translate.js";
 import { solveSteady } from "../../src/network/steady.js";
-import { randomMount } from "./random-mount.js";
+import { randomMount, randomSheet } from "./random-mount.js";
 
 const runs = { numRuns: 300, seed: 20261125 };
 
@@ -106,6 +112,30 @@ describe("any mount", () => {
   });
 });
 
+describe("any mount on a sheet", () => {
+  it("brings all its heat to the stage, no place colder than that, its drops the rise", () => {
+    fc.assert(
+      fc.property(randomSheet, (mount) => {
+        let budget: Budget;
+        try {
+          budget = thermalBudget(mount);
+        } catch (error) {
+          expectWords(error);
+          return;
+        }
+        const { total, stage, places, mainPath, chip, elements } = budget;
+        const out = elements.find(({ name }) => name === "joint to the stage")!.power;
+        expect(Math.abs(out - total)).toBeLessThanOrEqual(1e-9 * total);
+        for (const { temperature } of places)
+          expect(temperature).toBeGreaterThan(stage * (1 - 1e-12));
+        const drops = mainPath.reduce((sum, { drop }) => sum + drop, 0);
+        expect(Math.abs(drops - chip.rise)).toBeLessThanOrEqual(1e-9 * chip.temperature);
+      }),
+      { ...runs, numRuns: 100 },
+    );
+  });
+});
+
 describe("any input at all", () => {
   const junk = fc.oneof(
     fc.constantFrom(0, -1, Number.NaN, Number.POSITIVE_INFINITY, 1e308, 5e-324, "", "1 m", "-1 K"),
@@ -136,7 +166,34 @@ describe("any input at all", () => {
       { ...runs, numRuns: 3000 },
     );
   });
+
+  it("does so for mounts on a sheet, with stages and resonators of their own", () => {
+    fc.assert(
+      fc.property(randomSheet, fc.nat(), junk, (mount, pick, value) => {
+        const paths = leaves(mount);
+        const odd = replaceAt(mount, paths[pick % paths.length]!, value);
+        try {
+          const budget = thermalBudget(odd as Mount);
+          for (const { temperature } of budget.places) expect(temperature).toBeGreaterThan(0);
+          expect(budget.toText()).not.toMatch(/NaN|Infinity|undefined/);
+        } catch (error) {
+          expectWords(error);
+        }
+      }),
+      { ...runs, numRuns: 400 },
+    );
+  });
 });
+
+/** An error of ours: a kind of its own, and a sentence; not a crash of the language's. */
+function expectWords(error: unknown): void {
+  expect(error).toBeInstanceOf(Error);
+  const { name, message } = error as Error;
+  expect(message.length).toBeGreaterThan(10);
+  expect(`${name}: ${message}`).toMatch(
+    /^(FieldError|UnknownNameError|SolveError|RangeError|Error: (network|die|sweep|chip)|Error: .*readout)/,
+  );
+}
 
 /** Any order that depends on the seed alone. */
 function hash(text: string, seed: number): number {

@@ -90,3 +90,74 @@ export const randomMount: fc.Arbitrary<Mount> = fc
     { requiredKeys: ["die", "pads", "bonds", "box", "joint", "stage", "loads"] },
   )
   .map((parts) => ({ name: "random", ...parts, limit: { rise: 0.01 } }) as Mount);
+
+const film = fc.record({
+  material: fc.constantFrom("gold", "copper"),
+  thickness: logarithmic(5e-8, 3e-6),
+  residualResistivityRatio: logarithmic(1.5, 50),
+});
+const readout = fc.record({
+  kind: fc.constant("readout" as const),
+  tones: fc.integer({ min: 1, max: 2000 }),
+  powerPerTone: logarithmic(1e-15, 1e-9),
+  couplingQuality: logarithmic(1e3, 1e6),
+  resonator: fc.record({
+    superconductor: fc.constant("aluminium"),
+    frequency: logarithmic(3e8, 1e10),
+    kineticInductanceFraction: fc.double({ min: 0.01, max: 1, noNaN: true }),
+    otherQuality: logarithmic(1e4, 1e8),
+  }),
+});
+const millimetre = fc.record({
+  kind: fc.constant("millimetre" as const),
+  pixels: fc.integer({ min: 1, max: 2000 }),
+  from: fc.constant(130e9),
+  to: logarithmic(140e9, 300e9),
+  source: fc.record({ temperature: logarithmic(3, 300) }),
+  map: fc.constantFrom(
+    { kind: "uniform" } as const,
+    { kind: "spot", x: 2e-3, y: 1e-3, radius: 5e-4 } as const,
+    {
+      kind: "pixels",
+      rows: [
+        [1, 2],
+        [0, 3],
+      ],
+    } as const,
+  ),
+});
+const stage = fc.oneof(
+  logarithmic(0.02, 0.3),
+  fc.constant({
+    coolingCurve: {
+      points: [
+        [0.09, 0],
+        [0.13, 1e-4],
+        [0.5, 1e-2],
+      ],
+    },
+  } as const),
+  fc.constant({ dilution: { circulation: "0.3 mmol/s", base: "20 mK" } } as const),
+);
+
+/** Mounts whose die is a sheet, held by pads, a ring, a back or glue, with loads that depend on it. */
+export const randomSheet: fc.Arbitrary<Mount> = fc
+  .tuple(
+    randomMount,
+    fc.constantFrom("pads" as const, "ring" as const, "back" as const, "glue" as const),
+    film,
+    fc.array(fc.oneof(readout, millimetre), { minLength: 1, maxLength: 2 }),
+    stage,
+  )
+  .map(([mount, holder, metal, loads, cold]) => {
+    const { pads, bonds, die, ...rest } = mount;
+    const joint = { faces: "gold-plated copper on gold-plated copper", force: 50 };
+    const held = {
+      pads: { pads, bonds: { ...bonds!, count: Math.min(bonds!.count, 12) } },
+      ring: { ring: { ...metal, width: 3e-4 }, bonds },
+      back: { back: { film: metal, joint } },
+      glue: { glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 4 } },
+    }[holder];
+    const { model, ...plate } = die;
+    return { ...rest, ...held, die: { ...plate, cells: 32 }, loads, stage: cold } as Mount;
+  });
