@@ -6,7 +6,7 @@
 
 import { tiles, withoutHole } from "../chip/contact.js";
 import { type FilmLink, faceFilm, ringFilm } from "../chip/film.js";
-import type { Rectangle } from "../chip/grid.js";
+import { areaOf, overlapOf, type Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
 import { sourceNames } from "./heat-sources.js";
 import { cooledSides } from "./part.js";
@@ -40,7 +40,7 @@ const usualSize = 1e-3;
 /** Films and glue are cut into about so many patches along the die. */
 const patchesAlong = 12;
 
-/** A ring is cut into so many along the longer side; twice as many move the rise by a thousandth. */
+/** A ring is cut into so many along the longer side; half as many again move the rise by under 0.5 %. */
 const ringPatches = 32;
 
 /** The pads of a mount, in order against the clock from the lower left. @throws FieldError */
@@ -284,14 +284,20 @@ function ringGroup(mount: PlainMount): ContactGroup {
     across: perEdge(die.width),
     along: perEdge(die.length),
   });
-  // Bonds stand on the middle of the band, along the edges that carry them.
+  // A foot gathers from the film around it, which the pad-film step counts; so it is shared among the
+  // patches of that catchment, and the ways along the ring carry only what comes from beyond it.
   const counts = new Array<number>(patches.length).fill(0);
-  const feet = footPlaces(mount, inset + band / 2);
-  for (const foot of feet) {
-    let nearest = 0;
-    const distance = (i: number) => Math.hypot(patches[i]!.x - foot.x, patches[i]!.y - foot.y);
-    for (let i = 1; i < patches.length; i++) if (distance(i) < distance(nearest)) nearest = i;
-    counts[nearest] = counts[nearest]! + 1;
+  for (const catchment of catchments(mount)) {
+    const shares = patches.map(({ area }) =>
+      area.reduce((sum, piece) => {
+        const shared = overlapOf(piece, catchment);
+        return sum + (shared ? areaOf(shared) : 0);
+      }, 0),
+    );
+    const total = shares.reduce((sum, share) => sum + share, 0);
+    shares.forEach((share, i) => {
+      counts[i] = counts[i]! + share / total;
+    });
   }
   const size = patches.reduce((sum, patch) => sum + patch.size, 0);
   return {
@@ -307,21 +313,31 @@ function ringGroup(mount: PlainMount): ContactGroup {
   };
 }
 
-/** Feet of the bonds on a ring, at a depth from the edge. */
-function footPlaces(mount: PlainMount, depth: number) {
-  const { die, bonds } = mount;
+/**
+ * The piece of a ring that each bond's foot gathers from: as far as the next foot, and no longer than the
+ * disc of the same area that the pad-film step takes it for.
+ */
+function catchments(mount: PlainMount): readonly Rectangle[] {
+  const { die, bonds, ring } = mount;
+  const { width: band, inset = 0 } = ring!;
   const sides = edgesOf(mount);
-  const perSide = dealt(
-    bonds!.count,
-    sides.map(({ along }) => along),
-  );
-  return sides.flatMap(({ name, along }, s) =>
-    rowOf(perSide[s]!, along, mount).map((middle) => {
-      if (name === "lower") return { x: middle, y: depth };
-      if (name === "upper") return { x: middle, y: die.length - depth };
-      return { x: name === "left" ? depth : die.width - depth, y: middle };
-    }),
-  );
+  const lengths = sides.map(({ along }) => along);
+  const perSide = dealt(bonds!.count, lengths);
+  return sides.flatMap(({ name, along }, s) => {
+    const apart = along / Math.max(1, perSide[s]!);
+    const reach = Math.min(apart, 2 * Math.sqrt((apart * band) / Math.PI)) / 2;
+    return rowOf(perSide[s]!, along, mount).map((middle): Rectangle => {
+      const [start, end] = [Math.max(0, middle - reach), Math.min(along, middle + reach)];
+      const near = { low: inset, high: inset + band };
+      const far = (side: number) => ({ low: side - inset - band, high: side - inset });
+      if (name === "lower" || name === "upper") {
+        const { low: bottom, high: top } = name === "lower" ? near : far(die.length);
+        return { left: start, right: end, bottom, top };
+      }
+      const { low: left, high: right } = name === "left" ? near : far(die.width);
+      return { left, right, bottom: start, top: end };
+    });
+  });
 }
 
 function backGroup(mount: PlainMount): ContactGroup {

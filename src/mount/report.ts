@@ -34,9 +34,10 @@ export function budgetSummary(budget: Budget): string {
         : ` The limit is ${kelvin(limit!)}: too warm by ${rise(-margin)}.`;
   // A rise of rounding has no part to name.
   if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} No heat to speak of leaves it.`;
+  const share = governs.drop / chip.rise;
   return (
-    `${reached}${held} Most of it, ${rise(governs.drop)} or ${formatShare(governs.drop / chip.rise)}, ` +
-    `falls over: ${governs.name}.`
+    `${reached}${held} ${share > 0.5 ? "Most" : "The largest part"} of the rise, ` +
+    `${rise(governs.drop)} or ${formatShare(share)}, falls over ${governs.name}.`
   );
 }
 

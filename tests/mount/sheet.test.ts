@@ -311,6 +311,15 @@ describe("a ring", () => {
   });
 });
 
+describe("the mesh of a ring", () => {
+  it("gives the quick model's rise to a percent when bonds stand close, since little heat runs along it", () => {
+    const { pads, ...rest } = exampleMount();
+    const bonds = { ...exampleMount().bonds!, count: 120 };
+    const budget = thermalBudget({ ...rest, bonds, ring: { ...film, width: "0.5 mm" } });
+    expect(Math.abs(budget.chip.rise / budget.quickRise! - 1)).toBeLessThan(0.01);
+  });
+});
+
 describe("more bonds on a sheet", () => {
   it.each([1, 2, 4] as const)("never warm it under an even load, on %d edges", (edges) => {
     let before = Number.POSITIVE_INFINITY;
