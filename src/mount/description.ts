@@ -7,11 +7,14 @@
  */
 import type { QuasiparticleDensity } from "../device/limit.js";
 import type { ResonatorOptions } from "../device/quality.js";
+import type { Glue as GlueJoint } from "../joints/glue.js";
 import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js";
 import type { Dilution } from "../loads/dilution.js";
+import type { Infrared } from "../loads/infrared.js";
 import type { Lamp } from "../loads/lamp.js";
 import type { Millimetre } from "../loads/millimetre.js";
 import type { NightSky } from "../loads/night-sky.js";
+import type { Optical } from "../loads/optical.js";
 import type { Radiation } from "../loads/radiation.js";
 import type { CoolingCurve } from "../loads/stage.js";
 import type { ReadoutTones } from "../loads/tones.js";
@@ -23,7 +26,6 @@ import type {
   Conductance,
   Energy,
   Force,
-  Frequency,
   Length,
   Power,
   Resistance,
@@ -178,29 +180,11 @@ export interface Clamp {
   readonly size?: Length;
 }
 
-/** Glue under the die, down to the box, in square spots. */
-export type Glue = {
-  /** Of one spot. */
-  readonly area: Area;
-  /** Spots, 1 when absent, or as many as there are places. */
-  readonly count?: number;
+/** Glue under the die, down to the box, in square spots: as many as the count, or as there are places. */
+export type Glue = GlueJoint & {
   /** Middles of the spots; spread over the die when absent. */
   readonly places?: readonly Place[];
-} & (
-  | {
-      /** A glue of data/joints/glue.csv. */
-      readonly glue: string;
-      /** Of the layer; needed where the glue's law has a bulk part. */
-      readonly thickness?: Length;
-    }
-  | {
-      /** Bulk material of the layer, between two boundaries. */
-      readonly material: string;
-      readonly thickness: Length;
-      /** R_B·T³ of each of the two faces [m² K⁴/W]. */
-      readonly boundaryResistance?: number;
-    }
-);
+};
 
 /** The metal between the ledge and the bolts to the stage. */
 export interface Box {
@@ -287,41 +271,10 @@ export type ReadoutLoad = LoadBase & {
   );
 
 /** Light that the pixels absorb. */
-export type OpticalLoad = LoadBase & {
-  readonly kind: "optical";
-  readonly pixels: number;
-} & (
-    | {
-        /** Absorbed by each pixel. */
-        readonly powerPerPixel: Power;
-      }
-    | {
-        /** Of the sky or the black body in front. */
-        readonly temperature: Temperature;
-        /** Lower end of the band. */
-        readonly from: Frequency;
-        /** Upper end of the band. */
-        readonly to: Frequency;
-        /** Number of modes, each polarisation counted; 1 when absent. */
-        readonly modes?: number;
-        /** Absorbed share, 0 to 1; 1 when absent. */
-        readonly efficiency?: number;
-        /** `"planck"` when absent. */
-        readonly law?: "planck" | "rayleigh-jeans";
-      }
-  );
+export type OpticalLoad = LoadBase & { readonly kind: "optical" } & Unnamed<Optical>;
 
 /** Long-wave radiation that leaks in. */
-export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & (
-    | { readonly power: Power }
-    | {
-        readonly hot: Temperature;
-        readonly cold?: Temperature;
-        readonly area: Area;
-        readonly emissivity: number;
-        readonly viewFactor?: number;
-      }
-  );
+export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & Unnamed<Infrared>;
 
 /** Muons through the die, from the sky's mean flux. */
 export type MuonLoad = {

@@ -164,10 +164,11 @@ export const load = byKind({
   ),
   infrared: either(
     has("power"),
-    object({ kind: oneOf("infrared"), ...loadFields, power }),
+    object({ kind: oneOf("infrared"), ...loadFields, pixels: optional(count), power }),
     object({
       kind: oneOf("infrared"),
       ...loadFields,
+      pixels: optional(count),
       hot: temperature,
       cold: optional(temperature),
       area,

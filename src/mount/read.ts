@@ -126,6 +126,7 @@ const glue = oneForm({
     area,
     thickness: optional(length),
     count: optional(count),
+    sample: optional(text),
     places,
   }),
   material: object({
@@ -134,6 +135,7 @@ const glue = oneForm({
     thickness: length,
     boundaryResistance: optional(aboveZero),
     count: optional(count),
+    sample: optional(text),
     places,
   }),
 });
