@@ -66,10 +66,18 @@ export interface Load {
 
 /** What stores heat at a node. */
 export interface HeatStore {
-  /** C(T) [J/K] */
+  /** C(T) = dH/dT [J/K]; finite and positive for T > 0. */
   heatCapacity(temperature: number): number;
-  /** ∫₀ᵀ C dT [J] */
+  /** H(T) = ∫₀ᵀ C dT [J]. Only differences of H have a meaning, so any constant may be added. */
   enthalpy(temperature: number): number;
+  /** H as a sum of power laws, where it is one; lets a solver skip the calls above. */
+  readonly powers?: readonly PowerTerm[];
+  /** The powers hold up to this temperature [K]; above it the functions are called. */
+  readonly powersUpTo?: number;
+  /** Where the law, and each law it was made of, is backed by its source. */
+  readonly ranges?: readonly TemperatureRange[];
+  /** The numbers it was made of. */
+  readonly provenance?: readonly Provenance[];
 }
 
 /** What a conductor carries beside its law. */

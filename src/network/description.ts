@@ -2,7 +2,7 @@
  * A thermal network as written down: nodes joined by conductors.
  * @module
  */
-import type { Conductor, Load } from "../conductor.js";
+import type { Conductor, HeatStore, Load } from "../conductor.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { type BodyDescription, checkBody } from "./terminals.js";
 
@@ -13,6 +13,8 @@ export interface NodeDescription {
   readonly load?: number | Load;
   /** Present when the temperature is held: a stage, a warm end [K]. */
   readonly temperature?: number;
+  /** What stores heat here, for a run in time; a node without it follows its neighbours at once. */
+  readonly store?: HeatStore;
 }
 
 /** A heat path between two nodes. */
