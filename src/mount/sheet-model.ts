@@ -146,51 +146,7 @@ export function sheetNetwork(
   });
   const body = reduced.body(conductors.get(spreading)!, powers);
 
-  const links: LinkDescription[] = [];
-  /** Links of each part, and what a place's nodes are weighted by: the heat that leaves them. */
-  const linksOf = new Map<string, string[]>();
-  const add = (part: string, link: LinkDescription) => {
-    links.push(link);
-    linksOf.set(part, [...(linksOf.get(part) ?? []), link.name]);
-  };
-  for (const part of structure.parts) {
-    const conductor = conductors.get(part.name)!;
-    const count = part.count?.(mount) ?? 1;
-    const group = part.group === undefined ? undefined : groups.get(part.group)!;
-    if (!group) {
-      add(part.name, { name: part.name, from: part.from, to: part.to, conductor, count });
-      continue;
-    }
-    const bonds = group.contacts.reduce((sum, contact) => sum + contact.bonds, 0);
-    group.contacts.forEach((contact, k) => {
-      const share = part.byBonds ? contact.bonds / bonds : contact.share;
-      if (!(share > 0)) return;
-      const own = (name: string) => (sharedPlaces.includes(name) ? name : member(name, k));
-      const name = member(part.name, k);
-      const [from, to] = [own(part.from), own(part.to)];
-      add(part.name, { name, from, to, conductor, count: count * share });
-    });
-  }
-  for (const group of groups.values()) {
-    if (group.links.length === 0) continue;
-    const square = conductors.get(alongName(group.name))!;
-    const electrons = `${group.name} electrons`;
-    group.links.forEach(({ from, to, squares }, k) => {
-      links.push({
-        name: member(alongName(group.name), k),
-        from: member(electrons, from),
-        to: member(electrons, to),
-        conductor: scaled(square, 1 / squares),
-      });
-    });
-  }
-  for (const wire of structure.warm) {
-    const { name, warmEnd: from } = wire;
-    const to = wire.on === place.hottest ? member(dieAt(mount, wire.group), 0) : wire.on;
-    add(name, { name, from, to, conductor: conductors.get(name)!, count: wire.count(mount) });
-  }
-
-  links.push(...coolingLinks(structure, conductors));
+  const { links, linksOf } = chains(mount, structure, conductors, groups);
   const network = describe(mount, structure, links, loads, reduced.terminals);
   return {
     network: { ...network, bodies: [{ name: dieBody, terminals: reduced.terminals, body }] },
@@ -227,6 +183,79 @@ export function sheetNetwork(
       return { temperatures, extents, flows, field } satisfies Reading;
     },
   };
+}
+
+/** The links of a mount whose die has a node at each contact, and which of them make up each part. */
+interface Chains {
+  readonly links: LinkDescription[];
+  /** By part and warm wire. */
+  readonly linksOf: ReadonlyMap<string, readonly string[]>;
+}
+
+/**
+ * From each contact of the die to the stage: a part behind a group of contacts becomes a link for each
+ * of them, with its share of the area or of the bonds.
+ */
+export function chains(
+  mount: PlainMount,
+  structure: Translation["structure"],
+  conductors: ReadonlyMap<string, Conductor>,
+  groups: ReadonlyMap<string, ContactGroup>,
+): Chains {
+  const links: LinkDescription[] = [];
+  const linksOf = new Map<string, string[]>();
+  const add = (part: string, link: LinkDescription) => {
+    links.push(link);
+    linksOf.set(part, [...(linksOf.get(part) ?? []), link.name]);
+  };
+  for (const part of structure.parts) {
+    const conductor = conductors.get(part.name)!;
+    const count = part.count?.(mount) ?? 1;
+    const group = part.group === undefined ? undefined : groups.get(part.group)!;
+    if (!group) {
+      add(part.name, { name: part.name, from: part.from, to: part.to, conductor, count });
+      continue;
+    }
+    group.contacts.forEach((_, k) => {
+      const share = shareOf(group, k, part.byBonds);
+      if (!(share > 0)) return;
+      const name = member(part.name, k);
+      const [from, to] = [nodeOf(part.from, k), nodeOf(part.to, k)];
+      add(part.name, { name, from, to, conductor, count: count * share });
+    });
+  }
+  for (const group of groups.values()) {
+    if (group.links.length === 0) continue;
+    const square = conductors.get(alongName(group.name))!;
+    const electrons = `${group.name} electrons`;
+    group.links.forEach(({ from, to, squares }, k) => {
+      links.push({
+        name: member(alongName(group.name), k),
+        from: member(electrons, from),
+        to: member(electrons, to),
+        conductor: scaled(square, 1 / squares),
+      });
+    });
+  }
+  for (const wire of structure.warm) {
+    const { name, warmEnd: from } = wire;
+    const to = wire.on === place.hottest ? member(dieAt(mount, wire.group), 0) : wire.on;
+    add(name, { name, from, to, conductor: conductors.get(name)!, count: wire.count(mount) });
+  }
+  links.push(...coolingLinks(structure, conductors));
+  return { links, linksOf };
+}
+
+/** What contact k has of what stands behind its group: by its area, or by its bonds. */
+export function shareOf(group: ContactGroup, k: number, byBonds = false): number {
+  const contact = group.contacts[k]!;
+  if (!byBonds) return contact.share;
+  return contact.bonds / group.contacts.reduce((sum, { bonds }) => sum + bonds, 0);
+}
+
+/** The node of a place behind contact k; places that all paths share have one node. */
+export function nodeOf(name: string, k: number): string {
+  return sharedPlaces.includes(name) ? name : member(name, k);
 }
 
 /** Every node that a link touches; loads that fall on the box; fixed ends. */
