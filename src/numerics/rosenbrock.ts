@@ -1,0 +1,174 @@
+/**
+ * Rosenbrock methods for stiff equations: one linear system a stage and no iteration.
+ *
+ * For M y′ = f(t, y) with a constant, possibly singular M, each stage solves
+ * (M/(hγ) − ∂f/∂y) Uᵢ = f(t + αᵢh, y + Σⱼ aᵢⱼUⱼ) + M Σⱼ (cᵢⱼ/h) Uⱼ + γᵢ h ∂f/∂t, j < i.
+ * The methods here are L-stable and stiffly accurate: the last stage works at an embedded solution of
+ * one order less, y + Σⱼ aₛⱼUⱼ, and what it finds, Uₛ, is both added to that and the estimate of its error.
+ * Source: Hairer and Wanner, Solving Ordinary Differential Equations II (1996), eq. IV.7.25 and VI.4.
+ * @module
+ */
+
+/** The numbers of one method, in the variables U of the equation above. */
+export interface RosenbrockMethod {
+  readonly stages: number;
+  /** Global order, for equations with algebraic ones among them (index 1) as well. */
+  readonly order: number;
+  readonly gamma: number;
+  /** aᵢⱼ by i · stages + j */
+  readonly a: Float64Array;
+  /** cᵢⱼ by i · stages + j */
+  readonly c: Float64Array;
+  /** αᵢ, where in a step each stage works. */
+  readonly alpha: Float64Array;
+  /** γᵢ */
+  readonly gammas: Float64Array;
+  /**
+   * For each vector K₁, K₂, … of the dense output its coefficients of U:
+   * y(t + θh) = (1 − θ) y₀ + θ (y₁ + (1 − θ)(K₁ + θ (K₂ + θ K₃)))
+   */
+  readonly dense: readonly Float64Array[];
+}
+
+function method(
+  order: number,
+  gamma: number,
+  [a, c]: readonly [readonly (readonly number[])[], readonly (readonly number[])[]],
+  alpha: readonly number[],
+  gammas: readonly number[],
+  dense: readonly (readonly number[])[],
+): RosenbrockMethod {
+  const stages = c.length;
+  const square = (rows: readonly (readonly number[])[]) => {
+    const entries = new Float64Array(stages * stages);
+    for (const [i, row] of rows.entries()) entries.set(row, i * stages);
+    return entries;
+  };
+  const row = (values: readonly number[]) => {
+    const entries = new Float64Array(stages);
+    entries.set(values);
+    return entries;
+  };
+  return {
+    stages,
+    order,
+    gamma,
+    a: square(a),
+    c: square(c),
+    alpha: row(alpha),
+    gammas: row(gammas),
+    dense: dense.map(row),
+  };
+}
+
+/**
+ * RODAS: six stages, order 4 with order 3 embedded, dense output of order 3.
+ * Source: Hairer and Wanner, Solving Ordinary Differential Equations II (1996), section VI.4; numbers
+ * read in copies of the authors' program and checked by the conditions of order.
+ */
+export const rodas: RosenbrockMethod = (() => {
+  const last = [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895];
+  const a = [
+    [],
+    [1.544],
+    [0.9466785280815826, 0.2557011698983284],
+    [3.314825187068521, 2.896124015972201, 0.9986419139977817],
+    last,
+    [...last, 1],
+  ];
+  const c = [
+    [],
+    [-5.6688],
+    [-2.430093356833875, -0.2063599157091915],
+    [-0.1073529058151375, -9.594562251023355, -20.47028614809616],
+    [7.496443313967647, -10.24680431464352, -33.99990352819905, 11.7089089320616],
+    [
+      8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136,
+      -6.058818238834054,
+    ],
+  ];
+  return method(
+    4,
+    0.25,
+    [a, c],
+    [0, 0.386, 0.21, 0.63, 1, 1],
+    [0.25, -0.1043, 0.1035, -0.0362],
+    [
+      [
+        10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823,
+        1.025137723295662,
+      ],
+      [
+        -0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386,
+        -6.594389125716872,
+      ],
+    ],
+  );
+})();
+
+/**
+ * Rodas5P: eight stages, order 5 with order 4 embedded, dense output of order 4; keeps its order in
+ * stiff parabolic equations too.
+ * Source: Steinebach, Construction of Rosenbrock-Wanner method Rodas5P and numerical benchmarks within
+ * the Julia Differential Equations package, BIT Numer. Math. 63, 27 (2023); numbers read in copies that
+ * cite it and checked by the conditions of order.
+ */
+export const rodas5p: RosenbrockMethod = (() => {
+  const last = [
+    -7.502846399306121, 2.561846144803919, -11.627539656261098, -0.18268767659942256,
+    0.030198172008377946,
+  ];
+  const a = [
+    [],
+    [3],
+    [2.849394379747939, 0.45842242204463923],
+    [-6.954028509809101, 2.489845061869568, -10.358996098473584],
+    [2.8029986275628964, 0.5072464736228206, -0.3988312541770524, -0.04721187230404641],
+    last,
+    [...last, 1],
+    [...last, 1, 1],
+  ];
+  const c = [
+    [],
+    [-14.155112264123755],
+    [-17.97296035885952, -2.859693295451294],
+    [147.12150275711716, -1.41221402718213, 71.68940251302358],
+    [165.43517024871676, -0.4592823456491126, 42.90938336958603, -5.961986721573306],
+    [
+      24.854864614690072, -3.0009227002832186, 47.4931110020768, 5.5814197821558125,
+      -0.6610691825249471,
+    ],
+    [
+      30.91273214028599, -3.1208243349937974, 77.79954646070892, 34.28646028294783,
+      -19.097331116725623, -28.087943162872662,
+    ],
+    [
+      37.80277123390563, -3.2571969029072276, 112.26918849496327, 66.9347231244047,
+      -40.06618937091002, -54.66780262877968, -9.48861652309627,
+    ],
+  ];
+  return method(
+    5,
+    0.21193756319429014,
+    [a, c],
+    [0, 0.6358126895828704, 0.4095798393397535, 0.9769306725060716, 0.4288403609558664, 1, 1, 1],
+    [
+      0.21193756319429014, -0.42387512638858027, -0.3384627126235924, 1.8046452872882734,
+      2.325825639765069,
+    ],
+    [
+      [
+        25.948786856663858, -2.5579724845846235, 10.433815404888879, -2.3679251022685204,
+        0.524948541321073, 1.1241088310450404, 0.4272876194431874, -0.17202221070155493,
+      ],
+      [
+        -9.91568850695171, -0.9689944594115154, 3.0438037242978453, -24.495224566215796,
+        20.176138334709044, 15.98066361424651, -6.789040303419874, -6.710236069923372,
+      ],
+      [
+        11.419903575922262, 2.8879645146136994, 72.92137995996029, 80.12511834622643,
+        -52.072871366152654, -59.78993625266729, -0.15582684282751913, 4.883087185713722,
+      ],
+    ],
+  );
+})();
