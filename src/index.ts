@@ -198,6 +198,7 @@ export type {
   NodeDescription,
 } from "./network/description.js";
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
+export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/adjoint.js";
 export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
 
 // Materials

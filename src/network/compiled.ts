@@ -299,6 +299,16 @@ export class CompiledNetwork {
     return this.bodies[body]!.heat(terminal, (node) => (corrected ? this.#change(node) : 0));
   }
 
+  /** dΘ/dT of a link at the temperatures of its ends [W/K]. */
+  protected slopes(link: number): readonly [from: number, to: number] {
+    const [from, to] = this.ends(link);
+    const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
+    this.#evaluateEnd(link, a, b);
+    const slope = this.#end[1]!;
+    this.#evaluateEnd(link, b, a);
+    return [slope, this.#end[1]!];
+  }
+
   #change(node: number): number {
     return node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
   }

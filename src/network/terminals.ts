@@ -139,6 +139,34 @@ export class Terminals {
     return Math.abs(admittance[terminal * (this.nodes.length + 1)]!) * this.#slope[terminal]!;
   }
 
+  /**
+   * Heat into the body, each terminal's counted with the weight of its node; after `evaluate`.
+   * @returns what the body's law conducts and what its own load brings, so counted; and the derivative
+   * of the first by the temperature of each terminal
+   */
+  weighed(weights: ArrayLike<number>): {
+    readonly conducted: number;
+    readonly brought: number;
+    readonly slopes: Float64Array;
+  } {
+    const { admittance, outflow } = this.#body;
+    const n = this.nodes.length;
+    const slopes = new Float64Array(n);
+    let conducted = 0;
+    let brought = 0;
+    // Y is symmetric and its rows sum to 0, so only differences enter, and none of them is lost.
+    for (let i = 0; i < n; i++) {
+      const own = weights[this.nodes[i]!]!;
+      brought -= outflow[i]! * own;
+      for (let j = 0; j < n; j++) {
+        const more = admittance[i * n + j]! * (weights[this.nodes[j]!]! - own);
+        slopes[i] = slopes[i]! + more * this.#slope[i]!;
+        if (j < i) conducted -= more * (this.#theta[j]! - this.#theta[i]!);
+      }
+    }
+    return { conducted, brought, slopes };
+  }
+
   /** Θ and G at every terminal, all from one form of the law: another may differ by a constant. */
   #evaluateLaw(temperatures: Float64Array): void {
     const { law } = this.#body;
