@@ -52,6 +52,7 @@ export {
   thermalBudget,
 } from "./mount/budget.js";
 export { type PlainMount, readMount } from "./mount/read.js";
+export { type MountSpread, spreadsOf } from "./mount/spreads.js";
 export { type Settled, settle } from "./mount/settle.js";
 export { type Structure, type Translation, translate } from "./mount/translate.js";
 
@@ -240,6 +241,15 @@ export {
   type Time,
   toSI,
 } from "./units/quantity.js";
+export {
+  type Distribution,
+  isSpread,
+  measured,
+  type Spread,
+  type SpreadKind,
+  spread,
+  type Uncertain,
+} from "./units/spread.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export { given, type Provenance } from "./provenance.js";

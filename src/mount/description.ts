@@ -2,7 +2,8 @@
  * What a user writes down: how a chip is held, wired and loaded.
  *
  * Lengths, powers, forces and temperatures are plain numbers in SI or strings with a unit
- * (`"25 um"`, `"-95 dBm"`). Names of materials are those of data/materials.
+ * (`"25 um"`, `"-95 dBm"`), or a spread of such: `spread("20 nm", "40 nm")`. Names of materials are those
+ * of data/materials.
  * @module
  */
 import type { QuasiparticleDensity } from "../device/limit.js";
@@ -31,23 +32,29 @@ import type {
   Resistance,
   Temperature,
 } from "../units/quantity.js";
+import type { Uncertain, UncertainFields } from "../units/spread.js";
 
 /** Options whose name the mount gives. */
 export type Unnamed<T> = T extends unknown ? Omit<T, "name"> : never;
+
+/** How pure a metal is: a ratio, or one with the warm temperature it was measured from. */
+export type UncertainPurity =
+  | Uncertain<number>
+  | UncertainFields<Exclude<ResidualResistivityRatio, number>>;
 
 /** The chip: a rectangular plate. */
 export interface Die {
   /** Material, for example `"silicon"`. */
   readonly material: string;
   /** Side along the x axis. */
-  readonly width: Length;
+  readonly width: Uncertain<Length>;
   /** Side along the y axis. */
-  readonly length: Length;
-  readonly thickness: Length;
+  readonly length: Uncertain<Length>;
+  readonly thickness: Uncertain<Length>;
   /** Mean free path of phonons; from the thickness and diffuse faces when absent. */
-  readonly meanFreePath?: Length;
+  readonly meanFreePath?: Uncertain<Length>;
   /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
-  readonly specularity?: number;
+  readonly specularity?: Uncertain<number>;
   /**
    * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
    * `"centre and edge"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
@@ -63,16 +70,16 @@ export interface Die {
 
 /** A place on the die, from its lower left corner. */
 export interface Place {
-  readonly x: Length;
-  readonly y: Length;
+  readonly x: Uncertain<Length>;
+  readonly y: Uncertain<Length>;
 }
 
 /** A metal film on the die: how heat gets into it. */
 export interface Film {
   /** Metal, for example `"gold"`. */
   readonly material: string;
-  readonly thickness: Length;
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  readonly thickness: Uncertain<Length>;
+  readonly residualResistivityRatio?: UncertainPurity;
   /**
    * Heat flow from die to film: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
    * by its name in data/joints/boundary.csv, or a given boundary resistance R_B·T³ [m² K⁴/W].
@@ -80,32 +87,32 @@ export interface Film {
   readonly boundary?:
     | "diffuse mismatch"
     | { readonly measured: string }
-    | { readonly resistance: number };
+    | { readonly resistance: Uncertain<number> };
   /**
    * Electron-phonon coupling: the catalogue's when absent; a `sample` of it by name; or your own
    * `coefficient` Σ [W/(m³ Kⁿ)] with its `exponent` n.
    */
   readonly coupling?:
     | { readonly sample: string }
-    | { readonly coefficient: number; readonly exponent: number };
+    | { readonly coefficient: Uncertain<number>; readonly exponent: Uncertain<number> };
 }
 
 /** Metal pads along the edges of the die, one or more bonds on each. */
 export interface Pads extends Film {
   /** Side along the die's edge. */
-  readonly width: Length;
+  readonly width: Uncertain<Length>;
   /** Side across the die's edge. */
-  readonly length: Length;
+  readonly length: Uncertain<Length>;
   /** From the die's edge to the pad; 0 when absent. */
-  readonly inset?: Length;
+  readonly inset?: Uncertain<Length>;
 }
 
 /** A closed band of metal along the die's edges, on which the bonds stand in place of pads. */
 export interface Ring extends Film {
   /** Width of the band. */
-  readonly width: Length;
+  readonly width: Uncertain<Length>;
   /** From the die's edge to the band; 0 when absent. */
-  readonly inset?: Length;
+  readonly inset?: Uncertain<Length>;
 }
 
 /** A metal film on the back of the die, pressed on the box. */
@@ -114,7 +121,7 @@ export interface Back {
   /** How the film's face meets the box: pressed faces and their whole force, or a measured joint. */
   readonly joint: StageJoint;
   /** Width of the band along the edges that touches, the middle open; the whole back when absent. */
-  readonly frame?: Length;
+  readonly frame?: Uncertain<Length>;
 }
 
 /** An edge of the die. */
@@ -127,22 +134,22 @@ export interface Bonds {
   /** How many, all alike, spread over the edges. */
   readonly count: number;
   /** Round wire. Give this, or `width` and `thickness` of a ribbon. */
-  readonly diameter?: Length;
+  readonly diameter?: Uncertain<Length>;
   /** Ribbon. */
-  readonly width?: Length;
+  readonly width?: Uncertain<Length>;
   /** Ribbon. */
-  readonly thickness?: Length;
+  readonly thickness?: Uncertain<Length>;
   /** Along the wire from foot to foot. */
-  readonly length: Length;
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  readonly length: Uncertain<Length>;
+  readonly residualResistivityRatio?: UncertainPurity;
   /** Electrical resistance of each of the two feet; 0 when absent. */
-  readonly footResistance?: Resistance;
+  readonly footResistance?: Uncertain<Resistance>;
   /** Radius of the foot where heat enters a film; the wire's diameter when absent. */
-  readonly footRadius?: Length;
+  readonly footRadius?: Uncertain<Length>;
   /** Bonds on each pad; 1 when absent. */
   readonly perPad?: number;
   /** Least distance from one pad to the next along an edge; a pad's width and a half when absent. */
-  readonly pitch?: Length;
+  readonly pitch?: Uncertain<Length>;
   /** `"spread"` evenly along their edges (default), or in a `"row"` at the pitch, in the middle. */
   readonly arrangement?: "spread" | "row";
   /**
@@ -155,8 +162,8 @@ export interface Bonds {
 /** A metal film on a surface. */
 export interface Plating {
   readonly material: string;
-  readonly thickness: Length;
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  readonly thickness: Uncertain<Length>;
+  readonly residualResistivityRatio?: UncertainPurity;
 }
 
 /** Where the far feet of the bonds stand: the box beside the die. */
@@ -171,17 +178,17 @@ export interface Clamp {
   /** Pair of faces of data/joints/pressed.csv, for example `"sapphire on copper"`. */
   readonly faces: string;
   /** On each clamp. */
-  readonly force: Force;
+  readonly force: Uncertain<Force>;
   /** 1 when absent, or as many as there are places. */
   readonly count?: number;
   /** Middles of the clamps; from the corners on around the edges when absent. */
   readonly places?: readonly Place[];
   /** Side of the square of the die that a clamp covers; 1 mm when absent. */
-  readonly size?: Length;
+  readonly size?: Uncertain<Length>;
 }
 
 /** Glue under the die, down to the box, in square spots: as many as the count, or as there are places. */
-export type Glue = GlueJoint & {
+export type Glue = UncertainFields<GlueJoint> & {
   /** Middles of the spots; spread over the die when absent. */
   readonly places?: readonly Place[];
 };
@@ -189,11 +196,11 @@ export type Glue = GlueJoint & {
 /** The metal between the ledge and the bolts to the stage. */
 export interface Box {
   readonly material: string;
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
+  readonly residualResistivityRatio?: UncertainPurity;
   /** Metal area that the heat crosses. */
-  readonly crossSection: Area;
+  readonly crossSection: Uncertain<Area>;
   /** From the ledge to the bolts. */
-  readonly pathLength: Length;
+  readonly pathLength: Uncertain<Length>;
   /** Plating along that path, beside the metal; its width is how broad the plated faces are. */
   readonly plating?: Plating & { readonly width: Length };
 }
@@ -204,20 +211,20 @@ export type StageJoint =
       /** Pair of faces of data/joints/pressed.csv. */
       readonly faces: string;
       /** On each bolt. */
-      readonly force: Force;
+      readonly force: Uncertain<Force>;
       readonly count?: number;
     }
   | {
       /** Electrical resistance of the joint, measured cold: the heat follows Wiedemann-Franz. */
-      readonly resistance: Resistance;
+      readonly resistance: Uncertain<Resistance>;
       readonly count?: number;
     }
   | {
       /** Measured thermal conductance at the temperature `at`. */
-      readonly conductance: Conductance;
-      readonly at: Temperature;
+      readonly conductance: Uncertain<Conductance>;
+      readonly at: Uncertain<Temperature>;
       /** G ∝ Tⁿ; 1 when absent, as for metals. */
-      readonly exponent?: number;
+      readonly exponent?: Uncertain<number>;
       readonly count?: number;
     };
 
@@ -228,17 +235,23 @@ export type LoadMap =
   /** Evenly over a rectangle. */
   | {
       readonly kind: "rectangle";
-      readonly left: Length;
-      readonly right: Length;
-      readonly bottom: Length;
-      readonly top: Length;
+      readonly left: Uncertain<Length>;
+      readonly right: Uncertain<Length>;
+      readonly bottom: Uncertain<Length>;
+      readonly top: Uncertain<Length>;
     }
   /** A round Gaussian spot; `radius` is its standard deviation. */
-  | { readonly kind: "spot"; readonly x: Length; readonly y: Length; readonly radius: Length }
+  | {
+      readonly kind: "spot";
+      readonly x: Uncertain<Length>;
+      readonly y: Uncertain<Length>;
+      readonly radius: Length;
+    }
   /** In proportion to one number for each pixel: rows from the lower edge up, pixels left to right. */
   | { readonly kind: "pixels"; readonly rows: readonly (readonly number[])[] };
 
-interface LoadBase {
+/** What every load has. */
+export interface LoadBase {
   /** Shown in the budget; the kind when absent. */
   readonly name?: string;
   /** What it falls on; the die when absent. */
@@ -250,31 +263,35 @@ interface LoadBase {
 /** Readout tones: what part of them the resonators and lines turn into heat. */
 export type ReadoutLoad = LoadBase & {
   readonly kind: "readout";
-} & Unnamed<ReadoutTones> &
+} & UncertainFields<Unnamed<ReadoutTones>> &
   (
     | {
         /**
          * Its internal quality falls as the chip warms, and the tones then heat more: the steady state
          * is found with the network.
          */
-        readonly resonator: ResonatorOptions;
-        readonly couplingQuality: number;
-        readonly detuning?: number;
+        readonly resonator: UncertainFields<ResonatorOptions>;
+        readonly couplingQuality: Uncertain<number>;
+        readonly detuning?: Uncertain<number>;
       }
     | {
-        readonly internalQuality: number;
-        readonly couplingQuality: number;
+        readonly internalQuality: Uncertain<number>;
+        readonly couplingQuality: Uncertain<number>;
         /** In linewidths; 0 (on resonance) when absent. */
-        readonly detuning?: number;
+        readonly detuning?: Uncertain<number>;
       }
-    | { readonly dissipatedFraction: number }
+    | { readonly dissipatedFraction: Uncertain<number> }
   );
 
 /** Light that the pixels absorb. */
-export type OpticalLoad = LoadBase & { readonly kind: "optical" } & Unnamed<Optical>;
+export type OpticalLoad = LoadBase & { readonly kind: "optical" } & UncertainFields<
+    Unnamed<Optical>
+  >;
 
 /** Long-wave radiation that leaks in. */
-export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & Unnamed<Infrared>;
+export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & UncertainFields<
+    Unnamed<Infrared>
+  >;
 
 /** Muons through the die, from the sky's mean flux. */
 export type MuonLoad = {
@@ -282,21 +299,21 @@ export type MuonLoad = {
   /** Shown in the budget; the kind when absent. */
   readonly name?: string;
   /** Through a horizontal face [1/(m² s)]; at sea level when absent. */
-  readonly flux?: number;
+  readonly flux?: Uncertain<number>;
   /** Of the die from the horizontal; 0 when absent. */
-  readonly tilt?: Angle;
+  readonly tilt?: Uncertain<Angle>;
   /** n of the angle law cosⁿ of the zenith angle; 2 when absent. */
-  readonly exponent?: number;
+  readonly exponent?: Uncertain<number>;
   /** Momentum times the speed of light, for the stopping power; that of least ionisation when absent. */
-  readonly momentum?: Energy;
+  readonly momentum?: Uncertain<Energy>;
 };
 
 /** Gammas and other background, as a rate of events of a mean energy. */
 export type BackgroundLoad = LoadBase & {
   readonly kind: "background";
   /** [1/s] */
-  readonly rate: number;
-  readonly energy: Energy;
+  readonly rate: Uncertain<number>;
+  readonly energy: Uncertain<Energy>;
 };
 
 /** Wires or supports from a warmer stage; on the die they touch its middle, or their `place`. */
@@ -304,28 +321,34 @@ export type ConductionLoad = Omit<LoadBase, "map"> & {
   readonly kind: "conduction";
   readonly material: string;
   readonly count?: number;
-  readonly length: Length;
-  readonly diameter?: Length;
-  readonly area?: Area;
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
-  readonly meanFreePath?: Length;
+  readonly length: Uncertain<Length>;
+  readonly diameter?: Uncertain<Length>;
+  readonly area?: Uncertain<Area>;
+  readonly residualResistivityRatio?: UncertainPurity;
+  readonly meanFreePath?: Uncertain<Length>;
   readonly sample?: string;
   /** Temperature of the warm end. */
-  readonly from: Temperature;
+  readonly from: Uncertain<Temperature>;
   /** Where it touches the die. */
   readonly place?: Place;
 };
 
 /** Photons of a band of the night sky, and of a star: see `nightSky`. */
-export type SkyLoad = LoadBase & { readonly kind: "sky" } & Unnamed<NightSky>;
+export type SkyLoad = LoadBase & { readonly kind: "sky" } & UncertainFields<Unnamed<NightSky>>;
 /** Millimetre and submillimetre waves of the sky: see `millimetre`. */
-export type MillimetreLoad = LoadBase & { readonly kind: "millimetre" } & Unnamed<Millimetre>;
+export type MillimetreLoad = LoadBase & { readonly kind: "millimetre" } & UncertainFields<
+    Unnamed<Millimetre>
+  >;
 /** A warm body seen through filters: see `radiation`. */
-export type RadiationLoad = LoadBase & { readonly kind: "radiation" } & Unnamed<Radiation>;
+export type RadiationLoad = LoadBase & { readonly kind: "radiation" } & UncertainFields<
+    Unnamed<Radiation>
+  >;
 /** A lamp or laser: see `lamp`. */
-export type LampLoad = LoadBase & { readonly kind: "lamp" } & Unnamed<Lamp>;
+export type LampLoad = LoadBase & { readonly kind: "lamp" } & UncertainFields<Unnamed<Lamp>>;
 /** Wires sunk at stages on the way, of which the coldest is the box's or the die's: see `wiring`. */
-export type WiringLoad = Omit<LoadBase, "map"> & { readonly kind: "wiring" } & Omit<Wiring, "name">;
+export type WiringLoad = Omit<LoadBase, "map"> & { readonly kind: "wiring" } & UncertainFields<
+    Omit<Wiring, "name">
+  >;
 
 /** A load given in watts. */
 export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Power };
@@ -352,21 +375,21 @@ export type MountLoad =
 export type Limit =
   | { readonly rise: Temperature }
   | { readonly temperature: Temperature }
-  | { readonly quality: number; readonly resonator: ResonatorOptions }
+  | { readonly quality: Uncertain<number>; readonly resonator: UncertainFields<ResonatorOptions> }
   | {
       /** [1/m³], or such as `"10 1/um^3"`. */
-      readonly quasiparticleDensity: QuasiparticleDensity;
-      readonly superconductor: ResonatorOptions["superconductor"];
+      readonly quasiparticleDensity: Uncertain<QuasiparticleDensity>;
+      readonly superconductor: UncertainFields<ResonatorOptions>["superconductor"];
     };
 
 /** A stage whose temperature follows from the heat it must take. */
 export type CoolingStage =
   /** Measured: points of temperature and power, or a CSV with those columns. */
-  | { readonly coolingCurve: Unnamed<CoolingCurve> }
+  | { readonly coolingCurve: UncertainFields<Unnamed<CoolingCurve>> }
   /** A dilution refrigerator by its circulation. */
-  | { readonly dilution: Unnamed<Dilution> }
+  | { readonly dilution: UncertainFields<Unnamed<Dilution>> }
   /** A demagnetised salt held at a temperature, for as long as its entropy lasts. */
-  | { readonly demagnetisation: SaltOptions };
+  | { readonly demagnetisation: UncertainFields<SaltOptions> };
 
 /** A chip in its box on its stage. */
 export interface Mount {
@@ -383,7 +406,7 @@ export interface Mount {
   readonly box: Box;
   readonly joint: StageJoint;
   /** Temperature of the stage, or how it is cooled. */
-  readonly stage: Temperature | CoolingStage;
+  readonly stage: Uncertain<Temperature> | CoolingStage;
   readonly loads: readonly MountLoad[];
   readonly limit?: Limit;
 }

@@ -4,7 +4,8 @@
  */
 import { notNegative, positive, wholeNumber } from "../units/checks.js";
 import { FieldError, nearest, UnknownNameError } from "../units/errors.js";
-import type { Dimension } from "../units/quantity.js";
+import { type Dimension, unitOf } from "../units/quantity.js";
+import { type Distribution, distributionOf, isSpread } from "../units/spread.js";
 
 /** Reads one field; `field` is its path, for the error. */
 export type Reader<T> = (value: unknown, field: string) => T;
@@ -12,21 +13,41 @@ export type Reader<T> = (value: unknown, field: string) => T;
 /** A description whose strings with units have become numbers in SI. */
 export type Plain = { readonly kind?: unknown; readonly [key: string]: unknown };
 
-/** A quantity greater than zero. */
+/** A quantity greater than zero, or a spread of it. */
 export function quantity(dimension: Dimension): Reader<number> {
-  return (value, field) => positive(field, value, dimension);
+  return spreadable((value, field) => positive(field, value, dimension), unitOf(dimension));
 }
 
 /** A quantity that may be zero: a power, the resistance of a foot. */
 export function quantityFromZero(dimension: Dimension): Reader<number> {
-  return (value, field) => notNegative(field, value, dimension);
+  return spreadable((value, field) => notNegative(field, value, dimension), unitOf(dimension));
 }
 
-/** A pure number within bounds, given in words in the error. */
+/** A pure number within bounds, given in words in the error, or a spread of it. */
 export function number(words: string, fits: (x: number) => boolean): Reader<number> {
+  return spreadable(exactNumber(words, fits), "");
+}
+
+/** A pure number within bounds that has no spread: a choice, or a count. */
+export function exactNumber(words: string, fits: (x: number) => boolean): Reader<number> {
   return (value, field) => {
     if (typeof value === "number" && Number.isFinite(value) && fits(value)) return value;
-    throw new FieldError(field, words, value);
+    throw new FieldError(field, isSpread(value) ? `${words}, no spread` : words, value);
+  };
+}
+
+/** Called with every spread that is read from an object that carries it, in place of the median alone. */
+export const heard = Symbol("heard");
+/** What hears of spreads. */
+export type Hearing = (field: string, unit: string, distribution: Distribution) => void;
+
+/** Takes the median of a spread whose ends the field takes. */
+function spreadable(read: Reader<number>, unit: string): Reader<number> {
+  return (value, field) => {
+    if (!isSpread(value)) return read(value, field);
+    const distribution = distributionOf(value, (end) => read(end, field), field);
+    (value as { readonly [heard]?: Hearing })[heard]?.(field, unit, distribution);
+    return distribution.median;
   };
 }
 
@@ -173,7 +194,7 @@ export function has(name: string): (value: unknown) => boolean {
 const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1);
 /** A ratio, or one with the warm temperature it was measured from. */
 export const residualResistivityRatio = either(
-  (value) => typeof value === "object",
+  (value) => typeof value === "object" && !isSpread(value),
   object({ value: ratio, warm: quantity("temperature") }),
   ratio,
 );

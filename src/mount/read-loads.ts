@@ -3,20 +3,19 @@
  * @module
  */
 import type { ResonatorOptions } from "../device/quality.js";
+import type { Lamp } from "../loads/lamp.js";
+import type { Millimetre } from "../loads/millimetre.js";
+import type { NightSky } from "../loads/night-sky.js";
+import type { Radiation } from "../loads/radiation.js";
+import type { Wiring } from "../loads/wiring.js";
 import { FieldError } from "../units/errors.js";
-import type {
-  LampLoad,
-  MillimetreLoad,
-  MountLoad,
-  RadiationLoad,
-  SkyLoad,
-  WiringLoad,
-} from "./description.js";
+import type { LoadBase, Unnamed } from "./description.js";
 import {
   aboveZero,
   byKind,
   count,
   either,
+  exactNumber,
   has,
   list,
   number,
@@ -31,6 +30,7 @@ import {
   text,
 } from "./fields.js";
 import { onlyKnown, type Shape, shapes } from "./known-fields.js";
+import { withMedians } from "./medians.js";
 
 const length = quantity("length");
 const area = quantity("area");
@@ -38,7 +38,7 @@ const temperature = quantity("temperature");
 const power = quantityFromZero("power");
 const fromZero = quantityFromZero("length");
 
-const weight = number("a number, not negative", (x) => x >= 0);
+const weight = exactNumber("a number, not negative", (x) => x >= 0);
 const anyRows = list(
   list(weight, "a row of numbers, one for each pixel"),
   "a list of rows of pixels",
@@ -72,19 +72,29 @@ const map = byKind({
 const named = { name: optional(text), on: optional(oneOf("die", "box")) };
 const loadFields = { ...named, map: optional(map) };
 
-/** An object whose own function reads its values, under the same path; its fields are checked here. */
+/**
+ * An object whose own function reads its values, under the same path; its fields are checked here, and
+ * spreads among them give way to their medians.
+ */
 export function asGiven<T>(shape: Shape): Reader<T> {
   return (value, field) => {
     if (typeof value !== "object" || value === null || Array.isArray(value)) {
       throw new FieldError(field, `an object with ${Object.keys(shape).join(", ")}`, value);
     }
     onlyKnown(value, field, shape);
-    return value as T;
+    return withMedians(value, field) as T;
   };
 }
 
+type Placed<Kind, Options> = Omit<LoadBase, "map"> & {
+  readonly kind: Kind;
+  readonly map?: PlainMap;
+} & Unnamed<Options>;
+type PlainMap = ReturnType<typeof map>;
+
 /** A load whose own function checks all of it but where it falls. */
-function checkedLater<T extends MountLoad>(shape: Shape): Reader<T> {
+function checkedLater<Kind, Options>(shape: Shape): Reader<Placed<Kind, Options>> {
+  type T = Placed<Kind, Options>;
   const place = object(loadFields);
   const whole = asGiven<T>({ kind: true, name: true, on: true, map: anything, ...shape });
   return (value, field) => {
@@ -204,10 +214,10 @@ export const load = byKind({
     sample: optional(text),
     from: temperature,
   }),
-  sky: checkedLater<SkyLoad>(shapes.sky),
-  millimetre: checkedLater<MillimetreLoad>(shapes.millimetre),
-  radiation: checkedLater<RadiationLoad>(shapes.radiation),
-  lamp: checkedLater<LampLoad>(shapes.lamp),
-  wiring: checkedLater<WiringLoad>(shapes.wiring),
+  sky: checkedLater<"sky", NightSky>(shapes.sky),
+  millimetre: checkedLater<"millimetre", Millimetre>(shapes.millimetre),
+  radiation: checkedLater<"radiation", Radiation>(shapes.radiation),
+  lamp: checkedLater<"lamp", Lamp>(shapes.lamp),
+  wiring: checkedLater<"wiring", Wiring>(shapes.wiring),
   given: object({ kind: oneOf("given"), ...loadFields, power }),
 });

@@ -9,11 +9,13 @@ import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js
 import type { Dilution } from "../loads/dilution.js";
 import type { CoolingCurve } from "../loads/stage.js";
 import { FieldError } from "../units/errors.js";
+import { isSpread } from "../units/spread.js";
 import type { Mount, Unnamed } from "./description.js";
 import {
   aboveZero,
   count,
   either,
+  exactNumber,
   has,
   list,
   number,
@@ -29,6 +31,7 @@ import {
   text,
 } from "./fields.js";
 import { shapes } from "./known-fields.js";
+import { withMedians } from "./medians.js";
 import { asGiven, load, resonator } from "./read-loads.js";
 
 const length = quantity("length");
@@ -44,7 +47,7 @@ const die = object({
   specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
   model: optional(oneOf("sheet", "centre and edge", "one node")),
   cells: optional(
-    number(
+    exactNumber(
       "a power of two from 8 to 512",
       (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
     ),
@@ -174,7 +177,7 @@ const mountFields = {
   box,
   joint,
   stage: either(
-    (value) => typeof value === "object" && value !== null,
+    (value) => typeof value === "object" && value !== null && !isSpread(value),
     oneForm({
       coolingCurve: object({ coolingCurve: asGiven<Unnamed<CoolingCurve>>(shapes.coolingCurve) }),
       dilution: object({ dilution: asGiven<Unnamed<Dilution>>(shapes.dilution) }),
@@ -189,8 +192,9 @@ const mountFields = {
       temperature: object({ temperature }),
       quality: object({ quality: aboveZero, resonator }),
       quasiparticleDensity: object({
-        quasiparticleDensity: (value: unknown) => value as QuasiparticleDensity,
-        superconductor: (value: unknown) => value as ResonatorOptions["superconductor"],
+        quasiparticleDensity: (value, field) => withMedians(value, field) as QuasiparticleDensity,
+        superconductor: (value, field) =>
+          withMedians(value, field) as ResonatorOptions["superconductor"],
       }),
     }),
   ),
@@ -204,7 +208,7 @@ export type PlainLoad = PlainMount["loads"][number];
 const readFields: Reader<PlainMount> = object(mountFields);
 
 /**
- * Checks a mount and turns it into plain numbers in SI.
+ * Checks a mount and turns it into plain numbers in SI, spreads into their medians.
  * @throws FieldError or UnknownNameError naming the field, what came and what was wanted
  */
 export function readMount(mount: Mount | unknown): PlainMount {

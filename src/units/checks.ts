@@ -4,6 +4,7 @@
  */
 import { FieldError } from "./errors.js";
 import { type Dimension, toSI, wanted } from "./quantity.js";
+import { isSpread } from "./spread.js";
 
 /** A quantity greater than 0, in SI. @throws FieldError */
 export function positive(field: string, value: unknown, dimension: Dimension): number {
@@ -40,6 +41,7 @@ export function share(field: string, value: unknown, what: string): number {
 /** A count: a whole number of at least 1. @throws FieldError */
 export function wholeNumber(field: string, value: unknown): number {
   if (typeof value === "number" && Number.isInteger(value) && value >= 1) return value;
+  if (isSpread(value)) throw new FieldError(field, "a whole number, no spread", value);
   throw new FieldError(field, "a whole number of at least 1", value);
 }
 

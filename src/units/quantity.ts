@@ -162,6 +162,13 @@ export function unitOf(dimension: Dimension): string {
   return dimensions[dimension].si;
 }
 
+/** The dimension that a unit as users write it belongs to; undefined when it is none of theirs. */
+export function dimensionOf(symbol: string): Dimension | undefined {
+  return (Object.keys(dimensions) as Dimension[]).find((name) =>
+    (dimensions[name].units as readonly string[]).includes(symbol),
+  );
+}
+
 function readString(text: string, dimension: Dimension): number | undefined {
   const parts = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(text);
   if (!parts) return undefined;

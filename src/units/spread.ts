@@ -1,0 +1,181 @@
+/**
+ * Quantities that are not known to a percent: a spread says between what and what.
+ * @module
+ */
+import { normalQuantile } from "../numerics/normal.js";
+import { FieldError } from "./errors.js";
+
+/** How the values of a spread are distributed between and beyond its ends. */
+export type SpreadKind = "log-normal" | "normal" | "log-uniform" | "uniform" | "triangular";
+
+/** An interval: for log-normal and normal the middle 90 %, for the others all there is. */
+export interface IntervalSpread<Q extends number | string = number | string> {
+  readonly distribution: SpreadKind;
+  readonly low: Q;
+  readonly high: Q;
+}
+
+/** A measured value, normally distributed, with one standard deviation as its uncertainty. */
+export interface MeasuredSpread<Q extends number | string = number | string> {
+  readonly distribution: "measured";
+  readonly value: Q;
+  readonly uncertainty: Q;
+}
+
+/** What `spread` and `measured` return: plain data, which may be stored as JSON. */
+export type Spread<Q extends number | string = number | string> =
+  | IntervalSpread<Q>
+  | MeasuredSpread<Q>;
+
+/** A quantity, or its spread. */
+export type Uncertain<Q extends number | string> = Q | Spread<Q>;
+
+/** Fields that count things: they have no spread. */
+type CountName = "count" | "pixels" | "tones" | "perPad" | "cells";
+
+type UncertainValue<V> = number extends V
+  ? V | Spread<Extract<V, number | string>>
+  : V extends readonly (infer Entry)[]
+    ? [Entry] extends [readonly unknown[]]
+      ? V
+      : [Entry] extends [object]
+        ? readonly UncertainFields<Entry>[]
+        : V
+    : V extends object
+      ? UncertainFields<V>
+      : V;
+
+/** The same fields, each quantity among them or its spread. */
+export type UncertainFields<T> = {
+  [K in keyof T]: K extends CountName ? T[K] : UncertainValue<T[K]>;
+};
+
+/** A distribution in SI. */
+export interface Distribution {
+  readonly kind: SpreadKind;
+  /** Ends of the middle 90 %, which 5 % and 95 % of the values lie below. */
+  readonly low: number;
+  readonly high: number;
+  /** As many values lie below as above. */
+  readonly median: number;
+  /** The value that a share u of all values, 0 < u < 1, lies below. */
+  quantile(u: number): number;
+}
+
+const kinds: readonly string[] = ["log-normal", "normal", "log-uniform", "uniform", "triangular"];
+
+/** Standard deviations from the median to either end of the middle 90 %. */
+export const ninety = normalQuantile(0.95);
+
+/**
+ * A quantity known between two values: with 90 % confidence for the log-normal (when nothing is said)
+ * and the normal distribution, surely for `"log-uniform"`, `"uniform"` and `"triangular"`. Where a
+ * field has bounds, such as a share at 1, the distribution is cut off there.
+ * @param low - as a quantity of the field: `"20 nm"`, or a number in SI; below `high`, and above 0 for
+ * the distributions of the logarithm
+ * @throws FieldError for an unknown distribution; what the field takes is checked with the mount
+ * @example spread(30, 80) // a residual resistivity ratio
+ */
+export function spread<L extends number | string, H extends number | string>(
+  low: L,
+  high: H,
+  options: { readonly distribution?: SpreadKind } = {},
+): IntervalSpread<L | H> {
+  const { distribution = "log-normal" } = options;
+  if (!kinds.includes(distribution)) {
+    throw new FieldError("spread.distribution", kinds.join(", "), distribution);
+  }
+  return { distribution, low, high };
+}
+
+/**
+ * A measured value with its standard uncertainty: normally distributed.
+ * @param uncertainty - one standard deviation, above 0
+ * @example measured("1.52 mm", "0.03 mm")
+ */
+export function measured<V extends number | string, U extends number | string>(
+  value: V,
+  uncertainty: U,
+): MeasuredSpread<V | U> {
+  return { distribution: "measured", value, uncertainty };
+}
+
+/** Whether a value is a spread. */
+export function isSpread(value: unknown): value is Spread {
+  if (typeof value !== "object" || value === null) return false;
+  const { distribution } = value as { readonly distribution?: unknown };
+  if (distribution === "measured") return "value" in value && "uncertainty" in value;
+  return kinds.includes(distribution as string) && "low" in value && "high" in value;
+}
+
+/**
+ * The distribution of a spread in SI.
+ * @param read - turns an end of it into SI, or throws a FieldError as the field does
+ * @param field - path of the field, for errors
+ * @throws FieldError when the ends are the wrong way round, or not above 0 where a logarithm is taken
+ */
+export function distributionOf(
+  spread: Spread,
+  read: (end: number | string) => number,
+  field: string,
+): Distribution {
+  if (spread.distribution === "measured") {
+    const [value, sigma] = [read(spread.value), read(spread.uncertainty)];
+    if (!(sigma > 0)) {
+      throw new FieldError(field, "an uncertainty greater than 0", spread.uncertainty);
+    }
+    const low = value - ninety * sigma;
+    read(low);
+    return normal(low, value + ninety * sigma);
+  }
+  const { distribution, low, high } = spread;
+  const [a, b] = [read(low), read(high)];
+  if (!(a < b)) {
+    throw new FieldError(field, "a spread whose low end lies below its high end", [low, high]);
+  }
+  if (distribution === "normal") return normal(a, b);
+  if (distribution === "log-normal" || distribution === "log-uniform") {
+    if (!(a > 0)) {
+      throw new FieldError(
+        field,
+        `a low end above 0 for a ${distribution} spread (or distribution "normal" or "uniform")`,
+        low,
+      );
+    }
+    return distribution === "log-normal" ? logNormal(a, b) : logUniform(a, b);
+  }
+  return distribution === "uniform" ? uniform(a, b) : triangular(a, b);
+}
+
+function normal(low: number, high: number): Distribution {
+  const [median, sigma] = [(low + high) / 2, (high - low) / (2 * ninety)];
+  return { kind: "normal", low, high, median, quantile: (u) => median + sigma * normalQuantile(u) };
+}
+
+/** @param low, high - ends of the middle 90 %, above 0 */
+export function logNormal(low: number, high: number): Distribution {
+  const [median, sigma] = [Math.sqrt(low * high), Math.log(high / low) / (2 * ninety)];
+  const quantile = (u: number) => median * Math.exp(sigma * normalQuantile(u));
+  return { kind: "log-normal", low, high, median, quantile };
+}
+
+function uniform(from: number, to: number): Distribution {
+  return withEnds("uniform", (u) => from + u * (to - from));
+}
+
+function logUniform(from: number, to: number): Distribution {
+  const width = Math.log(to / from);
+  return withEnds("log-uniform", (u) => from * Math.exp(u * width));
+}
+
+/** Most likely in the middle, straight down to both ends. */
+function triangular(from: number, to: number): Distribution {
+  const width = to - from;
+  return withEnds("triangular", (u) =>
+    u < 0.5 ? from + width * Math.sqrt(u / 2) : to - width * Math.sqrt((1 - u) / 2),
+  );
+}
+
+function withEnds(kind: SpreadKind, quantile: (u: number) => number): Distribution {
+  return { kind, low: quantile(0.05), high: quantile(0.95), median: quantile(0.5), quantile };
+}
