@@ -28,6 +28,7 @@ const floors: Readonly<Record<string, number>> = {
 /** Packages, and Node's own modules, by the only places that may import them. */
 const doors: Readonly<Record<string, RegExp>> = {
   mathjs: /^units\//,
+  "ml-matrix": /^numerics\//,
   "pure-rand": /^numerics\//,
   "csv-parse": /^materials\//,
   tslab: /^notebook\//,
