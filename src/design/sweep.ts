@@ -5,20 +5,17 @@
  * has changed, so a map over bond count and bond length costs little more than its solves.
  * @module
  */
-import type { Conductor, Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
 import { isSheet, place } from "../mount/part.js";
 import { readingWarnings } from "../mount/ranges.js";
 import type { PlainMount } from "../mount/read.js";
 import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
-import { coolingBase, coolingLink, type StageModel, stageModel } from "../mount/stage.js";
-import { heatOn, type Reading, translate } from "../mount/translate.js";
-import { SteadyNetwork } from "../network/steady.js";
+import { type Reading, translate } from "../mount/translate.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { prepare, setNumber } from "./compiled-mount.js";
 import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
@@ -164,68 +161,6 @@ function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
   return new Sweep(axes, places, chip, temperatures, warnings);
 }
 
-/** One thing of the network that may change in a sweep: how to make it and where to put it. */
-interface Changing {
-  readonly reads: ReadonlySet<string>;
-  make(mount: PlainMount): unknown;
-  put(made: unknown): void;
-}
-
-/** Compiles the network and finds what each of its conductors, counts and loads reads. */
-function prepare(mount: PlainMount, catalogue: Catalogue) {
-  const translation = translate(mount, catalogue);
-  const network = new SteadyNetwork(translation.network);
-  const { structure } = translation;
-  const link = (name: string) => network.linkNames.indexOf(name);
-  const node = (name: string) => network.nodeNames.indexOf(name);
-  const parts: Changing[] = [];
-  const { stage } = structure;
-  const coldest = "cooling" in stage ? stage.cooling.base : stage.temperature;
-  const add = <T>(make: (m: PlainMount) => T, put: (made: T) => void) => {
-    const { reads } = watch(mount, make);
-    parts.push({ reads, make, put: (made) => put(made as T) });
-  };
-  for (const part of [...structure.parts, ...structure.warm]) {
-    const index = link(part.name);
-    add<Conductor>(
-      (m) => part.conductor(m),
-      (made) => network.setConductor(index, made),
-    );
-    if (part.count)
-      add<number>(
-        (m) => part.count!(m),
-        (made) => network.setCount(index, made),
-      );
-  }
-  for (const name of new Set(structure.powers.map(({ on }) => on))) {
-    const here = structure.powers.filter(({ on }) => on === name);
-    const heats = (m: PlainMount) =>
-      here.map((source) => ({
-        on: name,
-        load: source.load(m, coldest),
-        ...(source.law && { law: source.law(m) }),
-      }));
-    add<number | Load>(
-      (m) => heatOn(name, heats(m)),
-      (made) => network.setLoad(node(name), made),
-    );
-  }
-  const held = (made: StageModel) => {
-    if ("cooling" in made) {
-      network.setConductor(link(coolingLink), made.cooling.conductor);
-      network.setTemperature(node(coolingBase), made.cooling.base);
-    } else network.setTemperature(node(place.stage), made.temperature);
-  };
-  add<StageModel>((m) => stageModel(m, catalogue), held);
-  for (const wire of structure.warm) {
-    add<number>(
-      (m) => wire.temperature(m),
-      (made) => network.setTemperature(node(wire.warmEnd), made),
-    );
-  }
-  return { network, parts, translation };
-}
-
 /** Most points on one axis: more than a screen has, and a map of them still fits in memory. */
 const mostValues = 100_000;
 
@@ -280,10 +215,3 @@ function readAxis(mount: Mount, axis: LooseAxis) {
 }
 
 const wholeNumberFields = /(^|\.)(count|perPad|tones|pixels)$/;
-
-function setNumber(mount: PlainMount, field: string, value: number): void {
-  const keys = field.split(".");
-  let at = mount as unknown as Record<string, unknown>;
-  for (const key of keys.slice(0, -1)) at = at[key] as Record<string, unknown>;
-  at[keys.at(-1)!] = value;
-}
