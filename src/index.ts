@@ -201,6 +201,20 @@ export type {
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
 export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/adjoint.js";
 export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
+export { runInTime, TransientNetwork } from "./network/transient.js";
+export type {
+  Pulse,
+  Threshold,
+  TimedLoad,
+  TimedTemperature,
+  TransientOptions,
+} from "./network/timeline.js";
+export {
+  type Crossing,
+  type EnergyBalance,
+  TransientError,
+  type TransientSolution,
+} from "./network/trajectory.js";
 
 // Materials
 export type {

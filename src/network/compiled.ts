@@ -49,10 +49,11 @@ export class CompiledNetwork {
   protected readonly numbers: Float64Array;
   protected readonly imbalanceAt: number;
   protected readonly spareAt: number;
+  /** Where the column sums of the Jacobian start: what of each node's conductance is lost to fixed ones. */
+  protected readonly sumsAt: number;
   protected readonly elimination: Elimination;
   readonly #loadsAt: number;
   readonly #lawsAt: number;
-  readonly #sumsAt: number;
   readonly #couplingsAt: number;
 
   /** For each link: from, to, where G of either end is added in the Jacobian, and p or `other`. */
@@ -79,8 +80,8 @@ export class CompiledNetwork {
     this.#loadsAt = 2 * nodes.length;
     this.spareAt = 3 * nodes.length;
     this.#lawsAt = 4 * nodes.length;
-    this.#sumsAt = this.#lawsAt + lawPlaces * links.length;
-    this.#couplingsAt = this.#sumsAt + nodes.length;
+    this.sumsAt = this.#lawsAt + lawPlaces * links.length;
+    this.#couplingsAt = this.sumsAt + nodes.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     const ends = links.map((l) => [index.get(l.from)!, index.get(l.to)!] as const);
     const terminals = bodies.map((b) => b.terminals.map((t) => index.get(t)!));
@@ -90,7 +91,7 @@ export class CompiledNetwork {
     this.elimination = new Elimination(
       free.length,
       coupled,
-      this.#sumsAt,
+      this.sumsAt,
       this.#couplingsAt,
       this.imbalanceAt,
     );
@@ -103,7 +104,7 @@ export class CompiledNetwork {
     const place = (row: number, column: number) =>
       Math.max(row, column) < free.length
         ? this.elimination.position(row, column)
-        : this.#sumsAt + column;
+        : this.sumsAt + column;
     this.#ends = Int32Array.from(ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]));
     this.bodies = bodies.map(
       ({ name, body }, b) => new Terminals(name, terminals[b]!, body, place),
@@ -183,12 +184,58 @@ export class CompiledNetwork {
     return law ? law.power(this.temperatures[node]!) : this.numbers[this.#loadsAt + node]!;
   }
 
+  /** How the load of a node changes with its temperature [W/K]. */
+  loadSlope(node: number): number {
+    return this.#loadLaws[node]?.slope(this.temperatures[node]!) ?? 0;
+  }
+
+  /**
+   * Only the imbalance at the present temperatures; leaves the Jacobian, or its factors, alone. That
+   * of a fixed node is the heat it takes.
+   */
+  protected evaluateImbalance(): void {
+    const { numbers, imbalanceAt } = this;
+    const ends = this.#ends;
+    const lawsAt = this.#lawsAt;
+    const sumsAt = this.sumsAt;
+    const loadsAt = this.#loadsAt;
+    for (let i = 0; i < imbalanceAt; i++) numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
+    for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
+      const from = ends[e]!;
+      const to = ends[e + 1]!;
+      const kind = ends[e + 4]!;
+      const a = numbers[from]!;
+      const b = numbers[to]!;
+      const upTo = numbers[l + 2]!;
+      let flow: number;
+      if (kind === other || a > upTo || b > upTo) {
+        const link = (l - lawsAt) / lawPlaces;
+        this.#evaluateEnd(link, a, b);
+        const theta = this.#end[0]!;
+        this.#evaluateEnd(link, b, a);
+        flow = theta - this.#end[0]!;
+      } else {
+        flow = numbers[l]! * power(a, kind - 1) * a - numbers[l]! * power(b, kind - 1) * b;
+      }
+      numbers[imbalanceAt + from]! -= flow;
+      numbers[imbalanceAt + to]! += flow;
+    }
+    for (let b = 0; b < this.bodies.length; b++) {
+      this.bodies[b]!.evaluate(numbers, imbalanceAt, false);
+    }
+    if (!this.#hasLoadLaws) return;
+    for (let node = 0; node < this.freeCount; node++) {
+      const law = this.#loadLaws[node];
+      if (law !== undefined) numbers[imbalanceAt + node]! += law.power(numbers[node]!);
+    }
+  }
+
   /** Imbalance, its norm and the Jacobian at the present temperatures. */
   protected evaluate(): void {
     const { numbers, imbalanceAt, freeCount } = this;
     const ends = this.#ends;
     const lawsAt = this.#lawsAt;
-    const sumsAt = this.#sumsAt;
+    const sumsAt = this.sumsAt;
     const couplingsAt = this.#couplingsAt;
     const loadsAt = this.#loadsAt;
     let scale = 0;
@@ -330,7 +377,7 @@ export class CompiledNetwork {
   }
 
   #addSlope(node: number, slope: number): void {
-    const at = this.#sumsAt + node;
+    const at = this.sumsAt + node;
     this.numbers[at] = this.numbers[at]! + slope;
   }
 
@@ -366,7 +413,7 @@ function pairsOf(nodes: readonly number[]): (readonly [number, number])[] {
 }
 
 /** Tᵖ, the same to the last digit as multiplied out in the loop above. */
-function power(T: number, p: number): number {
+export function power(T: number, p: number): number {
   if (p === 1) return T;
   if (p === 3) return T * T * T;
   if (p === 4) return T * T * (T * T);

@@ -104,12 +104,11 @@ export class Elimination {
   }
 
   /**
-   * Solves; the right-hand side becomes the solution and the matrix is used up.
+   * Solves; the right-hand side becomes the solution and the matrix its factors.
    * @returns −1, or the unknown of the first pivot that is not positive
    */
   solve(numbers: Float64Array): number {
     const forward = this.#forward;
-    const backward = this.#backward;
     const sums = this.#sumsAt;
     const vector = this.#vectorAt;
     let entry = this.#couplingsAt;
@@ -145,7 +144,55 @@ export class Elimination {
       }
     }
     const unstable = this.#eliminateRest(numbers);
-    if (unstable >= 0) return unstable;
+    if (unstable < 0) this.#goBack(numbers);
+    return unstable;
+  }
+
+  /** Solves for another right-hand side by the factors that `solve` left. */
+  solveAgain(numbers: Float64Array): void {
+    const forward = this.#forward;
+    const sums = this.#sumsAt;
+    const vector = this.#vectorAt;
+    let entry = this.#couplingsAt;
+    for (let at = 0; at < forward.length; ) {
+      const pivot = forward[at]!;
+      const neighbours = forward[at + 1]!;
+      const value = numbers[vector + pivot]! * numbers[sums + pivot]!;
+      numbers[vector + pivot] = value;
+      for (let n = at + 2; n < at + 2 + neighbours; n++, entry += 2) {
+        numbers[vector + forward[n]!]! += numbers[entry]! * value;
+      }
+      at += 2 + neighbours + (neighbours * (neighbours - 1)) / 2;
+    }
+    const rest = this.#rest;
+    for (let p = 0; p < rest.length; p++) {
+      const pivot = rest[p]!;
+      const value = numbers[vector + pivot]! * numbers[sums + pivot]!;
+      numbers[vector + pivot] = value;
+      for (let n = p + 1; n < rest.length; n++, entry += 2) {
+        numbers[vector + rest[n]!]! += numbers[entry]! * value;
+      }
+    }
+    this.#goBack(numbers);
+  }
+
+  /** From the last pivot to the first: each unknown from those that were eliminated after it. */
+  #goBack(numbers: Float64Array): void {
+    const backward = this.#backward;
+    const sums = this.#sumsAt;
+    const vector = this.#vectorAt;
+    const rest = this.#rest;
+    const count = rest.length;
+    let entry = this.#restAt + count * (count - 1);
+    for (let p = count - 1; p >= 0; p--) {
+      const pivot = rest[p]!;
+      entry -= 2 * (count - 1 - p);
+      let sum = 0;
+      for (let n = p + 1, a = entry; n < count; n++, a += 2) {
+        sum += numbers[a + 1]! * numbers[vector + rest[n]!]!;
+      }
+      numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
+    }
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
       const next = at + 2 + backward[at + 1]!;
@@ -157,11 +204,10 @@ export class Elimination {
       numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
       at = next;
     }
-    return -1;
   }
 
   /**
-   * The same, forward and back, for the dense rest. Pivots go two at a time, so that each coupling
+   * The same for the dense rest. Pivots go two at a time, so that each coupling
    * further on is fetched once for both.
    */
   #eliminateRest(numbers: Float64Array): number {
@@ -209,16 +255,6 @@ export class Elimination {
         }
       }
       first = last;
-    }
-    let end = this.#restAt + count * (count - 1);
-    for (let p = count - 1; p >= 0; p--) {
-      const pivot = rest[p]!;
-      end -= 2 * (count - 1 - p);
-      let sum = 0;
-      for (let n = p + 1, a = end; n < count; n++, a += 2) {
-        sum += numbers[a + 1]! * numbers[vector + rest[n]!]!;
-      }
-      numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
     }
     return -1;
   }

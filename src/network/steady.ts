@@ -73,7 +73,7 @@ export class SteadyNetwork extends CompiledNetwork {
   trySolve(maxSteps = defaultMaxSteps, warm = false): boolean {
     this.failure = "";
     this.steps = 0;
-    if (!warm || !this.#between(0, runaway)) this.#coolDown();
+    if (!warm || !this.#between(0, runaway)) this.coolDown();
     return this.#descend(maxSteps) ?? this.#heatUp(maxSteps);
   }
 
@@ -166,7 +166,7 @@ export class SteadyNetwork extends CompiledNetwork {
 
   /** Artificial time from the cold start; see the head of this file. */
   #heatUp(maxSteps: number): boolean {
-    this.#coolDown();
+    this.coolDown();
     // Conductances over artificial time step: 1 is the time a node takes to settle.
     let share = 1;
     while (this.steps < maxSteps) {
@@ -190,7 +190,8 @@ export class SteadyNetwork extends CompiledNetwork {
     return this.#fail(`no balance after ${maxSteps} steps`);
   }
 
-  #coolDown(): void {
+  /** Sets the free nodes to the coldest fixed temperature. */
+  protected coolDown(): void {
     const { numbers, freeCount, coldestFixed } = this;
     for (let i = 0; i < freeCount; i++) numbers[i] = coldestFixed;
   }

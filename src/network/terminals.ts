@@ -85,12 +85,18 @@ export class Terminals {
     this.#body = body;
   }
 
+  /** What falls on the body itself and comes out at its terminals [W]. */
+  get load(): number {
+    return this.#body.outflow.reduce((sum, heat) => sum + heat, 0);
+  }
+
   /**
    * Takes the heat into the body from the imbalance of the nodes and adds its slopes to the Jacobian.
    * @param numbers - temperatures from 0 on, imbalances from `imbalanceAt` on, the Jacobian
+   * @param withSlopes - false leaves the Jacobian alone
    * @returns sum of the terms [W], which rounding acts on
    */
-  evaluate(numbers: Float64Array, imbalanceAt: number): number {
+  evaluate(numbers: Float64Array, imbalanceAt: number, withSlopes = true): number {
     this.#evaluateLaw(numbers);
     const { admittance, outflow } = this.#body;
     const nodes = this.nodes;
@@ -109,7 +115,7 @@ export class Terminals {
         }
         const entry = admittance[at]!;
         heat += entry * (theta[j]! - own);
-        numbers[places[at]!]! -= entry * slope[j]!;
+        if (withSlopes) numbers[places[at]!]! -= entry * slope[j]!;
       }
       numbers[imbalanceAt + nodes[i]!]! -= heat;
     }

@@ -62,51 +62,6 @@ function method(
 }
 
 /**
- * RODAS: six stages, order 4 with order 3 embedded, dense output of order 3.
- * Source: Hairer and Wanner, Solving Ordinary Differential Equations II (1996), section VI.4; numbers
- * read in copies of the authors' program and checked by the conditions of order.
- */
-export const rodas: RosenbrockMethod = (() => {
-  const last = [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895];
-  const a = [
-    [],
-    [1.544],
-    [0.9466785280815826, 0.2557011698983284],
-    [3.314825187068521, 2.896124015972201, 0.9986419139977817],
-    last,
-    [...last, 1],
-  ];
-  const c = [
-    [],
-    [-5.6688],
-    [-2.430093356833875, -0.2063599157091915],
-    [-0.1073529058151375, -9.594562251023355, -20.47028614809616],
-    [7.496443313967647, -10.24680431464352, -33.99990352819905, 11.7089089320616],
-    [
-      8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136,
-      -6.058818238834054,
-    ],
-  ];
-  return method(
-    4,
-    0.25,
-    [a, c],
-    [0, 0.386, 0.21, 0.63, 1, 1],
-    [0.25, -0.1043, 0.1035, -0.0362],
-    [
-      [
-        10.12623508344586, -7.487995877610167, -34.80091861555747, -7.992771707568823,
-        1.025137723295662,
-      ],
-      [
-        -0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386,
-        -6.594389125716872,
-      ],
-    ],
-  );
-})();
-
-/**
  * Rodas5P: eight stages, order 5 with order 4 embedded, dense output of order 4; keeps its order in
  * stiff parabolic equations too.
  * Source: Steinebach, Construction of Rosenbrock-Wanner method Rodas5P and numerical benchmarks within

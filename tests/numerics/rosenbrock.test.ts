@@ -1,6 +1,6 @@
 import { inverse, Matrix } from "ml-matrix";
 import { describe, expect, it } from "vitest";
-import { type RosenbrockMethod, rodas, rodas5p } from "../../src/numerics/rosenbrock.js";
+import { type RosenbrockMethod, rodas5p } from "../../src/numerics/rosenbrock.js";
 
 /**
  * The method in the variables k of Hairer and Wanner, eq. IV.7.4: Γ = (1/γ − C)⁻¹, α = aΓ, b = mΓ,
@@ -48,72 +48,74 @@ function trees(n: number): Tree[] {
 const size = (tree: Tree): number => 1 + tree.reduce((sum, t) => sum + size(t), 0);
 const density = (tree: Tree): number => tree.reduce((d, t) => d * density(t), size(tree));
 
-describe.each([
-  ["RODAS", rodas, 4, 3, 8],
-  ["Rodas5P", rodas5p, 5, 4, 17],
-] as const)("%s", (_, method, order, embeddedOrder, conditions) => {
-  const { alpha, Gamma, beta, b, bEmbedded, alphas, gammas } = classic(method);
-  const s = method.stages;
+describe.each([["Rodas5P", rodas5p, 5, 4, 17]] as const)(
+  "%s",
+  (_, method, order, embeddedOrder, conditions) => {
+    const { alpha, Gamma, beta, b, bEmbedded, alphas, gammas } = classic(method);
+    const s = method.stages;
 
-  // Hairer and Wanner, theorem IV.7.3: a vertex with one branch counts β, with more than one α.
-  const weights = (tree: Tree): number[] => {
-    if (tree.length === 0) return new Array<number>(s).fill(1);
-    const along = tree.length === 1 ? beta : alpha;
-    return tree
-      .map((branch) => along.mmul(Matrix.columnVector(weights(branch))).getColumn(0))
-      .reduce((product, factor) => product.map((x, i) => x * factor[i]!));
-  };
-  const sum = (by: readonly number[], tree: Tree) =>
-    weights(tree).reduce((total, w, i) => total + w * by[i]!, 0);
+    // Hairer and Wanner, theorem IV.7.3: a vertex with one branch counts β, with more than one α.
+    const weights = (tree: Tree): number[] => {
+      if (tree.length === 0) return new Array<number>(s).fill(1);
+      const along = tree.length === 1 ? beta : alpha;
+      return tree
+        .map((branch) => along.mmul(Matrix.columnVector(weights(branch))).getColumn(0))
+        .reduce((product, factor) => product.map((x, i) => x * factor[i]!));
+    };
+    const sum = (by: readonly number[], tree: Tree) =>
+      weights(tree).reduce((total, w, i) => total + w * by[i]!, 0);
 
-  it("meets every condition of its order, and its embedded solution those of one less.", () => {
-    const all = [1, 2, 3, 4, 5].filter((n) => n <= order).flatMap(trees);
-    expect(all).toHaveLength(conditions);
-    for (const tree of all) {
-      expect(Math.abs(sum(b, tree) - 1 / density(tree)), JSON.stringify(tree)).toBeLessThan(2e-13);
-      if (size(tree) > embeddedOrder) continue;
-      expect(Math.abs(sum(bEmbedded, tree) - 1 / density(tree))).toBeLessThan(2e-13);
-    }
-    // One more order would need trees that it does not meet.
-    const more = trees(order + 1).map((tree) => Math.abs(sum(b, tree) - 1 / density(tree)));
-    expect(Math.max(...more)).toBeGreaterThan(1e-4);
-  });
-
-  it("states the sums of its α and γ, and the same γ on the whole diagonal.", () => {
-    alphas.forEach((sum, i) => {
-      expect(sum).toBeCloseTo(method.alpha[i]!, 12);
-    });
-    gammas.forEach((sum, i) => {
-      expect(sum).toBeCloseTo(method.gammas[i]!, 12);
-    });
-    for (let i = 0; i < s; i++) expect(Gamma.get(i, i)).toBeCloseTo(method.gamma, 14);
-  });
-
-  it("forgets an infinitely fast decay in one step, as does its embedded solution.", () => {
-    // R(∞) = 1 − b β⁻¹ 1
-    const ones = inverse(beta).mmul(Matrix.ones(s, 1)).getColumn(0);
-    expect(ones.reduce((r, x, i) => r - b[i]! * x, 1)).toBeCloseTo(0, 12);
-    expect(ones.reduce((r, x, i) => r - bEmbedded[i]! * x, 1)).toBeCloseTo(0, 12);
-  });
-
-  it("meets the conditions of index 1 for algebraic equations up to order 3.", () => {
-    // Hairer and Wanner, VI.4: bᵢ ωᵢⱼ αⱼ² = 1, and with cubes, and with branches, ω = β⁻¹
-    const omega = Matrix.rowVector(b).mmul(inverse(beta)).getRow(0);
-    const with_ = (values: readonly number[]) => values.reduce((t, v, i) => t + v * omega[i]!, 0);
-    expect(with_(alphas.map((x) => x ** 2))).toBeCloseTo(1, 11);
-    expect(with_(alphas.map((x) => x ** 3))).toBeCloseTo(1, 11);
-  });
-
-  it("gives a dense output that is exact for polynomials of its order, in time.", () => {
-    // y′ = n tⁿ⁻¹: stage i of U is (Γ k)ᵢ with kᵢ = n αᵢⁿ⁻¹ + γᵢ n (n − 1) t₀ⁿ⁻² at t₀ = 0, h = 1
-    for (let n = 1; n < order; n++) {
-      const k = alphas.map((x, i) => n * x ** (n - 1) + (n === 2 ? 2 * gammas[i]! : 0));
-      const U = Gamma.mmul(Matrix.columnVector(k)).getColumn(0);
-      const K = method.dense.map((row) => row.reduce((t, w, i) => t + w * U[i]!, 0));
-      for (const at of [0.1, 0.35, 0.5, 0.8]) {
-        const inner = K.reduceRight((tail, value) => value + at * tail, 0);
-        expect(at * (1 + (1 - at) * inner)).toBeCloseTo(at ** n, 11);
+    it("meets every condition of its order, and its embedded solution those of one less.", () => {
+      const all = [1, 2, 3, 4, 5].filter((n) => n <= order).flatMap(trees);
+      expect(all).toHaveLength(conditions);
+      for (const tree of all) {
+        expect(Math.abs(sum(b, tree) - 1 / density(tree)), JSON.stringify(tree)).toBeLessThan(
+          2e-13,
+        );
+        if (size(tree) > embeddedOrder) continue;
+        expect(Math.abs(sum(bEmbedded, tree) - 1 / density(tree))).toBeLessThan(2e-13);
       }
-    }
-  });
-});
+      // One more order would need trees that it does not meet.
+      const more = trees(order + 1).map((tree) => Math.abs(sum(b, tree) - 1 / density(tree)));
+      expect(Math.max(...more)).toBeGreaterThan(1e-4);
+    });
+
+    it("states the sums of its α and γ, and the same γ on the whole diagonal.", () => {
+      alphas.forEach((sum, i) => {
+        expect(sum).toBeCloseTo(method.alpha[i]!, 12);
+      });
+      gammas.forEach((sum, i) => {
+        expect(sum).toBeCloseTo(method.gammas[i]!, 12);
+      });
+      for (let i = 0; i < s; i++) expect(Gamma.get(i, i)).toBeCloseTo(method.gamma, 14);
+    });
+
+    it("forgets an infinitely fast decay in one step, as does its embedded solution.", () => {
+      // R(∞) = 1 − b β⁻¹ 1
+      const ones = inverse(beta).mmul(Matrix.ones(s, 1)).getColumn(0);
+      expect(ones.reduce((r, x, i) => r - b[i]! * x, 1)).toBeCloseTo(0, 12);
+      expect(ones.reduce((r, x, i) => r - bEmbedded[i]! * x, 1)).toBeCloseTo(0, 12);
+    });
+
+    it("meets the conditions of index 1 for algebraic equations up to order 3.", () => {
+      // Hairer and Wanner, VI.4: bᵢ ωᵢⱼ αⱼ² = 1, and with cubes, and with branches, ω = β⁻¹
+      const omega = Matrix.rowVector(b).mmul(inverse(beta)).getRow(0);
+      const with_ = (values: readonly number[]) => values.reduce((t, v, i) => t + v * omega[i]!, 0);
+      expect(with_(alphas.map((x) => x ** 2))).toBeCloseTo(1, 11);
+      expect(with_(alphas.map((x) => x ** 3))).toBeCloseTo(1, 11);
+    });
+
+    it("gives a dense output that is exact for polynomials of its order, in time.", () => {
+      // y′ = n tⁿ⁻¹: stage i of U is (Γ k)ᵢ with kᵢ = n αᵢⁿ⁻¹ + γᵢ n (n − 1) t₀ⁿ⁻² at t₀ = 0, h = 1
+      for (let n = 1; n < order; n++) {
+        const k = alphas.map((x, i) => n * x ** (n - 1) + (n === 2 ? 2 * gammas[i]! : 0));
+        const U = Gamma.mmul(Matrix.columnVector(k)).getColumn(0);
+        const K = method.dense.map((row) => row.reduce((t, w, i) => t + w * U[i]!, 0));
+        for (const at of [0.1, 0.35, 0.5, 0.8]) {
+          const inner = K.reduceRight((tail, value) => value + at * tail, 0);
+          expect(at * (1 + (1 - at) * inner)).toBeCloseTo(at ** n, 11);
+        }
+      }
+    });
+  },
+);

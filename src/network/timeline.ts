@@ -1,0 +1,190 @@
+/**
+ * What happens during a run, and when: pulses, loads and held temperatures that change in time.
+ * @module
+ */
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import type { CompiledNetwork } from "./compiled.js";
+import { positive } from "./description.js";
+
+/** Heat that falls on a node all at once, such as a particle's. */
+export interface Pulse {
+  /** [s], from 0, before the end of the run */
+  readonly time: number;
+  /** A node that stores heat. */
+  readonly node: string;
+  /** [J], greater than 0 */
+  readonly energy: number;
+}
+
+/** A load that depends on time, on top of the node's own. */
+export interface TimedLoad {
+  readonly node: string;
+  /** [W] at a time [s] and the node's temperature [K] */
+  power(time: number, temperature: number): number;
+  /** dP/dT [W/K]; when absent, and `power` takes a temperature, found from its differences. */
+  slope?(time: number, temperature: number): number;
+  /** Times where it jumps or has a kink, rising [s]; between them it is smooth. */
+  readonly breaks?: readonly number[];
+}
+
+/** A fixed node whose temperature changes in time, such as a stage. */
+export interface TimedTemperature {
+  readonly node: string;
+  /** [K] at a time [s] */
+  temperature(time: number): number;
+  /** Times where it jumps or has a kink, rising [s]; between them it is smooth. */
+  readonly breaks?: readonly number[];
+}
+
+/** A temperature that is watched. */
+export interface Threshold {
+  /** A free node. */
+  readonly node: string;
+  /** [K] */
+  readonly temperature: number;
+}
+
+/** How to run. */
+export interface TransientOptions {
+  /** End of the run, which starts at time 0 [s]. */
+  readonly duration: number;
+  /**
+   * Temperatures before the first pulse [K]: of every node that stores heat, the others follow from
+   * them; or the steady state under the loads and temperatures of time 0, which is the default.
+   */
+  readonly start?: "steady" | ReadonlyMap<string, number>;
+  /** In the order of time; several at one time are one jump. */
+  readonly pulses?: readonly Pulse[];
+  readonly loads?: readonly TimedLoad[];
+  readonly temperatures?: readonly TimedTemperature[];
+  readonly crossings?: readonly Threshold[];
+  /**
+   * Error allowed to a step in parts of each temperature; 1e-6 by default. Of the temperature, not of
+   * its rise: a rise of a thousandth of the temperature is right to a thousandth with 1e-6.
+   */
+  readonly relativeTolerance?: number;
+  /** Error allowed to a step on top of that [K]; 0 by default. */
+  readonly absoluteTolerance?: number;
+  /** Longest step [s]; a twentieth of the time between breaks where a load or temperature is timed. */
+  readonly maxStep?: number;
+  /** Most steps, those tried in vain included; 100,000 by default. */
+  readonly maxSteps?: number;
+  /** Steps of this length and no control of the error [s]; to measure how errors fall with the step. */
+  readonly fixedStep?: number;
+  /** false: return a run that stopped short, marked so, instead of throwing. */
+  readonly throw?: boolean;
+}
+
+/** A time between two breaks, and what happens at its start. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly pulses: readonly { readonly node: number; readonly energy: number }[];
+}
+
+/** The options of a run, checked, by the numbers of the nodes. */
+export interface Timeline {
+  readonly stretches: readonly Stretch[];
+  readonly loads: readonly (TimedLoad & { readonly at: number })[];
+  readonly temperatures: readonly (TimedTemperature & { readonly at: number })[];
+  readonly thresholds: readonly (Threshold & { readonly at: number })[];
+}
+
+/**
+ * Checks the options against a network and cuts the run at every break.
+ * @param stores - whether a node stores heat
+ * @throws FieldError, UnknownNameError for a wrong field
+ */
+export function timeline(
+  network: CompiledNetwork,
+  stores: (node: number) => boolean,
+  options: TransientOptions,
+): Timeline {
+  const duration = positive("duration", options.duration, "s");
+  const { nodeNames, freeCount } = network;
+  const index = new Map(nodeNames.map((name, i) => [name, i]));
+  const find = (field: string, name: string, free: boolean) => {
+    const node = index.get(name);
+    if (node === undefined) throw new UnknownNameError(field, "node", name, nodeNames);
+    if (free !== node < freeCount) {
+      throw new FieldError(field, free ? "a free node" : "a node of fixed temperature", name);
+    }
+    return node;
+  };
+
+  let last = 0;
+  const pulses = (options.pulses ?? []).map(({ time, node, energy }, i) => {
+    const field = `pulses[${i}]`;
+    if (!(time >= 0 && time < duration)) {
+      throw new FieldError(`${field}.time`, `a time in s from 0, before ${duration}`, time);
+    }
+    if (time < last) {
+      throw new FieldError(
+        `${field}.time`,
+        `no time before that of the pulse before, ${last}`,
+        time,
+      );
+    }
+    last = time;
+    const at = find(`${field}.node`, node, true);
+    if (!stores(at)) throw new FieldError(`${field}.node`, "a node that stores heat", node);
+    return { time, node: at, energy: positive(`${field}.energy`, energy, "J") };
+  });
+  const loads = (options.loads ?? []).map((load, i) => ({
+    ...load,
+    power: (time: number, temperature: number) => load.power(time, temperature),
+    slope: slopeOf(load),
+    at: find(`loads[${i}].node`, load.node, true),
+  }));
+  const temperatures = (options.temperatures ?? []).map((timed, i) => {
+    const field = `temperatures[${i}].node`;
+    const at = find(field, timed.node, false);
+    if (options.temperatures!.findIndex((t) => t.node === timed.node) < i) {
+      throw new FieldError(field, "a node named once", timed.node);
+    }
+    return { ...timed, temperature: (time: number) => timed.temperature(time), at };
+  });
+  const thresholds = (options.crossings ?? []).map(({ node, temperature }, i) => ({
+    node,
+    temperature: positive(`crossings[${i}].temperature`, temperature, "K"),
+    at: find(`crossings[${i}].node`, node, true),
+  }));
+
+  const cuts = new Set([0, ...pulses.map((p) => p.time)]);
+  for (const [list, timed] of [
+    ["loads", loads],
+    ["temperatures", temperatures],
+  ] as const) {
+    for (const [i, { breaks = [] }] of timed.entries()) {
+      checkBreaks(`${list}[${i}].breaks`, breaks);
+      for (const time of breaks) if (time > 0 && time < duration) cuts.add(time);
+    }
+  }
+  const starts = [...cuts].sort((a, b) => a - b);
+  // Pulses come in the order of time, so one walk deals them out.
+  let next = 0;
+  const stretches = starts.map((from, i) => {
+    const first = next;
+    while (next < pulses.length && pulses[next]!.time === from) next++;
+    return { from, to: starts[i + 1] ?? duration, pulses: pulses.slice(first, next) };
+  });
+  return { stretches, loads, temperatures, thresholds };
+}
+
+function checkBreaks(field: string, breaks: readonly number[]): void {
+  breaks.forEach((time, i) => {
+    if (!Number.isFinite(time) || (i > 0 && !(time > breaks[i - 1]!))) {
+      throw new FieldError(`${field}[${i}]`, "a time in s after the one before", time);
+    }
+  });
+}
+
+function slopeOf(load: TimedLoad): (time: number, temperature: number) => number {
+  if (load.slope) return (time, temperature) => load.slope!(time, temperature);
+  if (load.power.length < 2) return () => 0;
+  return (time, temperature) => {
+    const change = 1e-5 * temperature;
+    const above = load.power(time, temperature + change);
+    return (above - load.power(time, temperature - change)) / (2 * change);
+  };
+}

@@ -1,0 +1,258 @@
+/**
+ * What a run in time returns, and what it throws: the path of every temperature, kept step by step.
+ * @module
+ */
+import type { RosenbrockMethod } from "../numerics/rosenbrock.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import type { StoredHeat } from "./stored-heat.js";
+
+/** Where the heat of a run came from and went [J]. */
+export interface EnergyBalance {
+  /** From loads, bodies and pulses. */
+  readonly given: number;
+  /** Into the fixed nodes, less what came from them. */
+  readonly out: number;
+  /** Rise of the heat stored in the nodes. */
+  readonly stored: number;
+  /** given − out − stored, in parts of the largest of them. */
+  readonly imbalance: number;
+}
+
+/** A watched temperature was passed. */
+export interface Crossing {
+  readonly node: string;
+  /** [K] */
+  readonly temperature: number;
+  /** [s]; that of the pulse where a pulse led across. */
+  readonly time: number;
+  readonly rising: boolean;
+}
+
+/** A run in time. */
+export interface TransientSolution {
+  readonly status: "finished" | "stopped";
+  /** How it ended, in a sentence. */
+  readonly message: string;
+  /** Steps taken, and steps tried in vain. */
+  readonly steps: number;
+  readonly rejected: number;
+  readonly nodes: readonly string[];
+  /** Ends of the steps, from 0 on [s]; a time of a jump stands twice, before and after it. */
+  readonly times: Float64Array;
+  /** Temperature of a node at `times` [K]. */
+  temperatures(node: string): Float64Array;
+  /** Temperature of a node at any time of the run, between the steps too [K]; at a jump, after it. */
+  temperature(node: string, time: number): number;
+  /** Temperatures of all nodes at any time of the run [K]; at a jump, after it. */
+  at(time: number): ReadonlyMap<string, number>;
+  readonly energy: EnergyBalance;
+  /** The same up to a time of the run. */
+  energyAt(time: number): EnergyBalance;
+  /** In the order of time. */
+  readonly crossings: readonly Crossing[];
+}
+
+/** A run in time stopped short; what it reached is in `solution`. */
+export class TransientError extends Error {
+  override readonly name = "TransientError";
+  constructor(readonly solution: TransientSolution) {
+    super(solution.message);
+  }
+}
+
+/** What the trajectory has to know of the nodes to read temperatures out of its numbers. */
+export interface TrajectoryNodes {
+  readonly names: readonly string[];
+  readonly freeCount: number;
+  /** By free node; undefined for those that store nothing, whose number is the temperature itself. */
+  readonly stores: readonly (StoredHeat | undefined)[];
+  /** By fixed node, in time [K]. */
+  readonly fixed: readonly ((time: number) => number)[];
+}
+
+/**
+ * Records of a run, one for each step and one for each start or jump. A record holds the unknowns at
+ * its end (enthalpies or temperatures of the free nodes, heat out, heat given) and the vectors of the
+ * dense output.
+ */
+export class Trajectory {
+  /** Unknowns of a record: the free nodes, then heat that went out and that was given [J]. */
+  readonly width: number;
+  readonly #nodes: TrajectoryNodes;
+  readonly #index: ReadonlyMap<string, number>;
+  readonly #vectors: number;
+  #count = 0;
+  /** End of each record, and its length; 0 for a start [s]. */
+  #ends: Float64Array = new Float64Array(64);
+  #lengths: Float64Array = new Float64Array(64);
+  #values: Float64Array;
+
+  constructor(nodes: TrajectoryNodes, { dense }: RosenbrockMethod) {
+    this.#nodes = nodes;
+    this.#index = new Map(nodes.names.map((name, i) => [name, i]));
+    this.width = nodes.freeCount + 2;
+    this.#vectors = dense.length;
+    this.#values = new Float64Array(64 * this.#recordWidth);
+  }
+
+  get #recordWidth(): number {
+    return (1 + this.#vectors) * this.width;
+  }
+
+  /** Keeps the state at the start of a stretch. */
+  start(time: number, state: Float64Array): void {
+    const at = this.#add(time, 0);
+    this.#values.set(state, at);
+  }
+
+  /**
+   * Keeps a step.
+   * @param stages - U of each stage, one after the other
+   */
+  step(
+    end: number,
+    length: number,
+    state: Float64Array,
+    stages: Float64Array,
+    { dense }: RosenbrockMethod,
+  ): void {
+    const { width } = this;
+    let at = this.#add(end, length);
+    const values = this.#values;
+    for (let i = 0; i < width; i++) values[at + i] = state[i]!;
+    for (let v = 0; v < dense.length; v++) {
+      at += width;
+      const row = dense[v]!;
+      for (let i = 0; i < width; i++) values[at + i] = 0;
+      for (let s = 0, u = 0; s < row.length; s++) {
+        const weight = row[s]!;
+        for (let i = 0; i < width; i++, u++) values[at + i]! += weight * stages[u]!;
+      }
+    }
+  }
+
+  /** Unknown at a place θ, 0 to 1, of the last record, a step. */
+  within(unknown: number, theta: number): number {
+    return this.#between(this.#count - 1, unknown, theta);
+  }
+
+  get times(): Float64Array {
+    return this.#ends.slice(0, this.#count);
+  }
+
+  /** The rest of a solution is read from here. */
+  readers(): Pick<TransientSolution, "times" | "temperatures" | "temperature" | "at" | "energyAt"> {
+    return {
+      times: this.times,
+      temperatures: (name) => {
+        const node = this.#find(name);
+        const series = new Float64Array(this.#count);
+        let T = 1;
+        for (let r = 0; r < this.#count; r++) {
+          T = this.#temperature(
+            node,
+            this.#ends[r]!,
+            this.#values[r * this.#recordWidth + node]!,
+            T,
+          );
+          series[r] = T;
+        }
+        return series;
+      },
+      temperature: (name, time) => this.#at(this.#find(name), time, ...this.#locate(time)),
+      at: (time) => {
+        const [record, theta] = this.#locate(time);
+        return new Map(
+          this.#nodes.names.map((name, node) => [name, this.#at(node, time, record, theta)]),
+        );
+      },
+      energyAt: (time) => this.energyAt(...this.#locate(time)),
+    };
+  }
+
+  /** Balance up to a place of a record; of the last one's end by default. */
+  energyAt(record = this.#count - 1, theta = 1): EnergyBalance {
+    const { freeCount, stores } = this.#nodes;
+    let [stored, content] = [0, 0];
+    for (let node = 0; node < freeCount; node++) {
+      if (stores[node] === undefined) continue;
+      const now = this.#between(record, node, theta);
+      stored += now - this.#values[node]!;
+      content += Math.abs(now);
+    }
+    const out = this.#between(record, freeCount, theta);
+    const given = this.#between(record, freeCount + 1, theta);
+    // Where nothing moved, the rounding of what is stored is not an imbalance.
+    const largest = Math.max(Math.abs(given), Math.abs(out), Math.abs(stored), 1e-9 * content);
+    return { given, out, stored, imbalance: largest === 0 ? 0 : (given - out - stored) / largest };
+  }
+
+  #add(end: number, length: number): number {
+    const { width } = this;
+    if (this.#count === this.#ends.length) {
+      this.#ends = doubled(this.#ends);
+      this.#lengths = doubled(this.#lengths);
+      this.#values = doubled(this.#values);
+    }
+    this.#ends[this.#count] = end;
+    this.#lengths[this.#count] = length;
+    return this.#count++ * (1 + this.#vectors) * width;
+  }
+
+  #between(record: number, unknown: number, theta: number): number {
+    const values = this.#values;
+    const at = record * this.#recordWidth + unknown;
+    const end = values[at]!;
+    if (theta === 1 || this.#lengths[record] === 0) return end;
+    let inner = 0;
+    for (let v = this.#vectors; v > 0; v--) inner = values[at + v * this.width]! + theta * inner;
+    const before = values[at - this.#recordWidth]!;
+    return before + theta * (end - before + (1 - theta) * inner);
+  }
+
+  #at(node: number, time: number, record: number, theta: number): number {
+    if (node >= this.#nodes.freeCount) return this.#temperature(node, time, 0, 0);
+    const guess = this.#nodes.stores[node] ? 1 : 0;
+    return this.#temperature(node, time, this.#between(record, node, theta), guess);
+  }
+
+  #temperature(node: number, time: number, value: number, guess: number): number {
+    const { freeCount, stores, fixed } = this.#nodes;
+    if (node >= freeCount) return fixed[node - freeCount]!(time);
+    return stores[node]?.temperature(value, guess) ?? value;
+  }
+
+  /** The last record that starts at or before a time, and how far along it. */
+  #locate(time: number): [record: number, theta: number] {
+    const last = this.#count - 1;
+    if (!(time >= 0 && time <= this.#ends[last]!)) {
+      throw new FieldError("time", `a time of the run, 0 to ${this.#ends[last]} s`, time);
+    }
+    // Starts of records never fall, so the last at or before the time can be searched for.
+    let [low, high] = [0, last];
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.#startOf(middle) <= time) low = middle;
+      else high = middle - 1;
+    }
+    const length = this.#lengths[low]!;
+    if (length === 0) return [low, 1];
+    return [low, Math.min(1, (time - this.#startOf(low)) / length)];
+  }
+
+  #startOf(record: number): number {
+    return this.#lengths[record] === 0 ? this.#ends[record]! : this.#ends[record - 1]!;
+  }
+
+  #find(name: string): number {
+    const node = this.#index.get(name);
+    if (node === undefined) throw new UnknownNameError("node", "node", name, this.#nodes.names);
+    return node;
+  }
+}
+
+function doubled(array: Float64Array): Float64Array {
+  const larger = new Float64Array(2 * array.length);
+  larger.set(array);
+  return larger;
+}
