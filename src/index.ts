@@ -114,7 +114,13 @@ export { type GivenJoint, givenJoint } from "./joints/given.js";
 export { parallel, series, times } from "./joints/combine.js";
 
 // The die as a sheet
-export { ReducedSheet, Sheet, type SheetBody, type SheetOptions } from "./chip/sheet.js";
+export {
+  ReducedSheet,
+  type SeenPlace,
+  Sheet,
+  type SheetBody,
+  type SheetOptions,
+} from "./chip/sheet.js";
 export { type Contact, tiles, withoutHole } from "./chip/contact.js";
 export {
   faceFilm,

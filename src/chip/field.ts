@@ -111,6 +111,32 @@ export class SheetField {
     return this.#extreme(-1);
   }
 
+  /**
+   * Θ of the hottest place as weights of the cells, which sum to 1. Near an extreme a shift of the
+   * place changes Θ in second order only, so they also serve a field that differs a little.
+   */
+  get hottestWeights(): Float64Array {
+    const { grid, theta } = this;
+    const { x, y } = this.hottest;
+    const weights = new Float64Array(theta.length);
+    const i = Math.min(grid.cellsX - 1, Math.floor(x / grid.cellWidth));
+    const j = Math.min(grid.cellsY - 1, Math.floor(y / grid.cellLength));
+    const put = (column: number, row: number, weight: number) => {
+      // Beyond an insulated rim the field goes on as in a mirror.
+      const inside = (at: number, n: number) => Math.min(n - 1, Math.max(0, at));
+      const cell = inside(row, grid.cellsY) * grid.cellsX + inside(column, grid.cellsX);
+      weights[cell] = weights[cell]! + weight;
+    };
+    // The parabola through three cells takes its value from them in these parts.
+    const [atX, atY] = [x / grid.cellWidth - 0.5 - i, y / grid.cellLength - 0.5 - j];
+    put(i, j, 1 - atX ** 2 - atY ** 2);
+    for (const side of [-1, 1]) {
+      put(i + side, j, (atX ** 2 + side * atX) / 2);
+      put(i, j + side, (atY ** 2 + side * atY) / 2);
+    }
+    return weights;
+  }
+
   #extreme(sign: 1 | -1): Spot {
     const { theta, grid } = this;
     const { cellsX, cellsY } = grid;

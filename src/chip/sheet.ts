@@ -188,6 +188,44 @@ export class ReducedSheet {
   }
 
   /**
+   * A place on the die, seen from the contacts: Θ = Σ aₚ Θₚ + b, where the shares a sum to 1 and b
+   * depends on the power alone. With the place's weights w of the cells less the mean of the contacts',
+   * z = G (w − Wᵀ1/n), these are a = 1/n + Y W z and b = z·q − (W z)·s.
+   * @param weights - of the cells, which sum to 1, such as a field's `hottestWeights`
+   * @throws FieldError for another number of weights than cells
+   */
+  seen(weights: Float64Array): SeenPlace {
+    const n = this.terminals.length;
+    if (weights.length !== this.sheet.grid.cells) {
+      const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
+      throw new FieldError("weights", wanted, `${weights.length} numbers`);
+    }
+    const potential = Float64Array.from(weights);
+    this.#laplacian.toWaves(potential);
+    for (const piece of this.#pieces.flat()) {
+      this.#laplacian.addHeat(piece, -piece.share / n, potential);
+    }
+    this.#laplacian.solveWaves(potential);
+    const means = this.#means(potential);
+    this.#laplacian.toCells(potential);
+    const shares = new Float64Array(n).fill(1 / n);
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) {
+        shares[i] = shares[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
+      }
+    }
+    return {
+      shares,
+      own: ({ powers, outflow }) => {
+        let theta = 0;
+        for (let c = 0; c < powers.length; c++) theta += potential[c]! * powers[c]!;
+        for (let i = 0; i < n; i++) theta -= means[i]! * outflow[i]!;
+        return theta;
+      },
+    };
+  }
+
+  /**
    * The temperature of every place, from what a network solver found.
    * @param temperatures - of the contacts [K]
    * @param heat - into the body at each contact [W]; found from the temperatures when not given
@@ -236,6 +274,14 @@ export interface SheetBody extends Body {
   readonly powers: Float64Array;
   /** The same as waves along y. */
   readonly waves: Float64Array;
+}
+
+/** A place on a die, seen from its contacts. */
+export interface SeenPlace {
+  /** a, by contact; sums to 1. */
+  readonly shares: Float64Array;
+  /** b: Θ of the place above the shares of the contacts, from the body's power [W]. */
+  own(body: SheetBody): number;
 }
 
 /** What a field needs of a network's solution. */

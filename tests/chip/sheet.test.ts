@@ -274,3 +274,62 @@ describe("a sheet seen from its contacts", () => {
     ).toThrow("die.a: expected a contact of this body in the solution");
   });
 });
+
+describe("a place on a sheet, seen from its contacts", () => {
+  // Not symmetric, and on a grid of few cells, so that the hottest place lies between their middles.
+  const contacts = [pad("a", 1e-3, 0.5e-3), pad("b", 8e-3, 2e-3), pad("c", 4e-3, 10e-3)];
+  const sheet = new Sheet({ width: side, length: side, cellsX: 32, cellsY: 32 });
+  const reduced = sheet.reduce(contacts);
+  const power: PowerMap[] = [
+    uniform,
+    { kind: "spot", power: 3e-9, x: 5e-3, y: 6e-3, radius: 1e-3 },
+  ];
+  const body = reduced.body(law, power);
+  const temperatures = [0.11, 0.112, 0.115];
+  const field = reduced.field(body, temperatures);
+  const weights = field.hottestWeights;
+  const seen = reduced.seen(weights);
+  const dot = (a: ArrayLike<number>, b: ArrayLike<number>) =>
+    Array.from(a).reduce((sum, value, i) => sum + value * b[i]!, 0);
+
+  it("has the weights of its cells, which sum to 1, and the hottest place's Θ", () => {
+    expect(
+      dot(
+        weights,
+        weights.map(() => 1),
+      ),
+    ).toBeCloseTo(1, 14);
+    expect(dot(weights, field.theta) / law.integral(field.hottest.temperature)).toBeCloseTo(1, 13);
+  });
+
+  it("has a share of each contact, which sum to 1, and what its power adds", () => {
+    expect(dot(seen.shares, [1, 1, 1])).toBeCloseTo(1, 13);
+    const theta = dot(seen.shares, temperatures.map(law.integral)) + seen.own(body);
+    expect(theta / law.integral(field.hottest.temperature)).toBeCloseTo(1, 13);
+  });
+
+  it("follows each contact by its share, and the power, wherever the hottest place then is", () => {
+    temperatures.forEach((_, p) => {
+      const hottest = (step: number) =>
+        law.integral(
+          reduced.field(
+            body,
+            temperatures.map((T, i) => (i === p ? T + step : T)),
+          ).hottest.temperature,
+        );
+      const step = 1e-6;
+      const slope = (hottest(step) - hottest(-step)) / (2 * step);
+      expect(slope / law.conductance(temperatures[p]!)).toBeCloseTo(seen.shares[p]!, 6);
+    });
+    const more = reduced.body(law, [...power, { ...uniform, power: 1e-13 }]);
+    const warmer = reduced.field(more, temperatures).hottest.temperature;
+    const rise = law.integral(warmer) - law.integral(field.hottest.temperature);
+    expect(rise / (seen.own(more) - seen.own(body))).toBeCloseTo(1, 4);
+  });
+
+  it("refuses weights of another grid", () => {
+    expect(() => reduced.seen(new Float64Array(3))).toThrow(
+      'weights: expected 1024 numbers, one for each cell, got "3 numbers"',
+    );
+  });
+});
