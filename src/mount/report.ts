@@ -10,15 +10,15 @@ import {
   formatShare,
   printedUnit,
 } from "../units/format.js";
+import {
+  escapeHtml,
+  markdownCell,
+  type Table,
+  tableHtml,
+  tableLines,
+  tableMarkdown,
+} from "../units/table.js";
 import type { Budget } from "./budget.js";
-
-/** Rows of text under headings; columns from `numbersFrom` on are set to the right. */
-interface Table {
-  readonly title: string;
-  readonly columns: readonly string[];
-  readonly numbersFrom: number;
-  readonly rows: readonly (readonly string[])[];
-}
 
 /** The budget in one sentence or two. */
 export function budgetSummary(budget: Budget): string {
@@ -185,7 +185,7 @@ export function budgetText(budget: Budget): string {
   const lines = [budget.name, "", budgetSummary(budget)];
   for (const warning of budget.warnings) lines.push(`Warning: ${warning}`);
   for (const table of resultTables(budget)) {
-    lines.push("", table.title, ...aligned(table).map((line) => `  ${line}`));
+    lines.push("", table.title, ...tableLines(table).map((line) => `  ${line}`));
   }
   lines.push("", modelOf(budget), balance(budget), "", numbersText(budget));
   return lines.join("\n");
@@ -218,24 +218,6 @@ function balance({ solution: { steps, imbalance } }: Budget): string {
   );
 }
 
-function aligned({ columns, rows, numbersFrom }: Table): string[] {
-  const all = [columns, ...rows];
-  const widths = columns.map((_, c) => Math.max(...all.map((row) => row[c]!.length)));
-  return all.map((row) =>
-    row
-      .map((cell, c) => (c < numbersFrom ? cell.padEnd(widths[c]!) : cell.padStart(widths[c]!)))
-      .join("  ")
-      .trimEnd(),
-  );
-}
-
-/** Pipes and line ends would break a table; the rest is left to the reader's eye. */
-function markdownCell(text: string): string {
-  return escapeHtml(text)
-    .replace(/\|/g, "\\|")
-    .replace(/\s*\n\s*/g, " ");
-}
-
 /** For a notebook or a merge request. */
 export function budgetMarkdown(budget: Budget): string {
   const parts = [`### ${markdownCell(budget.name)}`, markdownCell(budgetSummary(budget))];
@@ -243,12 +225,6 @@ export function budgetMarkdown(budget: Budget): string {
   parts.push(...resultTables(budget).map(tableMarkdown));
   parts.push(markdownCell(`${modelOf(budget)} ${balance(budget)}`), numbersMarkdown(budget));
   return parts.join("\n\n");
-}
-
-function tableMarkdown({ title, columns, rows, numbersFrom }: Table): string {
-  const rule = columns.map((_, c) => (c < numbersFrom ? "---" : "---:"));
-  const lines = [columns, rule, ...rows.map((row) => row.map(markdownCell))];
-  return [`**${title}**`, lines.map((line) => `| ${line.join(" | ")} |`).join("\n")].join("\n\n");
 }
 
 /** For a page: plain elements with classes, no style of its own; the sources are folded away. */
@@ -266,24 +242,6 @@ export function budgetHtml(budget: Budget): string {
   ]
     .filter(Boolean)
     .join("\n");
-}
-
-function tableHtml({ title, columns, rows, numbersFrom }: Table): string {
-  const cell = (tag: string) => (text: string, c: number) =>
-    `<${tag}${c < numbersFrom ? "" : ' class="number"'}>${escapeHtml(text)}</${tag}>`;
-  const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
-  return (
-    `<table><caption>${escapeHtml(title)}</caption>\n` +
-    `<thead><tr>${columns.map(cell("th")).join("")}</tr></thead>\n<tbody>\n${body}\n</tbody></table>`
-  );
-}
-
-function escapeHtml(text: string): string {
-  return text
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;")
-    .replace(/>/g, "&gt;")
-    .replace(/"/g, "&quot;");
 }
 
 /** Every number of the budget in SI, one a row. */
