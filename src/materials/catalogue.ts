@@ -53,23 +53,34 @@ function makeCatalogue(
     },
     withMaterial(name, csv, more) {
       checkName("material", name);
-      const known = new Map(sources);
-      if (more !== undefined) {
-        for (const [key, text] of readSources("sources", more)) {
-          if (!known.has(key)) known.set(key, text);
-          else if (known.get(key) !== text) {
-            throw new FieldError(
-              `sources ${key}`,
-              `the publication on file, ${known.get(key)}`,
-              text,
-            );
-          }
-        }
-      }
+      const known = withSources(sources, more);
       const next = new Map(materials).set(name, readMaterial(name, csv, known));
       return makeCatalogue(known, next, laws);
     },
+    withLaws(folder, kind, csv, more) {
+      checkName(folder, kind);
+      const known = withSources(sources, more);
+      const added = readLaws(kind, csv, known);
+      const key = `${folder}/${kind}`;
+      const kept = (laws.get(key) ?? []).filter(
+        (law) => !added.some((a) => a.property === law.property && a.sample === law.sample),
+      );
+      return makeCatalogue(known, materials, new Map(laws).set(key, [...kept, ...added]));
+    },
   };
+}
+
+/** Publications with those of another text. @throws FieldError for a key that means another one */
+function withSources(sources: Sources, more: string | undefined): Sources {
+  if (more === undefined) return sources;
+  const known = new Map(sources);
+  for (const [key, text] of readSources("sources", more)) {
+    if (!known.has(key)) known.set(key, text);
+    else if (known.get(key) !== text) {
+      throw new FieldError(`sources ${key}`, `the publication on file, ${known.get(key)}`, text);
+    }
+  }
+  return known;
 }
 
 function readMaterial(name: string, csv: string, sources: Sources): Material {

@@ -55,6 +55,30 @@ export function readNumberTable(
   });
 }
 
+/** A column's name, and the unit in brackets behind it; no unit where there are no brackets. */
+export interface WrittenColumn {
+  readonly name: string;
+  readonly unit?: string;
+}
+
+/**
+ * The columns that the first line of a CSV text names, for tables whose columns the user chooses.
+ * @throws FieldError naming file and line when there is none, or one is written wrong
+ */
+export function readColumnNames(csv: string, file: string): WrittenColumn[] {
+  const header = readLines(file, csv)[0];
+  if (!header) throw new FieldError(`${file}:1`, "a line that names the columns", "nothing");
+  return header.record.map((cell) => {
+    const parts = columnCell.exec(cell);
+    if (!parts) throw new FieldError(header.place, "columns written `name [unit]`", cell);
+    const [, name, unit] = parts;
+    return unit === undefined ? { name: name! } : { name: name!, unit };
+  });
+}
+
+/** `name [unit]` */
+const columnCell = /^([^[\]]*?)\s*(?:\[([^\]]*)\])?$/;
+
 /** Where a column stands, and how many of its SI unit one of its unit is. */
 function findColumn(
   header: readonly string[],
@@ -62,7 +86,7 @@ function findColumn(
   { name, unit }: NumberColumn,
   columns: readonly NumberColumn[],
 ): { at: number; factor: number } {
-  const parts = header.map((cell) => /^([^[\]]*?)\s*(?:\[([^\]]*)\])?$/.exec(cell));
+  const parts = header.map((cell) => columnCell.exec(cell));
   const at = parts.findIndex((part) => part?.[1] === name);
   if (at < 0 || parts.filter((part) => part?.[1] === name).length > 1) {
     throw new FieldError(`${place} ${name}`, headerWords(columns), header.join(","));

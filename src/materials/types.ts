@@ -140,6 +140,12 @@ export interface Catalogue {
    * @throws FieldError naming file, line and column
    */
   withMaterial(name: string, csv: string, sources?: string): Catalogue;
+  /**
+   * A catalogue with more laws of a kind of joint or load, from a CSV text in the catalogue's columns; a
+   * law of the same property and sample is replaced, a new kind begun.
+   * @throws FieldError naming file, line and column
+   */
+  withLaws(folder: "joints" | "loads", kind: string, csv: string, sources?: string): Catalogue;
 }
 
 /** The text of the catalogue's files, as read from data/ or carried by a page. */

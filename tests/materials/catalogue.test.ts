@@ -196,3 +196,42 @@ describe("catalogue.withMaterial(name, csv, sources)", () => {
     );
   });
 });
+
+describe("catalogue.withLaws(folder, kind, csv, sources)", () => {
+  const base = readCatalogue(files("density,constant,,,value,2500,kg/m^3,,,me2024,w,\n"));
+  const own = `${sourceColumns.join(",")}\nown2025,"B. Author","Lab book","",2025,,\n`;
+  const felt = (value: number, sample = "") =>
+    `${header}\nfelt on tin,pressed,0.1,1,conductance,${value},nW/K,,${sample},own2025,lab book,\n`;
+
+  it("adds laws, begins a kind, and leaves the first catalogue as it was", () => {
+    const more = base.withLaws("joints", "felted", felt(3), own);
+    const [law] = more.laws("joints", "felted");
+    expect(law!.parameters.get("conductance")!.value).toBeCloseTo(3e-9, 20);
+    expect(law!.provenance[0]!.source).toBe("B. Author, Lab book (2025)");
+    expect(() => base.laws("joints", "felted")).toThrow('kind "felted" is not known');
+  });
+
+  it("replaces the law of the same property and sample, and keeps the others", () => {
+    const twice = base
+      .withLaws("joints", "felted", felt(3), own)
+      .withLaws("joints", "felted", felt(4, "thick"))
+      .withLaws("joints", "felted", felt(5));
+    expect(
+      twice
+        .laws("joints", "felted")
+        .map(({ sample, parameters }) => [sample, parameters.get("conductance")!.value * 1e9]),
+    ).toEqual([
+      ["thick", expect.closeTo(4, 12)],
+      ["", expect.closeTo(5, 12)],
+    ]);
+  });
+
+  it("names line and column of a fault", () => {
+    expect(() => base.withLaws("joints", "felted", felt(3))).toThrow(
+      "felted.csv:2 source: expected a key",
+    );
+    expect(() => base.withLaws("joints", "Felted", felt(3), own)).toThrow(
+      "joints: expected a name",
+    );
+  });
+});
