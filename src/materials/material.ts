@@ -14,6 +14,7 @@ import {
   type MaterialFacts,
   pointsOf,
 } from "./conductivity.js";
+import { heatCapacity } from "./heat-capacity.js";
 import type { Curve } from "./laws.js";
 import { type Law, provenanceOf, type Sources } from "./schema.js";
 import type {
@@ -129,6 +130,19 @@ export function makeMaterial(name: string, laws: readonly Law[], sources: Source
       const sample = chooseSample(name, field, samples, options);
       return conductivity({ ...facts, field }, sample, options);
     },
+    heatCapacity: (options = {}, field = name) =>
+      heatCapacity(
+        {
+          name,
+          has: (property) => byProperty.has(property),
+          constant: (property) => constant(property),
+          measured: byProperty.get("heat_capacity") ?? [],
+          provenance: (parameter) => provenanceOf(name, parameter, sources),
+          superconductor: () => facts.superconductor(),
+        },
+        options,
+        field,
+      ),
     electronPhononCoupling(sample): ElectronPhononCoupling {
       const law = one("electron_phonon_coupling", sample);
       const [coefficient, exponent] = [datum(law, "coefficient"), datum(law, "exponent")];

@@ -4,6 +4,7 @@
  */
 import type { Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
+import { heatCapacityForms } from "./heat-capacity-laws.js";
 import { conductivityForms } from "./laws.js";
 import { type Converted, inUnit, type Row } from "./table.js";
 
@@ -67,6 +68,10 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ],
   ["resistivity", new Map([["table", tableOf("ohm m", 1e-14, 1e-3)]])],
   [
+    "heat_capacity",
+    new Map<string, FormSpec>([...heatCapacityForms].map(([name, form]) => [name, form.spec])),
+  ],
+  [
     "electron_phonon_coupling",
     new Map<string, FormSpec>([
       [
@@ -88,10 +93,14 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ["lattice_conductivity", constant("W/(m K^3)", 1e-5, 1)],
   ["gap_ratio", constant("", 1, 3)],
   ["debye_temperature", constant("K", 20, 2500)],
-  ["electronic_heat_capacity", constant("J/(mol K^2)", 1e-5, 0.1)],
+  ["electronic_heat_capacity", constant("J/(mol K^2)", 0, 0.1)],
+  ["nuclear_heat_capacity", constant("J K/mol", 1e-9, 1)],
   ["density_of_states", constant("1/(J m^3)", 1e45, 1e49)],
   ["mass_stopping_power", constant("J m^2/kg", 1e-14, 1e-12)],
 ]);
+
+/** Properties that are laws over a range, whose pieces adjoin. */
+const ranged = new Set(["thermal_conductivity", "heat_capacity"]);
 
 /**
  * Rows of one material as laws, checked: property, form, parameters, units, plausible spans, sources.
@@ -168,7 +177,7 @@ function readLaw(group: readonly Row[]): Law {
   if (row.form === "table" && parameters.size < 2) {
     throw new FieldError(`${row.place} parameter`, "two rows or more", "one");
   }
-  if (row.property === "thermal_conductivity" && row.to === undefined) {
+  if (ranged.has(row.property) && row.to === undefined) {
     throw new FieldError(`${row.place} valid_to`, "the range of the law in kelvin", "nothing");
   }
   const range = row.to === undefined ? {} : { from: row.from!, to: row.to };
@@ -207,7 +216,7 @@ function checkOverlap(laws: readonly Law[]): void {
           next.from,
         );
       }
-      if (piece.property === "thermal_conductivity" && next.from > piece.to) {
+      if (ranged.has(piece.property) && next.from > piece.to) {
         throw new FieldError(
           `${next.row.place} valid_from`,
           `the pieces of one sample to adjoin (${piece.row.place} ends at ${piece.to} K)`,

@@ -29,17 +29,32 @@ export function gap(t: number): number {
 /** Below this T/T_c the gap is full to 1e-15. */
 const lowest = 0.05;
 
-/** Series on equal parts of 0 ≤ s ≤ √(1 − low), s = √(1 − T/T_c), in which everything is smooth. */
-type PartedSeries = readonly Float64Array[];
+/**
+ * −d(Δ²/Δ(0)²)/d ln t, from the derivative of the gap equation; 0 where the gap is full to 1e-15, and 0
+ * above T_c. At T_c it is 8 e^(2γ)/(7 ζ(3)) = 3.016.
+ * @param t - T/T_c, from 0 to 1
+ */
+export function gapSquareFall(t: number): number {
+  if (t < lowest || t > 1) return 0;
+  const scale = (2 * Math.PI * t) / bcsGapRatio;
+  const square = (gap(t) / scale) ** 2;
+  // x² falls by 1/slope per unit of ln t, and Δ²/Δ(0)² = (scale x)².
+  return scale ** 2 * (1 / gapSum(square)[1] - 2 * square);
+}
 
-function partedSeries(f: (s: number) => number, low: number, parts: number): PartedSeries {
+/** Series on equal parts of 0 ≤ s ≤ √(1 − low), s = √(1 − T/T_c), in which everything is smooth. */
+export type PartedSeries = readonly Float64Array[];
+
+/** @param low - the series ends at this t */
+export function partedSeries(f: (s: number) => number, low: number, parts: number): PartedSeries {
   const end = Math.sqrt(1 - low);
   return Array.from({ length: parts }, (_, i) =>
     chebyshevSeries(f, (end * i) / parts, (end * (i + 1)) / parts),
   );
 }
 
-function seriesIn(series: PartedSeries, s: number, low: number): number {
+/** The series at s. */
+export function seriesIn(series: PartedSeries, s: number, low: number): number {
   const place = (series.length * s) / Math.sqrt(1 - low);
   const part = Math.min(series.length - 1, Math.floor(place));
   return clenshaw(series[part]!, 2 * (place - part) - 1);
@@ -166,9 +181,26 @@ export function weightedRatio(gapRatio: number, power: number): WeightedRatio {
   const key = `${gapRatio}|${power}`;
   const known = kept.get(key);
   if (known) return known;
-  const ratio = (t: number) => (t >= 1 ? 1 : electronRatio(gapOverTemperature(t, gapRatio)));
-  const share = shareTable(gapRatio, power, ratio);
-  const made: WeightedRatio = {
+  const made = weighted(gapRatio, power, {
+    ratio: (t) => (t >= 1 ? 1 : electronRatio(gapOverTemperature(t, gapRatio))),
+    scaled: (t) => scaledRatio(gapOverTemperature(t, gapRatio)),
+  });
+  if (kept.size >= 32) kept.clear();
+  kept.set(key, made);
+  return made;
+}
+
+/** A ratio R(t) that falls as exp(−Δ/kT), and R·eʸ, which does not underflow, both up to t = 1. */
+export interface FallingRatio {
+  ratio(t: number): number;
+  scaled(t: number): number;
+}
+
+/** Any ratio that falls as exp(−Δ/kT), and its weighted integral, tabulated to a relative 1e-9. */
+export function weighted(gapRatio: number, power: number, falling: FallingRatio): WeightedRatio {
+  const { ratio } = falling;
+  const share = shareTable(gapRatio, power, falling);
+  return {
     ratio,
     integral(t) {
       if (t < tableLow) return 0;
@@ -176,21 +208,19 @@ export function weightedRatio(gapRatio: number, power: number): WeightedRatio {
       return seriesIn(share, Math.sqrt(1 - at), tableLow) * at ** (power + 1) * ratio(at);
     },
   };
-  if (kept.size >= 32) kept.clear();
-  kept.set(key, made);
-  return made;
 }
 
 /** J(t)/(t^(p+1) R(t)) as a series in s. */
-function shareTable(gapRatio: number, power: number, ratio: (t: number) => number): PartedSeries {
+function shareTable(gapRatio: number, power: number, falling: FallingRatio): PartedSeries {
+  const { ratio } = falling;
   // Near T_c the gap goes as a root, which the variable s straightens.
   const turn = 0.3;
   const far = Math.sqrt(1 - turn);
   const inS = (s: number) => 2 * s * (1 - s * s) ** power * ratio(1 - s * s);
-  const before = shareBelow(turn, gapRatio, power) * turn ** (power + 1) * ratio(turn);
+  const before = shareBelow(turn, gapRatio, power, falling) * turn ** (power + 1) * ratio(turn);
   const shareAt = (s: number) => {
     const t = 1 - s * s;
-    if (t <= turn) return shareBelow(t, gapRatio, power);
+    if (t <= turn) return shareBelow(t, gapRatio, power, falling);
     const middle = (s + far) / 2;
     const above = integrateBy(inS, s, middle, 20) + integrateBy(inS, middle, far, 20);
     return (before + above) / (t ** (power + 1) * ratio(t));
@@ -205,19 +235,19 @@ const decay = [0, 1.5, 4, 8, 14, 22, 36];
  * J(t)/(t^(p+1) R(t)) well below T_c, where R goes as exp(−Δ/kT): with w = 1/τ − 1/t the integrand is
  * e^(−a w) times a slow function.
  */
-function shareBelow(t: number, gapRatio: number, power: number): number {
+function shareBelow(t: number, gapRatio: number, power: number, { scaled }: FallingRatio): number {
   const yAt = gapOverTemperature(t, gapRatio);
   const scale = 1 / gapRatio;
   const inW = (w: number) => {
     const tau = 1 / (1 / t + w);
     const y = gapOverTemperature(tau, gapRatio);
-    return (tau / t) ** (power + 2) * scaledRatio(y) * Math.exp(yAt - y);
+    return (tau / t) ** (power + 2) * scaled(tau) * Math.exp(yAt - y);
   };
   let sum = 0;
   for (let i = 1; i < decay.length; i++) {
     sum += integrateBy(inW, decay[i - 1]! * scale, decay[i]! * scale, 12);
   }
-  return (sum * t) / scaledRatio(yAt);
+  return (sum * t) / scaled(t);
 }
 
 /** R(y)·eʸ, which does not underflow. */

@@ -63,6 +63,36 @@ export interface ConductivityOptions {
   readonly sample?: string;
 }
 
+/** C(T) of a material, per volume. */
+export interface HeatCapacity {
+  /** C(T) [J/(m³ K)] */
+  value(temperature: number): number;
+  /** ∫₀ᵀ C dT [J/m³], up to a constant. */
+  enthalpy(temperature: number): number;
+  /** The enthalpy as a sum of power laws, where it is one (see HeatStore). */
+  readonly powers?: readonly PowerTerm[];
+  /** The powers hold up to this temperature [K]. */
+  readonly powersUpTo?: number;
+  readonly ranges: readonly TemperatureRange[];
+  readonly provenance: readonly Provenance[];
+}
+
+/** Which of a material's heat capacity. */
+export interface HeatCapacityOptions {
+  /**
+   * `all` (default): electrons and phonons. `electrons` or `phonons` where they have temperatures of
+   * their own, as in a small metal film. `nuclei` by name only: they follow too slowly to be counted
+   * with the others.
+   */
+  readonly part?: "all" | "electrons" | "phonons" | "nuclei";
+  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
+  readonly state?: "superconducting" | "normal";
+  /** Superconductors: T_c of your film in place of the catalogue's. */
+  readonly criticalTemperature?: Temperature;
+  /** Which measured law, where the catalogue has more than one. */
+  readonly sample?: string;
+}
+
 /** Electrons to phonons in a metal film: P = Σ V (Tₑⁿ − Tₚⁿ). */
 export interface ElectronPhononCoupling {
   /** Σ [W/(m³ Kⁿ)] */
@@ -105,6 +135,12 @@ export interface Material {
    * @throws FieldError when an option is missing, wrong, or more than one sample fits (listing them)
    */
   thermalConductivity(options?: ConductivityOptions, field?: string): Conductivity;
+  /**
+   * C(T) per volume: γT of the electrons, less below T_c, and βT³ of the phonons; or a measured law.
+   * @param field - path of the options in the user's description, for errors; the material's name
+   * @throws FieldError naming the number that is missing, or the option that is wrong
+   */
+  heatCapacity(options?: HeatCapacityOptions, field?: string): HeatCapacity;
   /** Electron-phonon coupling of the metal. @throws FieldError as above */
   electronPhononCoupling(sample?: string): ElectronPhononCoupling;
   /** @throws FieldError when the catalogue has none */

@@ -62,6 +62,13 @@ export function material(
     properties: new Map(),
     conductivitySamples: [],
     thermalConductivity: (options = {}) => conductivity(options),
+    heatCapacity: () => ({
+      value: (T) => T,
+      enthalpy: (T) => T ** 2 / 2,
+      powers: [{ coefficient: 1 / 2, exponent: 2 }],
+      ranges: [range(0.01, 10, "made-up heat capacity")],
+      provenance: [provenance(`${name}: heat capacity`, 1, "J/(m^3 K)")],
+    }),
     electronPhononCoupling: () => ({
       coefficient: 2e9,
       exponent: 5,

@@ -1,0 +1,289 @@
+/**
+ * Heat capacity of a material per volume: electrons, phonons and nuclei, or a measured law.
+ * @module
+ */
+import type { PowerTerm, TemperatureRange } from "../conductor.js";
+import { given, type Provenance } from "../provenance.js";
+import { positive } from "../units/checks.js";
+import { gasConstant } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import type { SuperconductingMetal } from "./conductivity.js";
+import { heatCapacityForms, sumOfPowers } from "./heat-capacity-laws.js";
+import { join } from "./piecewise.js";
+import type { Law, Parameter } from "./schema.js";
+import { electronHeatRatio } from "./superconductor-heat-capacity.js";
+import type { Datum, HeatCapacity, HeatCapacityOptions } from "./types.js";
+
+/** What a material's file says of its heat capacity. */
+export interface HeatFacts {
+  readonly name: string;
+  has(property: string): boolean;
+  /** @throws FieldError when it is not on hand */
+  constant(property: string): Datum;
+  /** Laws of heat_capacity. */
+  readonly measured: readonly Law[];
+  provenance(parameter: Parameter): Provenance;
+  /** Undefined for a material that does not superconduct. */
+  superconductor(): SuperconductingMetal | undefined;
+}
+
+const parts = ["all", "electrons", "phonons", "nuclei"] as const;
+
+/** The phonons of a crystal leave the T³ law by about a per cent above this share of θ_D. */
+const cubicUpTo = 1 / 50;
+
+/**
+ * C(T) per volume.
+ *
+ *   C = γT R(T/T_c) + βT³,  β = (12π⁴/5) R_gas/θ_D³ per mole of atoms
+ *
+ * R is 1 in a normal metal and that of the paired electrons below T_c (electronHeatRatio). A glass or an
+ * alloy whose heat capacity was measured as a whole has that law instead.
+ * Sources: Debye, Ann. Phys. 344, 789 (1912); Sommerfeld, Z. Phys. 47, 1 (1928).
+ * @throws FieldError naming the number that is missing, or the option that is wrong
+ */
+export function heatCapacity(
+  facts: HeatFacts,
+  options: HeatCapacityOptions,
+  field: string,
+): HeatCapacity {
+  const { part = "all", state, sample } = options;
+  if (!parts.includes(part)) {
+    throw new FieldError(`${field}.part`, `one of ${parts.join(", ")}`, part);
+  }
+  if (state !== undefined && state !== "normal" && state !== "superconducting") {
+    throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
+  }
+  if (part === "nuclei") return nuclei(facts, field);
+  if (facts.measured.length > 0) return measured(facts, part, sample, field);
+  if (sample !== undefined) {
+    throw new FieldError(`${field}.sample`, "none, since it has one heat capacity on file", sample);
+  }
+
+  const needed = ["density", "molar_mass"];
+  if (part !== "phonons") needed.push("electronic_heat_capacity");
+  if (part !== "electrons") needed.push("debye_temperature");
+  const missing = needed.filter((property) => !facts.has(property));
+  if (missing.length > 0) throw new FieldError(...noHeatCapacity(facts.name, field, missing));
+
+  const used: Provenance[] = [];
+  const number = (property: string) => {
+    const datum = facts.constant(property);
+    used.push(datum.provenance);
+    return datum.value;
+  };
+  const molesPerVolume = number("density") / number("molar_mass");
+  const ranges: TemperatureRange[] = [];
+  const powers: PowerTerm[] = [];
+
+  if (part !== "electrons") {
+    const debye = number("debye_temperature");
+    const beta = (molesPerVolume * ((12 * Math.PI ** 4) / 5) * gasConstant) / debye ** 3;
+    powers.push({ coefficient: beta / 4, exponent: 4 });
+    ranges.push({
+      from: 0,
+      to: Number((cubicUpTo * debye).toPrecision(2)),
+      of: `${facts.name}: heat capacity of the phonons as T³, from the Debye temperature near 0 K`,
+      outside: "warn",
+    });
+  }
+  if (part === "phonons") return whole(powers, ranges, used);
+
+  const gamma = molesPerVolume * number("electronic_heat_capacity");
+  if (gamma === 0 && part === "electrons") {
+    throw new FieldError(
+      `${field}.part`,
+      `"phonons" or "all", since ${facts.name} is an insulator`,
+      part,
+    );
+  }
+  const metal = superconducting(facts, options, field, used);
+  const normal = { coefficient: gamma / 2, exponent: 2 };
+  if (!metal || gamma === 0) {
+    return whole(gamma > 0 ? [normal, ...powers] : powers, ranges, used);
+  }
+  if (part === "electrons") ranges.push(belowTheory(facts.name, metal.criticalTemperature));
+  return paired(normal, powers, metal, ranges, used);
+}
+
+function noHeatCapacity(name: string, field: string, missing: string[]) {
+  const wanted =
+    `a material with a heat capacity on file; ${name} lacks ${missing.join(", ")} ` +
+    "(add the rows, or give a heat capacity of your own)";
+  return [field, wanted, name] as const;
+}
+
+/** A heat capacity that is a sum of powers at all temperatures. */
+function whole(
+  powers: readonly PowerTerm[],
+  ranges: readonly TemperatureRange[],
+  provenance: readonly Provenance[],
+): HeatCapacity {
+  const { value, integral } = sumOfPowers(powers);
+  return { value, enthalpy: integral, powers, ranges, provenance };
+}
+
+/** The superconducting state, unless the metal is normal or held normal. */
+function superconducting(
+  facts: HeatFacts,
+  { state, criticalTemperature }: HeatCapacityOptions,
+  field: string,
+  used: Provenance[],
+) {
+  const found = facts.superconductor();
+  if (!found && (state === "superconducting" || criticalTemperature !== undefined)) {
+    const option = state === "superconducting" ? "state" : "criticalTemperature";
+    throw new FieldError(
+      `${field}.${option}`,
+      `none, since ${facts.name} has no T_c on file`,
+      state ?? criticalTemperature,
+    );
+  }
+  if (!found || state === "normal") return undefined;
+  const own =
+    criticalTemperature === undefined
+      ? undefined
+      : positive(`${field}.criticalTemperature`, criticalTemperature, "temperature");
+  used.push(
+    ...found.provenance.filter(
+      ({ quantity }) =>
+        !quantity.includes("lattice conductivity") &&
+        !(own !== undefined && quantity.includes("critical temperature")),
+    ),
+  );
+  if (own === undefined) return found;
+  used.push(given(`${field}: critical temperature`, own, "K"));
+  return { ...found, criticalTemperature: own };
+}
+
+/** Electrons that pair below T_c beside the phonons. */
+function paired(
+  normal: PowerTerm,
+  phonons: readonly PowerTerm[],
+  { criticalTemperature: Tc, gapRatio }: SuperconductingMetal,
+  ranges: readonly TemperatureRange[],
+  provenance: readonly Provenance[],
+): HeatCapacity {
+  const gamma = 2 * normal.coefficient;
+  const electrons = electronHeatRatio(gapRatio);
+  const lattice = sumOfPowers(phonons);
+  // From absolute zero up to T_c, so that the enthalpy has no step there.
+  const atTc = gamma * Tc * Tc * electrons.integral(1);
+  const value = (T: number) =>
+    gamma * T * (T <= Tc ? electrons.ratio(T / Tc) : 1) + lattice.value(T);
+  const enthalpy = (T: number) =>
+    (T <= Tc
+      ? gamma * Tc * Tc * electrons.integral(T / Tc)
+      : atTc + normal.coefficient * (T * T - Tc * Tc)) + lattice.integral(T);
+  if (phonons.length === 0) return { value, enthalpy, ranges, provenance };
+  const beta = 4 * phonons[0]!.coefficient;
+  return {
+    value,
+    enthalpy,
+    powers: phonons,
+    powersUpTo: Tc * frozen((t) => (gamma * electrons.ratio(t)) / (beta * (Tc * t) ** 2)),
+    ranges,
+    provenance,
+  };
+}
+
+/** The highest T/T_c, in steps of a thousandth, at which the electrons are a part in 1e12 of the phonons. */
+function frozen(share: (t: number) => number): number {
+  let t = 0.003;
+  while (t < 0.2 && share(t + 0.001) < 1e-12) t += 0.001;
+  return t;
+}
+
+/** The warning that goes with the electrons of a superconductor alone. */
+function belowTheory(name: string, Tc: number): TemperatureRange {
+  return {
+    from: Number((0.25 * Tc).toPrecision(2)),
+    to: Number.POSITIVE_INFINITY,
+    of:
+      `${name}: heat capacity of the electrons; below T_c/4 real samples hold more heat than the ` +
+      "theory of pairing gives",
+    outside: "warn",
+  };
+}
+
+/** The measured law of the sample that is meant. */
+function measured(
+  facts: HeatFacts,
+  part: "all" | "electrons" | "phonons",
+  sample: string | undefined,
+  field: string,
+): HeatCapacity {
+  if (part !== "all") {
+    throw new FieldError(
+      `${field}.part`,
+      '"all", since its heat capacity was measured as a whole',
+      part,
+    );
+  }
+  const names = [...new Set(facts.measured.map((law) => law.sample))];
+  const chosen = sample ?? (names.length === 1 ? names[0] : undefined);
+  const laws = facts.measured.filter((law) => law.sample === chosen);
+  if (laws.length === 0) {
+    const list = names.map((name) => JSON.stringify(name)).join(", ");
+    throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
+  }
+  if (!facts.has("density"))
+    throw new FieldError(...noHeatCapacity(facts.name, field, ["density"]));
+  const density = facts.constant("density");
+  laws.sort((a, b) => a.from! - b.from!);
+  const law = join(
+    laws.map(({ form, parameters, from, to }, i) => {
+      const perMass = heatCapacityForms.get(form)!.build((p) => parameters.get(p)?.value ?? 0);
+      const powers = perMass.powers!.map((p) => ({
+        ...p,
+        coefficient: density.value * p.coefficient,
+      }));
+      // The lowest piece goes on to absolute zero as it is; the range below says from where it is known.
+      return { from: i === 0 ? 0 : from!, to: to!, curve: sumOfPowers(powers) };
+    }),
+  );
+  const { powers, powersUpTo } = law;
+  return {
+    value: law.value,
+    enthalpy: law.integral,
+    ...(powers && { powers }),
+    ...(powersUpTo !== undefined && { powersUpTo }),
+    ranges: [
+      {
+        from: laws[0]!.from!,
+        to: laws[laws.length - 1]!.to!,
+        of: `${facts.name}: heat capacity${chosen ? ` (${chosen})` : ""}`,
+        outside: "warn",
+      },
+    ],
+    provenance: [
+      density.provenance,
+      ...laws.flatMap(({ parameters }) => [...parameters.values()].map(facts.provenance)),
+    ],
+  };
+}
+
+/**
+ * Nuclear moments in the field of the crystal, C = a/T² above the temperature of their splitting; the
+ * enthalpy is −a/T.
+ */
+function nuclei(facts: HeatFacts, field: string): HeatCapacity {
+  const needed = ["density", "molar_mass", "nuclear_heat_capacity"];
+  const missing = needed.filter((property) => !facts.has(property));
+  if (missing.length > 0) throw new FieldError(...noHeatCapacity(facts.name, field, missing));
+  const [density, molarMass, molar] = needed.map((property) => facts.constant(property));
+  const a = (molar!.value * density!.value) / molarMass!.value;
+  return {
+    value: (T) => a / (T * T),
+    enthalpy: (T) => -a / T,
+    ranges: [
+      {
+        from: 0.05,
+        to: Number.POSITIVE_INFINITY,
+        of: `${facts.name}: heat capacity of the nuclei as 1/T²`,
+        outside: "warn",
+      },
+    ],
+    provenance: [density!, molarMass!, molar!].map((datum) => datum.provenance),
+  };
+}
