@@ -113,6 +113,16 @@ export {
 export { type GivenJoint, givenJoint } from "./joints/given.js";
 export { parallel, series, times } from "./joints/combine.js";
 
+// Heat stores
+export {
+  type GivenHeatStore,
+  givenHeatStore,
+  type HeatStoreOptions,
+  heatStore,
+  storesTogether,
+} from "./joints/heat-store.js";
+export { temperatureAfter } from "./joints/temperature-after.js";
+
 // The die as a sheet
 export {
   ReducedSheet,
@@ -230,6 +240,8 @@ export type {
   ConductivityOptions,
   Datum,
   ElectronPhononCoupling,
+  HeatCapacity,
+  HeatCapacityOptions,
   LawRecord,
   Material,
   ResidualResistivityRatio,
@@ -241,6 +253,7 @@ export { readDataFolder } from "./materials/files.js";
 export { readPixels } from "./materials/number-grid.js";
 export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
 export { electronRatio, gap } from "./materials/superconductor.js";
+export { electronHeatRatio } from "./materials/superconductor-heat-capacity.js";
 
 // Quantities, constants, errors
 export {

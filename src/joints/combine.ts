@@ -19,15 +19,28 @@ import { FieldError } from "../units/errors.js";
 export function parallel(...conductors: readonly Conductor[]): Conductor {
   if (conductors.length === 1) return conductors[0]!;
   needOne("parallel", conductors);
-  const upTo = lowestEnd(conductors);
   return {
     conductance: (T) => conductors.reduce((sum, each) => sum + each.conductance(T), 0),
     integral: (T) => conductors.reduce((sum, each) => sum + each.integral(T), 0),
-    ...(conductors.every((each) => each.powers) && {
-      powers: gathered(conductors.flatMap((each) => each.powers!)),
+    ...addedUp(conductors),
+  };
+}
+
+/** A law that may be a sum of powers: a conductor, or a heat store. */
+export interface PowerLaws extends Backing {
+  readonly powers?: readonly PowerTerm[];
+  readonly powersUpTo?: number;
+}
+
+/** What laws that add up have beside their functions: their powers, where all have them. */
+export function addedUp(laws: readonly PowerLaws[]): PowerLaws {
+  const upTo = lowestEnd(laws);
+  return {
+    ...(laws.every((each) => each.powers) && {
+      powers: gathered(laws.flatMap((each) => each.powers!)),
       ...(upTo < Infinity && { powersUpTo: upTo }),
     }),
-    ...backing(conductors),
+    ...backing(laws),
   };
 }
 
@@ -81,7 +94,7 @@ function needOne(field: string, conductors: readonly Conductor[]): void {
 }
 
 /** Up to where the powers of all members hold. */
-function lowestEnd(conductors: readonly Conductor[]): number {
+function lowestEnd(conductors: readonly PowerLaws[]): number {
   return Math.min(...conductors.map((each) => each.powersUpTo ?? Infinity));
 }
 
@@ -101,7 +114,7 @@ function gathered(terms: readonly PowerTerm[]): PowerTerm[] {
   return [...coefficients].map(([exponent, coefficient]) => ({ coefficient, exponent }));
 }
 
-function backing(conductors: readonly Conductor[]): Backing {
+function backing(conductors: readonly PowerLaws[]): Backing {
   return {
     ranges: conductors.flatMap((each) => each.ranges ?? []),
     provenance: conductors.flatMap((each) => each.provenance ?? []),

@@ -1,0 +1,146 @@
+/**
+ * What stores heat: a piece of a material, or a heat capacity that was measured.
+ * @module
+ */
+import type { HeatStore } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, HeatCapacityOptions } from "../materials/types.js";
+import { given, givenCount } from "../provenance.js";
+import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
+import type { Area, Length, Temperature } from "../units/quantity.js";
+import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import { addedUp } from "./combine.js";
+
+/** A volume: cubic metres, or a string such as `"190 mm^3"`. */
+export type Volume = RareQuantity<"m^3" | "cm^3" | "mm^3" | "um^3">;
+/** A heat capacity: joules a kelvin, or a string such as `"3 nJ/K"`. */
+export type HeatCapacityValue = RareQuantity<
+  "J/K" | "mJ/K" | "uJ/K" | "nJ/K" | "pJ/K" | "fJ/K" | "aJ/K"
+>;
+
+const volumes = {
+  si: "m^3",
+  units: ["m^3", "cm^3", "mm^3", "um^3"],
+  words: 'a volume such as "190 mm^3" or a number in cubic metres',
+};
+const heatCapacities = {
+  si: "J/K",
+  units: ["J/K", "mJ/K", "uJ/K", "nJ/K", "pJ/K", "fJ/K", "aJ/K"],
+  words: 'a heat capacity such as "3 nJ/K" or a number in joules a kelvin',
+};
+
+/** A piece of a material: its volume, or its area and thickness. */
+export type HeatStoreOptions = HeatCapacityOptions & {
+  /** Name in the catalogue. */
+  readonly material: string;
+  /** How many alike, 1 by default. */
+  readonly count?: number;
+} & (
+    | { readonly volume: Volume; readonly area?: undefined; readonly thickness?: undefined }
+    | { readonly area: Area; readonly thickness: Length; readonly volume?: undefined }
+  );
+
+/**
+ * Heat capacity and enthalpy of a piece of a material: C = V (γT R(T/T_c) + βT³), or the law that was
+ * measured for it.
+ * @param field - path of the piece in the user's description, for errors
+ * @throws FieldError, UnknownNameError
+ * @example heatStore({ material: "silicon", volume: "200 mm^3" }).heatCapacity(0.1) // 1.2e-10
+ */
+export function heatStore(
+  options: HeatStoreOptions,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "heatStore",
+): HeatStore {
+  const { area, volume: whole } = options;
+  if (whole !== undefined && area !== undefined) {
+    throw new FieldError(`${field}.volume`, "nothing beside an area and a thickness", whole);
+  }
+  const volume =
+    area === undefined
+      ? positiveRare(`${field}.volume`, whole, volumes)
+      : positive(`${field}.area`, area, "area") *
+        positive(`${field}.thickness`, options.thickness, "length");
+  const count = wholeCount(`${field}.count`, options.count);
+  const { part, state, criticalTemperature, sample } = options;
+  const law = catalogue.material(options.material, `${field}.material`).heatCapacity(
+    {
+      ...(part !== undefined && { part }),
+      ...(state !== undefined && { state }),
+      ...(criticalTemperature !== undefined && { criticalTemperature }),
+      ...(sample !== undefined && { sample }),
+    },
+    field,
+  );
+  const all = volume * count;
+  return {
+    heatCapacity: (T) => all * law.value(T),
+    enthalpy: (T) => all * law.enthalpy(T),
+    ...(law.powers && {
+      powers: law.powers.map((p) => ({ ...p, coefficient: all * p.coefficient })),
+    }),
+    ...(law.powersUpTo !== undefined && { powersUpTo: law.powersUpTo }),
+    ranges: law.ranges,
+    provenance: [
+      ...law.provenance,
+      given(`${field}: volume`, volume, "m^3"),
+      ...givenCount(field, count),
+    ],
+  };
+}
+
+/** A heat capacity at one temperature, and how it varies. */
+export interface GivenHeatStore {
+  /** C₀ of one. */
+  readonly heatCapacity: HeatCapacityValue;
+  /** T₀, where it was measured. */
+  readonly at: Temperature;
+  /** n of C ∝ Tⁿ: 1 for electrons in a metal (default), 3 for phonons. */
+  readonly exponent?: number;
+  /** How many alike, 1 by default. */
+  readonly count?: number;
+}
+
+/**
+ * A heat store that was measured: C = C₀ (T/T₀)ⁿ.
+ * @param field - path of it in the user's description, for errors
+ * @throws FieldError
+ * @example givenHeatStore({ heatCapacity: "3 nJ/K", at: "100 mK", exponent: 3 })
+ */
+export function givenHeatStore(options: GivenHeatStore, field = "givenHeatStore"): HeatStore {
+  const heatCapacity = positiveRare(`${field}.heatCapacity`, options.heatCapacity, heatCapacities);
+  const at = positive(`${field}.at`, options.at, "temperature");
+  const exponent = positiveNumber(
+    `${field}.exponent`,
+    options.exponent ?? 1,
+    "an exponent of the temperature",
+  );
+  const count = wholeCount(`${field}.count`, options.count);
+  const coefficient = (count * heatCapacity) / ((exponent + 1) * at ** exponent);
+  return {
+    heatCapacity: (T) => coefficient * (exponent + 1) * T ** exponent,
+    enthalpy: (T) => coefficient * T ** (exponent + 1),
+    powers: [{ coefficient, exponent: exponent + 1 }],
+    provenance: [
+      given(`${field}: heat capacity`, heatCapacity, "J/K", `at ${at} K`),
+      given(`${field}: exponent of the temperature`, exponent, ""),
+      ...givenCount(field, count),
+    ],
+  };
+}
+
+/**
+ * Stores at one temperature: C = ΣCᵢ, H = ΣHᵢ. Exact.
+ * @throws FieldError when none is given
+ */
+export function storesTogether(stores: readonly HeatStore[]): HeatStore {
+  if (stores.length === 0)
+    throw new FieldError("storesTogether", "at least one heat store", stores);
+  if (stores.length === 1) return stores[0]!;
+  return {
+    heatCapacity: (T) => stores.reduce((sum, each) => sum + each.heatCapacity(T), 0),
+    enthalpy: (T) => stores.reduce((sum, each) => sum + each.enthalpy(T), 0),
+    ...addedUp(stores),
+  };
+}

@@ -1,0 +1,101 @@
+/**
+ * How warm a heat store is after it took in energy.
+ * @module
+ */
+import type { HeatStore } from "../conductor.js";
+import { formatNumber } from "../units/format.js";
+
+/** Above this [K] nothing here is a solid. */
+const hottest = 1e5;
+/** Below this [K] a store counts as empty. */
+const coldest = 1e-9;
+
+/**
+ * The temperature T of a heat store after an energy E went in at once: H(T) = H(start) + E.
+ *
+ * Not E/C: where C rises as T³, a pulse that warms a die by half does so with a third of what E/C gives.
+ * In closed form where H is one power, or γT²/2 + βT⁴/4; else by Newton's method between bounds, to
+ * the last digit.
+ * @param start - [K]
+ * @param energy - [J]; negative when energy is taken out
+ * @throws RangeError when start or energy is no number, or more is taken out than there is
+ */
+export function temperatureAfter(store: HeatStore, start: number, energy: number): number {
+  if (!(start > 0 && Number.isFinite(start))) {
+    throw new RangeError(`temperatureAfter: expected a start in kelvin above 0, got ${start}`);
+  }
+  if (!Number.isFinite(energy)) {
+    throw new RangeError(`temperatureAfter: expected an energy in joules, got ${energy}`);
+  }
+  if (energy === 0) return start;
+  const closed = fromPowers(store, start, energy);
+  return closed ?? search(store, start, energy);
+}
+
+/** The answer in closed form, where the store's powers have one and hold at it. */
+function fromPowers(store: HeatStore, start: number, energy: number): number | undefined {
+  const { powers, powersUpTo = Number.POSITIVE_INFINITY } = store;
+  if (!powers || start > powersUpTo) return undefined;
+  let after: number | undefined;
+  if (powers.length === 1) {
+    const { coefficient, exponent } = powers[0]!;
+    after = (start ** exponent + energy / coefficient) ** (1 / exponent);
+  } else if (powers.length === 2) {
+    const square = powers.find((p) => p.exponent === 2)?.coefficient;
+    const fourth = powers.find((p) => p.exponent === 4)?.coefficient;
+    if (square === undefined || fourth === undefined) return undefined;
+    const target = (square + fourth * start ** 2) * start ** 2 + energy;
+    after = Math.sqrt((2 * target) / (square + Math.sqrt(square ** 2 + 4 * fourth * target)));
+  }
+  // Not a number when more was taken out than there is: the search says so in words.
+  return after !== undefined && after > 0 && after <= powersUpTo ? after : undefined;
+}
+
+function search(store: HeatStore, start: number, energy: number): number {
+  const target = store.enthalpy(start) + energy;
+  const [low, high] = bounds(store, start, energy, target);
+  let [below, above] = [low, high];
+  // From above Newton's steps never pass the answer where C rises with T.
+  let T = above;
+  for (let step = 0; step < 200; step++) {
+    const excess = store.enthalpy(T) - target;
+    if (excess === 0) return T;
+    if (excess > 0) above = T;
+    else below = T;
+    const newton = T - excess / store.heatCapacity(T);
+    const next = newton > below && newton < above ? newton : (below + above) / 2;
+    if (Math.abs(next - T) <= 1e-15 * T || next === below || next === above) return next;
+    T = next;
+  }
+  return T;
+}
+
+/** Two temperatures at most a factor of two apart that have the answer between them. */
+function bounds(
+  store: HeatStore,
+  start: number,
+  energy: number,
+  target: number,
+): readonly [number, number] {
+  let edge = start;
+  if (energy > 0) {
+    while (edge < hottest) {
+      const next = 2 * edge;
+      if (store.enthalpy(next) >= target) return [edge, next];
+      edge = next;
+    }
+    throw new RangeError(
+      `temperatureAfter: ${formatNumber(energy, 3)} J would heat the store above ${hottest} K`,
+    );
+  }
+  while (edge > coldest) {
+    const next = edge / 2;
+    if (store.enthalpy(next) <= target) return [next, edge];
+    edge = next;
+  }
+  const there = store.enthalpy(start) - store.enthalpy(coldest);
+  throw new RangeError(
+    `temperatureAfter: ${formatNumber(-energy, 3)} J were taken out of a store that holds ` +
+      `${formatNumber(there, 3)} J at ${formatNumber(start, 4)} K`,
+  );
+}
