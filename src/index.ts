@@ -80,6 +80,8 @@ export { loadsFigure } from "./plots/loads.js";
 export { qualityFigure } from "./plots/quality.js";
 
 // In a notebook
+export { Panel, panel } from "./notebook/panel.js";
+export type { Control } from "./notebook/panel-controls.js";
 export { answer, type Presentable, show } from "./notebook/show.js";
 
 // Heat paths

@@ -12,6 +12,9 @@ import { figureType } from "./figurehtml.js";
 import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { firstHeading, type MimeBundle, type Output, title } from "./notebook.js";
 import { pageStyle } from "./pagestyle.js";
+import { panelType } from "./panel.js";
+import { pagePanels } from "./panel-script.js";
+import { panelStyle } from "./panel-style.js";
 import { plotlySource } from "./plotly.js";
 import { answerType } from "./show.js";
 
@@ -28,15 +31,20 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const heading = title(notebook);
   const lines = answerLines(notebook);
   const body = withoutTitle(notebook.cells).map(cellHtml).filter(Boolean).join("\n");
-  const scripts = body.includes('class="figure"') ? [plotlySource(), drawFigures] : [];
+  const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
+  const scripts = [
+    ...(body.includes('class="figure"') ? [plotlySource(), drawFigures] : []),
+    ...(panels ? [panels.source] : []),
+  ];
+  const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
   return `<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy(scripts)}">
+<meta http-equiv="Content-Security-Policy" content="${policy(digests)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeHtml(heading)}</title>
-<style>${pageStyle}</style>
+<style>${pageStyle}${panels ? panelStyle : ""}</style>
 </head>
 <body>
 <main>
@@ -61,13 +69,15 @@ export function answerLines(notebook: ExecutedNotebook): readonly string[] {
   return Array.isArray(last?.lines) ? last.lines.map(String) : [];
 }
 
-function policy(scripts: readonly string[]): string {
-  const digests = scripts.map(
-    (source) => `'sha256-${createHash("sha256").update(source).digest("base64")}'`,
-  );
+function digestOf(source: string): string {
+  return createHash("sha256").update(source).digest("base64");
+}
+
+function policy(digests: readonly string[]): string {
+  const allowed = digests.map((digest) => `'sha256-${digest}'`);
   return [
     "default-src 'none'",
-    `script-src ${digests.join(" ") || "'none'"}`,
+    `script-src ${allowed.join(" ") || "'none'"}`,
     "style-src 'unsafe-inline'",
     "img-src data: blob:",
     "font-src data:",
@@ -121,6 +131,7 @@ function outputHtml(output: Output): string {
 
 /** The richest form of an output that a page can show. */
 function richest(data: MimeBundle): string {
+  if (data[panelType] !== undefined) return (data[panelType] as { html: string }).html;
   if (data[figureType] !== undefined) return figureHtml(data[figureType], data["text/plain"]);
   const text = (type: string) => {
     const value = data[type];

@@ -7,6 +7,7 @@ import { FieldError } from "../units/errors.js";
 import { htmlText } from "./escape.js";
 import { figureBundle, type PlotlyFigure } from "./figurehtml.js";
 import type { MimeBundle } from "./notebook.js";
+import { Panel } from "./panel.js";
 import { runningDisplay } from "./tslab.js";
 
 /** A result that can say what it is: in plain text, Markdown or HTML, at least one of them. */
@@ -53,6 +54,7 @@ function bundle(thing: unknown): MimeBundle {
   if (typeof thing === "string") return { "text/markdown": thing, "text/plain": thing };
   if (typeof thing === "object" && thing !== null) {
     if (isFigure(thing)) return figureBundle(thing);
+    if (thing instanceof Panel && runningDisplay() !== undefined) return thing.toBundle();
     const { toText, toMarkdown, toHtml } = thing as Presentable;
     const html = toHtml?.call(thing);
     const markdown = toMarkdown?.call(thing);

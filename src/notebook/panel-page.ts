@@ -1,0 +1,339 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+/**
+ * The browser's side of panels, and the entry of the bundle that carries this library into a page:
+ * controls, keyboard, errors, copying. The numbers are the library's own.
+ * @module
+ */
+import { Sweep } from "../design/sweep.js";
+import { readCatalogue } from "../materials/catalogue.js";
+import { supplyStandardCatalogue } from "../materials/standard.js";
+import type { Catalogue, CatalogueFiles } from "../materials/types.js";
+import type { Budget } from "../mount/budget.js";
+import { place } from "../mount/part.js";
+import { FieldError } from "../units/errors.js";
+import { mountSource } from "./mount-source.js";
+import type { PanelData } from "./panel.js";
+import { lastPlace, numberAtPlace, placeOf, type ReadControl } from "./panel-controls.js";
+import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml } from "./panel-html.js";
+import { answerText, PanelModel, valueText } from "./panel-model.js";
+
+/** A sheet that took longer than this is left to the quick model while a slider moves [ms]. */
+const patience = 100;
+/** A slider that has stood this long has stopped [ms]. */
+const pause = 180;
+/** What is read aloud waits for this long without a move [ms]. */
+const silence = 700;
+
+let files: CatalogueFiles | undefined;
+
+/** The texts of the catalogue, which the page carries. */
+function supply(texts: CatalogueFiles): void {
+  files = texts;
+  supplyStandardCatalogue(() => texts);
+}
+
+/** The catalogue with the materials that a mount names; to read them all would take a page too long. */
+function catalogueOf(mount: object): Catalogue {
+  const names = new Set<unknown>();
+  const collect = (value: unknown): void => {
+    if (typeof value === "object" && value !== null) Object.values(value).forEach(collect);
+    else names.add(value);
+  };
+  collect(mount);
+  const materials = Object.entries(files!.materials).filter(([name]) => names.has(name));
+  return readCatalogue({ ...files!, materials: Object.fromEntries(materials) });
+}
+
+/** One input's elements. */
+interface Row {
+  readonly slider: HTMLInputElement;
+  readonly field: HTMLInputElement;
+  readonly error: HTMLElement;
+}
+
+class LivePanel {
+  readonly #root: HTMLElement;
+  readonly #model: PanelModel;
+  readonly #rows: readonly Row[];
+  /** What the inputs say; NaN where a field holds no number. */
+  readonly #numbers: number[];
+  /** The last numbers that had an answer, and the answer. */
+  #good: readonly number[];
+  #budget: Budget | undefined;
+  #moved = 0;
+  /** The last two solves [ms]. */
+  #took: readonly [number, number] = [0, 0];
+  #curve: { readonly key: string; readonly rises: Sweep } | undefined;
+  #timers = new Map<string, number>();
+
+  constructor(root: HTMLElement) {
+    this.#root = root;
+    const data = JSON.parse(this.#part(".panel-data").textContent!) as PanelData;
+    this.#model = new PanelModel(data.mount, data.controls, catalogueOf(data.mount));
+    this.#numbers = [...this.#model.initial];
+    this.#good = this.#model.initial;
+    if (data.curve) {
+      const axis = { field: data.controls[0]!.field, values: Float64Array.from(data.curve.values) };
+      const ends = [place.hottest, place.stage];
+      const temperatures = Float64Array.from(data.curve.temperatures);
+      const rises = new Sweep([axis], ends, ends[0]!, temperatures, []);
+      this.#curve = { key: this.#curveKey(0, this.#good), rises };
+    }
+    this.#rows = data.controls.map((control, i) => this.#row(control, i));
+    const form = this.#part(".panel-controls");
+    form.append(this.#buttons());
+    form.addEventListener("submit", (event) => event.preventDefault());
+    form.hidden = false;
+    root.classList.add("panel-live");
+    // The first move then finds its code warm, and its sheet reduced; that takes longer than later ones.
+    this.#later("warm", 50, () => {
+      if (this.#budget === undefined) this.#trySolve(this.#good, false);
+      this.#took = [0, 0];
+    });
+  }
+
+  #part<T extends HTMLElement = HTMLElement>(selector: string): T {
+    return this.#root.querySelector<T>(selector)!;
+  }
+
+  #row(control: ReadControl, i: number): Row {
+    const name = `${this.#root.id}-${i}`;
+    const unit = control.unit && `, in ${control.unit}`;
+    const box = element("div", { class: "panel-control" });
+    const label = element("label", { for: name }, control.label);
+    const slider = element("input", {
+      type: "range",
+      min: "0",
+      max: String(lastPlace(control)),
+      step: "1",
+      "aria-label": `${control.label}, slider`,
+    });
+    const field = element("input", {
+      type: "number",
+      id: name,
+      step: control.step > 0 ? String(control.step) : "any",
+      "aria-label": `${control.label}${unit}`,
+      "aria-describedby": `${name}-error`,
+    });
+    const error = element("p", { class: "panel-error", id: `${name}-error`, role: "alert" });
+    error.hidden = true;
+    box.append(
+      label,
+      slider,
+      field,
+      element("span", { "aria-hidden": "true" }, control.unit),
+      error,
+    );
+    this.#part(".panel-controls").append(box);
+    const row = { slider, field, error };
+    slider.addEventListener("input", () => {
+      this.#put(row, i, numberAtPlace(control, Number(slider.value)), "slider");
+    });
+    field.addEventListener("input", () => this.#put(row, i, field.valueAsNumber, "field"));
+    this.#write(row, i, control.initial);
+    return row;
+  }
+
+  #buttons(): HTMLElement {
+    const copy = element("button", { type: "button", class: "panel-copy" }, "Copy mount");
+    const back = element("button", { type: "button", class: "panel-reset" }, "Back to the start");
+    const said = element("span", { class: "panel-copied", role: "status" });
+    copy.addEventListener("click", () => void this.#copy(said));
+    back.addEventListener("click", () => {
+      this.#model.initial.forEach((number, i) => {
+        this.#numbers[i] = number;
+        this.#write(this.#rows[i]!, i, number);
+      });
+      this.#schedule(false);
+    });
+    const box = element("div", { class: "panel-buttons" });
+    box.append(copy, back, said);
+    return box;
+  }
+
+  /** A number as slider and field show it; what is being typed stays as it is. */
+  #write({ slider, field }: Row, i: number, number: number, from?: "slider" | "field"): void {
+    const control = this.#model.controls[i]!;
+    if (from !== "field") field.value = String(number);
+    if (from !== "slider" && Number.isFinite(number))
+      slider.value = String(placeOf(control, number));
+    slider.setAttribute("aria-valuetext", valueText(control, number));
+  }
+
+  #put(row: Row, i: number, number: number, from: "slider" | "field"): void {
+    this.#moved = i;
+    this.#numbers[i] = number;
+    this.#write(row, i, number, from);
+    this.#schedule(from === "slider");
+  }
+
+  /** Solves before the next picture of the screen, however many events come until then. */
+  #schedule(moving: boolean): void {
+    if (this.#timers.has("frame")) return;
+    const frame = requestAnimationFrame(() => {
+      this.#timers.delete("frame");
+      this.#answer(moving && this.#model.sheet && Math.min(...this.#took) > patience);
+    });
+    this.#timers.set("frame", frame);
+  }
+
+  #later(name: string, delay: number, call: () => void): void {
+    clearTimeout(this.#timers.get(name));
+    this.#timers.set(name, window.setTimeout(call, delay));
+  }
+
+  #trySolve(numbers: readonly number[], quick: boolean): Budget {
+    const start = performance.now();
+    const budget = this.#model.solve(numbers, quick);
+    const took = performance.now() - start;
+    // One solve may be slow for the machine's own reasons; two are slow for the mount's.
+    if (!quick) this.#took = [this.#took[1], took];
+    this.#root.dataset.milliseconds = took.toFixed(1);
+    this.#budget = budget;
+    return budget;
+  }
+
+  #answer(quick: boolean): void {
+    const numbers = [...this.#numbers];
+    clearTimeout(this.#timers.get("rest"));
+    try {
+      const missing = numbers.findIndex((number) => !Number.isFinite(number));
+      if (missing >= 0) {
+        const { field, unit } = this.#model.controls[missing]!;
+        const written = this.#rows[missing]!.field.value;
+        throw new FieldError(field, `a number${unit && ` in ${unit}`}`, written);
+      }
+      this.#show(this.#trySolve(numbers, quick), numbers, quick);
+      if (quick) this.#later("rest", pause, () => this.#answer(false));
+    } catch (error) {
+      if (quick) this.#answer(false);
+      else this.#refuse(error);
+    }
+  }
+
+  #show(budget: Budget, numbers: readonly number[], quick: boolean): void {
+    this.#good = numbers;
+    this.#root.classList.remove("panel-stale");
+    for (const row of this.#rows) mark(row, "");
+    const note = this.#part(".panel-note");
+    note.hidden = !quick;
+    note.textContent = quick ? "While the slider moves: the quick model of the die." : "";
+    this.#part(".panel-answer").innerHTML = answerHtml(budget);
+    this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
+    this.#part(".panel-drops").innerHTML = dropsHtml(budget);
+    const drawing = drawingHtml(this.#model, numbers);
+    const shown = this.#part(".panel-drawing");
+    if (shown.innerHTML !== drawing) shown.innerHTML = drawing;
+    this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
+    this.#showCurve(budget, numbers);
+    if (quick) return;
+    this.#later("say", silence, () => {
+      this.#part(".panel-said").textContent = answerText(budget);
+    });
+  }
+
+  /** The curve is that of the input moved last; it changes only when another one has moved. */
+  #showCurve(budget: Budget, numbers: readonly number[]): void {
+    const index = this.#moved;
+    const shown = this.#part(".panel-curve");
+    const draw = (rises: Sweep) => {
+      shown.innerHTML = curveHtml(this.#model, rises, index, numbers, budget);
+      shown.classList.remove("panel-waiting");
+    };
+    clearTimeout(this.#timers.get("curve"));
+    const key = this.#curveKey(index, numbers);
+    if (this.#curve?.key === key) {
+      draw(this.#curve.rises);
+      return;
+    }
+    shown.classList.add("panel-waiting");
+    const steps = this.#model.curve(numbers, index);
+    const step = (): void => {
+      try {
+        const { done, value } = steps.next();
+        if (done) {
+          this.#curve = { key, rises: value };
+          draw(value);
+        } else this.#later("curve", 0, step);
+      } catch (error) {
+        shown.textContent = `No curve: ${(error as Error).message}`;
+        shown.classList.remove("panel-waiting");
+      }
+    };
+    if (this.#model.sheet) this.#later("curve", 2 * pause, step);
+    else step();
+  }
+
+  #curveKey(index: number, numbers: readonly number[]): string {
+    return JSON.stringify([index, numbers.map((number, i) => (i === index ? 0 : number))]);
+  }
+
+  /** Says what was wanted at the input it is about; the last answer stays, greyed. */
+  #refuse(error: unknown): void {
+    const { controls } = this.#model;
+    const field = error instanceof FieldError ? error.field.replace(/\[(\d+)\]/g, ".$1") : "";
+    const named = controls.findIndex((control) => control.field === field);
+    const at = named >= 0 ? named : this.#moved;
+    this.#root.classList.add("panel-stale");
+    for (const [i, row] of this.#rows.entries()) {
+      mark(row, i === at ? (error as Error).message : "");
+    }
+    const note = this.#part(".panel-note");
+    note.hidden = false;
+    note.textContent = "No answer for this value. Below stands the last that had one.";
+    clearTimeout(this.#timers.get("say"));
+  }
+
+  #source(): string {
+    return mountSource(this.#model.mountAt(this.#good));
+  }
+
+  async #copy(said: HTMLElement): Promise<void> {
+    const text = this.#part<HTMLTextAreaElement>("textarea");
+    text.value = this.#source();
+    const last = this.#root.classList.contains("panel-stale")
+      ? " (the last that had an answer)"
+      : "";
+    try {
+      await navigator.clipboard.writeText(text.value);
+      said.textContent = `Copied${last}.`;
+    } catch {
+      // A page opened as a file, or inside another, is often refused the clipboard.
+      this.#part<HTMLDetailsElement>(".panel-mount").open = true;
+      text.focus();
+      text.select();
+      said.textContent = document.execCommand("copy")
+        ? `Copied${last}.`
+        : `The clipboard is closed to this page: the text is selected below${last}.`;
+    }
+  }
+}
+
+function mark({ slider, field, error }: Row, message: string): void {
+  if (error.textContent !== message) error.textContent = message;
+  error.hidden = message === "";
+  for (const input of [slider, field]) {
+    if (message === "") input.removeAttribute("aria-invalid");
+    else input.setAttribute("aria-invalid", "true");
+  }
+}
+
+function element<Name extends keyof HTMLElementTagNameMap>(
+  name: Name,
+  attributes: Readonly<Record<string, string>>,
+  text = "",
+): HTMLElementTagNameMap[Name] {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.textContent = text;
+  return made;
+}
+
+/** Brings a panel to life, once. */
+function start(root: HTMLElement): void {
+  if (root.classList.contains("panel-live") || files === undefined) return;
+  new LivePanel(root);
+}
+
+(globalThis as Record<string, unknown>).coldpathPanel = { supply, start };

@@ -1,0 +1,137 @@
+/**
+ * A live panel: a mount with sliders for some of its inputs, solved again in the reader's browser by
+ * this library itself, without a kernel and without a server.
+ * @module
+ */
+import { createHash } from "node:crypto";
+import type { MountField } from "../design/field.js";
+import type { Sweep } from "../design/sweep.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Mount } from "../mount/description.js";
+import { scriptJson } from "./escape.js";
+import { mountSource } from "./mount-source.js";
+import type { MimeBundle } from "./notebook.js";
+import { type Control, type ReadControl, readControls } from "./panel-controls.js";
+import {
+  answerHtml,
+  curveHtml,
+  drawingHtml,
+  dropsHtml,
+  inputsHtml,
+  panelHtml,
+} from "./panel-html.js";
+import { answerText, PanelModel, valueText } from "./panel-model.js";
+import { cellScripts } from "./panel-script.js";
+import { panelStyle } from "./panel-style.js";
+
+/** What a panel carries to the page: plain JSON. */
+export interface PanelData {
+  readonly mount: Mount;
+  readonly controls: readonly ReadControl[];
+  /** The first curve, of the first input: values of the field in SI, and chip and stage at each [K]. */
+  readonly curve?: { readonly values: readonly number[]; readonly temperatures: readonly number[] };
+}
+
+/** MIME type of a panel: `{ html }`, which stands on the page; the page's script starts it. */
+export const panelType = "application/vnd.coldpath.panel+json";
+
+/** A mount with inputs to move; `show` it. */
+export class Panel {
+  constructor(
+    readonly mount: Mount,
+    readonly controls: readonly ReadControl[],
+  ) {}
+
+  /** The first state in words. */
+  toText(): string {
+    const model = this.#model();
+    const inputs = this.controls.map((c) => `${c.label} ${valueText(c, c.initial)}`).join(", ");
+    return `${this.mount.name}, with ${inputs}. ${answerText(model.solve(model.initial))}`;
+  }
+
+  /** The panel as a notebook shows it, and as the page does. */
+  toBundle(): MimeBundle {
+    const { id, html } = this.#html();
+    return {
+      [panelType]: { html },
+      "text/html": `<style>${panelStyle}</style>\n${html}\n${cellScripts(id)}`,
+      "text/plain": this.toText(),
+    };
+  }
+
+  #model(): PanelModel {
+    return new PanelModel(this.mount, this.controls, standardCatalogue());
+  }
+
+  #html(): { readonly id: string; readonly html: string } {
+    const model = this.#model();
+    const { initial } = model;
+    const budget = model.solve(initial);
+    const rises = firstCurve(model);
+    const data: PanelData = {
+      mount: this.mount,
+      controls: this.controls,
+      ...(rises && {
+        curve: {
+          values: [...rises.axes[0]!.values],
+          temperatures: [...rises.axes[0]!.values].flatMap((_, i) => [
+            rises.temperature(i),
+            rises.temperature(i) - rises.rise(i),
+          ]),
+        },
+      }),
+    };
+    const text = scriptJson(plain(data));
+    const digest = createHash("sha256").update(text).digest("hex").slice(0, 12);
+    const id = `coldpath-panel-${digest}-${++panelsMade}`;
+    const html = panelHtml(id, text, {
+      name: this.mount.name,
+      inputs: inputsHtml(this.controls, initial),
+      answer: answerHtml(budget),
+      drawing: drawingHtml(model, initial),
+      drops: dropsHtml(budget),
+      curve: rises ? curveHtml(model, rises, 0, initial, budget) : "",
+      source: mountSource(this.mount),
+    });
+    return { id, html };
+  }
+}
+
+let panelsMade = 0;
+
+/** The curve of the first input, or nothing where a value of it has no state of rest. */
+function firstCurve(model: PanelModel): Sweep | undefined {
+  try {
+    const steps = model.curve(model.initial, 0);
+    for (;;) {
+      const step = steps.next();
+      if (step.done) return step.value;
+    }
+  } catch {
+    return undefined;
+  }
+}
+
+/** Plain JSON: typed arrays become lists. */
+function plain(data: PanelData): PanelData {
+  const lists = (_key: string, value: unknown) =>
+    ArrayBuffer.isView(value) && !(value instanceof DataView)
+      ? Array.from(value as Float64Array)
+      : value;
+  return JSON.parse(JSON.stringify(data, lists)) as PanelData;
+}
+
+/**
+ * A panel of a mount: its drawing, the chip's temperature, where it falls, and a curve, with a slider
+ * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
+ * longer than a tenth of a second, the quick model stands in while a slider moves.
+ * @param controls - the inputs, each a numeric field of the mount with the range of its slider
+ * @throws FieldError or UnknownNameError naming the field or the input
+ * @example show(panel(mount, [{ field: "bonds.length", from: "0.5 mm", to: "5 mm" }]))
+ */
+export function panel<const Fields extends readonly MountField[]>(
+  mount: Mount,
+  controls: { readonly [I in keyof Fields]: Control<Fields[I]> },
+): Panel {
+  return new Panel(mount, readControls(mount, controls as readonly Control[]));
+}
