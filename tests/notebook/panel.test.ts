@@ -18,7 +18,7 @@ const mount: Mount = {
     thickness: "0.4 mm",
     model: "one node",
   },
-  glue: { glue: "varnish", area: "4 mm^2" },
+  glue: { glue: "varnish", area: "4 mm^2", thickness: "20 um" },
   box: {
     material: "copper",
     crossSection: "100 mm^2",
@@ -109,7 +109,8 @@ describe("the script of panels", () => {
 
   it("is under 250 kB compressed and asks nothing of Node or of code made at run time", () => {
     expect(gzipSync(text, { level: 9 }).length).toBeLessThan(250_000);
-    expect(text).not.toMatch(/\bnode:|\brequire\(|\bnew Function\(|[^\w.]eval\(/);
+    const asked = /["'`]node:\w+|\brequire\(["'`][^)]*\)|\bnew Function\(|[^\w.]eval\(/.exec(text);
+    expect(asked?.[0]).toBeUndefined();
   });
 
   it("runs without Node's globals", () => {
