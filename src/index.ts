@@ -238,6 +238,7 @@ export {
 export type {
   Catalogue,
   CatalogueFiles,
+  CatalogueOrigin,
   Conductivity,
   ConductivityOptions,
   Datum,
@@ -250,7 +251,8 @@ export type {
   SoundSpeeds,
 } from "./materials/types.js";
 export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
-export { readCatalogue } from "./materials/catalogue.js";
+export { catalogueFrom, readCatalogue } from "./materials/catalogue.js";
+export type { VariedRow } from "./materials/varied.js";
 export { readDataFolder } from "./materials/files.js";
 export { readPixels } from "./materials/number-grid.js";
 export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";

@@ -4,9 +4,31 @@
  */
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { makeMaterial } from "./material.js";
-import { collect, groupLaws, provenanceOf, type Sources } from "./schema.js";
-import { inSI, readRecords, readRows, sourceColumns } from "./table.js";
-import type { Catalogue, CatalogueFiles, LawRecord, Material } from "./types.js";
+import { collect, groupLaws, isWhole, type Law, provenanceOf, type Sources } from "./schema.js";
+import { inSI, type Row, readRecords, readRows, sourceColumns } from "./table.js";
+import type { Catalogue, CatalogueFiles, CatalogueOrigin, LawRecord, Material } from "./types.js";
+import { checkFactors, rowKey, type VariedRow, variedRows } from "./varied.js";
+
+/** A material with the laws it was made of. */
+interface Made {
+  readonly material: Material;
+  readonly laws: readonly Law[];
+}
+
+/** A law of a joint or a load with the rows it was read from. */
+interface Recorded {
+  readonly record: LawRecord;
+  readonly rows: readonly Row[];
+}
+
+/** All that a catalogue knows. */
+interface Content {
+  readonly origin: CatalogueOrigin;
+  readonly sources: Sources;
+  readonly materials: ReadonlyMap<string, Made>;
+  /** By folder and kind, `joints/glue`. */
+  readonly laws: ReadonlyMap<string, readonly Recorded[]>;
+}
 
 /**
  * Reads and checks every file.
@@ -14,35 +36,45 @@ import type { Catalogue, CatalogueFiles, LawRecord, Material } from "./types.js"
  */
 export function readCatalogue(files: CatalogueFiles): Catalogue {
   const sources = readSources("sources.csv", files.sources);
-  const materials = new Map<string, Material>();
+  const materials = new Map<string, Made>();
   for (const [name, csv] of entries("materials", files.materials)) {
     materials.set(name, readMaterial(name, csv, sources));
   }
-  const laws = new Map<string, readonly LawRecord[]>();
+  const laws = new Map<string, readonly Recorded[]>();
   for (const folder of ["joints", "loads"] as const) {
     for (const [kind, csv] of entries(folder, files[folder])) {
       laws.set(`${folder}/${kind}`, readLaws(kind, csv, sources));
     }
   }
-  return makeCatalogue(sources, materials, laws);
+  return makeCatalogue({ origin: { files, added: [], factors: [] }, sources, materials, laws });
 }
 
-function makeCatalogue(
-  sources: Sources,
-  materials: ReadonlyMap<string, Material>,
-  laws: ReadonlyMap<string, readonly LawRecord[]>,
-): Catalogue {
+/** The catalogue of an origin, for a worker that was handed one. */
+export function catalogueFrom({ files, added, factors }: CatalogueOrigin): Catalogue {
+  const all = added.reduce(
+    (catalogue, { folder, name, csv, sources }) =>
+      folder === "materials"
+        ? catalogue.withMaterial(name, csv, sources)
+        : catalogue.withLaws(folder, name, csv, sources),
+    readCatalogue(files),
+  );
+  return factors.length === 0 ? all : all.withFactors(new Map(factors));
+}
+
+function makeCatalogue(content: Content): Catalogue {
+  const { origin, sources, materials, laws } = content;
   const names = [...materials.keys()].sort();
   return {
     materials: names,
+    origin,
     material(name, field = "material") {
       const found = materials.get(name);
       if (!found) throw new UnknownNameError(field, "material", name, names);
-      return found;
+      return found.material;
     },
     laws(folder, kind) {
       const found = laws.get(`${folder}/${kind}`);
-      if (found) return found;
+      if (found) return found.map(({ record }) => record);
       const known = [...laws.keys()].filter((key) => key.startsWith(`${folder}/`));
       throw new UnknownNameError(
         `catalogue.laws ${folder}`,
@@ -54,8 +86,12 @@ function makeCatalogue(
     withMaterial(name, csv, more) {
       checkName("material", name);
       const known = withSources(sources, more);
-      const next = new Map(materials).set(name, readMaterial(name, csv, known));
-      return makeCatalogue(known, next, laws);
+      return makeCatalogue({
+        ...content,
+        origin: withAdded(origin, { folder: "materials", name, csv, ...given(more) }),
+        sources: known,
+        materials: new Map(materials).set(name, readMaterial(name, csv, known)),
+      });
     },
     withLaws(folder, kind, csv, more) {
       checkName(folder, kind);
@@ -63,11 +99,29 @@ function makeCatalogue(
       const added = readLaws(kind, csv, known);
       const key = `${folder}/${kind}`;
       const kept = (laws.get(key) ?? []).filter(
-        (law) => !added.some((a) => a.property === law.property && a.sample === law.sample),
+        ({ record: law }) =>
+          !added.some(({ record: a }) => a.property === law.property && a.sample === law.sample),
       );
-      return makeCatalogue(known, materials, new Map(laws).set(key, [...kept, ...added]));
+      return makeCatalogue({
+        ...content,
+        origin: withAdded(origin, { folder, name: kind, csv, ...given(more) }),
+        sources: known,
+        laws: new Map(laws).set(key, [...kept, ...added]),
+      });
     },
+    rows: () => rowsOf(content),
+    withFactors: (factors) => makeCatalogue(varied(content, factors)),
   };
+}
+
+type Added = CatalogueOrigin["added"][number];
+
+function withAdded(origin: CatalogueOrigin, added: Added): CatalogueOrigin {
+  return { ...origin, added: [...origin.added, added] };
+}
+
+function given(sources: string | undefined): Pick<Added, "sources"> {
+  return sources === undefined ? {} : { sources };
 }
 
 /** Publications with those of another text. @throws FieldError for a key that means another one */
@@ -83,8 +137,106 @@ function withSources(sources: Sources, more: string | undefined): Sources {
   return known;
 }
 
-function readMaterial(name: string, csv: string, sources: Sources): Material {
-  return makeMaterial(name, groupLaws(readRows(`${name}.csv`, csv), sources), sources);
+/** Everything in it that has an uncertainty. */
+function rowsOf({ sources, materials, laws }: Content): VariedRow[] {
+  const ofMaterials = [...materials].flatMap(([name, { laws: own }]) =>
+    own.flatMap((law) =>
+      variedRows({
+        folder: "materials",
+        form: law.form,
+        rows: [...law.parameters.values()].map(({ row }) => row),
+        whole: isWhole(law),
+        provenance: (row) =>
+          provenanceOf(
+            name,
+            { ...(law.parameters.get(row.parameter) ?? first(law)), row },
+            sources,
+          ),
+      }),
+    ),
+  );
+  const others = [...laws].flatMap(([key, own]) =>
+    own.flatMap(({ record, rows }) => {
+      const [folder, kind] = key.split("/") as [string, string];
+      return variedRows({
+        folder,
+        form: record.form,
+        rows,
+        whole: record.form === "table",
+        provenance: (row) => {
+          const datum = record.parameters.get(row.parameter) ?? [...record.parameters.values()][0]!;
+          const { value, unit, uncertainty } = datum.provenance;
+          return provenanceOf(kind, { value, unit, uncertainty, row }, sources);
+        },
+      });
+    }),
+  );
+  return [...ofMaterials, ...others];
+}
+
+function first(law: Law) {
+  return [...law.parameters.values()][0]!;
+}
+
+/** The same content with rows larger by factors; what no factor touches is shared. */
+function varied(content: Content, factors: ReadonlyMap<string, number>): Content {
+  checkFactors(factors, new Set(rowsOf(content).map(({ key }) => key)));
+  const { origin, sources } = content;
+  const of = (folder: string, row: Row) => factors.get(rowKey(folder, row)) ?? 1;
+  const materials = new Map(
+    [...content.materials].map(([name, made]): [string, Made] => {
+      const laws = made.laws.map((law): Law => {
+        if (isWhole(law)) {
+          const factor = of("materials", first(law).row);
+          return factor === 1 ? law : { ...law, factor: factor * (law.factor ?? 1) };
+        }
+        const parameters = mapped(law.parameters, (parameter) => {
+          const factor = of("materials", parameter.row);
+          return factor === 1 ? parameter : { ...parameter, value: factor * parameter.value };
+        });
+        return parameters === law.parameters ? law : { ...law, parameters };
+      });
+      const same = laws.every((law, i) => law === made.laws[i]);
+      return [name, same ? made : { laws, material: makeMaterial(name, laws, sources) }];
+    }),
+  );
+  const laws = new Map(
+    [...content.laws].map(([key, own]): [string, readonly Recorded[]] => {
+      const folder = key.split("/")[0]!;
+      return [key, own.map((each) => scaledRecord(each, (row) => of(folder, row)))];
+    }),
+  );
+  const together = new Map(origin.factors);
+  for (const [key, factor] of factors) together.set(key, factor * (together.get(key) ?? 1));
+  return { sources, materials, laws, origin: { ...origin, factors: [...together] } };
+}
+
+function scaledRecord({ record, rows }: Recorded, factorOf: (row: Row) => number): Recorded {
+  const whole = record.form === "table" ? factorOf(rows[0]!) : undefined;
+  const rowOf = new Map(rows.map((row) => [row.parameter, row]));
+  const parameters = mapped(record.parameters, (datum, name) => {
+    const factor = whole ?? factorOf(rowOf.get(name)!);
+    if (factor === 1) return datum;
+    const value = factor * datum.value;
+    return { value, provenance: { ...datum.provenance, value } };
+  });
+  if (parameters === record.parameters) return { record, rows };
+  const provenance = [...parameters.values()].map((datum) => datum.provenance);
+  return { record: { ...record, parameters, provenance }, rows };
+}
+
+/** A map with changed values; the same one when none changed. */
+function mapped<V>(
+  from: ReadonlyMap<string, V>,
+  change: (value: V, key: string) => V,
+): ReadonlyMap<string, V> {
+  const to = new Map([...from].map(([key, value]) => [key, change(value, key)]));
+  return [...from].every(([key, value]) => to.get(key) === value) ? from : to;
+}
+
+function readMaterial(name: string, csv: string, sources: Sources): Made {
+  const laws = groupLaws(readRows(`${name}.csv`, csv), sources);
+  return { laws, material: makeMaterial(name, laws, sources) };
 }
 
 /** Publications by key, as `Authors, Title, Journal (year)`. */
@@ -106,7 +258,7 @@ function readSources(file: string, csv: string): Sources {
 }
 
 /** Laws of a kind of joint or load; parameters in SI whatever their dimension. */
-function readLaws(kind: string, csv: string, sources: Sources): LawRecord[] {
+function readLaws(kind: string, csv: string, sources: Sources): Recorded[] {
   return collect(readRows(`${kind}.csv`, csv), sources).map((rows) => {
     const { property, form, sample, from, to } = rows[0]!;
     const parameters = new Map(
@@ -116,7 +268,7 @@ function readLaws(kind: string, csv: string, sources: Sources): LawRecord[] {
         return [row.parameter, { value: converted.value, provenance }];
       }),
     );
-    return {
+    const record: LawRecord = {
       property,
       form,
       sample,
@@ -129,6 +281,7 @@ function readLaws(kind: string, csv: string, sources: Sources): LawRecord[] {
       },
       provenance: [...parameters.values()].map((datum) => datum.provenance),
     };
+    return { record, rows };
   });
 }
 

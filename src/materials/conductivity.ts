@@ -187,20 +187,27 @@ export function conductivity(
 /** The curve of one law of thermal conductivity. */
 export function curveOf(law: Law, options: Given): Curve {
   const form = conductivityForms.get(law.form);
-  if (form) {
-    return form.build((p) => law.parameters.get(p)?.value ?? 0, options, [
-      ...law.parameters.keys(),
-    ]);
-  }
-  return inLogarithms(pointsOf(law));
+  if (!form) return inLogarithms(pointsOf(law));
+  const names = [...law.parameters.keys()];
+  const curve = form.build((p) => law.parameters.get(p)?.value ?? 0, options, names);
+  return law.factor === undefined ? curve : timesFactor(curve, law.factor);
+}
+
+function timesFactor({ value, integral, powers }: Curve, factor: number): Curve {
+  return {
+    value: (T) => factor * value(T),
+    ...(integral && { integral: (T: number) => factor * integral(T) }),
+    ...(powers && { powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })) }),
+  };
 }
 
 /** Points of a table over temperature, rising. */
 export function pointsOf(law: Law): [number, number][] {
+  const { factor = 1 } = law;
   const points: [number, number][] = [];
   for (const [name, { value }] of law.parameters) {
     const T = Number(/^(\S+) K$/.exec(name)?.[1]);
-    if (Number.isFinite(T)) points.push([T, value]);
+    if (Number.isFinite(T)) points.push([T, factor * value]);
   }
   return points.sort((a, b) => a[0] - b[0]);
 }

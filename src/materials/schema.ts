@@ -34,6 +34,13 @@ export interface Law {
   readonly parameters: ReadonlyMap<string, Parameter>;
   /** Its first row, for errors. */
   readonly row: Row;
+  /** On what the law gives; 1 when absent. */
+  readonly factor?: number;
+}
+
+/** Whether a law is varied as a whole: a table, or a fit of more than two numbers. */
+export function isWhole({ property, form, parameters }: Law): boolean {
+  return form === "table" || (property === "thermal_conductivity" && parameters.size > 2);
 }
 
 /** A parameter in SI with the row it came from. */

@@ -5,6 +5,7 @@
 import type { PowerTerm, TemperatureRange } from "../conductor.js";
 import type { Provenance } from "../provenance.js";
 import type { Length, Temperature } from "../units/quantity.js";
+import type { VariedRow } from "./varied.js";
 
 /**
  * Residual resistivity ratio ρ(warm)/ρ(residual), a pure number greater than 1.
@@ -182,6 +183,30 @@ export interface Catalogue {
    * @throws FieldError naming file, line and column
    */
   withLaws(folder: "joints" | "loads", kind: string, csv: string, sources?: string): Catalogue;
+  /** Every row, table and fit that has an uncertainty on file. */
+  rows(): readonly VariedRow[];
+  /**
+   * A catalogue with some of those rows larger by a factor, and with them every result that uses them.
+   * @param factors - by key of the row
+   * @throws FieldError for an unknown row, or a factor that is not greater than 0
+   */
+  withFactors(factors: ReadonlyMap<string, number>): Catalogue;
+  /** What it was read from; plain data, from which `catalogueFrom` makes it again. */
+  readonly origin: CatalogueOrigin;
+}
+
+/** What a catalogue was made of. */
+export interface CatalogueOrigin {
+  readonly files: CatalogueFiles;
+  /** Materials, and laws of joints and loads, added or replaced, in order. */
+  readonly added: readonly {
+    readonly folder: "materials" | "joints" | "loads";
+    readonly name: string;
+    readonly csv: string;
+    readonly sources?: string;
+  }[];
+  /** Factors on rows, by key. */
+  readonly factors: readonly (readonly [row: string, factor: number])[];
 }
 
 /** The text of the catalogue's files, as read from data/ or carried by a page. */

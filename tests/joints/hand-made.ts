@@ -139,5 +139,17 @@ export function catalogue(laws: Record<string, readonly LawRecord[]> = {}): Cata
     withMaterial() {
       throw new Error("not needed");
     },
+    withLaws() {
+      throw new Error("not needed");
+    },
+    rows: () => [],
+    withFactors() {
+      throw new Error("not needed");
+    },
+    origin: {
+      files: { sources: "", materials: {}, joints: {}, loads: {} },
+      added: [],
+      factors: [],
+    },
   };
 }
