@@ -52,6 +52,7 @@ export {
   thermalBudget,
 } from "./mount/budget.js";
 export { type PlainMount, readMount } from "./mount/read.js";
+export { type MountParticles, particleSources } from "./mount/particle-sources.js";
 export { type MountSpread, spreadsOf } from "./mount/spreads.js";
 export { type Settled, settle } from "./mount/settle.js";
 export { type Structure, type Translation, translate } from "./mount/translate.js";
@@ -180,8 +181,23 @@ export {
   rayleighJeansCorrection,
   rayleighJeansPower,
 } from "./loads/planck.js";
-export { type Background, background, type Muons, muons } from "./loads/particles.js";
+export { type Muons, muons } from "./loads/particles.js";
+export { type Background, background } from "./loads/background.js";
 export { stoppingPower } from "./loads/stopping-power.js";
+export { mostProbableLoss } from "./loads/energy-loss.js";
+export type { EnergyLine, EnergySpectrum } from "./loads/energy-spectrum.js";
+export {
+  type BackgroundHits,
+  backgroundHits,
+  type Hit,
+  type HitChoice,
+  type HitPlace,
+  type MuonHits,
+  muonHits,
+  type ParticleSource,
+  particleHits,
+  type TimedHit,
+} from "./loads/particle-events.js";
 export { type Conduction, conduction } from "./loads/conduction.js";
 export {
   coax,

@@ -1,5 +1,5 @@
 /**
- * Mean heat of particles that cross the chip: muons, and the background of a laboratory.
+ * Mean heat of muons that cross the chip.
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
@@ -28,7 +28,10 @@ export type Muons = {
   readonly thickness: Length;
   /** Through a horizontal face [1/(m² s)]; at sea level by default. */
   readonly flux?: number;
-  /** n of an intensity that falls as cosⁿ of the zenith angle, 2 by default. */
+  /**
+   * n of an intensity that falls as cosⁿ of the zenith angle, 2 by default; 0 for one that is the same
+   * from everywhere, as in space, with a `flux` that counts both sides of the face.
+   */
   readonly exponent?: number;
   /** Momentum times c, for the stopping power; that of minimum ionisation by default. */
   readonly momentum?: Energy;
@@ -96,64 +99,6 @@ export function horizontalFlux(verticalIntensity: number, exponent = 2): number 
   return ((2 * Math.PI) / (exponent + 2)) * verticalIntensity;
 }
 
-/** Background heat: a counted rate, or watts per kilogram of a mass or a die. */
-export type Background = {
-  /** Name in the budget, `background` by default. */
-  readonly name?: string;
-} & (
-  | {
-      /** Events [1/s]. */
-      readonly rate: number;
-      /** Mean energy of an event. */
-      readonly energy: Energy;
-    }
-  | ({
-      /** [W/kg]; that of an unshielded laboratory by default. */
-      readonly powerPerMass?: number;
-    } & (
-      | {
-          /** [kg] */
-          readonly mass: number;
-        }
-      | { readonly material: string; readonly area: Area; readonly thickness: Length }
-    ))
-);
-
-/**
- * Mean heat of radioactivity and cosmic rays together: rate × energy, or mass × W/kg.
- * @param field - path of the load in the user's description, for errors
- * @throws FieldError, UnknownNameError
- */
-export function background(
-  options: Background,
-  catalogue?: Catalogue,
-  field = "background",
-): HeatLoad {
-  const { name = "background" } = options;
-  if ("rate" in options) {
-    const rate = positiveNumber(`${field}.rate`, options.rate, "events a second");
-    const energy = positive(`${field}.energy`, options.energy, "energy");
-    return {
-      name,
-      power: rate * energy,
-      provenance: [
-        given(`${field}: rate`, rate, "1/s"),
-        given(`${field}: mean energy of an event`, energy, "J"),
-      ],
-      details: { "rate [1/s]": rate, "mean energy of an event [J]": energy },
-    };
-  }
-  const numbers = catalogue ?? standardCatalogue();
-  const mass = massOf(options, numbers, field);
-  const perMass = powerPerMassOf(options.powerPerMass, numbers, field);
-  return {
-    name,
-    power: mass.value * perMass.value,
-    provenance: [perMass.provenance, ...mass.provenance],
-    details: { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value },
-  };
-}
-
 /** A die's volume [m³], and what it shows to a sky of cosⁿ [m² sr]. */
 interface DieUnderSky {
   readonly volume: number;
@@ -200,8 +145,9 @@ function missingArea(field: string): never {
   throw new FieldError(`${field}.area`, `${wanted("area")}, or width and length`, undefined);
 }
 
-function stoppingOf(
-  { material, momentum }: Muons,
+/** Of the catalogue at minimum ionisation, or at a momentum. */
+export function stoppingOf(
+  { material, momentum }: Pick<Muons, "material" | "momentum">,
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: readonly Provenance[] } {
@@ -231,36 +177,13 @@ function verticalIntensity(
   return datum(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
 }
 
-function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {
-  if (value === undefined) return datum(catalogue, "background", "power_per_mass", "W/kg");
-  const perMass = positiveNumber(`${field}.powerPerMass`, value, "watts per kilogram");
-  return { value: perMass, provenance: given(`${field}: power per mass`, perMass, "W/kg") };
-}
-
-function massOf(
-  options: Exclude<Background, { rate: number }>,
-  catalogue: Catalogue,
-  field: string,
-): { readonly value: number; readonly provenance: readonly Provenance[] } {
-  if ("mass" in options) {
-    const value = positiveNumber(`${field}.mass`, options.mass, "a mass in kilograms");
-    return { value, provenance: [given(`${field}: mass`, value, "kg")] };
-  }
-  const area = positive(`${field}.area`, options.area, "area");
-  const thickness = positive(`${field}.thickness`, options.thickness, "length");
-  const density = catalogue.material(options.material, `${field}.material`).constant("density");
-  return {
-    value: density.value * area * thickness,
-    provenance: [
-      density.provenance,
-      given(`${field}: area`, area, "m^2"),
-      given(`${field}: thickness`, thickness, "m"),
-    ],
-  };
-}
-
 /** A number of data/loads/particles.csv, which has to be in this unit, spelled so. */
-function datum(catalogue: Catalogue, property: string, parameter: string, unit: string): Datum {
+export function datum(
+  catalogue: Catalogue,
+  property: string,
+  parameter: string,
+  unit: string,
+): Datum {
   const law = catalogue.laws("loads", "particles").find((each) => each.property === property);
   const found = law?.parameters.get(parameter);
   const row = `particles.csv: ${property} ${parameter}`;

@@ -19,6 +19,24 @@ export function stoppingMaterials(catalogue: Catalogue = standardCatalogue()): r
   return laws(catalogue).flatMap((law) => (law.form === "bethe" ? [law.property] : []));
 }
 
+/** What a muon's loss by ionisation depends on. */
+export interface Ionisation {
+  /** β² and βγ of the muon. */
+  readonly betaSquared: number;
+  readonly betaGamma: number;
+  /** ξ over ρx: (K/2)(Z/A)/β² [J m²/kg], the scale of the loss's fluctuations. */
+  readonly scale: number;
+  /** W, the most that one electron can receive [J]. */
+  readonly largestTransfer: number;
+  /** I, the mean excitation energy [J]. */
+  readonly excitation: number;
+  /** δ, the density effect. */
+  readonly densityEffect: number;
+  /** m_ec² [J] */
+  readonly electron: number;
+  readonly provenance: readonly Provenance[];
+}
+
 /**
  * Mean mass stopping power of a muon by ionisation, Bethe's formula with Sternheimer's density effect:
  *   K (Z/A)/β² [½ ln(2m_ec²β²γ²W/I²) − β² − δ/2],  W the most that one electron can receive.
@@ -36,6 +54,31 @@ export function stoppingPower(
   catalogue: Catalogue = standardCatalogue(),
   field = "momentum",
 ): StoppingPower {
+  const { betaSquared, betaGamma, scale, largestTransfer, excitation, ...rest } = ionisation(
+    material,
+    momentum,
+    catalogue,
+    field,
+  );
+  const logarithm = Math.log(
+    (2 * rest.electron * betaGamma ** 2 * largestTransfer) / excitation ** 2,
+  );
+  const bracket = logarithm / 2 - betaSquared - rest.densityEffect / 2;
+  return { value: 2 * scale * bracket, provenance: rest.provenance };
+}
+
+/**
+ * What a muon's loss depends on: the terms of Bethe's formula.
+ * @param momentum - times the speed of light [J]
+ * @param field - path of the momentum in the user's description, for errors
+ * @throws FieldError outside βγ of 0.1 to 1000; UnknownNameError listing the materials
+ */
+export function ionisation(
+  material: string,
+  momentum: number,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "momentum",
+): Ionisation {
   const law = laws(catalogue).find((each) => each.form === "bethe" && each.property === material);
   if (!law) {
     throw new UnknownNameError(field, "stopping power of", material, stoppingMaterials(catalogue));
@@ -59,15 +102,38 @@ export function stoppingPower(
   const gamma = Math.hypot(1, betaGamma);
   const betaSquared = (betaGamma / gamma) ** 2;
   const ratio = electron.value / muon.value;
-  const most = (2 * electron.value * betaGamma ** 2) / (1 + 2 * gamma * ratio + ratio ** 2);
-  const logarithm = Math.log(
-    (2 * electron.value * betaGamma ** 2 * most) / number("mean_excitation_energy") ** 2,
-  );
-  const bracket = logarithm / 2 - betaSquared - densityEffect(betaGamma, number) / 2;
   return {
-    value: ((coefficient.value * number("charge_over_mass")) / betaSquared) * bracket,
+    betaSquared,
+    betaGamma,
+    scale: (coefficient.value * number("charge_over_mass")) / betaSquared / 2,
+    largestTransfer: (2 * electron.value * betaGamma ** 2) / (1 + 2 * gamma * ratio + ratio ** 2),
+    excitation: number("mean_excitation_energy"),
+    densityEffect: densityEffect(betaGamma, number),
+    electron: electron.value,
     provenance: [...law.provenance, electron.provenance, muon.provenance, coefficient.provenance],
   };
+}
+
+/**
+ * Momentum times c at which a muon loses least in a material [J]: βγ of about 3.5.
+ * @throws UnknownNameError listing the materials
+ */
+export function leastLossMomentum(
+  material: string,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "momentum",
+): number {
+  const muon = constant(catalogue, "muon", "rest_energy").value;
+  // The loss falls, then rises: thirds close in on the place between.
+  let [low, high] = [1, 10];
+  const lossAt = (betaGamma: number) =>
+    stoppingPower(material, betaGamma * muon, catalogue, field).value;
+  while (high - low > 1e-4) {
+    const third = (high - low) / 3;
+    if (lossAt(low + third) < lossAt(high - third)) high -= third;
+    else low += third;
+  }
+  return ((low + high) / 2) * muon;
 }
 
 /** Sternheimer's δ, in the form with 2 ln 10. */

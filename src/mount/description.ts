@@ -11,11 +11,13 @@ import type { ResonatorOptions } from "../device/quality.js";
 import type { Glue as GlueJoint } from "../joints/glue.js";
 import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js";
 import type { Dilution } from "../loads/dilution.js";
+import type { EnergySpectrum } from "../loads/energy-spectrum.js";
 import type { Infrared } from "../loads/infrared.js";
 import type { Lamp } from "../loads/lamp.js";
 import type { Millimetre } from "../loads/millimetre.js";
 import type { NightSky } from "../loads/night-sky.js";
 import type { Optical } from "../loads/optical.js";
+import type { MuonHits } from "../loads/particle-events.js";
 import type { Radiation } from "../loads/radiation.js";
 import type { CoolingCurve } from "../loads/stage.js";
 import type { ReadoutTones } from "../loads/tones.js";
@@ -302,19 +304,34 @@ export type MuonLoad = {
   readonly flux?: Uncertain<number>;
   /** Of the die from the horizontal; 0 when absent. */
   readonly tilt?: Uncertain<Angle>;
-  /** n of the angle law cosⁿ of the zenith angle; 2 when absent. */
+  /** n of the angle law cosⁿ of the zenith angle; 2 when absent, 0 for all directions alike. */
   readonly exponent?: Uncertain<number>;
   /** Momentum times the speed of light, for the stopping power; that of least ionisation when absent. */
   readonly momentum?: Uncertain<Energy>;
+  /** How the energy of single hits varies on a given path; `"none"` when absent. See `muonHits`. */
+  readonly fluctuation?: MuonHits["fluctuation"];
 };
 
-/** Gammas and other background, as a rate of events of a mean energy. */
-export type BackgroundLoad = LoadBase & {
-  readonly kind: "background";
-  /** [1/s] */
-  readonly rate: Uncertain<number>;
-  readonly energy: Uncertain<Energy>;
-};
+/** Gammas and other background: hits of a rate and a mean energy or a spectrum, or heat by mass. */
+export type BackgroundLoad = LoadBase & { readonly kind: "background" } & (
+    | {
+        /** [1/s] */
+        readonly rate: Uncertain<number>;
+        /** Mean energy of a hit; as single hits, all have it. */
+        readonly energy: Uncertain<Energy>;
+      }
+    | {
+        /** [1/s]; the spectrum's own when absent. */
+        readonly rate?: Uncertain<number>;
+        readonly spectrum: UncertainFields<EnergySpectrum>;
+      }
+    | {
+        /** Of the die [W/kg]. */
+        readonly powerPerMass: Uncertain<number>;
+        /** How the heat is shared among hits; only single hits need it. */
+        readonly spectrum?: UncertainFields<EnergySpectrum>;
+      }
+  );
 
 /** Wires or supports from a warmer stage; on the die they touch its middle, or their `place`. */
 export type ConductionLoad = Omit<LoadBase, "map"> & {

@@ -5,6 +5,7 @@
 import type { Conductor } from "../conductor.js";
 import { resonator } from "../device/quality.js";
 import { strip } from "../joints/strip.js";
+import { type Background, background } from "../loads/background.js";
 import { givenLoad } from "../loads/given.js";
 import type { HeatLoad } from "../loads/heat-load.js";
 import { infrared } from "../loads/infrared.js";
@@ -12,7 +13,8 @@ import { lamp } from "../loads/lamp.js";
 import { millimetre } from "../loads/millimetre.js";
 import { nightSky } from "../loads/night-sky.js";
 import { optical } from "../loads/optical.js";
-import { background, muons } from "../loads/particles.js";
+import type { MuonHits } from "../loads/particle-events.js";
+import { muons } from "../loads/particles.js";
 import { radiation } from "../loads/radiation.js";
 import { type ReadoutLaw, readout, readoutLaw } from "../loads/readout.js";
 import { wiring } from "../loads/wiring.js";
@@ -48,7 +50,8 @@ export interface WarmSource {
   count(mount: PlainMount): number;
 }
 
-type LoadOf<K extends PlainLoad["kind"]> = Extract<PlainLoad, { readonly kind: K }>;
+/** The loads of one kind. */
+export type LoadOf<K extends PlainLoad["kind"]> = Extract<PlainLoad, { readonly kind: K }>;
 
 /** Every load of a mount, in its order. */
 export function sourcesOf(
@@ -115,12 +118,10 @@ function powerLoad(
       return optical({ ...load, name }, field);
     case "infrared":
       return infrared({ ...load, name }, field);
-    case "muons": {
-      const { material, width, length, thickness } = die;
-      return muons({ material, width, length, thickness, ...load, name }, catalogue, field);
-    }
+    case "muons":
+      return muons(muonsOf(load, die, name), catalogue, field);
     case "background":
-      return background({ rate: load.rate, energy: load.energy, name }, catalogue, field);
+      return background(backgroundOf(load, die, name), catalogue, field);
     case "sky":
       return nightSky({ ...load, name }, catalogue, field);
     case "millimetre":
@@ -150,6 +151,28 @@ function warmSource(name: string, on: string, i: number, catalogue: Catalogue): 
     },
     count: (m) => loadOf(m).count ?? 1,
   };
+}
+
+/** Muons through a mount's die. */
+export function muonsOf(load: LoadOf<"muons">, die: PlainMount["die"], name: string): MuonHits {
+  const { material, width, length, thickness } = die;
+  return { material, width, length, thickness, ...load, name };
+}
+
+/** Background of a mount; by the die's mass where heat per mass is given. */
+export function backgroundOf(
+  load: LoadOf<"background">,
+  die: PlainMount["die"],
+  name: string,
+): Background {
+  if ("powerPerMass" in load) {
+    const { powerPerMass, spectrum } = load;
+    const { material, width, length, thickness } = die;
+    const whole = { name, powerPerMass, material, area: width * length, thickness };
+    return spectrum === undefined ? whole : { ...whole, spectrum };
+  }
+  const { kind, on, map, ...hits } = load;
+  return { ...hits, name };
 }
 
 /** Each load's own name, or its kind; numbered where two would read alike. */

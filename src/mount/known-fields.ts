@@ -82,6 +82,14 @@ export const shapes = {
     count: true,
     stages: [{ name: true, temperature: true, length: true }],
   },
+  spectrum: {
+    csv: true,
+    file: true,
+    points: true,
+    lines: [{ energy: true, rate: true, share: true }],
+    from: true,
+    to: true,
+  },
   coolingCurve: { points: true, csv: true, file: true, base: true },
   dilution: { circulation: true, exchangerTemperature: true, base: true },
   demagnetisation: {

@@ -3,6 +3,7 @@
  * @module
  */
 import type { ResonatorOptions } from "../device/quality.js";
+import type { EnergySpectrum } from "../loads/energy-spectrum.js";
 import type { Lamp } from "../loads/lamp.js";
 import type { Millimetre } from "../loads/millimetre.js";
 import type { NightSky } from "../loads/night-sky.js";
@@ -107,6 +108,10 @@ function checkedLater<Kind, Options>(shape: Shape): Reader<Placed<Kind, Options>
 
 const anything = true;
 
+const spectrum = asGiven<EnergySpectrum>(shapes.spectrum);
+/** Of a load that goes by the die's mass. */
+const dieFields = { ...loadFields, on: optional(oneOf("die")) };
+
 const readoutFields = {
   kind: oneOf("readout"),
   ...loadFields,
@@ -191,15 +196,29 @@ export const load = byKind({
     name: optional(text),
     flux: optional(aboveZero),
     tilt: optional(quantityFromZero("angle")),
-    exponent: optional(aboveZero),
+    exponent: optional(number("a power of the cosine from 0 to 20", (n) => n >= 0 && n <= 20)),
     momentum: optional(quantity("energy")),
+    fluctuation: optional(oneOf("none", "landau")),
   }),
-  background: object({
-    kind: oneOf("background"),
-    ...loadFields,
-    rate: aboveZero,
-    energy: quantity("energy"),
-  }),
+  background: either(
+    has("powerPerMass"),
+    object({
+      kind: oneOf("background"),
+      ...dieFields,
+      powerPerMass: aboveZero,
+      spectrum: optional(spectrum),
+    }),
+    either(
+      has("spectrum"),
+      object({ kind: oneOf("background"), ...loadFields, rate: optional(aboveZero), spectrum }),
+      object({
+        kind: oneOf("background"),
+        ...loadFields,
+        rate: aboveZero,
+        energy: quantity("energy"),
+      }),
+    ),
+  ),
   conduction: object({
     kind: oneOf("conduction"),
     ...named,

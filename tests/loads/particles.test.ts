@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { background, horizontalFlux, muons } from "../../src/loads/particles.js";
+import { background } from "../../src/loads/background.js";
+import { horizontalFlux, muons } from "../../src/loads/particles.js";
 import { catalogue, law } from "../joints/hand-made.js";
 
 const table = catalogue({

@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
 import { faceSum, skySum } from "../../src/loads/angle-law.js";
+import { background } from "../../src/loads/background.js";
 import { conduction } from "../../src/loads/conduction.js";
+import { mostProbableLoss } from "../../src/loads/energy-loss.js";
 import { infrared } from "../../src/loads/infrared.js";
-import { background, horizontalFlux, muons } from "../../src/loads/particles.js";
+import { horizontalFlux, muons } from "../../src/loads/particles.js";
 import { planckPower, rayleighJeansPower } from "../../src/loads/planck.js";
 import { dissipatedFraction, readout } from "../../src/loads/readout.js";
 import { stoppingPower } from "../../src/loads/stopping-power.js";
@@ -137,6 +139,16 @@ checkReference("loads.csv", {
       },
       catalogue,
     ).details["mean energy of a muon [J]"]! * 0.75,
+  "most probable loss": (inputs) => {
+    const betaGamma = inputs.optional("beta gamma");
+    const momentum = Number(betaGamma) * 105.6583755e6 * elementaryCharge;
+    const layer = {
+      material: inputs.text("material"),
+      thickness: inputs.quantity("thickness", "length"),
+      ...(betaGamma !== undefined && { momentum }),
+    };
+    return mostProbableLoss(layer, catalogue).value;
+  },
   "background heat": (inputs) =>
     background({ rate: inputs.number("rate"), energy: inputs.quantity("energy", "energy") }).power,
   "background heat of a die": (inputs) => background(die(inputs), catalogue).power,

@@ -1,0 +1,117 @@
+/**
+ * The particles of a mount as sources of single hits, with the places where they fall.
+ * @module
+ */
+import {
+  backgroundHits,
+  type HitPlace,
+  muonHits,
+  type ParticleSource,
+} from "../loads/particle-events.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import type { Random } from "../numerics/random.js";
+import { FieldError } from "../units/errors.js";
+import { backgroundOf, type LoadOf, muonsOf, sourceNames } from "./heat-sources.js";
+import type { PlainMount } from "./read.js";
+
+/** A load of a mount that comes as single particles. */
+export interface MountParticles {
+  /** Hits of the box have no place. */
+  readonly on: "die" | "box";
+  /** Which of the mount's loads it is, from 0. */
+  readonly load: number;
+  readonly source: ParticleSource;
+}
+
+type Die = PlainMount["die"];
+type LoadMap = NonNullable<LoadOf<"background">["map"]>;
+
+/**
+ * The muons and the background of a mount as sources of hits, in the order of its loads and under the
+ * names they have in the budget. Hits of the background fall by the load's map, evenly when it has none.
+ * @throws FieldError or UnknownNameError naming the load's field; also for heat per mass without a
+ * spectrum, which cannot tell how large single hits are
+ */
+export function particleSources(
+  mount: PlainMount,
+  catalogue: Catalogue = standardCatalogue(),
+): readonly MountParticles[] {
+  const names = sourceNames(mount.loads);
+  return mount.loads.flatMap((load, i): MountParticles[] => {
+    const [name, field] = [names[i]!, `loads[${i}]`];
+    if (load.kind === "muons") {
+      const source = muonHits(muonsOf(load, mount.die, name), catalogue, field);
+      return [{ on: "die", load: i, source }];
+    }
+    if (load.kind !== "background") return [];
+    const on = load.on ?? "die";
+    const place =
+      on === "die"
+        ? placeBy(load.map ?? { kind: "uniform" }, mount.die, `${field}.map`)
+        : undefined;
+    const options = backgroundOf(load, mount.die, name);
+    return [{ on, load: i, source: backgroundHits(options, catalogue, field, place) }];
+  });
+}
+
+/** Draws places as often as a map of the die has heat there. */
+function placeBy(map: LoadMap, die: Die, field: string): (random: Random) => HitPlace {
+  switch (map.kind) {
+    case "uniform":
+      return within(0, die.width, 0, die.length);
+    case "rectangle": {
+      const { left, right, bottom, top } = map;
+      const most = { width: die.width * (1 + 1e-9), length: die.length * (1 + 1e-9) };
+      if (!(left < right && bottom < top && right <= most.width && top <= most.length)) {
+        const wanted = `a rectangle on the die of ${die.width} m by ${die.length} m`;
+        throw new FieldError(field, wanted, map);
+      }
+      return within(left, right, bottom, top);
+    }
+    case "spot": {
+      const { x, y, radius } = map;
+      if (!(x <= die.width && y <= die.length)) {
+        throw new FieldError(field, "a spot whose middle is on the die", map);
+      }
+      // Cut off at the rims, as the map of mean heat is.
+      const along = (middle: number, side: number, random: Random) => {
+        for (;;) {
+          const at = middle + radius * random.normal();
+          if (at >= 0 && at <= side) return at;
+        }
+      };
+      return (random) => ({ x: along(x, die.width, random), y: along(y, die.length, random) });
+    }
+    case "pixels":
+      return onPixels(map.rows, die);
+  }
+}
+
+function within(left: number, right: number, bottom: number, top: number) {
+  return (random: Random): HitPlace => ({
+    x: left + (right - left) * random.uniform(),
+    y: bottom + (top - bottom) * random.uniform(),
+  });
+}
+
+/** A pixel by its share, then a place in it. */
+function onPixels(rows: readonly (readonly number[])[], die: Die) {
+  const across = rows[0]!.length;
+  const [wide, high] = [die.width / across, die.length / rows.length];
+  const shares = rows.flat();
+  const whole = shares.reduce((sum, share) => sum + share, 0);
+  return (random: Random): HitPlace => {
+    let left = random.uniform() * whole;
+    let at = shares.findIndex((share) => {
+      left -= share;
+      return left < 0;
+    });
+    // Rounding may leave something beyond the last: a pixel that surely has heat.
+    if (at < 0) at = shares.indexOf(Math.max(...shares));
+    return {
+      x: ((at % across) + random.uniform()) * wide,
+      y: (Math.floor(at / across) + random.uniform()) * high,
+    };
+  };
+}
