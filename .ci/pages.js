@@ -8,6 +8,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
+import { accessProblems } from "./access.js";
+import { panelProblems } from "./panels.js";
 
 const [folder = "out", executablePath = "/usr/bin/chromium"] = process.argv.slice(2);
 const args = [
@@ -69,9 +71,12 @@ try {
     await tab.waitForTimeout(1500);
     const shot = join(folder, name.replace(/\.html$/, ""));
     check(`${name} draws every figure with titled axes`, await tab.evaluate(figureProblems));
+    check(`${name} has panels that answer as the library does`, await panelProblems(tab));
     await tab.screenshot({ path: `${shot}.png`, fullPage: true });
+    check(`${name} can be used without sight and by keyboard`, await accessProblems(tab));
     await tab.emulateMedia({ colorScheme: "dark" });
     await tab.screenshot({ path: `${shot}-dark.png`, fullPage: true });
+    check(`${name} can be read in the dark`, await accessProblems(tab));
     await tab.setViewportSize({ width: 390, height: 800 });
     await tab.waitForTimeout(500);
     const wide = await tab.evaluate(() => document.documentElement.scrollWidth - innerWidth);

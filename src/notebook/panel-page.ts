@@ -170,6 +170,7 @@ class LivePanel {
 
   /** Solves before the next picture of the screen, however many events come until then. */
   #schedule(moving: boolean): void {
+    this.#root.dataset.state = "moving";
     if (this.#timers.has("frame")) return;
     const frame = requestAnimationFrame(() => {
       this.#timers.delete("frame");
@@ -214,6 +215,7 @@ class LivePanel {
 
   #show(budget: Budget, numbers: readonly number[], quick: boolean): void {
     this.#good = numbers;
+    this.#root.dataset.state = quick ? "moving" : "answered";
     this.#root.classList.remove("panel-stale");
     for (const row of this.#rows) mark(row, "");
     const note = this.#part(".panel-note");
@@ -275,6 +277,7 @@ class LivePanel {
     const field = error instanceof FieldError ? error.field.replace(/\[(\d+)\]/g, ".$1") : "";
     const named = controls.findIndex((control) => control.field === field);
     const at = named >= 0 ? named : this.#moved;
+    this.#root.dataset.state = "refused";
     this.#root.classList.add("panel-stale");
     for (const [i, row] of this.#rows.entries()) {
       mark(row, i === at ? (error as Error).message : "");

@@ -28,8 +28,8 @@ export const panelStyle = `
 .coldpath-panel .panel-note { margin: 0 0 0.5rem; font-style: italic; }
 .coldpath-panel .panel-said { position: absolute; width: 1px; height: 1px; margin: 0; overflow: hidden; clip-path: inset(50%); }
 .coldpath-panel.panel-stale .panel-answer, .coldpath-panel.panel-stale .panel-drawing,
-.coldpath-panel.panel-stale .panel-drops, .coldpath-panel.panel-stale .panel-curve { opacity: 0.4; filter: grayscale(1); }
-.coldpath-panel .panel-curve.panel-waiting { opacity: 0.4; }
+.coldpath-panel.panel-stale .panel-drops, .coldpath-panel.panel-stale .panel-curve { opacity: 0.65; filter: grayscale(1); }
+.coldpath-panel .panel-curve.panel-waiting { opacity: 0.75; }
 .coldpath-panel svg { display: block; max-width: 100%; height: auto; }
 .coldpath-panel .panel-shown { overflow-x: auto; }
 .coldpath-panel textarea { width: 100%; font: 0.8rem/1.4 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre; overflow: auto; }
