@@ -67,6 +67,22 @@ export {
 } from "./design/placement.js";
 export { Comparison, compareMounts } from "./design/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
+export {
+  type UncertainModel,
+  type UncertainModelInput,
+  type VarianceIndex,
+  VarianceIndices,
+  type VarianceOptions,
+  varianceIndices,
+} from "./design/variance-indices.js";
+export {
+  type Accuracy,
+  type Measurement,
+  type MeasurementOptions,
+  Measurements,
+  measurementValues,
+  narrowed,
+} from "./design/measurement.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
 
 // Figures

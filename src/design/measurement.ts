@@ -103,18 +103,25 @@ export class Measurements {
       title: "What a measurement would buy",
       columns: ["measured", "to", "before", "after", "saved", "share"],
       numbersFrom: 2,
-      rows: this.all.map(({ name, accuracy, before, after, saved, savedError }) => [
-        name,
-        inWords(accuracy),
-        formatQuantity(before, unit),
-        formatQuantity(after, unit),
-        saved > 2 * savedError
-          ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2)
-          : "not told from 0",
-        saved > 2 * savedError ? formatShare(saved / before) : "",
-      ]),
+      rows: this.all.map((measurement) => {
+        const { name, accuracy, before, after, saved, savedError } = measurement;
+        const told = isTold(measurement);
+        return [
+          name,
+          inWords(accuracy),
+          formatQuantity(before, unit),
+          formatQuantity(after, unit),
+          told ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2) : "not told from 0",
+          told ? formatShare(saved / before) : "",
+        ];
+      }),
     };
   }
+}
+
+/** Whether what it saves stands out of the scatter of the points, and of rounding. */
+function isTold({ before, saved, savedError }: Measurement): boolean {
+  return saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
 }
 
 function inWords(accuracy: Accuracy): string {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { normalQuantile } from "../../src/numerics/normal.js";
+import { normalQuantile, normalShare } from "../../src/numerics/normal.js";
 
 describe("normalQuantile", () => {
   // scipy.special.ndtri, SciPy 1.17
@@ -19,5 +19,25 @@ describe("normalQuantile", () => {
     expect(normalQuantile(0.5)).toBe(0);
     expect(normalQuantile(0)).toBe(Number.NEGATIVE_INFINITY);
     expect(normalQuantile(1)).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe("the share below a value", () => {
+  // Abramowitz and Stegun, Handbook of Mathematical Functions (1964), table 26.1, read in copies.
+  it.each([
+    [0, 0.5],
+    [1, 0.841344746068543],
+    [2, 0.977249868051821],
+    [3, 0.99865010196837],
+    [-1, 0.158655253931457],
+  ])("of %s is %s", (x, share) => {
+    expect(normalShare(x)).toBeCloseTo(share, 14);
+  });
+
+  it("undoes the quantile, and ends at 0 and 1", () => {
+    for (const p of [1e-7, 1e-3, 0.2, 0.5, 0.77, 0.999]) {
+      expect(normalShare(normalQuantile(p)) / p).toBeCloseTo(1, 8);
+    }
+    expect([normalShare(-40), normalShare(40)]).toEqual([0, 1]);
   });
 });

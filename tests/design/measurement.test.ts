@@ -1,0 +1,114 @@
+import { describe, expect, it } from "vitest";
+import { measurementValues, narrowed } from "../../src/design/measurement.js";
+import type { UncertainModel } from "../../src/design/variance-indices.js";
+import { normalQuantile } from "../../src/numerics/normal.js";
+
+const ninety = normalQuantile(0.95);
+/** A log-normal input by the ends of its middle 90 %. */
+const logNormal = (name: string, low: number, high: number) => ({
+  name,
+  quantile: (u: number) =>
+    Math.sqrt(low * high) * (high / low) ** (normalQuantile(u) / (2 * ninety)),
+});
+/** ln of a product of powers: normal, so that everything has a closed form. */
+const model: UncertainModel = {
+  inputs: [logNormal("wide", 1, 4), logNormal("narrow", 9, 11), logNormal("idle", 1, 2)],
+  evaluate: ([wide, narrow]) => Math.log(wide!) - 2 * Math.log(narrow!),
+};
+/** Half of the middle 90 % in logarithms. */
+const halves = { wide: Math.log(4) / 2, narrow: Math.log(11 / 9) };
+const band = (wide: number, narrow: number) => 2 * Math.hypot(wide, narrow);
+const combined = (known: number, measured: number) =>
+  (known * measured) / Math.hypot(known, measured);
+
+describe("what a measurement would buy", () => {
+  const found = measurementValues(
+    model,
+    { idle: "1 %", narrow: "1 %", wide: "x1.1" },
+    { samples: 1024, unit: "" },
+  );
+
+  it("is the closed form of a normal result, what was known and the measurement combined", () => {
+    const before = band(halves.wide, halves.narrow);
+    const [wide, narrow, idle] = found.all;
+    expect(found.all.map(({ name }) => name)).toEqual(["wide", "narrow", "idle"]);
+    const after = [
+      band(combined(halves.wide, Math.log(1.1)), halves.narrow),
+      band(halves.wide, 2 * combined(halves.narrow / 2, Math.log(1.01))),
+      before,
+    ];
+    [wide!, narrow!, idle!].forEach((measurement, i) => {
+      // 4096 points in four sets: quantiles of a band to a percent.
+      expect(measurement.before / before).toBeCloseTo(1, 1.7);
+      expect(Math.abs(measurement.after / after[i]! - 1)).toBeLessThan(0.01);
+      expect(Math.abs(measurement.saved - (before - after[i]!))).toBeLessThan(
+        5 * measurement.savedError + 0.002 * before,
+      );
+    });
+    expect(idle!.saved).toBeCloseTo(0, 14);
+    expect(wide!.remaining).toBeCloseTo(combined(1, Math.log(1.1) / halves.wide), 12);
+  });
+
+  it("says which would buy the most", () => {
+    expect(found.best.name).toBe("wide");
+    expect(found.summary).toMatch(
+      /^Knowing wide to a factor 1.1 would buy the most: 1\.4\d* would become 0\.4/,
+    );
+    expect(found.toText()).toMatch(/narrow +± 1 %/);
+    expect(found.toText()).toMatch(/idle .*not told from 0/);
+    expect(found.toMarkdown()).toContain("| measured | to | before | after | saved | share |");
+    expect(found.toHtml()).toContain("<caption>What a measurement would buy</caption>");
+  });
+
+  it("answers another question than the band: here the mean, which no measurement is expected to move", () => {
+    const mean = (asked: UncertainModel) => {
+      let sum = 0;
+      for (let n = 0; n < 512; n++) {
+        sum += asked.evaluate(Float64Array.from(asked.inputs, (x) => x.quantile((n + 0.5) / 512)));
+      }
+      return sum / 512;
+    };
+    const { all } = measurementValues(model, { wide: "5 %" }, { question: mean });
+    expect(all[0]!.before).toBeCloseTo(Math.log(2 / 99), 10);
+    expect(all[0]!.saved).toBeCloseTo(0, 10);
+  });
+});
+
+describe("a model with an input known better", () => {
+  it("keeps its spread over all outcomes: variances add up to what was known", () => {
+    const remaining = 0.6;
+    const known = narrowed(model, "wide", { median: 0.5, remaining }).inputs[0]!;
+    const z = (u: number) => Math.log(known.quantile(u) / 2) / (halves.wide / ninety);
+    expect(z(0.5)).toBeCloseTo(0.5, 12);
+    expect((z(0.95) - z(0.05)) / (2 * ninety)).toBeCloseTo(remaining, 10);
+  });
+
+  it("may be known exactly", () => {
+    const known = narrowed(model, "narrow", { median: 1, remaining: 0 }).inputs[1]!;
+    expect(known.quantile(0.01)).toBe(known.quantile(0.99));
+  });
+});
+
+describe("measurements that can't be made", () => {
+  it.each([
+    [
+      { wid: "5 %" },
+      'measurement: expected the name of an input: "wide", "narrow", "idle", got "wid"',
+    ],
+    [
+      { wide: "5" },
+      'accuracy of wide: expected "10 %" or "x1.5" (a factor either way), more than nothing, got "5"',
+    ],
+    [{ wide: "0 %" }, "accuracy of wide: expected"],
+    [{}, "accuracies: expected at least one input, got {}"],
+  ])("%j", (accuracies, message) => {
+    expect(() => measurementValues(model, accuracies as never)).toThrow(message);
+  });
+
+  it("a band that is not finite", () => {
+    const infinite = { ...model, evaluate: () => Number.POSITIVE_INFINITY };
+    expect(() => measurementValues(infinite, { wide: "5 %" })).toThrow(
+      "before any measurement: answer: expected a finite number, got NaN",
+    );
+  });
+});
