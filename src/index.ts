@@ -85,8 +85,11 @@ export {
 } from "./design/measurement.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
 
-// Figures
+// Drawings and figures
+export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing.js";
 export type { Figure } from "./plots/figure.js";
+export { figureCsv } from "./plots/figure-csv.js";
+export { figurePicture, type PictureOptions } from "./plots/picture.js";
 export { dropsFigure } from "./plots/drops.js";
 export { type SharesOptions, sharesFigure } from "./plots/shares.js";
 export { type CurveOptions, curvesFigure } from "./plots/curves.js";

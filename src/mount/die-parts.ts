@@ -8,6 +8,7 @@ import { stripConductor } from "../joints/strip.js";
 import { plateMeanFreePath } from "../materials/phonons.js";
 import type { Catalogue, Conductivity } from "../materials/types.js";
 import { given } from "../provenance.js";
+import type { Side } from "./description.js";
 import { cooledSides, inMaterial, type Part, place } from "./part.js";
 import type { PlainMount } from "./read.js";
 
@@ -83,7 +84,7 @@ const fuchs = {
  */
 function hottestFactor(mount: PlainMount): number {
   const sides = cooledSides(mount);
-  const count = (...names: string[]) => names.filter((name) => sides.includes(name)).length;
+  const count = (...names: Side[]) => names.filter((name) => sides.includes(name)).length;
   const [acrossEnds, alongEnds] = [count("left", "right"), count("lower", "upper")];
   const { width, length } = mount.die;
   if (acrossEnds === 0) return length / width / (alongEnds === 2 ? 8 : 2);

@@ -8,6 +8,7 @@ import { tiles, withoutHole } from "../chip/contact.js";
 import { type FilmLink, faceFilm, ringFilm } from "../chip/film.js";
 import { areaOf, overlapOf, type Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
+import type { Side } from "./description.js";
 import { sourceNames } from "./heat-sources.js";
 import { cooledSides } from "./part.js";
 import type { PlainMount } from "./read.js";
@@ -70,6 +71,37 @@ export function padPlaces(mount: PlainMount): readonly Rectangle[] {
       return { left, right, bottom: start, top: end };
     });
   });
+}
+
+/** Where each bond stands on the die, and over which edge it leaves. @throws FieldError */
+export function bondFeet(
+  mount: PlainMount,
+): readonly { readonly x: number; readonly y: number; readonly edge: Side }[] {
+  const { die, bonds, pads, ring } = mount;
+  const film = pads
+    ? { deep: pads.length, inset: pads.inset }
+    : { deep: ring?.width ?? 0, inset: ring?.inset };
+  if (!bonds) return [];
+  const inwards = (film.inset ?? 0) + film.deep / 2;
+  const sides = edgesOf(mount);
+  const stands = pads ? Math.ceil(bonds.count / (bonds.perPad ?? 1)) : bonds.count;
+  const perSide = dealt(
+    stands,
+    sides.map(({ along }) => along),
+  );
+  const upTo = (stand: number) => Math.floor((stand * bonds.count) / stands);
+  let stand = 0;
+  return sides.flatMap(({ name: edge, along }, s) =>
+    rowOf(perSide[s]!, along, mount).flatMap((middle) => {
+      const here = upTo(stand + 1) - upTo(stand++);
+      return Array.from({ length: here }, (_, k) => {
+        const at = middle + ((k + 0.5) / here - 0.5) * (pads?.width ?? 0);
+        if (edge === "lower") return { x: at, y: inwards, edge };
+        if (edge === "upper") return { x: at, y: die.length - inwards, edge };
+        return { x: edge === "left" ? inwards : die.width - inwards, y: at, edge };
+      });
+    }),
+  );
 }
 
 /** How many bonds have room on the edges that carry them; on a ring, as many as the pitch allows. */

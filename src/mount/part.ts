@@ -5,6 +5,7 @@
 import type { Conductor } from "../conductor.js";
 import type { ResidualResistivityRatio } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
+import type { Side } from "./description.js";
 import type { PlainMount } from "./read.js";
 
 /** Names of the places that every mount of a kind has; films add their own. */
@@ -56,15 +57,16 @@ export function dieAt(mount: PlainMount, group: string): string {
 }
 
 /** Edges of the die that carry bonds, against the clock from the lower one; all when there are none. */
-export function cooledSides({ bonds }: PlainMount): readonly string[] {
+export function cooledSides({ bonds }: PlainMount): readonly Side[] {
   const edges = bonds?.edges ?? 4;
   if (typeof edges !== "number") return edges;
-  return {
+  const sides: Readonly<Record<1 | 2 | 3 | 4, readonly Side[]>> = {
     1: ["lower"],
     2: ["lower", "upper"],
     3: ["lower", "upper", "left"],
     4: ["lower", "right", "upper", "left"],
-  }[edges];
+  };
+  return sides[edges];
 }
 
 /** The named fields that are there, and no others: a part must read only what it depends on. */

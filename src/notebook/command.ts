@@ -3,7 +3,8 @@
  * The command `npm start`: run a notebook, print its answer, write its page.
  * @module
  */
-import { readFileSync, writeSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { readdirSync, readFileSync, writeSync } from "node:fs";
 import { relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -12,6 +13,7 @@ import { CellError, executeNotebook, type Progress } from "./execute.js";
 import { findNotebook, listNotebooks, readNotebook } from "./notebook.js";
 import { answerLines, page } from "./page.js";
 import { PageFileError, writePage } from "./pagefile.js";
+import { PdfError, printPdf } from "./pdf.js";
 import { plotlyVersion } from "./plotly.js";
 
 const usage = `Usage: npm start [-- [NAME] [OPTION]]
@@ -21,6 +23,7 @@ Runs the notebook NAME (default: size-bonds), prints its answer and writes it as
   --list            list the notebooks
   --notebooks DIR   take notebooks from DIR (default: the notebooks/ of this package)
   --out DIR         write the page to DIR (default: out)
+  --pdf             print the page to PDF too (by Chromium on the search path, or named by CHROMIUM)
   --help            print this text
 `;
 
@@ -34,6 +37,7 @@ async function main(words: readonly string[]): Promise<void> {
       list: { type: "boolean" },
       notebooks: { type: "string", default: fromHere(resolve(root, "notebooks")) },
       out: { type: "string", default: "out" },
+      pdf: { type: "boolean" },
       help: { type: "boolean", short: "h" },
     },
   });
@@ -47,12 +51,14 @@ async function main(words: readonly string[]): Promise<void> {
     `coldpath ${version()}`,
     `Plotly ${plotlyVersion()}`,
     `Node ${process.version}`,
+    `data ${dataDigest()}`,
   ];
   const html = page(executed, { date: new Date().toISOString().slice(0, 10), versions });
   const file = writePage(values.out, notebook.name, html);
   const lines = answerLines(executed);
   if (lines.length > 0) process.stdout.write(`${lines.join("\n")}\n\n`);
   process.stdout.write(`Page: ${file}\n`);
+  if (values.pdf) process.stdout.write(`PDF: ${await printPdf(file)}\n`);
 }
 
 function listing(folder: string): string {
@@ -72,6 +78,17 @@ function version(): string {
   return (JSON.parse(text) as { version: string }).version;
 }
 
+/** A short name of all files of data/: it changes with any number in them. */
+function dataDigest(): string {
+  const folder = resolve(root, "data");
+  const hash = createHash("sha256");
+  const names = readdirSync(folder, { recursive: true, encoding: "utf8" });
+  for (const name of names.map((n) => n.replaceAll("\\", "/")).sort()) {
+    if (/\.(csv|json)$/.test(name)) hash.update(name).update(readFileSync(resolve(folder, name)));
+  }
+  return hash.digest("hex").slice(0, 8);
+}
+
 function fromHere(file: string): string {
   const path = relative(process.cwd(), file);
   return path.startsWith("..") ? file : path;
@@ -79,7 +96,7 @@ function fromHere(file: string): string {
 
 /** Errors whose message is all a user needs; any other is a fault of this program. */
 function isExpected(error: unknown): error is Error {
-  const kinds = [CellError, FieldError, PageFileError, UnknownNameError];
+  const kinds = [CellError, FieldError, PageFileError, PdfError, UnknownNameError];
   const { code } = error as { code?: unknown };
   return (
     kinds.some((kind) => error instanceof kind) ||

@@ -4,6 +4,8 @@
  * @module
  */
 import { createHash } from "node:crypto";
+import type { Drawing } from "../plots/drawing.js";
+import { figurePicture } from "../plots/picture.js";
 import { escapeHtml, scriptJson } from "./escape.js";
 import type { MimeBundle } from "./notebook.js";
 import { plotlyCompressed } from "./plotly.js";
@@ -18,14 +20,18 @@ export interface PlotlyFigure {
 
 /** MIME type of a figure in Plotly's JSON. */
 export const figureType = "application/vnd.plotly.v1+json";
+/** MIME type of a drawing: its SVG for a wide and a narrow window, and its words. */
+export const drawingType = "application/vnd.coldpath.drawing+json";
 
 /** The figure in all its forms. */
 export function figureBundle(figure: PlotlyFigure): MimeBundle {
   const { data, layout, config } = plain(figure);
   const alt = alternative(figure);
+  const picture = figurePicture({ data, layout, alt });
   return {
     [figureType]: { data, layout, config: { displaylogo: false, responsive: true, ...config } },
-    "text/html": figureHtml({ data, layout, config: config ?? {} }, alt),
+    "text/html": figureHtml({ data, layout, config: config ?? {} }, alt, picture),
+    ...(picture && { "image/svg+xml": picture }),
     "text/plain": alt,
   };
 }
@@ -45,19 +51,39 @@ function plain({ data, layout, config }: PlotlyFigure): PlotlyFigure {
   return JSON.parse(JSON.stringify({ data, layout, config }, lists)) as PlotlyFigure;
 }
 
+/** A drawing in all its forms. */
+export function drawingBundle(drawing: Drawing): MimeBundle {
+  const { svg, alt } = drawing;
+  return {
+    [drawingType]: { ...drawing },
+    "text/html": pictureHtml(svg, alt),
+    "image/svg+xml": svg,
+    "text/plain": alt,
+  };
+}
+
+/**
+ * An SVG as an image element: viewers that take scripts and inline SVG out of a notebook mostly leave
+ * images whose data they carry.
+ */
+function pictureHtml(svg: string, alt: string): string {
+  const source = `data:image/svg+xml;base64,${Buffer.from(svg).toString("base64")}`;
+  return `<img src="${source}" alt="${escapeHtml(alt)}" style="max-width:100%;height:auto">`;
+}
+
 let figuresShown = 0;
 
 /**
- * HTML for Jupyter. The first figure after the kernel's start brings Plotly along, compressed; those
- * after it find it in the window. If that output is gone, the text alternative is what remains.
+ * HTML for Jupyter: the picture and its words, which Plotly replaces where scripts run. The first figure
+ * after the kernel's start brings Plotly along, compressed; those after it find it in the window.
  */
-function figureHtml(figure: PlotlyFigure, alt: string): string {
+function figureHtml(figure: PlotlyFigure, alt: string, picture: string | undefined): string {
   const first = figuresShown++ === 0;
   const digest = createHash("sha256").update(JSON.stringify(figure)).digest("hex").slice(0, 12);
   const id = `coldpath-${digest}-${figuresShown}`;
   const parts = [
     `<div id="${id}" style="background:#fff;color:#222;max-width:680px" role="img" aria-label="${escapeHtml(alt)}">`,
-    `<p>${escapeHtml(alt)}</p></div>`,
+    `${picture ? pictureHtml(picture, alt) : `<p>${escapeHtml(alt)}</p>`}</div>`,
     ...(first ? [`<script>(${unpack.toString()})("${plotlyCompressed()}")</script>`] : []),
     `<script>(${drawWhenReady.toString()})("${id}",${scriptJson(figure)})</script>`,
   ];

@@ -1,14 +1,20 @@
 /**
  * An executed notebook as one HTML page that needs nothing beside it: no network, no other file.
  *
- * The page's own security policy lets only its own three scripts run (by their digests) and nothing
+ * The page's own security policy lets only its own scripts run (by their digests) and nothing
  * load, so HTML that a cell puts out can neither run code nor fetch anything.
  * @module
  */
 import { createHash } from "node:crypto";
+import { figureCsv } from "../plots/figure-csv.js";
+import { fittedFigure } from "../plots/fit.js";
+import { figurePicture } from "../plots/picture.js";
+import { darkColours } from "../plots/style.js";
+import { plainWords, titleOf } from "../plots/traces.js";
 import { escapeHtml, scriptJson } from "./escape.js";
 import type { ExecutedCell, ExecutedNotebook } from "./execute.js";
-import { figureType } from "./figurehtml.js";
+import { drawingType, figureType, type PlotlyFigure } from "./figurehtml.js";
+import { figureScript, type PageFigure } from "./figurescript.js";
 import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { firstHeading, type MimeBundle, type Output, title } from "./notebook.js";
 import { pageStyle } from "./pagestyle.js";
@@ -30,10 +36,14 @@ export interface Imprint {
 export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const heading = title(notebook);
   const lines = answerLines(notebook);
-  const body = withoutTitle(notebook.cells).map(cellHtml).filter(Boolean).join("\n");
+  const count: Counter = { figures: 0 };
+  const cells = withoutTitle(notebook.cells).map((cell) => cellHtml(cell, count));
+  const body = cells.filter(Boolean).join("\n");
   const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
   const scripts = [
-    ...(body.includes('class="figure"') ? [plotlySource(), drawFigures] : []),
+    ...(body.includes('<div class="plot"')
+      ? [plotlySource(), figureScript(darkColours, figureCsv)]
+      : []),
     ...(panels ? [panels.source] : []),
   ];
   const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
@@ -113,26 +123,30 @@ function answerHtml(lines: readonly string[]): string {
   return `<section class="answer" aria-label="Answer"><h2>Answer</h2><table>${rows.join("")}</table></section>`;
 }
 
-function cellHtml(cell: ExecutedCell): string {
+function cellHtml(cell: ExecutedCell, count: Counter): string {
   if (cell.source.trim() === "" && cell.outputs.length === 0) return "";
   if (cell.kind === "markdown") return `<div class="text">${ownMarkdown(cell.source)}</div>`;
   if (cell.kind === "raw") return `<pre>${escapeHtml(cell.source)}</pre>`;
   const code = `<details class="code"><summary>Show the code</summary><pre><code>${escapeHtml(cell.source)}</code></pre></details>`;
-  return [code, ...cell.outputs.map(outputHtml)].filter(Boolean).join("\n");
+  return [code, ...cell.outputs.map((output) => outputHtml(output, count))]
+    .filter(Boolean)
+    .join("\n");
 }
 
-function outputHtml(output: Output): string {
+function outputHtml(output: Output, count: Counter): string {
   if (output.output_type === "stream")
     return `<pre class="${output.name}">${escapeHtml(withoutColour(output.text))}</pre>`;
   if (output.data[answerType] !== undefined) return "";
-  const html = richest(output.data);
+  const html = richest(output.data, count);
   return html === "" ? "" : html.startsWith("<figure") ? html : `<div class="output">${html}</div>`;
 }
 
 /** The richest form of an output that a page can show. */
-function richest(data: MimeBundle): string {
+function richest(data: MimeBundle, count: Counter): string {
   if (data[panelType] !== undefined) return (data[panelType] as { html: string }).html;
-  if (data[figureType] !== undefined) return figureHtml(data[figureType], data["text/plain"]);
+  if (data[figureType] !== undefined)
+    return figureHtml(data[figureType], data["text/plain"], count);
+  if (data[drawingType] !== undefined) return drawingHtml(data[drawingType], count);
   const text = (type: string) => {
     const value = data[type];
     return Array.isArray(value) ? value.join("") : value === undefined ? undefined : String(value);
@@ -150,22 +164,67 @@ function richest(data: MimeBundle): string {
   return plain === undefined ? "" : `<pre>${escapeHtml(plain)}</pre>`;
 }
 
-function figureHtml(figure: unknown, alt: unknown): string {
-  const words = escapeHtml(String(alt ?? "A figure without a description."));
-  return `<figure class="figure"><div class="plot" role="img" aria-label="${words}"></div><p class="alternative">${words}</p><script type="application/json">${scriptJson(figure)}</script></figure>`;
+/** Figures and drawings of a page, counted from 1. */
+interface Counter {
+  figures: number;
 }
 
-/** Runs in the browser: draws each figure in place of its text alternative. */
-const drawFigures = `
-for (const figure of document.querySelectorAll("figure.figure")) {
-  const place = figure.querySelector(".plot");
-  const { data, layout, config } = JSON.parse(figure.querySelector("script").textContent);
-  const fitted = { ...layout, width: undefined, autosize: true };
-  place.style.height = (layout.height ?? 400) + "px";
-  Plotly.newPlot(place, data, fitted, { ...config, responsive: true, displaylogo: false })
-    .then(() => figure.classList.add("drawn"));
+/**
+ * A figure: its picture, which stays where scripts are off and in print; the place where Plotly draws; what
+ * it shows in words; buttons that save it.
+ */
+function figureHtml(given: unknown, alt: unknown, count: Counter): string {
+  const figure = given as PlotlyFigure;
+  const number = ++count.figures;
+  const title = plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " ");
+  const words = String(alt ?? "A figure without a description.");
+  const picture = figurePicture({ ...figure, alt: words }, { withTitle: false });
+  const wide = fittedFigure(figure, 680);
+  const narrow = fittedFigure(figure, 360);
+  const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
+  const spec: PageFigure = {
+    title,
+    name: fileName(title, number),
+    data: wide.data,
+    layout: wide.layout,
+    narrow: { layout: narrow.layout, ...(bar?.colorbar && { colourBar: bar.colorbar }) },
+    config: figure.config ?? {},
+  };
+  const label = title || `Figure ${number}`;
+  const buttons = ["SVG", "PNG", "CSV"].map(
+    (kind) =>
+      `<button type="button" data-save="${kind.toLowerCase()}" aria-label="${escapeHtml(`Save ${label} as ${kind}`)}">${kind}</button>`,
+  );
+  return [
+    `<figure class="figure${picture ? "" : " without-picture"}" aria-labelledby="figure-${number}">`,
+    picture ? `<div class="picture">${picture}</div>` : "",
+    `<div class="plot" role="img" aria-label="${escapeHtml(words)}" hidden></div>`,
+    `<p class="save">Save: ${buttons.join(" ")}</p>`,
+    caption(number, title, words),
+    `<script type="application/json">${scriptJson(spec)}</script></figure>`,
+  ].join("");
 }
-`;
+
+function drawingHtml(given: unknown, count: Counter): string {
+  const { title, svg, narrow, alt } = given as Readonly<Record<string, string>>;
+  const number = ++count.figures;
+  return [
+    `<figure class="figure drawing" aria-labelledby="figure-${number}">`,
+    `<div class="picture wide">${svg}</div><div class="picture narrow">${narrow}</div>`,
+    `${caption(number, title!, alt!.split(":")[0]!.concat("."))}</figure>`,
+  ].join("");
+}
+
+function caption(number: number, title: string, words: string): string {
+  const heading = escapeHtml(`Figure ${number}.${title ? ` ${title}.` : ""}`);
+  return `<figcaption id="figure-${number}"><strong>${heading}</strong> <span class="alternative">${escapeHtml(words)}</span></figcaption>`;
+}
+
+/** A title as a file may be named. */
+function fileName(title: string, number: number): string {
+  const words = title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-");
+  return words.replace(/^-+|-+$/g, "").slice(0, 60) || `figure-${number}`;
+}
 
 /** Text without the escape sequences that colour it in a terminal. */
 function withoutColour(text: string): string {

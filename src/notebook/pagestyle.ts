@@ -1,6 +1,6 @@
 /**
  * The page's style: one column, light or dark as the reader's system asks, and paper in print.
- * A figure is white and at most 680 px wide, so it reads in both and fits on A4 and Letter.
+ * Print shows the pictures of the figures, which fit on A4 and Letter; the screen shows Plotly where it runs.
  * @module
  */
 export const pageStyle = `
@@ -38,18 +38,34 @@ caption { text-align: left; font-weight: 600; padding: 0.6rem 0 0.2rem; }
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }
 [align="right"] { text-align: right; } td[align="right"] { white-space: nowrap; } [align="center"] { text-align: center; }
-.figure { margin: 1.2rem 0; max-width: 680px; background: #fff; color: #222; border: 1px solid var(--line); }
+.figure { margin: 1.4rem 0; max-width: 680px; }
 .figure .plot { width: 100%; min-height: 2rem; }
-.figure .alternative { margin: 0; padding: 0.8rem 1rem; }
-.figure.drawn .alternative { display: none; }
+.figure .picture svg { display: block; max-width: 100%; height: auto; }
+.figure.drawn .picture, .drawing .narrow, .figure .save { display: none; }
+.figure.drawn .save { display: block; }
+.figure .save { margin: 0.3rem 0 0; font-size: 0.82rem; color: var(--soft); }
+.figure button { font: inherit; color: var(--accent); background: none; border: 1px solid var(--line);
+  border-radius: 3px; padding: 0.1rem 0.5rem; cursor: pointer; }
+.figure button:hover, .figure button:focus-visible { border-color: var(--accent); }
+.figure figcaption { margin: 0.4rem 0 0; font-size: 0.86rem; line-height: 1.45; color: var(--soft); }
+.figure figcaption strong { color: var(--ink); font-weight: 600; }
+@media screen and (max-width: 600px) {
+  main, footer { padding: 0 14px; }
+  .drawing .wide { display: none; } .drawing .narrow { display: block; } }
 img, svg { max-width: 100%; }
-.figure svg { max-width: none; }
+.plot svg { max-width: none; }
 footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var(--soft); font-size: 0.82rem; }
 @media print {
   @page { margin: 14mm; }
   body { background: #fff; font-size: 10.5pt; }
   main, footer { max-width: none; padding: 0; }
-  .figure, .answer, tr, img { break-inside: avoid; }
+  .figure, .answer, tr, img, pre { break-inside: avoid; }
+  .figure { max-width: none; }
+  .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
+  .figure .picture svg { width: auto; max-width: 150mm; max-height: 120mm; }
+  .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
+  .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
+  .figure figcaption { break-before: avoid; }
   h1, h2, h3 { break-after: avoid; }
   pre { white-space: pre-wrap; overflow-wrap: anywhere; }
   .text, .output { overflow: visible; }

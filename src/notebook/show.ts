@@ -3,9 +3,11 @@
  * Outside a notebook both print plain text.
  * @module
  */
+
+import type { Drawing } from "../plots/drawing.js";
 import { FieldError } from "../units/errors.js";
 import { htmlText } from "./escape.js";
-import { figureBundle, type PlotlyFigure } from "./figurehtml.js";
+import { drawingBundle, figureBundle, type PlotlyFigure } from "./figurehtml.js";
 import type { MimeBundle } from "./notebook.js";
 import { Panel } from "./panel.js";
 import { runningDisplay } from "./tslab.js";
@@ -22,11 +24,11 @@ export const answerType = "application/vnd.coldpath.answer+json";
 
 /**
  * Show something below the cell.
- * @param thing a figure (`{ data, layout, alt }`), a text in Markdown, or a result with `toText()`,
+ * @param thing a figure (`{ data, layout, alt }`), a drawing, a text in Markdown, or a result with `toText()`,
  *   `toMarkdown()` or `toHtml()`
  * @throws FieldError for anything else
  */
-export function show(thing: PlotlyFigure | string | Presentable): void {
+export function show(thing: PlotlyFigure | Drawing | string | Presentable): void {
   write(bundle(thing));
 }
 
@@ -55,6 +57,7 @@ function bundle(thing: unknown): MimeBundle {
   if (typeof thing === "object" && thing !== null) {
     if (isFigure(thing)) return figureBundle(thing);
     if (thing instanceof Panel && runningDisplay() !== undefined) return thing.toBundle();
+    if (isDrawing(thing)) return drawingBundle(thing);
     const { toText, toMarkdown, toHtml } = thing as Presentable;
     const html = toHtml?.call(thing);
     const markdown = toMarkdown?.call(thing);
@@ -73,6 +76,11 @@ function bundle(thing: unknown): MimeBundle {
 function isFigure(thing: object): thing is PlotlyFigure {
   const { data, layout } = thing as Partial<PlotlyFigure>;
   return Array.isArray(data) && typeof layout === "object" && layout !== null;
+}
+
+function isDrawing(thing: object): thing is Drawing {
+  const { svg, alt } = thing as Partial<Drawing>;
+  return typeof svg === "string" && typeof alt === "string";
 }
 
 function write(data: MimeBundle): void {

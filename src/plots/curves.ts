@@ -17,6 +17,7 @@ import {
   note,
   nth,
   rounded,
+  veil,
 } from "./style.js";
 
 /** What a curve figure shows beside its curves. */
@@ -89,7 +90,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
         shapes,
         annotations,
         ...(parameter && {
-          legend: { title: { text: parameter.title }, bgcolor: "rgba(255,255,255,0.85)" },
+          legend: { title: { text: parameter.title }, bgcolor: veil },
         }),
       },
     ),

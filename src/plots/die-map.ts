@@ -5,9 +5,10 @@
 import type { Rectangle } from "../chip/grid.js";
 import type { Budget } from "../mount/budget.js";
 import type { ContactGroup } from "../mount/layout.js";
-import { formatQuantity } from "../units/format.js";
+import { formatNumber, formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, dashes, ink, layout, nth, rounded } from "./style.js";
+import { outlineOf } from "./outline.js";
+import { axis, colours, dashes, layout, mapColours, nth, onMap, rounded } from "./style.js";
 
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
@@ -42,7 +43,7 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
         x: rounded(xs),
         y: rounded(ys),
         z,
-        colorscale: "Cividis",
+        colorscale: mapColours,
         zsmooth: "best",
         colorbar: { title: { text: "above the stage (mK)", side: "right" } },
         hovertemplate: "x %{x:.4~g} mm<br>y %{y:.4~g} mm<br>%{z:.4~f} mK<extra></extra>",
@@ -54,7 +55,12 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
         name: `hottest, ${formatQuantity(hottest.temperature - budget.stage, "K")}`,
         x: rounded([1e3 * hottest.x]),
         y: rounded([1e3 * hottest.y]),
-        marker: { symbol: "x", size: 11, color: "white", line: { color: ink, width: 2 } },
+        marker: {
+          symbol: "x",
+          size: 11,
+          color: onMap.light,
+          line: { color: onMap.dark, width: 2 },
+        },
         hoverinfo: "name",
         cliponaxis: false,
       },
@@ -77,7 +83,7 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
       {
         height: Math.round(Math.min(900, 160 + (size - 120) * aspect)),
         // The outlines are light, to show on the map; so the legend is dark.
-        legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: "white" } },
+        legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
       },
     ),
     alt:
@@ -125,7 +131,10 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
       { legend: { orientation: "h", y: -0.22 }, height: 440 + 12 * curves.length },
     ),
     alt: `Temperature across the die: ${curves
-      .map(({ name, y }) => `${name} from ${Math.min(...y)} to ${Math.max(...y)} mK`)
+      .map(
+        ({ name, y }) =>
+          `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
+      )
       .join("; ")}.`,
   };
 }
@@ -148,29 +157,25 @@ function coarse(cells: number, every: number, middle: (cell: number) => number):
   );
 }
 
-/** The rectangles of a group as one closed outline after another. */
+/** The outline of a group; pieces that lie side by side have one together. */
 function outlines({ name, contacts }: ContactGroup, i: number): object {
-  const x: (number | null)[] = [];
-  const y: (number | null)[] = [];
-  for (const { area } of contacts) {
-    for (const r of "left" in area ? [area] : (area as readonly Rectangle[])) {
-      x.push(...rounded([r.left, r.right, r.right, r.left, r.left].map((v) => 1e3 * v)), null);
-      y.push(...rounded([r.bottom, r.bottom, r.top, r.top, r.bottom].map((v) => 1e3 * v)), null);
-    }
-  }
+  const areas = contacts.flatMap(({ area }) =>
+    "left" in area ? [area] : (area as readonly Rectangle[]),
+  );
+  const segments = outlineOf(areas);
+  const mm = (v: number) => rounded([1e3 * v])[0]!;
   const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
   return {
     type: "scatter",
     mode: "lines",
-    name: bonds > 0 ? `${name}, ${Math.round(bonds)} bonds` : `${name} (${contacts.length})`,
-    x,
-    y,
+    name: bonds > 0 ? `${name}, ${Math.round(bonds)} bonds` : name,
+    x: segments.flatMap(([x1, , x2]) => [mm(x1), mm(x2), null]),
+    y: segments.flatMap(([, y1, , y2]) => [mm(y1), mm(y2), null]),
     line: {
-      color: i === 0 ? "#ffffff" : nth(colours, i),
-      width: 1.4,
+      color: i === 0 ? onMap.light : i === 1 ? "#ff5fa2" : nth(colours, i),
+      width: i === 0 ? 1.4 : 2,
       dash: i === 0 ? "solid" : "dot",
     },
-    fill: "none",
     hoverinfo: "name",
   };
 }

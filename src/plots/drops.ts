@@ -5,7 +5,18 @@
 import type { Budget } from "../mount/budget.js";
 import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "./style.js";
+import {
+  axis,
+  colours,
+  ink,
+  layout,
+  limitColour,
+  note,
+  patternInk,
+  patterns,
+  rounded,
+  veil,
+} from "./style.js";
 
 function verticalLimit(at: number): object {
   const line = { color: limitColour, width: 2, dash: "dash" };
@@ -54,7 +65,7 @@ export function dropsFigure(budget: Budget): Figure {
       bars((name) => name !== governing, { color: colours[0] }),
       bars((name) => name === governing, {
         color: colours[1],
-        pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
+        pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: patternInk },
       }),
     ],
     layout: layout(
@@ -82,7 +93,7 @@ export function dropsFigure(budget: Budget): Figure {
               y: names[i],
               xanchor: "left",
               xshift: 4,
-              bgcolor: "rgba(255,255,255,0.9)",
+              bgcolor: veil,
             }),
           ),
           ...(limit === undefined ? [] : [limitName(limit)]),

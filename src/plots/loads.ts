@@ -5,7 +5,18 @@
 import type { Budget } from "../mount/budget.js";
 import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, ink, layout, note, nth, patterns, rounded } from "./style.js";
+import {
+  axis,
+  colours,
+  ink,
+  layout,
+  note,
+  nth,
+  patternInk,
+  patterns,
+  rounded,
+  veil,
+} from "./style.js";
 
 /**
  * One bar a budget, its loads stacked in the order of their first mention.
@@ -40,7 +51,7 @@ export function loadsFigure(
         pattern: {
           shape: nth(patterns, i),
           fillmode: "overlay",
-          fgcolor: "rgba(0,0,0,0.55)",
+          fgcolor: patternInk,
           size: 7,
         },
         line: { color: ink, width: 0.8 },
@@ -63,7 +74,7 @@ export function loadsFigure(
             y: names[b],
             xanchor: "left",
             xshift: 4,
-            bgcolor: "rgba(255,255,255,0.9)",
+            bgcolor: veil,
           }),
         ),
       },

@@ -6,7 +6,7 @@ import type { Sweep } from "../design/sweep.js";
 import { formatQuantity } from "../units/format.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
-import { axis, ink, layout, limitColour, logAxis, rounded } from "./style.js";
+import { axis, layout, limitColour, logAxis, mapColours, onMap, rounded } from "./style.js";
 
 /** What the map shows beside the contours. */
 export interface MapOptions {
@@ -39,7 +39,7 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
         // Colour by the logarithm, so that equal factors are equal steps to the eye.
         z: rises.map((row) => rounded(row.map(Math.log10))),
         customdata: rises,
-        colorscale: "Cividis",
+        colorscale: mapColours,
         reversescale: true,
         zsmooth: "best",
         colorbar: {
@@ -51,7 +51,14 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
           `${x.title} %{x:.4~g}<br>${y.title} %{y:.4~g}<br>` +
           "rise %{customdata:.3~g} mK<extra></extra>",
       },
-      ...levels.map((level) => contour(xs, ys, rises, level, { color: ink, width: 1 })),
+      ...levels.map((level) => {
+        // The upper half of the scale is dark.
+        const isDark = Math.log(level / low) > 0.5 * Math.log(high / low);
+        return contour(xs, ys, rises, level, {
+          color: isDark ? onMap.light : onMap.dark,
+          width: 1,
+        });
+      }),
       ...(limit === undefined
         ? []
         : [contour(xs, ys, rises, 1e3 * limit, { color: limitColour, width: 4 })]),
@@ -64,12 +71,12 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
               y: [mark.at[1] * y.factor],
               text: [mark.text],
               textposition: "bottom center",
-              textfont: { color: "white", size: 13 },
+              textfont: { color: onMap.light, size: 13 },
               marker: {
                 symbol: "diamond",
                 size: 12,
-                color: "white",
-                line: { color: ink, width: 1.5 },
+                color: onMap.light,
+                line: { color: onMap.dark, width: 1.5 },
               },
               hoverinfo: "skip",
               showlegend: false,
@@ -104,7 +111,13 @@ function niceLevels(low: number, high: number): number[] {
 }
 
 /** One labelled contour line. */
-function contour(x: number[], y: number[], z: number[][], level: number, line: object): object {
+function contour(
+  x: number[],
+  y: number[],
+  z: number[][],
+  level: number,
+  line: { readonly color: string; readonly width: number },
+): object {
   return {
     type: "contour",
     x,
@@ -117,7 +130,7 @@ function contour(x: number[], y: number[], z: number[][], level: number, line: o
       size: 1,
       coloring: "none",
       showlabels: true,
-      labelfont: { size: 12, color: "white" },
+      labelfont: { size: 12, color: line.color },
     },
     line,
     showscale: false,

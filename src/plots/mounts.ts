@@ -5,7 +5,19 @@
 import type { Budget } from "../mount/budget.js";
 import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, ink, layout, limitColour, note, nth, patterns, rounded } from "./style.js";
+import {
+  axis,
+  colours,
+  ink,
+  layout,
+  limitColour,
+  note,
+  nth,
+  patternInk,
+  patterns,
+  rounded,
+  veil,
+} from "./style.js";
 
 /** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
 const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
@@ -55,7 +67,7 @@ export function mountsFigure(
       pattern: {
         shape: nth(patterns, kinds.length - 1 - i),
         fillmode: "overlay",
-        fgcolor: "rgba(0,0,0,0.55)",
+        fgcolor: patternInk,
         size: 7,
       },
       line: { color: ink, width: 0.8 },
@@ -99,7 +111,7 @@ export function mountsFigure(
                 y: names[b],
                 xanchor: "left",
                 xshift: 4,
-                bgcolor: "rgba(255,255,255,0.9)",
+                bgcolor: veil,
               },
             ),
           ),

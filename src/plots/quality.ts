@@ -6,7 +6,7 @@ import type { Resonator } from "../device/quality.js";
 import type { Budget } from "../mount/budget.js";
 import { formatNumber, formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, layout, limitColour, logAxis, note, nth, rounded } from "./style.js";
+import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } from "./style.js";
 
 /**
  * The curve between the temperatures of the cases and some way around them.
@@ -49,7 +49,7 @@ export function qualityFigure(
           symbol: nth(symbols, i),
           size: 11,
           color: nth(colours, i + 1),
-          line: { color: "#1b1b1b", width: 1 },
+          line: { color: ink, width: 1 },
         },
         hovertemplate: `${name}<br>%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>`,
       })),

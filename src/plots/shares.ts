@@ -15,8 +15,10 @@ import {
   logAxis,
   note,
   nth,
+  patternInk,
   patterns,
   rounded,
+  veil,
 } from "./style.js";
 
 /** What the figure shows beside the stack. */
@@ -86,7 +88,7 @@ export function sharesFigure(
       fillpattern: {
         shape: nth(patterns, i),
         bgcolor: nth(colours, i),
-        fgcolor: "rgba(0,0,0,0.45)",
+        fgcolor: patternInk,
         size: 8,
         solidity: 0.15,
       },
@@ -126,7 +128,7 @@ export function sharesFigure(
               yref: "paper",
               yanchor: "top",
               ...(crowded(i) ? { xanchor: "right", xshift: -4 } : { xanchor: "left", xshift: 4 }),
-              bgcolor: "rgba(255,255,255,0.85)",
+              bgcolor: veil,
             }),
           ),
         ],

@@ -2,18 +2,20 @@
  * The look that all figures share: quiet lines, units on every axis, readable in grey print.
  * @module
  */
+import { number } from "./scale.js";
 
 /**
- * Colours that stay apart for the common kinds of colour blindness and, in this order, in grey print.
- * Source: M. Okabe and K. Ito, Color Universal Design (2008), the palette without black and yellow.
+ * Colours of our own. In this order neighbours differ by 15 or more in lightness L* and any two by 7, so
+ * that grey print keeps them apart; and any two differ by 18 or more in CIELAB also for the colour-blind.
+ * tests/plots/style.test.ts computes both.
  */
 export const colours = [
-  "#0072B2",
-  "#E69F00",
-  "#009E73",
-  "#D55E00",
-  "#56B4E9",
-  "#CC79A7",
+  "#344E9B",
+  "#F88E18",
+  "#608072",
+  "#512E5B",
+  "#0B98E2",
+  "#BE2F2D",
   "#1B1B1B",
 ] as const;
 
@@ -21,10 +23,69 @@ export const colours = [
 export const dashes = ["solid", "dash", "dot", "dashdot", "longdash", "longdashdot"] as const;
 export const patterns = ["", "/", ".", "\\", "x", "-", "|", "+"] as const;
 
+export const fontFamily = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 /** Ink of axes and text. */
 export const ink = "#222222";
+/** Text and lines of less weight. */
+export const softInk = "#5a646c";
 /** Lines that mark a limit. */
 export const limitColour = "#B00020";
+/** Marks on a map, dark and light; they stay when the rest turns dark. */
+export const onMap = { dark: "#202020", light: "white" } as const;
+/** The ground that figures stand on. */
+export const paper = "#ffffff";
+/** Paper that lets a little through, under a number that stands on lines. */
+export const veil = "rgba(255,255,255,0.88)";
+/** Lines of an axis' grid. */
+export const gridColour = "#e3e3e3";
+/** Grounds of the parts of a drawing, and the strokes of their hatchings. */
+export const tints = {
+  plate: "#d5dde8",
+  gold: "#e9b949",
+  clamp: "#8d99a8",
+  glue: "#9fc5b1",
+  metal: "#e6c3a5",
+  bolt: "#6b7480",
+  stage: "#f2f0ea",
+  hatch: "#5c5248",
+} as const;
+/** Strokes of a fill pattern. */
+export const patternInk = "rgba(0,0,0,0.55)";
+
+/**
+ * What each colour becomes on a dark ground. Colours on a map, and those not named here, stay.
+ */
+export const darkColours: Readonly<Record<string, string>> = {
+  [colours[0]]: "#8C93D9",
+  [colours[1]]: "#FDC983",
+  [colours[2]]: "#88B3A6",
+  [colours[3]]: "#B0709A",
+  [colours[4]]: "#49CCFC",
+  [colours[5]]: "#E0765A",
+  [colours[6]]: "#F2F2F2",
+  [ink]: "#dfe3e6",
+  [softInk]: "#9aa5ad",
+  [limitColour]: "#FF8A8A",
+  [paper]: "#171c20",
+  [veil]: "rgba(23,28,32,0.88)",
+  [gridColour]: "#323a41",
+  [tints.plate]: "#34475c",
+  [tints.gold]: "#b88914",
+  [tints.clamp]: "#727f8e",
+  [tints.glue]: "#3f6f59",
+  [tints.metal]: "#6d4c33",
+  [tints.bolt]: "#98a3ae",
+  [tints.stage]: "#2a2f33",
+  [tints.hatch]: "#b3a698",
+};
+
+/** A figure's JSON in the colours of a dark ground. */
+export function inDark<T>(part: T): T {
+  if (typeof part === "string") return (darkColours[part] ?? part) as T;
+  if (Array.isArray(part)) return part.map(inDark) as T;
+  if (typeof part !== "object" || part === null || ArrayBuffer.isView(part)) return part;
+  return Object.fromEntries(Object.entries(part).map(([key, value]) => [key, inDark(value)])) as T;
+}
 
 /** An entry of a cycle. */
 export function nth<T>(cycle: readonly T[], index: number): T {
@@ -39,7 +100,7 @@ export function axis(title: string, more: object = {}): object {
     mirror: true,
     linecolor: ink,
     ticks: "outside",
-    gridcolor: "#e3e3e3",
+    gridcolor: gridColour,
     zeroline: false,
     automargin: true,
     ...more,
@@ -60,7 +121,7 @@ export function logAxis(title: string, low: number, high: number, more: object =
     range: [Math.log10(low), Math.log10(high)],
     tickmode: "array",
     tickvals: values,
-    ticktext: values.map((v) => String(Number(v.toPrecision(3)))),
+    ticktext: values.map((value) => number(value, values.at(-1)! >= 1e5)),
     ...more,
   });
 }
@@ -69,13 +130,13 @@ export function logAxis(title: string, low: number, high: number, more: object =
 export function layout(title: string, axes: object, more: object = {}): object {
   return {
     title: { text: title, x: 0, xanchor: "left", xref: "paper", font: { size: 16 } },
-    font: { family: "Helvetica, Arial, sans-serif", size: 13, color: ink },
-    paper_bgcolor: "white",
-    plot_bgcolor: "white",
+    font: { family: fontFamily, size: 13, color: ink },
+    paper_bgcolor: paper,
+    plot_bgcolor: paper,
     width: 760,
     height: 460,
     margin: { l: 70, r: 30, t: 60, b: 60 },
-    legend: { bgcolor: "rgba(255,255,255,0.85)" },
+    legend: { bgcolor: veil },
     hovermode: "closest",
     ...axes,
     ...more,
@@ -114,3 +175,30 @@ export function limitLine(at: number): { readonly shape: object; readonly annota
     }),
   };
 }
+
+/**
+ * Colours of a map, dark to light: lightness rises steadily, so grey print keeps the order, and the hue
+ * runs from blue to yellow, which the common kinds of colour blindness tell apart.
+ * Source: J. R. Nuñez, C. R. Anderton and R. S. Renslow, PLoS ONE 13, e0199239 (2018), the map cividis,
+ * at 18 even steps.
+ */
+export const mapColours: readonly (readonly [at: number, colour: string])[] = [
+  [0, 32, 76],
+  [0, 42, 102],
+  [0, 52, 110],
+  [39, 63, 108],
+  [60, 74, 107],
+  [76, 85, 107],
+  [91, 95, 109],
+  [104, 106, 112],
+  [117, 117, 117],
+  [131, 129, 120],
+  [146, 140, 120],
+  [161, 152, 118],
+  [176, 165, 114],
+  [192, 177, 109],
+  [209, 191, 102],
+  [225, 204, 92],
+  [243, 219, 79],
+  [255, 233, 69],
+].map((rgb, i, all) => [Number((i / (all.length - 1)).toFixed(6)), `rgb(${rgb.join(",")})`]);

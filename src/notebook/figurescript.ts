@@ -1,0 +1,168 @@
+/**
+ * What draws the figures of a page in the browser. It is sent as its source and uses nothing outside.
+ * @module
+ */
+
+/** A figure as it stands in a page: once for a wide, once for a narrow window. */
+export interface PageFigure {
+  readonly title: string;
+  /** For the names of saved files. */
+  readonly name: string;
+  readonly data: readonly object[];
+  readonly layout: object;
+  readonly narrow: { readonly layout: object; readonly colourBar?: object };
+  readonly config: object;
+}
+
+/** What of a browser is used; this library is compiled without the browser's types. */
+interface Place {
+  readonly clientWidth: number;
+  readonly style: { height: string };
+  readonly classList: { add(name: string): void };
+  textContent: string;
+  hidden: boolean;
+  disabled: boolean;
+  href: string;
+  download: string;
+  click(): void;
+  querySelector(selector: string): Place | null;
+  querySelectorAll(selector: string): Iterable<Place>;
+  addEventListener(event: string, call: () => void): void;
+  getAttribute(name: string): string;
+  setAttribute(name: string, value: string): void;
+}
+interface Browser {
+  readonly document: {
+    querySelectorAll(selector: string): Iterable<Place>;
+    createElement(name: string): Place;
+  };
+  readonly Plotly: {
+    react(place: Place, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
+    downloadImage(figure: unknown, options: unknown): Promise<unknown>;
+  };
+  readonly Blob: new (parts: string[], options: object) => object;
+  readonly URL: { createObjectURL(blob: object): string; revokeObjectURL(address: string): void };
+  matchMedia(query: string): {
+    readonly matches: boolean;
+    addEventListener(event: string, call: () => void): void;
+  };
+  addEventListener(event: string, call: () => void): void;
+  setTimeout(call: () => void, delay: number): void;
+}
+
+/* v8 ignore start */
+/**
+ * Draws each figure in place of its picture; follows the window's width and the reader's wish for light or
+ * dark; saves as SVG, PNG and CSV.
+ */
+export function drawFigures(
+  darkColours: Readonly<Record<string, string>>,
+  csv: (figure: { readonly data: readonly object[]; readonly layout: object }) => string,
+): void {
+  const page = globalThis as unknown as Browser;
+  const dark = page.matchMedia("(prefers-color-scheme: dark)");
+  const inDark = (part: unknown): unknown => {
+    if (typeof part === "string") return darkColours[part] ?? part;
+    if (Array.isArray(part)) return part.map(inDark);
+    if (typeof part !== "object" || part === null) return part;
+    return Object.fromEntries(Object.entries(part).map(([key, value]) => [key, inDark(value)]));
+  };
+  for (const figure of page.document.querySelectorAll("figure.figure")) {
+    const place = figure.querySelector(".plot")!;
+    const spec = JSON.parse(figure.querySelector("script")!.textContent) as PageFigure;
+    let drawn = "";
+    const fitted = (): { data: readonly object[]; layout: object; state: string } => {
+      const isNarrow = figure.clientWidth < 520;
+      const { narrow } = spec;
+      const data =
+        isNarrow && narrow.colourBar
+          ? spec.data.map((trace) =>
+              "colorbar" in trace ? { ...trace, colorbar: narrow.colourBar } : trace,
+            )
+          : spec.data;
+      return {
+        data,
+        layout: isNarrow ? narrow.layout : spec.layout,
+        state: `${isNarrow} ${dark.matches}`,
+      };
+    };
+    const draw = (): void => {
+      const { data, layout, state } = fitted();
+      if (state === drawn) return;
+      drawn = state;
+      const { height = 400 } = layout as { height?: number };
+      place.hidden = false;
+      place.style.height = `${height}px`;
+      const coloured = dark.matches ? [inDark(data), inDark(layout)] : [data, layout];
+      // Each drawing gets a copy of its own: Plotly writes into what it is given.
+      const [d, l] = JSON.parse(JSON.stringify(coloured)) as [object[], object];
+      const config = {
+        ...spec.config,
+        responsive: true,
+        displaylogo: false,
+        toImageButtonOptions: { filename: spec.name, scale: 2 },
+        modeBarButtonsToRemove: ["lasso2d", "select2d", "toImage"],
+      };
+      page.Plotly.react(place, d, l, config).then(() => figure.classList.add("drawn"));
+      // What Plotly draws holds links of its own, so it is no single image.
+      place.setAttribute("role", "group");
+    };
+    const save = (kind: string): void => {
+      if (kind === "csv") {
+        const link = page.document.createElement("a");
+        link.href = page.URL.createObjectURL(
+          new page.Blob([`\ufeff${csv(spec)}`], { type: "text/csv" }),
+        );
+        link.download = `${spec.name}.csv`;
+        link.click();
+        page.setTimeout(() => page.URL.revokeObjectURL(link.href), 10_000);
+        return;
+      }
+      // Saved light and at the page's width, whatever the window is, and with its title.
+      const layout = JSON.parse(JSON.stringify(spec.layout)) as {
+        height: number;
+        margin: { t: number };
+      };
+      const titled = {
+        ...layout,
+        margin: { ...layout.margin, t: layout.margin.t + 24 },
+        title: {
+          text: spec.title,
+          x: 0,
+          xanchor: "left",
+          xref: "container",
+          y: 1,
+          yref: "container",
+          yanchor: "top",
+          pad: { t: 8, l: 8 },
+          font: { size: 16 },
+        },
+      };
+      void page.Plotly.downloadImage(
+        { data: JSON.parse(JSON.stringify(spec.data)), layout: titled },
+        {
+          format: kind,
+          width: 680,
+          height: layout.height + 24,
+          scale: kind === "png" ? 3 : 1,
+          filename: spec.name,
+        },
+      );
+    };
+    for (const button of figure.querySelectorAll("button[data-save]")) {
+      button.addEventListener("click", () => save(button.getAttribute("data-save")));
+    }
+    draw();
+    dark.addEventListener("change", draw);
+    page.addEventListener("resize", draw);
+  }
+}
+/* v8 ignore stop */
+
+/** The script of a page with figures. */
+export function figureScript(
+  darkColours: Readonly<Record<string, string>>,
+  csv: (figure: { readonly data: readonly object[]; readonly layout: object }) => string,
+): string {
+  return `(${drawFigures.toString()})(${JSON.stringify(darkColours)},${csv.toString()})`;
+}
