@@ -56,12 +56,12 @@ export const patternInk = "rgba(0,0,0,0.55)";
  * What each colour becomes on a dark ground. Colours on a map, and those not named here, stay.
  */
 export const darkColours: Readonly<Record<string, string>> = {
-  [colours[0]]: "#8C93D9",
-  [colours[1]]: "#FDC983",
-  [colours[2]]: "#88B3A6",
-  [colours[3]]: "#B0709A",
-  [colours[4]]: "#49CCFC",
-  [colours[5]]: "#E0765A",
+  [colours[0]]: "#9285DB",
+  [colours[1]]: "#EFD122",
+  [colours[2]]: "#4EC594",
+  [colours[3]]: "#A75787",
+  [colours[4]]: "#A0C5EB",
+  [colours[5]]: "#EB793D",
   [colours[6]]: "#F2F2F2",
   [ink]: "#dfe3e6",
   [softInk]: "#9aa5ad",

@@ -159,16 +159,18 @@ export function svgDocument({ id, width, height, title, alt, body }: Document): 
     },
     element("title", { id: `${id}-t` }, escapeXml(title)),
     element("desc", { id: `${id}-d` }, escapeXml(alt)),
-    `<style>${darkStyle}</style>`,
+    `<style>${darkStyle(body)}</style>`,
     element("rect", { width, height, fill: paper }),
     body,
   );
 }
 
-const darkStyle = `@media screen and (prefers-color-scheme:dark){${Object.entries(darkColours)
-  .map(([light, dark]) =>
+/** The exchange of colours for dark, of those that the picture has. */
+function darkStyle(body: string): string {
+  const rules = Object.entries(darkColours).flatMap(([light, dark]) =>
     ["fill", "stroke"]
-      .map((paint) => `.coldpath-svg [${paint}="${light}"]{${paint}:${dark}}`)
-      .join(""),
-  )
-  .join("")}}`;
+      .filter((paint) => light === paper || body.includes(`${paint}="${light}"`))
+      .map((paint) => `.coldpath-svg [${paint}="${light}"]{${paint}:${dark}}`),
+  );
+  return `@media screen and (prefers-color-scheme:dark){${rules.join("")}}`;
+}

@@ -109,7 +109,36 @@ describe("page", () => {
     const spec = JSON.parse(found[1]!);
     expect(spec.data).toEqual([{ type: "scatter", x: [1, 2], y: [3, null], name: "</script><b>" }]);
     expect(shown).toContain('aria-label="falls &quot;fast&quot; &amp; far"');
-    expect(shown).toContain('<p class="alternative">falls &quot;fast&quot; &amp; far</p>');
+    expect(shown).toContain('<span class="alternative">falls &quot;fast&quot; &amp; far</span>');
+  });
+
+  it("puts a picture before Plotly's place, numbers figures, and names what its buttons save", () => {
+    const named = { ...figure, layout: { ...figure.layout, title: { text: 'A <b>"B"' } } };
+    const shown = body(
+      code("x", display(figureBundle(named)), display(figureBundle(figure))),
+      code(
+        "y",
+        display({
+          "application/vnd.coldpath.drawing+json": {
+            title: "<i>",
+            svg: "<svg></svg>",
+            narrow: "<svg></svg>",
+            alt: "Plan: x",
+          },
+        }),
+      ),
+    );
+    expect(shown.indexOf('<div class="picture"><svg')).toBeLessThan(shown.indexOf('class="plot"'));
+    expect(shown).toContain("<strong>Figure 1. A &quot;B&quot;.</strong>");
+    expect(shown).toContain("<strong>Figure 2.</strong>");
+    expect(shown).toContain("<strong>Figure 3. &lt;i&gt;.</strong>");
+    expect(shown).toContain('data-save="csv" aria-label="Save A &quot;B&quot; as CSV"');
+    expect(shown).toContain('"name":"a-b"');
+  });
+
+  it("keeps Plotly in print where there is no picture", () => {
+    const bundle = figureBundle({ data: [{ type: "surface", z: [[1]] }], layout: {} });
+    expect(body(code("x", display(bundle)))).toContain('<figure class="figure without-picture"');
   });
 
   it("holds Plotly once for all figures, not at all without one, and is under 6 MB", () => {

@@ -10,7 +10,6 @@ import {
   thermalBudget,
 } from "../../src/index.js";
 import { fieldLabel } from "../../src/plots/fields.js";
-import { colours } from "../../src/plots/style.js";
 import { quickMount } from "../mount/example.js";
 
 const mount = quickMount();
@@ -101,41 +100,10 @@ describe("what the figures show", () => {
   });
 });
 
-describe("labels and colours", () => {
+describe("labels", () => {
   it("name known fields in their own unit, and others by their last word", () => {
     expect(fieldLabel("bonds.length")).toEqual({ title: "bond length (mm)", factor: 1e3 });
     expect(fieldLabel("loads.2.power")).toEqual({ title: "loads 2 power (nW)", factor: 1e9 });
-  });
-
-  it("stay apart for the common kinds of colour blindness", () => {
-    // Brettel, Viénot and Mollon, J. Opt. Soc. Am. A 14, 2647 (1997), in the one-plane form of
-    // Viénot, Brettel and Mollon, Color Res. Appl. 24, 243 (1999) for red and green blindness.
-    const simulate = {
-      red: (r: number, g: number, b: number) => [
-        0.11238 * r + 0.88762 * g,
-        0.11238 * r + 0.88762 * g,
-        0.00401 * r - 0.00401 * g + b,
-      ],
-      green: (r: number, g: number, b: number) => [
-        0.29275 * r + 0.70725 * g,
-        0.29275 * r + 0.70725 * g,
-        -0.02234 * r + 0.02234 * g + b,
-      ],
-    };
-    const linear = (hex: string) =>
-      [1, 3, 5].map((at) => (Number.parseInt(hex.slice(at, at + 2), 16) / 255) ** 2.2);
-    for (const see of Object.values(simulate)) {
-      const seen = colours.map((hex) => {
-        const [r, g, b] = linear(hex);
-        return see(r!, g!, b!).map((c) => Math.max(0, c) ** (1 / 2.2));
-      });
-      seen.forEach((a, i) => {
-        seen.slice(i + 1).forEach((b, j) => {
-          const distance = Math.hypot(...a.map((c, k) => c - b[k]!));
-          expect(distance, `${colours[i]} and ${colours[i + 1 + j]}`).toBeGreaterThan(0.08);
-        });
-      });
-    }
   });
 });
 
