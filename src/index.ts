@@ -262,6 +262,7 @@ export type {
   TimedTemperature,
   TransientOptions,
 } from "./network/timeline.js";
+export { type EigenTime, type EigenTimesOptions, eigenTimes } from "./network/eigen-times.js";
 export {
   type Crossing,
   type EnergyBalance,

@@ -6,6 +6,9 @@ import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { CompiledNetwork } from "./compiled.js";
 import { positive } from "./description.js";
 
+/** Breaks closer than this are one [s]. */
+const instant = 1e-30;
+
 /** Heat that falls on a node all at once, such as a particle's. */
 export interface Pulse {
   /** [s], from 0, before the end of the run */
@@ -160,13 +163,17 @@ export function timeline(
       for (const time of breaks) if (time > 0 && time < duration) cuts.add(time);
     }
   }
-  const starts = [...cuts].sort((a, b) => a - b);
+  const starts: number[] = [];
+  for (const time of [...cuts].sort((a, b) => a - b)) {
+    if (!(time - starts[starts.length - 1]! < instant)) starts.push(time);
+  }
   // Pulses come in the order of time, so one walk deals them out.
   let next = 0;
   const stretches = starts.map((from, i) => {
+    const to = starts[i + 1] ?? duration;
     const first = next;
-    while (next < pulses.length && pulses[next]!.time === from) next++;
-    return { from, to: starts[i + 1] ?? duration, pulses: pulses.slice(first, next) };
+    while (next < pulses.length && pulses[next]!.time < to) next++;
+    return { from, to, pulses: pulses.slice(first, next) };
   });
   return { stretches, loads, temperatures, thresholds };
 }

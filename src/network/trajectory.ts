@@ -14,7 +14,7 @@ export interface EnergyBalance {
   readonly out: number;
   /** Rise of the heat stored in the nodes. */
   readonly stored: number;
-  /** given − out − stored, in parts of the largest of them. */
+  /** given − out − stored, in parts of the largest of them and of what crossed the fixed nodes. */
   readonly imbalance: number;
 }
 
@@ -72,11 +72,11 @@ export interface TrajectoryNodes {
 
 /**
  * Records of a run, one for each step and one for each start or jump. A record holds the unknowns at
- * its end (enthalpies or temperatures of the free nodes, heat out, heat given) and the vectors of the
+ * its end (enthalpies or temperatures of the free nodes, heat out, given and crossed) and the vectors of the
  * dense output.
  */
 export class Trajectory {
-  /** Unknowns of a record: the free nodes, then heat that went out and that was given [J]. */
+  /** Unknowns of a record: the free nodes, then heat that went out, was given, and crossed [J]. */
   readonly width: number;
   readonly #nodes: TrajectoryNodes;
   readonly #index: ReadonlyMap<string, number>;
@@ -90,7 +90,7 @@ export class Trajectory {
   constructor(nodes: TrajectoryNodes, { dense }: RosenbrockMethod) {
     this.#nodes = nodes;
     this.#index = new Map(nodes.names.map((name, i) => [name, i]));
-    this.width = nodes.freeCount + 2;
+    this.width = nodes.freeCount + 3;
     this.#vectors = dense.length;
     this.#values = new Float64Array(64 * this.#recordWidth);
   }
@@ -183,7 +183,14 @@ export class Trajectory {
     const out = this.#between(record, freeCount, theta);
     const given = this.#between(record, freeCount + 1, theta);
     // Where nothing moved, the rounding of what is stored is not an imbalance.
-    const largest = Math.max(Math.abs(given), Math.abs(out), Math.abs(stored), 1e-9 * content);
+    const crossed = this.#between(record, freeCount + 2, theta);
+    const largest = Math.max(
+      Math.abs(given),
+      Math.abs(out),
+      Math.abs(stored),
+      crossed,
+      1e-8 * content,
+    );
     return { given, out, stored, imbalance: largest === 0 ? 0 : (given - out - stored) / largest };
   }
 

@@ -37,6 +37,8 @@ const caution = 0.9;
 const firstChange = 0.01;
 /** Part of a step over which the change of loads in time is taken. */
 const glance = 1e-3;
+/** Part of the heat conducted to and fro whose rounding is not an imbalance. */
+const roundingPart = 1e-8;
 /** Steps in vain at one place after which no step will do. */
 const mostTrials = 50;
 /** Places within a step where a threshold is looked at. */
@@ -52,7 +54,10 @@ export class TransientNetwork extends SteadyNetwork {
   #time = 0;
   /** Whether the nodes that store heat stay as they are. */
   #holding = false;
-  /** The unknowns: enthalpies, or temperatures where nothing is stored; heat out; heat given. */
+  /**
+   * The unknowns: enthalpies, or temperatures where nothing is stored; heat out; heat given; and,
+   * counted roughly, heat that crossed the fixed nodes either way.
+   */
   readonly #state: Float64Array;
   /** Unknowns of a stage, and at the end the new ones. */
   readonly #moved: Float64Array;
@@ -81,9 +86,9 @@ export class TransientNetwork extends SteadyNetwork {
     if (this.#stores.every((store) => store === undefined)) {
       throw new FieldError("nodes.store", "a free node that stores heat", "none");
     }
-    this.#state = new Float64Array(n + 2);
-    this.#moved = new Float64Array(n + 2);
-    this.#stages = new Float64Array(this.#method.stages * (n + 2));
+    this.#state = new Float64Array(n + 3);
+    this.#moved = new Float64Array(n + 3);
+    this.#stages = new Float64Array(this.#method.stages * (n + 3));
     this.#drift = new Float64Array(n + 2);
     this.#before = new Float64Array(n);
     this.#capacity = new Float64Array(n);
@@ -125,6 +130,29 @@ export class TransientNetwork extends SteadyNetwork {
       fixed.forEach((temperature, i) => {
         this.setTemperature(this.freeCount + i, temperature);
       });
+    }
+  }
+
+  /**
+   * Brings the network to the temperatures of a start, at rest: those given for the nodes that store
+   * heat, or the steady state.
+   * @throws SolveError when there is no steady state, Error when nodes without a store find no balance
+   */
+  protected prepare(start: "steady" | ReadonlyMap<string, number>): void {
+    this.#plan = { stretches: [], loads: [], temperatures: [], thresholds: [] };
+    try {
+      if (start === "steady") {
+        this.solve();
+        return;
+      }
+      this.#start(start);
+      this.#holding = true;
+      if (!this.trySolve(undefined, true)) {
+        throw new Error(`network: the nodes that store no heat find no balance, ${this.failure}`);
+      }
+    } finally {
+      this.#holding = false;
+      this.#plan = undefined;
     }
   }
 
@@ -226,7 +254,7 @@ export class TransientNetwork extends SteadyNetwork {
       const length = stretch.to - stretch.from;
       const longest = Math.min(maxStep, this.#isTimed ? length / 20 : length);
       this.#begin();
-      let step = Math.min(longest, fixedStep ?? this.#firstStep(length));
+      let step = fixedStep ?? Math.min(longest, this.#firstStep(length));
       let trials = 0;
       let lastStep = 0;
       let lastError = 1;
@@ -338,8 +366,8 @@ export class TransientNetwork extends SteadyNetwork {
   }
 
   protected override coolDown(): void {
-    if (!this.#holding) return super.coolDown();
-    for (let i = 0; i < this.freeCount; i++) {
+    if (!this.#holding) super.coolDown();
+    for (let i = 0; this.#holding && i < this.freeCount; i++) {
       if (this.#stores[i] === undefined) this.numbers[i] = this.coldestFixed;
     }
   }
@@ -396,6 +424,14 @@ export class TransientNetwork extends SteadyNetwork {
     const { numbers, imbalanceAt } = this;
     let sum = 0;
     for (let i = this.freeCount; i < imbalanceAt; i++) sum += numbers[imbalanceAt + i]!;
+    return sum;
+  }
+
+  /** Heat that the fixed nodes take and give, both counted up [W]. */
+  #crossing(): number {
+    const { numbers, imbalanceAt } = this;
+    let sum = 0;
+    for (let i = this.freeCount; i < imbalanceAt; i++) sum += Math.abs(numbers[imbalanceAt + i]!);
     return sum;
   }
 
@@ -469,12 +505,13 @@ export class TransientNetwork extends SteadyNetwork {
     const capacity = this.#capacity;
     const lost = this.#lost;
     const gained = this.#gained;
-    const width = n + 2;
+    const width = n + 3;
     const timed = this.#isTimed;
     const scale = 1 / (h * gamma);
     for (let i = 0; i < n; i++) numbers[i] = before[i]!;
     if (timed) this.#findDrift(h, after);
     this.evaluate();
+    const crossing = this.#crossing() + roundingPart * this.roundingScale;
     for (let i = 0; i < n; i++) {
       lost[i] = numbers[sumsAt + i]!;
       gained[i] = this.loadSlope(i);
@@ -534,6 +571,7 @@ export class TransientNetwork extends SteadyNetwork {
     let largest = 0;
     const last = (count - 1) * width;
     for (let i = 0; i < width; i++) moved[i]! += stages[last + i]!;
+    moved[n + 2] = state[n + 2]! + h * crossing;
     if (!this.#follow()) return Number.POSITIVE_INFINITY;
     for (let i = 0; i < n; i++) {
       const allowed = absolute + relative * Math.max(before[i]!, numbers[i]!);

@@ -61,3 +61,72 @@ export async function simulate(network: NetworkDescription): Promise<Map<string,
     }),
   );
 }
+
+/**
+ * A network of power laws in time as a netlist: a node that stores heat is a capacitor of 1 fed by
+ * its heat over its heat capacity, so that its voltage is the temperature and no enthalpy comes in.
+ * Time is in units of `second`.
+ */
+export function netlistInTime(
+  { nodes, links }: NetworkDescription,
+  start: ReadonlyMap<string, number>,
+  { duration, second, steps }: { duration: number; second: number; steps: number },
+): string {
+  const volts = new Map(nodes.map(({ name }, i) => [name, `v(n${i})`]));
+  const lines = ["thermal network in time"];
+  nodes.forEach(({ name, temperature, load = 0, store }, i) => {
+    if (typeof load !== "number") throw new Error("a load that depends on temperature");
+    const initial = `.ic v(n${i})=${(temperature ?? start.get(name)!) / kelvin}`;
+    if (temperature !== undefined) {
+      lines.push(`V${i} n${i} 0 ${temperature / kelvin}`, initial);
+      return;
+    }
+    const flows = links.flatMap(({ from, to, conductor, count = 1 }) => {
+      if (from !== name && to !== name) return [];
+      const other = volts.get(from === name ? to : from)!;
+      return conductor.powers!.map(({ coefficient, exponent }) => {
+        const c = (count * coefficient * kelvin ** exponent) / watt;
+        return `-${c}*(pwr(v(n${i}),${exponent})-pwr(${other},${exponent}))`;
+      });
+    });
+    const heat = `${load / watt}${flows.join("")}`;
+    if (store === undefined) {
+      lines.push(`B${i} 0 n${i} I=${heat}`, initial);
+      return;
+    }
+    const capacity = store.powers!.map(({ coefficient, exponent }) => {
+      const c = (coefficient * exponent * kelvin ** exponent) / watt / second;
+      return `${c}*pwr(v(n${i}),${exponent - 1})`;
+    });
+    lines.push(`B${i} 0 n${i} I=(${heat})/(${capacity.join("+")})`, `C${i} n${i} 0 1`, initial);
+  });
+  const end = duration / second;
+  return [
+    ...lines,
+    ".options reltol=1e-7 abstol=1e-15 vntol=1e-13 chgtol=1e-20 gmin=1e-30 itl4=100",
+    `.tran ${end / steps} ${end} 0 ${end / steps} uic`,
+    ".end",
+  ].join("\n");
+}
+
+/** Times [s], and the temperature of every node at them [K], as the simulator finds them. */
+export async function simulateInTime(
+  network: NetworkDescription,
+  start: ReadonlyMap<string, number>,
+  run: { duration: number; second: number; steps: number },
+): Promise<{ times: number[]; temperatures: Map<string, number[]> }> {
+  const simulation = new Simulation();
+  await simulation.start();
+  simulation.setNetList(netlistInTime(network, start, run));
+  const { data } = await simulation.runSim();
+  const columns = new Map(data.map(({ name, values }) => [name.toLowerCase(), values as number[]]));
+  return {
+    times: columns.get("time")!.map((t) => t * run.second),
+    temperatures: new Map(
+      network.nodes.map(({ name }, i) => [
+        name,
+        columns.get(`v(n${i})`)!.map((volt) => volt * kelvin),
+      ]),
+    ),
+  };
+}
