@@ -52,7 +52,8 @@ const weights = [4 / 5, -1 / 5, 4 / 105, -1 / 280];
 /** A mount at rest, to be asked how that rest moves. */
 export class RestingMount {
   readonly at: ChipStageLimit;
-  readonly #mount: PlainMount;
+  /** Cells along the longer side of a sheet; they are part of the model and stay as they are. */
+  readonly #cells: number | undefined;
   readonly #sheets: SheetStore;
   readonly #network: AdjointNetwork;
   readonly #hottest: Hottest | undefined;
@@ -76,11 +77,9 @@ export class RestingMount {
     const only = (name: string) => network.nodeNames.map((node) => (node === name ? 1 : 0));
     const { field } = reading;
     if (field) {
-      // The grid is part of the model: a number that changes a little must not change the cells.
-      const { cellsX, cellsY } = field.grid;
-      this.#mount = { ...mount, die: { ...mount.die, cells: Math.max(cellsX, cellsY) } };
+      this.#cells = Math.max(field.grid.cellsX, field.grid.cellsY);
       const weights = field.hottestWeights;
-      const seen = this.#reduced(this.#mount).seen(weights);
+      const seen = this.#reduced(mount).seen(weights);
       const { law, admittance } = bodyOf(translation);
       const slope = law.conductance(chip);
       this.#hottest = { weights, seen, admittance, slope };
@@ -92,36 +91,30 @@ export class RestingMount {
       );
       this.#chip = network.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
     } else {
-      this.#mount = mount;
       this.#hottest = undefined;
       this.#chip = network.influence(only(structure.chip));
     }
     this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
     this.#followed =
       field && loads.some(({ law }) => law)
-        ? derivative((T) => this.#held({ mount: this.#mount, catalogue }, T), chip, 2e-3 * chip)
+        ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
         : [0, 0];
   }
 
   /**
    * Slopes by a number of the mount or of its catalogue.
-   * @param change - the mount and the catalogue with the number at x; parts and places stay
+   * @param change - the mount and the catalogue with the number at x; parts and places stay the same
    * @param x - where it is now
    * @param step - a change of x over which the parts' laws are smooth; 4 steps either way are taken
    */
-  slopes(
-    change: (x: number, mount: PlainMount) => Changed,
-    x: number,
-    step: number,
-  ): ChipStageLimit {
-    const changed = (value: number) => change(value, this.#mount);
-    const [held, stageHeld] = derivative((value) => this.#held(changed(value)), x, step);
+  slopes(change: (x: number) => Changed, x: number, step: number): ChipStageLimit {
+    const [held, stageHeld] = derivative((value) => this.#held(change(value)), x, step);
     // A sheet's loads are taken at the chip's temperature, which they move.
     const chip = held! / (1 - this.#followed[0]!);
     const stage = stageHeld! + this.#followed[1]! * chip;
     const [limit] = derivative(
       (value) => {
-        const { mount, catalogue } = changed(value);
+        const { mount, catalogue } = change(value);
         return [limitOf(mount, catalogue)?.(this.at.stage + stage * (value - x)) ?? Number.NaN];
       },
       x,
@@ -131,7 +124,8 @@ export class RestingMount {
   }
 
   /** T(x) + λ·F(T, x) of chip and stage, but for constants [K]. */
-  #held({ mount, catalogue }: Changed, chip = this.at.chip): number[] {
+  #held({ mount: changed, catalogue }: Changed, chip = this.at.chip): number[] {
+    const mount = this.#onSameCells(changed);
     const translation = translate(mount, catalogue, this.#sheets, chip);
     supply(this.#network, translation.network);
     const { stage } = translation.structure;
@@ -166,8 +160,13 @@ export class RestingMount {
     }));
   }
 
+  #onSameCells(mount: PlainMount): PlainMount {
+    const cells = this.#cells;
+    return cells === undefined ? mount : { ...mount, die: { ...mount.die, cells } };
+  }
+
   #reduced(mount: PlainMount) {
-    return this.#sheets.reduced(mount, contactGroups(mount));
+    return this.#sheets.reduced(this.#onSameCells(mount), contactGroups(mount));
   }
 }
 

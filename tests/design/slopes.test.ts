@@ -132,7 +132,7 @@ describe.each(cases)("slopes of %s", (_, mount, fields) => {
   it.each(fields)("by %s are those of whole solves within %s", (field, tolerance) => {
     const x = numberAt(plain, field);
     const slopes = rest.slopes(
-      (value, m) => ({ mount: put(m, field, value), catalogue }),
+      (value) => ({ mount: put(plain, field, value), catalogue }),
       x,
       5e-3 * x,
     );
