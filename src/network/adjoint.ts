@@ -7,8 +7,8 @@
  * whatever the number of inputs (D. G. Cacuci, Sensitivity theory for nonlinear systems, J. Math. Phys.
  * 22, 2794 (1981)). λᵢ is what one more watt on node i changes θ by; a held node has none.
  *
- * J is a matrix of the kind that is eliminated without a subtraction (see elimination.ts), and so is
- * the transposed solve: λ has all its digits however far apart the conductances are.
+ * J is eliminated without a subtraction (see elimination.ts), and the transposed solve goes back over the
+ * same factors: λ has all its digits however far apart the conductances are.
  * @module
  */
 import { FieldError } from "../units/errors.js";
@@ -80,22 +80,18 @@ export class AdjointNetwork extends SteadyNetwork {
       throw new FieldError("weights", `${nodeNames.length} finite numbers, one a node`, given);
     }
     this.evaluate();
-    const matrix = new TransposedElimination(freeCount);
-    const position = (row: number, column: number) => this.elimination.position(row, column);
-    for (const [a, b] of this.#coupled()) {
-      matrix.couple(a, b, this.numbers[position(a, b)]!, this.numbers[position(b, a)]!);
+    const unstable = this.elimination.solve(this.numbers);
+    if (unstable >= 0) {
+      throw new Error(
+        `adjoint: at node "${nodeNames[unstable]}" ` +
+          `(T = ${this.temperatures[unstable]!.toPrecision(4)} K) this is no steady state that holds: ` +
+          "a small change of temperature runs away, or the paths from there carry nothing. Solve first.",
+      );
     }
-    for (let node = 0; node < freeCount; node++) {
-      matrix.sums[node] = this.numbers[position(node, node)]!;
-    }
-    const influence = Float64Array.from(given, (weight, node) => (node < freeCount ? weight : 0));
-    const unstable = matrix.solve(influence);
-    if (unstable < 0) return influence;
-    throw new Error(
-      `adjoint: at node "${nodeNames[unstable]}" ` +
-        `(T = ${this.temperatures[unstable]!.toPrecision(4)} K) this is no steady state that holds: a ` +
-        "small change of temperature runs away, or the paths from there carry nothing. Solve first.",
-    );
+    const influence = this.numbers.subarray(this.imbalanceAt, this.imbalanceAt + nodeNames.length);
+    influence.set(given.map((weight, node) => (node < freeCount ? weight : 0)));
+    this.elimination.solveTransposed(this.numbers);
+    return influence.slice();
   }
 
   /**
@@ -116,86 +112,6 @@ export class AdjointNetwork extends SteadyNetwork {
       rise -= conducted + brought;
     }
     return rise;
-  }
-
-  /** Pairs of free nodes with an entry in the Jacobian; some more than once. */
-  *#coupled(): Iterable<readonly [number, number]> {
-    const { freeCount } = this;
-    for (let l = 0; l < this.linkNames.length; l++) {
-      const [a, b] = this.ends(l);
-      if (Math.max(a, b) < freeCount) yield [a, b];
-    }
-    for (const { nodes } of this.bodies) {
-      for (const a of nodes) for (const b of nodes) if (a < b && b < freeCount) yield [a, b];
-    }
-  }
-}
-
-/** Jᵀ x = b with the couplings and column sums of J, eliminated without a subtraction. */
-class TransposedElimination {
-  readonly sums: Float64Array;
-  /** What node i receives from node j, at j · size + i. */
-  readonly #received: Float64Array;
-
-  constructor(readonly size: number) {
-    this.sums = new Float64Array(size);
-    this.#received = new Float64Array(size * size);
-  }
-
-  couple(a: number, b: number, aFromB: number, bFromA: number): void {
-    this.#received[b * this.size + a] = aFromB;
-    this.#received[a * this.size + b] = bFromA;
-  }
-
-  /** @returns −1, or the node of the first pivot that is not positive */
-  solve(vector: Float64Array): number {
-    const { size, sums } = this;
-    const received = this.#received;
-    const inverses = new Float64Array(size);
-    const order = this.#fewestNeighboursFirst();
-    // For each pivot, the later nodes it is coupled with.
-    const around: number[][] = [];
-    for (let k = 0; k < size; k++) {
-      const pivot = order[k]!;
-      const at = pivot * size;
-      const later: number[] = [];
-      let sum = sums[pivot]!;
-      for (let m = k + 1; m < size; m++) {
-        const node = order[m]!;
-        if (received[at + node] === 0 && received[node * size + pivot] === 0) continue;
-        later.push(node);
-        sum += received[at + node]!;
-      }
-      if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
-      const inverse = 1 / sum;
-      inverses[pivot] = inverse;
-      around.push(later);
-      for (const j of later) {
-        const part = received[j * size + pivot]! * inverse;
-        sums[j] = sums[j]! + part * sums[pivot]!;
-        vector[j] = vector[j]! + part * vector[pivot]!;
-        for (const i of later) {
-          if (i !== j) received[j * size + i] = received[j * size + i]! + part * received[at + i]!;
-        }
-      }
-    }
-    for (let k = size - 1; k >= 0; k--) {
-      const pivot = order[k]!;
-      let sum = vector[pivot]!;
-      for (const i of around[k]!) sum += received[pivot * size + i]! * vector[i]!;
-      vector[pivot] = sum * inverses[pivot]!;
-    }
-    return -1;
-  }
-
-  /** Chains between the contacts of a die go first, so that the fill stays among the contacts. */
-  #fewestNeighboursFirst(): Int32Array {
-    const { size } = this;
-    const neighbours = new Int32Array(size);
-    this.#received.forEach((value, at) => {
-      if (value !== 0) neighbours[at % size]!++;
-    });
-    return Int32Array.from(neighbours.keys()).sort((a, b) => neighbours[a]! - neighbours[b]!);
   }
 }
 

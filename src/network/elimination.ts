@@ -176,6 +176,53 @@ export class Elimination {
     this.#goBack(numbers);
   }
 
+  /**
+   * Solves with the transposed matrix, by the factors that `solve` left: the same steps, each transposed,
+   * the last first. A right-hand side without a negative keeps all its digits, as in `solve`.
+   */
+  solveTransposed(numbers: Float64Array): void {
+    const forward = this.#forward;
+    const backward = this.#backward;
+    const sums = this.#sumsAt;
+    const vector = this.#vectorAt;
+    const rest = this.#rest;
+    const count = rest.length;
+    let entry = this.#couplingsAt;
+    for (let at = 0; at < forward.length; ) {
+      const neighbours = forward[at + 1]!;
+      const value = numbers[vector + forward[at]!]! * numbers[sums + forward[at]!]!;
+      for (let n = at + 2; n < at + 2 + neighbours; n++, entry += 2) {
+        numbers[vector + forward[n]!]! += numbers[entry + 1]! * value;
+      }
+      at += 2 + neighbours + (neighbours * (neighbours - 1)) / 2;
+    }
+    for (let p = 0; p < count; p++) {
+      const value = numbers[vector + rest[p]!]! * numbers[sums + rest[p]!]!;
+      for (let n = p + 1; n < count; n++, entry += 2) {
+        numbers[vector + rest[n]!]! += numbers[entry + 1]! * value;
+      }
+    }
+    for (let p = count - 1; p >= 0; p--) {
+      entry -= 2 * (count - 1 - p);
+      let sum = numbers[vector + rest[p]!]!;
+      for (let n = p + 1, a = entry; n < count; n++, a += 2) {
+        sum += numbers[a]! * numbers[vector + rest[n]!]!;
+      }
+      numbers[vector + rest[p]!] = sum * numbers[sums + rest[p]!]!;
+    }
+    for (let at = 0; at < backward.length; ) {
+      const pivot = backward[at]!;
+      const next = at + 2 + backward[at + 1]!;
+      entry -= 2 * backward[at + 1]!;
+      let sum = numbers[vector + pivot]!;
+      for (let n = at + 2, a = entry; n < next; n++, a += 2) {
+        sum += numbers[a]! * numbers[vector + backward[n]!]!;
+      }
+      numbers[vector + pivot] = sum * numbers[sums + pivot]!;
+      at = next;
+    }
+  }
+
   /** From the last pivot to the first: each unknown from those that were eliminated after it. */
   #goBack(numbers: Float64Array): void {
     const backward = this.#backward;

@@ -153,3 +153,40 @@ test("What isn't coupled has no position.", () => {
   expect(elimination.position(0, 2)).toBe(-1);
   expect(elimination.position(2, 2)).toBe(5);
 });
+
+test("The factors solve the transposed too, with chains, fill and a dense rest.", () => {
+  // 40 nodes of which 24 are all coupled, with a chain from each of 16 of them; nothing symmetric.
+  const size = 40;
+  const dense = 24;
+  const value = (i: number, j: number) => 0.1 + ((7 * i + 13 * j + 3 * i * j) % 17) / 17;
+  const pairs: [number, number][] = [];
+  for (let i = 0; i < dense; i++) for (let j = 0; j < i; j++) pairs.push([i, j]);
+  for (let k = 0; k < size - dense; k++) pairs.push([dense + k, k], [dense + k, (k + 5) % dense]);
+  const elimination = new Elimination(size, pairs, size, 2 * size, 0);
+  const numbers = new Float64Array(2 * size + elimination.couplings);
+  const matrix = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  for (let i = 0; i < size; i++) {
+    numbers[size + i] = value(i, i) / 9;
+    matrix[i]![i]! += value(i, i) / 9;
+  }
+  for (const [a, b] of pairs) {
+    for (const [row, column] of [
+      [a, b],
+      [b, a],
+    ] as const) {
+      numbers[elimination.position(row, column)]! += value(row, column);
+      matrix[row]![column]! -= value(row, column);
+      matrix[column]![column]! += value(row, column);
+    }
+  }
+  const transposed = matrix.map((_, i) => matrix.map((row) => row[i]!));
+  expect(elimination.solve(numbers)).toBe(-1);
+  for (let trial = 0; trial < 2; trial++) {
+    const right = matrix.map((_, i) => ((5 * i + 3 + trial) % 11) / 11);
+    numbers.set(right);
+    elimination.solveTransposed(numbers);
+    denseSolve(transposed, right).forEach((x, i) => {
+      expect(Math.abs(numbers[i]! / x - 1)).toBeLessThan(1e-12);
+    });
+  }
+});
