@@ -77,6 +77,7 @@ export {
 } from "./design/variance-indices.js";
 export {
   type Accuracy,
+  countNeeded,
   type Measurement,
   type MeasurementOptions,
   Measurements,

@@ -14,9 +14,9 @@
  */
 import { asFactor, parseUncertainty } from "../materials/uncertainty.js";
 import { normalQuantile, normalShare } from "../numerics/normal.js";
-import { random } from "../numerics/random.js";
+import { type Random, random } from "../numerics/random.js";
 import { Sobol } from "../numerics/sobol.js";
-import { wholeNumber } from "../units/checks.js";
+import { share, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { type Table, tableHtml, tableLines, tableMarkdown } from "../units/table.js";
@@ -252,25 +252,89 @@ function bandWidth<Result>(
   model: UncertainModel<Result>,
   quantity: ((result: Result) => number) | undefined,
   samples: number,
-  scrambling: ReturnType<typeof random>,
+  scrambling: Random,
 ): number {
-  const { inputs } = model;
-  const sequence = new Sobol(inputs.length, scrambling);
-  const point = new Float64Array(inputs.length);
-  const values = new Float64Array(inputs.length);
-  const results = new Float64Array(samples);
-  for (let n = 0; n < samples; n++) {
-    sequence.next(point);
-    for (let i = 0; i < inputs.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
+  const results: number[] = [];
+  for (const values of draws(model.inputs, samples, scrambling)) {
     const result = model.evaluate(values);
-    results[n] = quantity ? quantity(result) : (result as unknown as number);
+    results.push(quantity ? quantity(result) : (result as unknown as number));
   }
-  results.sort();
+  results.sort((a, b) => a - b);
   return quantileOf(results, 0.95) - quantileOf(results, 0.05);
 }
 
+/** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
+function* draws(inputs: readonly UncertainModelInput[], samples: number, scrambling: Random) {
+  const sequence = new Sobol(inputs.length, scrambling);
+  const point = new Float64Array(inputs.length);
+  const values = new Float64Array(inputs.length);
+  for (let n = 0; n < samples; n++) {
+    sequence.next(point);
+    for (let i = 0; i < inputs.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
+    yield values;
+  }
+}
+
+/**
+ * A question for `measurementValues`: the fewest of something, such as bonds, that hold with a
+ * probability. Halving takes it that more never hold worse.
+ * @param modelOf - the model with so many of them; its inputs are those of the model asked about
+ * @param holds - whether a result is as it should be
+ * @throws RangeError when even the most do not hold often enough
+ * @example countNeeded((count) => uncertainMount({ ...mount, bonds: { ...mount.bonds, count } }),
+ *   ({ margin }) => margin >= 0, { most: 300 })
+ */
+export function countNeeded<Result>(
+  modelOf: (count: number) => Pick<UncertainModel<Result>, "evaluate">,
+  holds: (result: Result) => boolean,
+  options: {
+    /** More than these have no room. */
+    readonly most: number;
+    /** 0.95 by default. */
+    readonly probability?: number;
+    /** Points for each count, 256 by default. */
+    readonly samples?: number;
+    /** Seed of the points; 1 by default. */
+    readonly seed?: number;
+  },
+): (model: UncertainModel<Result>, replicate: number) => number {
+  const { most, probability = 0.95, samples = 256, seed = 1 } = options;
+  wholeNumber("most", most);
+  share("probability", probability, "a probability");
+  const models = new Map<number, Pick<UncertainModel<Result>, "evaluate">>();
+  const modelWith = (count: number) => {
+    const model = models.get(count) ?? modelOf(count);
+    models.set(count, model);
+    return model;
+  };
+  return ({ inputs }, replicate) => {
+    const holding = (count: number) => {
+      const model = modelWith(count);
+      let held = 0;
+      for (const values of draws(inputs, samples, random(seed, replicate))) {
+        if (holds(model.evaluate(values))) held++;
+      }
+      return held / samples;
+    };
+    const best = holding(most);
+    if (best < probability) {
+      throw new RangeError(
+        `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
+          `${formatShare(probability)} is asked for.`,
+      );
+    }
+    let [low, high] = [0, most];
+    while (high - low > 1) {
+      const middle = Math.floor((low + high) / 2);
+      if (holding(middle) >= probability) high = middle;
+      else low = middle;
+    }
+    return high;
+  };
+}
+
 /** By linear interpolation between results that stand in the middles of their shares. */
-function quantileOf(sorted: Float64Array, share: number): number {
+function quantileOf(sorted: readonly number[], share: number): number {
   const place = Math.min(sorted.length - 1, Math.max(0, share * sorted.length - 0.5));
   const below = Math.floor(place);
   const part = place - below;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { measurementValues, narrowed } from "../../src/design/measurement.js";
+import { countNeeded, measurementValues, narrowed } from "../../src/design/measurement.js";
 import type { UncertainModel } from "../../src/design/variance-indices.js";
 import { normalQuantile } from "../../src/numerics/normal.js";
 
@@ -71,6 +71,45 @@ describe("what a measurement would buy", () => {
     const { all } = measurementValues(model, { wide: "5 %" }, { question: mean });
     expect(all[0]!.before).toBeCloseTo(Math.log(2 / 99), 10);
     expect(all[0]!.saved).toBeCloseTo(0, 10);
+  });
+});
+
+describe("how many would be needed", () => {
+  // load/count ≤ 1 with 95 %: count is the 95 % end of the load, e^(1.645 σ) times its median.
+  const load: UncertainModel<{ readonly ratio: number }> = {
+    inputs: [logNormal("load", 20, 80)],
+    evaluate: ([x]) => ({ ratio: x! }),
+  };
+  const needed = countNeeded<{ readonly ratio: number }>(
+    (count) => ({ evaluate: (x) => ({ ratio: load.evaluate(x).ratio / count }) }),
+    ({ ratio }) => ratio <= 1,
+    { most: 200, samples: 4096 },
+  );
+
+  it("is the end of the load, and less once that is measured", () => {
+    expect(needed(load, 0)).toBeGreaterThanOrEqual(79);
+    expect(needed(load, 0)).toBeLessThanOrEqual(81);
+    const { all } = measurementValues(load, { load: "x1.1" }, { question: needed, unit: "" });
+    // Known to s of its σ about e^(σμ), μ normal of variance 1 − s²: the mean of e^(σ(μ + 1.645 s)).
+    const sigma = Math.log(4) / 2 / ninety;
+    const s = all[0]!.remaining;
+    const after = 40 * Math.exp(sigma * ninety * s + (sigma ** 2 * (1 - s ** 2)) / 2);
+    // Counts are rounded up, by half a one in the mean.
+    expect(Math.abs(all[0]!.after - after - 0.5)).toBeLessThan(0.6);
+    expect(all[0]!.before).toBeCloseTo(80, -0.5);
+  });
+
+  it("is refused where no number is enough", () => {
+    const few = countNeeded<{ readonly ratio: number }>(
+      () => load,
+      ({ ratio }) => ratio < 40,
+      {
+        most: 5,
+      },
+    );
+    expect(() => few(load, 0)).toThrow(
+      "countNeeded: even 5 hold with a probability of 50 % only, 95 % is asked for.",
+    );
   });
 });
 
