@@ -9,32 +9,29 @@
  * Oper. Res. 33, 1107 (1985)). All pivots are positive exactly when the state is stable against
  * thermal runaway.
  *
- * Rows need no exchange, so the order is chosen once from the pattern (fewest neighbours first,
- * after Tinney and Walker, Direct solutions of sparse network equations by optimally ordered
- * triangular factorization, Proc. IEEE 55, 1801 (1967)) and the numeric work runs down one list of
- * indices with no search and no allocation. A tree of nodes is eliminated with no fill. Where nearly
+ * Rows need no exchange, so the order is chosen once from the pattern and the numeric work runs down
+ * one list of indices with no search and no allocation. A tree of nodes is eliminated with no fill. Where nearly
  * every node left is a neighbour of every other, as the contacts of a die are, the rest is a dense
  * triangle of couplings that needs no list.
  * @module
  */
-
-/** Fewest neighbours with which a rest is worth treating as dense. */
-const denseFrom = 16;
+import { eliminationOrder } from "./elimination-order.js";
 
 /** The elimination of one pattern, planned once and run with many matrices. */
 export class Elimination {
   /** Couplings kept, fill included. */
   readonly couplings: number;
 
-  readonly #size: number;
   readonly #sumsAt: number;
   readonly #couplingsAt: number;
   readonly #vectorAt: number;
-  /** Where the couplings of the dense rest start, and the turn of each of its nodes. */
+  /** Where the couplings of the dense rest start. */
   readonly #restAt: number;
-  readonly #turns: ReadonlyMap<number, number>;
-  /** Where (row, column) is, by row · size + column. */
-  readonly #positions = new Map<number, number>();
+  /** When each unknown goes. */
+  readonly #turns: Int32Array;
+  /** Neighbours of each pivot in the order in which they go, and where its couplings start. */
+  readonly #around: readonly Int32Array[];
+  readonly #starts: Int32Array;
   /**
    * For each pivot: itself, how many neighbours, the neighbours in the order of elimination, and for
    * each pair of them where their couplings are.
@@ -60,32 +57,47 @@ export class Elimination {
     couplingsAt: number,
     vectorAt: number,
   ) {
-    this.#size = size;
     this.#sumsAt = sumsAt;
     this.#couplingsAt = couplingsAt;
     this.#vectorAt = vectorAt;
     const { steps, rest } = eliminationOrder(size, pairs);
+    this.#turns = new Int32Array(size);
+    steps.forEach(({ pivot }, turn) => {
+      this.#turns[pivot] = turn;
+    });
+    rest.forEach((node, i) => {
+      this.#turns[node] = steps.length + i;
+    });
     // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
     // elimination walks along the couplings and looks up none but those it changes.
-    let next = couplingsAt;
+    this.#around = steps.map(({ around }) => Int32Array.from(around));
+    this.#starts = new Int32Array(steps.length + 1);
+    this.#starts[0] = couplingsAt;
+    let indices = 0;
+    steps.forEach(({ around: { length } }, turn) => {
+      this.#starts[turn + 1] = this.#starts[turn]! + 2 * length;
+      indices += 2 + length + (length * (length - 1)) / 2;
+    });
+    this.#restAt = this.#starts[steps.length]!;
+    this.#rest = Int32Array.from(rest);
+    this.couplings = this.#restAt + rest.length * (rest.length - 1) - couplingsAt;
+    this.#forward = new Int32Array(indices);
+    let at = 0;
     for (const { pivot, around } of steps) {
-      for (const node of around) {
-        this.#positions.set(node * size + pivot, next++);
-        this.#positions.set(pivot * size + node, next++);
+      this.#forward[at++] = pivot;
+      this.#forward[at++] = around.length;
+      for (const node of around) this.#forward[at++] = node;
+      for (const [i, node] of around.entries()) {
+        const turn = this.#turns[node]!;
+        const its = this.#around[turn];
+        // All that come after it here are among its own, in the same order.
+        for (let j = i + 1, k = 0; j < around.length; j++) {
+          while (its !== undefined && its[k] !== around[j]) k++;
+          this.#forward[at++] =
+            its === undefined ? this.position(around[j]!, node) : this.#starts[turn]! + 2 * k;
+        }
       }
     }
-    const restAt = next;
-    this.#restAt = restAt;
-    this.#rest = Int32Array.from(rest);
-    this.#turns = new Map(rest.map((node, turn) => [node, turn]));
-    this.couplings = restAt + rest.length * (rest.length - 1) - couplingsAt;
-    const forward = steps.map(({ pivot, around }) => [
-      pivot,
-      around.length,
-      ...around,
-      ...around.flatMap((a, i) => around.slice(i + 1).map((b) => this.position(b, a))),
-    ]);
-    this.#forward = Int32Array.from(forward.flat());
     const backward = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
     this.#backward = Int32Array.from(backward.reverse().flat());
   }
@@ -93,14 +105,25 @@ export class Elimination {
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
   position(row: number, column: number): number {
     if (row === column) return this.#sumsAt + column;
-    const [a, b] = [this.#turns.get(row), this.#turns.get(column)];
-    if (a === undefined || b === undefined) {
-      return this.#positions.get(row * this.#size + column) ?? -1;
+    const turns = this.#turns;
+    const pivots = this.#around.length;
+    const gives = turns[row]! < turns[column]!;
+    const [first, later] = gives ? [turns[row]!, column] : [turns[column]!, row];
+    if (first >= pivots) {
+      // Pivot by pivot, as for the others: what the later one receives, then what it gives.
+      const [p, q] = [first - pivots, turns[later]! - pivots];
+      const before = p * (2 * this.#rest.length - p - 1);
+      return this.#restAt + before + 2 * (q - p - 1) + (gives ? 1 : 0);
     }
-    // Pivot by pivot, as for the others: what the later one receives, then what it gives.
-    const [first, last] = a < b ? [a, b] : [b, a];
-    const before = first * (2 * this.#rest.length - first - 1);
-    return this.#restAt + before + 2 * (last - first - 1) + (a < b ? 1 : 0);
+    const around = this.#around[first]!;
+    let [low, high] = [0, around.length - 1];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (turns[around[middle]!]! < turns[later]!) low = middle + 1;
+      else high = middle;
+    }
+    if (around[low] !== later) return -1;
+    return this.#starts[first]! + 2 * low + (gives ? 1 : 0);
   }
 
   /**
@@ -320,40 +343,4 @@ export class Elimination {
     numbers[this.#sumsAt + pivot] = inverse;
     return lost * inverse;
   }
-}
-
-/**
- * The pivots in order, fewest neighbours first, each with the neighbours that are still there when
- * it goes, in the order in which those go; and the rest in which nearly all are neighbours.
- */
-function eliminationOrder(size: number, pairs: Iterable<readonly [number, number]>) {
-  const neighbours = Array.from({ length: size }, () => new Set<number>());
-  const couple = (a: number, b: number) => {
-    neighbours[a]!.add(b);
-    neighbours[b]!.add(a);
-  };
-  for (const [a, b] of pairs) if (a !== b) couple(a, b);
-  const steps: { pivot: number; around: number[] }[] = [];
-  const turn = new Int32Array(size);
-  const waiting = new Set(neighbours.keys());
-  while (waiting.size > 0) {
-    let pivot = -1;
-    for (const i of waiting) {
-      if (pivot < 0 || neighbours[i]!.size < neighbours[pivot]!.size) pivot = i;
-    }
-    const fewest = neighbours[pivot]!.size;
-    if (fewest >= denseFrom && fewest >= 0.7 * (waiting.size - 1)) break;
-    const around = [...neighbours[pivot]!];
-    for (const a of around) neighbours[a]!.delete(pivot);
-    for (const a of around) for (const b of around) if (a < b) couple(a, b);
-    waiting.delete(pivot);
-    turn[pivot] = steps.length;
-    steps.push({ pivot, around });
-  }
-  const rest = [...waiting];
-  rest.forEach((node, i) => {
-    turn[node] = steps.length + i;
-  });
-  for (const { around } of steps) around.sort((a, b) => turn[a]! - turn[b]!);
-  return { steps, rest };
 }
