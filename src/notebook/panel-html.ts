@@ -4,8 +4,11 @@
  */
 import type { Sweep } from "../design/sweep.js";
 import type { Budget } from "../mount/budget.js";
+import type { Mount } from "../mount/description.js";
+import { mountDrawing } from "../plots/drawing.js";
 import { dropsFigure } from "../plots/drops.js";
 import type { Figure } from "../plots/figure.js";
+import { figurePicture } from "../plots/picture.js";
 import { escapeHtml } from "./escape.js";
 import type { ReadControl } from "./panel-controls.js";
 import { answerRows, curveOf, type PanelModel, valueText } from "./panel-model.js";
@@ -33,15 +36,18 @@ function rowHtml([name, value]: readonly [string, string]): string {
   return `<tr><th scope="row">${escapeHtml(name)}</th><td>${escapeHtml(value)}</td></tr>`;
 }
 
-/** The mount's drawing. */
-export function drawingHtml(model: PanelModel, numbers: readonly number[]): string {
-  void model.mountAt(numbers);
-  return "";
+/** How wide pictures are drawn; the first state is drawn for both, and its style shows one. */
+export type Width = "wide" | "narrow" | "both";
+
+/** The mount's plan and section. */
+export function drawingHtml(mount: Mount, width: Width): string {
+  const { svg, narrow } = mountDrawing(mount);
+  return atWidth(width, { wide: () => svg, narrow: () => narrow });
 }
 
 /** Where the temperature falls. */
-export function dropsHtml(budget: Budget): string {
-  return pictureHtml(dropsFigure(budget));
+export function dropsHtml(budget: Budget, width: Width): string {
+  return pictureHtml(dropsFigure(budget), width);
 }
 
 /** The chip's rise over one input. */
@@ -51,12 +57,25 @@ export function curveHtml(
   index: number,
   numbers: readonly number[],
   budget: Budget,
+  width: Width,
 ): string {
-  return pictureHtml(curveOf(model, rises, index, numbers, budget));
+  return pictureHtml(curveOf(model, rises, index, numbers, budget), width);
 }
 
-function pictureHtml(figure: Figure): string {
-  return `<p>${escapeHtml(figure.alt)}</p>`;
+function pictureHtml(figure: Figure, width: Width): string {
+  const drawn = (pixels: number) => () =>
+    figurePicture(figure, { width: pixels }) ?? `<p>${escapeHtml(figure.alt)}</p>`;
+  return atWidth(width, { wide: drawn(680), narrow: drawn(350) });
+}
+
+function atWidth(
+  width: Width,
+  { wide, narrow }: Readonly<Record<"wide" | "narrow", () => string>>,
+) {
+  if (width === "both") {
+    return `<div class="panel-wide">${wide()}</div><div class="panel-narrow">${narrow()}</div>`;
+  }
+  return width === "wide" ? wide() : narrow();
 }
 
 /** A panel in its first state; the page's script puts the controls in. */
@@ -73,16 +92,16 @@ export function panelHtml(
     readonly source: string;
   },
 ): string {
-  return `<section class="coldpath-panel" id="${id}" aria-label="Panel: ${escapeHtml(state.name)}">
+  return `<section class="coldpath-panel" id="${id}" data-lm-suppress-shortcuts="true" aria-label="Panel: ${escapeHtml(state.name)}">
 <p class="panel-name">${escapeHtml(state.name)}</p>
 <form class="panel-controls" hidden></form>
 <div class="panel-inputs">${state.inputs}</div>
 <div class="panel-shown">
 <p class="panel-note" hidden></p>
 <div class="panel-answer">${state.answer}</div>
-<div class="panel-drawing">${state.drawing}</div>
 <div class="panel-drops">${state.drops}</div>
 <div class="panel-curve">${state.curve}</div>
+<div class="panel-drawing">${state.drawing}</div>
 </div>
 <p class="panel-said" aria-live="polite"></p>
 <details class="panel-mount"><summary>Mount as TypeScript</summary><textarea readonly rows="14" spellcheck="false" aria-label="Mount as TypeScript">${escapeHtml(state.source)}</textarea></details>

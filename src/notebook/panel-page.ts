@@ -6,7 +6,7 @@
  * @module
  */
 import { Sweep } from "../design/sweep.js";
-import { readCatalogue } from "../materials/catalogue.js";
+import { catalogueFrom } from "../materials/catalogue.js";
 import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueFiles } from "../materials/types.js";
 import type { Budget } from "../mount/budget.js";
@@ -22,6 +22,8 @@ import { answerText, PanelModel, valueText } from "./panel-model.js";
 const patience = 100;
 /** A slider that has stood this long has stopped [ms]. */
 const pause = 180;
+/** A panel up to this width is drawn as on a telephone, as its style says too [px]. */
+const narrowest = 560;
 /** What is read aloud waits for this long without a move [ms]. */
 const silence = 700;
 
@@ -33,16 +35,22 @@ function supply(texts: CatalogueFiles): void {
   supplyStandardCatalogue(() => texts);
 }
 
-/** The catalogue with the materials that a mount names; to read them all would take a page too long. */
-function catalogueOf(mount: object): Catalogue {
+/**
+ * The catalogue with the materials that a mount names; to read them all would take a page too long.
+ * Factors on rows may be on any of them.
+ */
+function catalogueOf({ mount, catalogue }: PanelData): Catalogue {
+  const { files: own, added, factors } = catalogue;
+  const texts = own ?? files!;
   const names = new Set<unknown>();
   const collect = (value: unknown): void => {
     if (typeof value === "object" && value !== null) Object.values(value).forEach(collect);
     else names.add(value);
   };
   collect(mount);
-  const materials = Object.entries(files!.materials).filter(([name]) => names.has(name));
-  return readCatalogue({ ...files!, materials: Object.fromEntries(materials) });
+  const wanted = ([name]: readonly [string, string]) => factors.length > 0 || names.has(name);
+  const materials = Object.fromEntries(Object.entries(texts.materials).filter(wanted));
+  return catalogueFrom({ files: { ...texts, materials }, added, factors });
 }
 
 /** One input's elements. */
@@ -70,7 +78,7 @@ class LivePanel {
   constructor(root: HTMLElement) {
     this.#root = root;
     const data = JSON.parse(this.#part(".panel-data").textContent!) as PanelData;
-    this.#model = new PanelModel(data.mount, data.controls, catalogueOf(data.mount));
+    this.#model = new PanelModel(data.mount, data.controls, catalogueOf(data));
     this.#numbers = [...this.#model.initial];
     this.#good = this.#model.initial;
     if (data.curve) {
@@ -83,9 +91,12 @@ class LivePanel {
     this.#rows = data.controls.map((control, i) => this.#row(control, i));
     const form = this.#part(".panel-controls");
     form.append(this.#buttons());
+    // Arrow keys move a slider; a notebook around the panel would take them for its own.
+    root.addEventListener("keydown", (event) => event.stopPropagation());
     form.addEventListener("submit", (event) => event.preventDefault());
     form.hidden = false;
     root.classList.add("panel-live");
+    this.#watchWidth();
     // The first move then finds its code warm, and its sheet reduced; that takes longer than later ones.
     this.#later("warm", 50, () => {
       if (this.#budget === undefined) this.#trySolve(this.#good, false);
@@ -190,13 +201,13 @@ class LivePanel {
     const took = performance.now() - start;
     // One solve may be slow for the machine's own reasons; two are slow for the mount's.
     if (!quick) this.#took = [this.#took[1], took];
-    this.#root.dataset.milliseconds = took.toFixed(1);
     this.#budget = budget;
     return budget;
   }
 
   #answer(quick: boolean): void {
     const numbers = [...this.#numbers];
+    const start = performance.now();
     clearTimeout(this.#timers.get("rest"));
     try {
       const missing = numbers.findIndex((number) => !Number.isFinite(number));
@@ -207,6 +218,7 @@ class LivePanel {
       }
       this.#show(this.#trySolve(numbers, quick), numbers, quick);
       if (quick) this.#later("rest", pause, () => this.#answer(false));
+      this.#root.dataset.milliseconds = (performance.now() - start).toFixed(1);
     } catch (error) {
       if (quick) this.#answer(false);
       else this.#refuse(error);
@@ -223,16 +235,38 @@ class LivePanel {
     note.textContent = quick ? "While the slider moves: the quick model of the die." : "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
     this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
-    this.#part(".panel-drops").innerHTML = dropsHtml(budget);
-    const drawing = drawingHtml(this.#model, numbers);
-    const shown = this.#part(".panel-drawing");
-    if (shown.innerHTML !== drawing) shown.innerHTML = drawing;
-    this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
+    this.#part(".panel-drops").innerHTML = dropsHtml(budget, this.#width);
     this.#showCurve(budget, numbers);
+    this.#later("draw", pause, () => this.#draw(numbers));
+    this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
     if (quick) return;
     this.#later("say", silence, () => {
       this.#part(".panel-said").textContent = answerText(budget);
     });
+  }
+
+  /** The drawing waits until the inputs rest: it takes longer than the answer. */
+  #draw(numbers: readonly number[]): void {
+    const shown = this.#part(".panel-drawing");
+    try {
+      shown.innerHTML = drawingHtml(this.#model.mountAt(numbers), this.#width);
+    } catch (error) {
+      shown.textContent = `No drawing: ${(error as Error).message}`;
+    }
+  }
+
+  get #width(): "wide" | "narrow" {
+    return this.#root.clientWidth > narrowest ? "wide" : "narrow";
+  }
+
+  /** Pictures are drawn for the width there is; when the panel becomes a narrow or a wide one, again. */
+  #watchWidth(): void {
+    let drawn = this.#width;
+    new ResizeObserver(() => {
+      if (this.#width === drawn || this.#root.clientWidth === 0) return;
+      drawn = this.#width;
+      this.#schedule(false);
+    }).observe(this.#root);
   }
 
   /** The curve is that of the input moved last; it changes only when another one has moved. */
@@ -240,7 +274,7 @@ class LivePanel {
     const index = this.#moved;
     const shown = this.#part(".panel-curve");
     const draw = (rises: Sweep) => {
-      shown.innerHTML = curveHtml(this.#model, rises, index, numbers, budget);
+      shown.innerHTML = curveHtml(this.#model, rises, index, numbers, budget, this.#width);
       shown.classList.remove("panel-waiting");
     };
     clearTimeout(this.#timers.get("curve"));

@@ -17,13 +17,22 @@ let kept: { readonly compressed: string; readonly digest: string } | undefined;
 function script() {
   if (kept === undefined) {
     const files = JSON.stringify(readDataFolder());
-    const source = `${readFileSync(bundle, "utf8")}\ncoldpathPanel.supply(${files});\n`;
+    const source = `${readBundle()}\ncoldpathPanel.supply(${files});\n`;
     kept = {
       compressed: gzipSync(source, { level: 9 }).toString("base64"),
       digest: createHash("sha256").update(source).digest("base64"),
     };
   }
   return kept;
+}
+
+function readBundle(): string {
+  try {
+    return readFileSync(bundle, "utf8");
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "ENOENT") throw error;
+    throw new Error("panel: dist/notebook/panel-bundle.js is missing; `npm run build` makes it.");
+  }
 }
 
 /** For a page: brings the script and starts every panel. */

@@ -5,7 +5,7 @@
  */
 export const panelStyle = `
 .coldpath-panel { margin: 1.2rem 0; padding: 0.9rem 1rem; border: 1px solid color-mix(in srgb, currentColor 30%, transparent);
-  max-width: 720px; box-sizing: border-box; line-height: 1.45; }
+  max-width: 720px; box-sizing: border-box; line-height: 1.45; container-type: inline-size; }
 .coldpath-panel * { box-sizing: border-box; }
 .coldpath-panel .panel-name { margin: 0 0 0.7rem; font-weight: 600; overflow-wrap: anywhere; }
 .coldpath-panel .panel-controls { display: grid; gap: 0.7rem; margin: 0 0 0.8rem; }
@@ -33,8 +33,10 @@ export const panelStyle = `
 .coldpath-panel svg { display: block; max-width: 100%; height: auto; }
 .coldpath-panel .panel-shown { overflow-x: auto; }
 .coldpath-panel textarea { width: 100%; font: 0.8rem/1.4 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre; overflow: auto; }
-@media (max-width: 560px) {
-  .coldpath-panel { padding: 0.7rem 0.6rem; }
+.coldpath-panel .panel-narrow { display: none; }
+@container (max-width: 560px) {
+  .coldpath-panel .panel-narrow { display: block; }
+  .coldpath-panel .panel-wide { display: none; }
   .coldpath-panel .panel-control { grid-template-columns: 1fr 7rem 3.2rem; }
   .coldpath-panel .panel-control label { grid-column: 1 / -1; }
   .coldpath-panel th { width: auto; }

@@ -7,6 +7,7 @@ import { createHash } from "node:crypto";
 import type { MountField } from "../design/field.js";
 import type { Sweep } from "../design/sweep.js";
 import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, CatalogueFiles, CatalogueOrigin } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { scriptJson } from "./escape.js";
 import { mountSource } from "./mount-source.js";
@@ -28,6 +29,8 @@ import { panelStyle } from "./panel-style.js";
 export interface PanelData {
   readonly mount: Mount;
   readonly controls: readonly ReadControl[];
+  /** What a catalogue of one's own has beside the standard one, or in its place. */
+  readonly catalogue: Omit<CatalogueOrigin, "files"> & { readonly files?: CatalogueFiles };
   /** The first curve, of the first input: values of the field in SI, and chip and stage at each [K]. */
   readonly curve?: { readonly values: readonly number[]; readonly temperatures: readonly number[] };
 }
@@ -40,6 +43,7 @@ export class Panel {
   constructor(
     readonly mount: Mount,
     readonly controls: readonly ReadControl[],
+    readonly catalogue: Catalogue,
   ) {}
 
   /** The first state in words. */
@@ -60,7 +64,7 @@ export class Panel {
   }
 
   #model(): PanelModel {
-    return new PanelModel(this.mount, this.controls, standardCatalogue());
+    return new PanelModel(this.mount, this.controls, this.catalogue);
   }
 
   #html(): { readonly id: string; readonly html: string } {
@@ -71,6 +75,7 @@ export class Panel {
     const data: PanelData = {
       mount: this.mount,
       controls: this.controls,
+      catalogue: besideStandard(this.catalogue),
       ...(rises && {
         curve: {
           values: [...rises.axes[0]!.values],
@@ -88,9 +93,9 @@ export class Panel {
       name: this.mount.name,
       inputs: inputsHtml(this.controls, initial),
       answer: answerHtml(budget),
-      drawing: drawingHtml(model, initial),
-      drops: dropsHtml(budget),
-      curve: rises ? curveHtml(model, rises, 0, initial, budget) : "",
+      drawing: drawingHtml(this.mount, "both"),
+      drops: dropsHtml(budget, "both"),
+      curve: rises ? curveHtml(model, rises, 0, initial, budget, "both") : "",
       source: mountSource(this.mount),
     });
     return { id, html };
@@ -112,6 +117,14 @@ function firstCurve(model: PanelModel): Sweep | undefined {
   }
 }
 
+/** The texts of the standard catalogue stand on the page already. */
+function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
+  const { files, ...rest } = origin;
+  const standard = standardCatalogue().origin.files;
+  const isStandard = files === standard || JSON.stringify(files) === JSON.stringify(standard);
+  return isStandard ? rest : origin;
+}
+
 /** Plain JSON: typed arrays become lists. */
 function plain(data: PanelData): PanelData {
   const lists = (_key: string, value: unknown) =>
@@ -126,12 +139,15 @@ function plain(data: PanelData): PanelData {
  * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
  * longer than a tenth of a second, the quick model stands in while a slider moves.
  * @param controls - the inputs, each a numeric field of the mount with the range of its slider
+ * @param options - a catalogue of your own in place of the standard one
  * @throws FieldError or UnknownNameError naming the field or the input
  * @example show(panel(mount, [{ field: "bonds.length", from: "0.5 mm", to: "5 mm" }]))
  */
 export function panel<const Fields extends readonly MountField[]>(
   mount: Mount,
   controls: { readonly [I in keyof Fields]: Control<Fields[I]> },
+  options: { readonly catalogue?: Catalogue } = {},
 ): Panel {
-  return new Panel(mount, readControls(mount, controls as readonly Control[]));
+  const read = readControls(mount, controls as readonly Control[]);
+  return new Panel(mount, read, options.catalogue ?? standardCatalogue());
 }
