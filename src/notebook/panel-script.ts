@@ -8,6 +8,9 @@ import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 import { readDataFolder } from "../materials/files.js";
 
+/** MIME type of a panel: `{ html }`, which stands on the page; the page's script starts it. */
+export const panelType = "application/vnd.coldpath.panel+json";
+
 /** Written by the build; src/ and dist/ lie equally deep below the package. */
 const bundle = new URL("../../dist/notebook/panel-bundle.js", import.meta.url);
 

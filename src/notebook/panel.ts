@@ -22,7 +22,7 @@ import {
   panelHtml,
 } from "./panel-html.js";
 import { answerText, PanelModel, valueText } from "./panel-model.js";
-import { cellScripts } from "./panel-script.js";
+import { cellScripts, panelType } from "./panel-script.js";
 import { panelStyle } from "./panel-style.js";
 
 /** What a panel carries to the page: plain JSON. */
@@ -34,9 +34,6 @@ export interface PanelData {
   /** The first curve, of the first input: values of the field in SI, and chip and stage at each [K]. */
   readonly curve?: { readonly values: readonly number[]; readonly temperatures: readonly number[] };
 }
-
-/** MIME type of a panel: `{ html }`, which stands on the page; the page's script starts it. */
-export const panelType = "application/vnd.coldpath.panel+json";
 
 /** A mount with inputs to move; `show` it. */
 export class Panel {

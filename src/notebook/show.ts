@@ -9,7 +9,6 @@ import { FieldError } from "../units/errors.js";
 import { htmlText } from "./escape.js";
 import { drawingBundle, figureBundle, type PlotlyFigure } from "./figurehtml.js";
 import type { MimeBundle } from "./notebook.js";
-import { Panel } from "./panel.js";
 import { runningDisplay } from "./tslab.js";
 
 /** A result that can say what it is: in plain text, Markdown or HTML, at least one of them. */
@@ -17,6 +16,8 @@ export interface Presentable {
   toText?(): string;
   toMarkdown?(): string;
   toHtml?(): string;
+  /** All forms that a notebook can show, by MIME type. */
+  toBundle?(): MimeBundle;
 }
 
 /** MIME type of the short answer: `{ lines: string[] }`. */
@@ -56,7 +57,8 @@ function bundle(thing: unknown): MimeBundle {
   if (typeof thing === "string") return { "text/markdown": thing, "text/plain": thing };
   if (typeof thing === "object" && thing !== null) {
     if (isFigure(thing)) return figureBundle(thing);
-    if (thing instanceof Panel && runningDisplay() !== undefined) return thing.toBundle();
+    const { toBundle } = thing as Presentable;
+    if (toBundle !== undefined && runningDisplay() !== undefined) return toBundle.call(thing);
     if (isDrawing(thing)) return drawingBundle(thing);
     const { toText, toMarkdown, toHtml } = thing as Presentable;
     const html = toHtml?.call(thing);

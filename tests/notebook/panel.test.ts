@@ -5,7 +5,8 @@ import { gunzipSync, gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { type Mount, panel, standardCatalogue } from "../../src/index.js";
 import { page } from "../../src/notebook/page.js";
-import { type PanelData, panelType } from "../../src/notebook/panel.js";
+import type { PanelData } from "../../src/notebook/panel.js";
+import { panelType } from "../../src/notebook/panel-script.js";
 import { root } from "./run.js";
 
 const name = 'an "odd" </script><script>alert(1)</script> <b>\u2028</b>';
