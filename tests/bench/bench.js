@@ -12,6 +12,7 @@ import { performance } from "node:perf_hooks";
 import * as coldpath from "../../dist/index.js";
 import { sixNodes, tenNodes } from "./networks.js";
 import { benchSheet } from "./sheet.js";
+import { benchTransient } from "./transient.js";
 
 const { SteadyNetwork } = coldpath;
 const rounds = 40;
@@ -176,6 +177,7 @@ try {
 }
 
 results.sheet = benchSheet();
+results.transient = benchTransient();
 
 const width = Math.max(...rows.map(({ what }) => what.length));
 for (const { what, value } of rows) {
