@@ -84,6 +84,20 @@ export {
   measurementValues,
   narrowed,
 } from "./design/measurement.js";
+export { readThermometry, type Thermometry } from "./design/thermometry.js";
+export { calibrate } from "./design/calibrate.js";
+export type { CalibrationOptions, InputChoice, SharedError } from "./design/fit-inputs.js";
+export { type FittedError, MountFit } from "./design/mount-fit.js";
+export { type ConductorFitOptions, fitConductor } from "./design/fit-conductor.js";
+export { ConductorFit } from "./design/conductor-fit.js";
+export {
+  type DrawnFit,
+  type FitPoint,
+  type FittedParameter,
+  UndeterminedError,
+} from "./design/fit.js";
+export { withMeasured } from "./design/saved-fit.js";
+export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
 
 // Drawings and figures
@@ -99,6 +113,7 @@ export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
 export { mountsFigure } from "./plots/mounts.js";
 export { loadsFigure } from "./plots/loads.js";
 export { qualityFigure } from "./plots/quality.js";
+export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration.js";
 
 // In a notebook
 export { Panel, panel } from "./notebook/panel.js";

@@ -102,6 +102,8 @@ export class CompiledMount {
   readonly #quick: ReturnType<typeof prepare> | undefined;
   readonly #sheets = new SheetStore();
   readonly #changed = new Set<string>();
+  /** What was set last. */
+  readonly #values = new Map<string, number>();
   readonly #catalogue: Catalogue;
   #reading: Reading | undefined;
 
@@ -118,6 +120,8 @@ export class CompiledMount {
 
   /** Changes a numeric field that the mount has [SI]; the next solve sees it. */
   set(field: string, value: number): void {
+    if (this.#values.get(field) === value) return;
+    this.#values.set(field, value);
     setNumber(this.#work, field, value);
     this.#changed.add(field);
   }

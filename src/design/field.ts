@@ -86,3 +86,6 @@ export function numberAt(mount: PlainMount, field: string): number {
 export function readWith(mount: Mount, field: string, value: unknown): PlainMount {
   return readMount(withField(mount, field, value));
 }
+
+/** Fields that count things. */
+export const wholeNumberFields = /(^|\.)(count|perPad|tones|pixels)$/;

@@ -16,7 +16,13 @@ import { SheetStore } from "../mount/sheet-model.js";
 import { type Reading, translate } from "../mount/translate.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { prepare, setNumber } from "./compiled-mount.js";
-import { type FieldValue, type MountField, numberAt, readWith } from "./field.js";
+import {
+  type FieldValue,
+  type MountField,
+  numberAt,
+  readWith,
+  wholeNumberFields,
+} from "./field.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
 export type Axis<Field extends MountField> = { readonly field: Field } & (
@@ -213,5 +219,3 @@ function readAxis(mount: Mount, axis: LooseAxis) {
   });
   return { field, values: Float64Array.from(whole ? new Set(values) : values, read) };
 }
-
-const wholeNumberFields = /(^|\.)(count|perPad|tones|pixels)$/;

@@ -21,6 +21,14 @@ export interface LeastSquares {
   residuals(parameters: Float64Array, into: Float64Array): boolean;
   /** Most steps tried; 4000 when absent. */
   readonly maxSteps?: number;
+  /**
+   * Where to end: |Jⱼ·r|/(|Jⱼ| |r|) at most this. 1e-12 when absent, which takes derivatives of fourth
+   * order; from 1e-8 up those of second order do, and the parameters are off by so much of their standard
+   * deviations, times |r|.
+   */
+  readonly tolerance?: number;
+  /** λ of the first step; 1 when absent, less where the start is near. */
+  readonly damping?: number;
 }
 
 /** No best parameters were found. */

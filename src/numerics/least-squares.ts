@@ -59,7 +59,7 @@ const nearby = 1e-3;
  * @throws FitError when the start is outside the model's domain, or no minimum is reached
  */
 export function leastSquares(problem: LeastSquares): LeastSquaresFit {
-  const { count, start, maxSteps = 4000 } = problem;
+  const { count, start, maxSteps = 4000, tolerance = slopeTolerance } = problem;
   const n = start.length;
   let parameters = Float64Array.from(start);
   let residuals = new Float64Array(count);
@@ -68,19 +68,20 @@ export function leastSquares(problem: LeastSquares): LeastSquaresFit {
   }
   let sum = squares(residuals);
   let jacobian = differences(problem, { parameters, residuals });
+  const coarseWillDo = tolerance >= 1e-8;
   let isFine = false;
   const refine = () => {
     jacobian = differences(problem, { parameters, residuals, jacobian });
     isFine = true;
   };
   const norms = new Float64Array(n);
-  let damping = firstDamping;
+  let damping = problem.damping ?? firstDamping;
   let growth = 2;
   for (let steps = 0; ; ) {
-    if (!isFine && slopeOf(jacobian, residuals) < nearby) refine();
+    if (!isFine && !coarseWillDo && slopeOf(jacobian, residuals) < nearby) refine();
     const slope = slopeOf(jacobian, residuals);
     const done = () => ({ parameters, residuals, sumOfSquares: sum, jacobian, steps, slope });
-    if (isFine && slope <= slopeTolerance) return done();
+    if ((isFine || coarseWillDo) && slope <= tolerance) return done();
     for (let j = 0; j < n; j++) norms[j] = Math.max(norms[j]!, columnNorm(jacobian, j));
     for (;;) {
       if (steps >= maxSteps) {
@@ -116,17 +117,18 @@ export function leastSquares(problem: LeastSquares): LeastSquaresFit {
         }
       }
       const useless = short || foretold <= 4 * epsilon * sum;
+      if (useless && coarseWillDo) return done();
       if (useless && isFine) return polished(problem, done());
       damping *= growth;
       growth *= 2;
-      if ((useless || damping > largestDamping) && !isFine) {
+      if ((useless || damping > largestDamping) && !isFine && !coarseWillDo) {
         // What the coarse differences can't see, the fine ones may.
         refine();
         [damping, growth] = [firstDamping, 2];
         break;
       }
       if (damping > largestDamping) {
-        if (slope < roundingTolerance) return polished(problem, done());
+        if (slope < Math.max(tolerance, roundingTolerance)) return done();
         throw new FitError(
           `fit: no step lowers the sum of squares, ${sum}, though it is not at a minimum ` +
             `(${slope.toPrecision(2)} off). The model may jump, or leave its domain, near ` +
