@@ -68,6 +68,13 @@ export {
 export { Comparison, compareMounts } from "./design/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
 export {
+  type Effect,
+  Sensitivity,
+  type SensitivityOptions,
+  sensitivity,
+} from "./design/sensitivity.js";
+export { type Unknown, Unknowns, unknownsOf } from "./design/unknowns.js";
+export {
   type UncertainModel,
   type UncertainModelInput,
   type VarianceIndex,
@@ -106,6 +113,7 @@ export type { Figure } from "./plots/figure.js";
 export { figureCsv } from "./plots/figure-csv.js";
 export { figurePicture, type PictureOptions } from "./plots/picture.js";
 export { dropsFigure } from "./plots/drops.js";
+export { type TornadoOptions, tornadoFigure } from "./plots/tornado.js";
 export { type SharesOptions, sharesFigure } from "./plots/shares.js";
 export { type CurveOptions, curvesFigure } from "./plots/curves.js";
 export { type MapOptions, mapFigure } from "./plots/map.js";

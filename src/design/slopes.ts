@@ -60,6 +60,8 @@ export class RestingMount {
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
   readonly #stage: Float64Array | undefined;
+  /** T + λ·F as the mount is. */
+  readonly #still: readonly number[];
   /** How chip and stage follow the chip's temperature at which a sheet's loads are taken. */
   readonly #followed: readonly number[];
 
@@ -95,6 +97,7 @@ export class RestingMount {
       this.#chip = network.influence(only(structure.chip));
     }
     this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
+    this.#still = this.#held({ mount, catalogue });
     this.#followed =
       field && loads.some(({ law }) => law)
         ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
@@ -121,6 +124,13 @@ export class RestingMount {
       step,
     );
     return { chip, stage, limit: limit! };
+  }
+
+  /** Whether anything at this state is not the same for a mount and a catalogue with other numbers. */
+  feels(change: Changed): boolean {
+    const limit = limitOf(change.mount, change.catalogue)?.(this.at.stage) ?? Number.NaN;
+    const held = this.#held(change);
+    return !(Object.is(limit, this.at.limit) && held.every((T, i) => T === this.#still[i]));
   }
 
   /** T(x) + λ·F(T, x) of chip and stage, but for constants [K]. */
