@@ -6,7 +6,7 @@
 import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../design/fit.js";
 import { formatNumber, formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { axis, colours, dashes, layout, limitLine, note, nth, rounded } from "./style.js";
+import { axis, colours, dashes, layout, limitLine, note, nth, rounded, softInk } from "./style.js";
 
 /** What a fit's figures show. */
 export interface FitOptions {
@@ -76,7 +76,7 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
   const farthest = Math.max(...points.map(({ normalised }) => Math.abs(normalised)));
   const largest = Math.max(3, 1.15 * farthest);
   const measured = points.some(({ uncertainty }) => uncertainty > 0);
-  const title = `off the fit (${measured ? "standard uncertainties" : "standard deviations"})`;
+  const title = `residual (standard ${measured ? "uncertainties" : "deviations"})`;
   const within = [1, -1].map((at) => limitLine(at));
   return {
     data: groups.map(({ name, of, marker }) => ({
@@ -95,10 +95,10 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
         yaxis: axis(title, { range: [-largest, largest] }),
       },
       {
-        height: 300,
+        height: 380,
         shapes: within.map(({ shape }) => ({
           ...shape,
-          line: { color: "#777777", width: 1, dash: "dash" },
+          line: { color: softInk, width: 1, dash: "dash" },
         })),
         annotations: [
           note("two thirds of the readings of a right fit lie between the lines", {
