@@ -67,7 +67,7 @@ export function drawFigures(
     if (typeof part !== "object" || part === null) return part;
     return Object.fromEntries(Object.entries(part).map(([key, value]) => [key, inDark(value)]));
   };
-  for (const figure of page.document.querySelectorAll("figure.figure")) {
+  for (const figure of page.document.querySelectorAll("figure.figure:not(.drawing)")) {
     const place = figure.querySelector(".plot")!;
     const spec = JSON.parse(figure.querySelector("script")!.textContent) as PageFigure;
     let drawn = "";

@@ -62,7 +62,7 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   .figure, .answer, tr, img, pre { break-inside: avoid; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
-  .figure .picture svg { width: auto; max-width: 150mm; max-height: 120mm; }
+  .figure .picture svg { width: auto; max-width: 150mm; max-height: 100mm; }
   .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
   .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
   .figure figcaption { break-before: avoid; }
