@@ -31,7 +31,7 @@ function check(what, problems) {
 
 /** In the page: what is wrong with each figure. */
 function figureProblems() {
-  return [...document.querySelectorAll(".figure")].flatMap((figure, index) => {
+  return [...document.querySelectorAll(".figure:not(.drawing)")].flatMap((figure, index) => {
     const name = `figure ${index + 1}`;
     const drawn = figure.querySelector("svg.main-svg");
     if (drawn === null || drawn.getBoundingClientRect().height < 50) return [`${name}: not drawn`];
