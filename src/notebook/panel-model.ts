@@ -19,7 +19,7 @@ import { formatGiven, formatQuantity, formatShare } from "../units/format.js";
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./panel-controls.js";
 
 /** Points of the curve: enough for a smooth line, and with a sheet few enough to wait for. */
-const curvePoints = { quick: 33, sheet: 13 };
+const curvePoints = { quick: 33, sheet: 17 };
 
 /** A mount and its inputs, solved as they move. */
 export class PanelModel {

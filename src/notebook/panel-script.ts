@@ -41,10 +41,7 @@ function readBundle(): string {
 /** For a page: brings the script and starts every panel. */
 export function pagePanels(): { readonly source: string; readonly digest: string } {
   const { compressed, digest } = script();
-  return {
-    source: `(${unpackPanels.toString()})("${compressed}");(${startPanels.toString()})()`,
-    digest,
-  };
+  return { source: `(${unpackPanels.toString()})("${compressed}")`, digest };
 }
 
 let panelsShown = 0;
@@ -54,7 +51,7 @@ export function cellScripts(id: string): string {
   const first = panelsShown++ === 0;
   return [
     ...(first ? [`<script>(${unpackPanels.toString()})("${script().compressed}")</script>`] : []),
-    `<script>(${startPanels.toString()})("${id}")</script>`,
+    `<script>(${startPanel.toString()})("${id}")</script>`,
   ].join("\n");
 }
 
@@ -86,17 +83,17 @@ function unpackPanels(compressed: string): void {
     const script = page.document.createElement("script");
     script.text = text;
     page.document.head.append(script);
+    // A notebook may show later outputs before the one that brings the script.
+    for (const panel of page.document.querySelectorAll(".coldpath-panel"))
+      page.coldpathPanel?.start(panel);
   });
 }
 
-function startPanels(id?: string): void {
+function startPanel(id: string): void {
   const page = globalThis as unknown as BrowserWindow;
   const start = (): void => {
-    const found =
-      id === undefined
-        ? page.document.querySelectorAll(".coldpath-panel")
-        : [page.document.getElementById(id)];
-    for (const panel of found) if (panel) page.coldpathPanel?.start(panel);
+    const panel = page.document.getElementById(id);
+    if (panel) page.coldpathPanel?.start(panel);
   };
   // The place of an output can enter the page after its script has run.
   page.setTimeout(() => {
