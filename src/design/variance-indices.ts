@@ -9,6 +9,7 @@
  * that input from B (Aᵢ), give
  *   Sᵢ = mean f(B)·(f(Aᵢ) − f(A)) / V          (A. Saltelli et al., Comput. Phys. Commun. 181, 259
  *                                               (2010), table 2 b)
+ *      = 1 − mean (f(B) − f(Aᵢ))²/2 / V    which scatters less where Sᵢ is more than a half (Jansen)
  *   Tᵢ = mean (f(A) − f(Aᵢ))²/2 / V            (M. J. W. Jansen, Comput. Phys. Commun. 117, 35 (1999))
  * on points of a scrambled Sobol' sequence. Several scramblings, independent of each other, give the
  * standard error of each index.
@@ -152,7 +153,9 @@ export function varianceIndices<Result = number>(
     return estimate;
   });
   const indices = groups.map(({ name }, g): VarianceIndex => {
-    const [first, firstError] = meanAndError(estimates.map((e) => e.first[g]!));
+    const small = meanAndError(estimates.map((e) => e.first[g]!));
+    const large = meanAndError(estimates.map((e) => e.firstOfLarge[g]!));
+    const [first, firstError] = large[0] > 0.5 ? large : small;
     const [total, totalError] = meanAndError(estimates.map((e) => e.total[g]!));
     return { name, first, firstError, total, totalError };
   });
@@ -222,17 +225,22 @@ function estimateOf(
   for (let n = 0; n < samples; n++) {
     variance += ((fromA[n]! - mean) ** 2 + (fromB[n]! - mean) ** 2) / (2 * samples);
   }
+  // What does not vary within rounding has no shares.
+  const varies = variance > (1e-13 * mean) ** 2;
   const share = (term: (n: number) => number) => {
     let sum = 0;
     for (let n = 0; n < samples; n++) sum += term(n) / samples;
-    // What does not vary within rounding has no shares.
-    return variance > (1e-13 * mean) ** 2 ? sum / variance : 0;
+    return varies ? sum / variance : 0;
   };
   return {
     mean,
     variance,
     // About the mean, which leaves the estimate as it is and spares it most of its scatter.
     first: exchanged.map((f) => share((n) => (fromB[n]! - mean) * (f[n]! - fromA[n]!))),
+    firstOfLarge: exchanged.map((f) => {
+      const rest = share((n) => (fromB[n]! - f[n]!) ** 2 / 2);
+      return varies ? 1 - rest : 0;
+    }),
     total: exchanged.map((f) => share((n) => (fromA[n]! - f[n]!) ** 2 / 2)),
   };
 }
