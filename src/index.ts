@@ -67,6 +67,8 @@ export {
 } from "./design/placement.js";
 export { Comparison, compareMounts } from "./design/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
+export { mergeSweep, sweepShard } from "./design/sweep-shards.js";
+export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export {
   type Effect,
   Sensitivity,

@@ -13,7 +13,7 @@ import { readingWarnings } from "../mount/ranges.js";
 import type { PlainMount } from "../mount/read.js";
 import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
-import { type Reading, translate } from "../mount/translate.js";
+import { translate } from "../mount/translate.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { prepare, setNumber } from "./compiled-mount.js";
 import {
@@ -78,48 +78,113 @@ export function sweep<A extends MountField, B extends MountField>(
   second?: Axis<B>,
   options: { readonly catalogue?: Catalogue } = {},
 ): Sweep {
-  const catalogue = options.catalogue ?? standardCatalogue();
+  const work = readSweep(mount, first, second, options.catalogue);
+  return sweepOf(work, solvePoints(work, 0, work.rows));
+}
+
+/** A sweep as it is to be done. */
+export interface SweepWork {
+  /** In SI, with the first values on its axes. */
+  readonly mount: PlainMount;
+  readonly axes: readonly { readonly field: string; readonly values: Float64Array }[];
+  readonly catalogue: Catalogue;
+  /** Points in all. */
+  readonly rows: number;
+}
+
+/** Points of a sweep. */
+export interface SweepPoints {
+  readonly places: readonly string[];
+  /** [K]; point by point, every place. */
+  readonly temperatures: Float64Array;
+  /** Lowest and highest temperature of each place [K]. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/** Reads and checks what is to be swept. @throws FieldError, UnknownNameError */
+export function readSweep<A extends MountField, B extends MountField>(
+  mount: Mount,
+  first: Axis<A>,
+  second: Axis<B> | undefined,
+  catalogue = standardCatalogue(),
+): SweepWork {
   if (second && (second.field as string) === first.field) {
     throw new FieldError("sweep", "two different fields", first.field);
   }
   const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, axis));
   const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
   const base = readWith(mount, outer!.field, outer!.values[0]);
-  const work = structuredClone(
-    inner.field ? readWith(base, inner.field, inner.values[0]) : base,
-  ) as PlainMount;
-  return (isSheet(work) ? sweepSheet : sweepQuick)(work, axes, catalogue);
+  return {
+    mount: inner.field ? readWith(base as Mount, inner.field, inner.values[0]) : base,
+    axes,
+    catalogue,
+    rows: outer!.values.length * inner.values.length,
+  };
 }
 
-type ReadAxis = { readonly field: string; readonly values: Float64Array };
+/** The points from one row up to another, each solved by itself. */
+export function solvePoints(work: SweepWork, from: number, to: number): SweepPoints {
+  return (isSheet(work.mount) ? solveSheets : solveQuick)(work, from, to);
+}
+
+/** A sweep of all its points. */
+export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
+  const translation = translate(work.mount, work.catalogue);
+  const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
+  return new Sweep(
+    work.axes,
+    places,
+    translation.structure.chip,
+    temperatures,
+    readingWarnings(translation, [{ extents }]),
+  );
+}
+
+/** The two fields' values of a row. */
+function pointOf({ axes }: SweepWork, row: number): readonly [number, number] {
+  const inner = axes[1]?.values.length ?? 1;
+  return [Math.floor(row / inner), row % inner];
+}
 
 /** A sheet is reduced to its contacts once for each layout of them; every point is a network of its own. */
-function sweepSheet(work: PlainMount, axes: readonly ReadAxis[], catalogue: Catalogue): Sweep {
-  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
+function solveSheets(work: SweepWork, from: number, to: number): SweepPoints {
+  const { axes, catalogue } = work;
+  const mount = structuredClone(work.mount);
   const sheets = new SheetStore();
-  const readings: Reading[] = [];
-  let translation = translate(work, catalogue, sheets);
-  for (const x of outer!.values) {
-    setNumber(work, outer!.field, x);
-    for (const y of inner.values) {
-      if (inner.field) setNumber(work, inner.field, y);
-      const settled = settle(work, catalogue, sheets);
-      ({ translation } = settled);
-      readings.push(settled.reading);
-    }
+  const { places } = translate(mount, catalogue, sheets).structure;
+  const points = emptyPoints(places, to - from);
+  for (let row = from; row < to; row++) {
+    pointOf(work, row).forEach((at, axis) => {
+      const along = axes[axis];
+      if (along) setNumber(mount, along.field, along.values[at]!);
+    });
+    const { reading } = settle(mount, catalogue, sheets);
+    places.forEach((name, n) => {
+      points.temperatures[(row - from) * places.length + n] = reading.temperatures.get(name)!;
+      const [low, high] = reading.extents.get(name)!;
+      points.low[n] = Math.min(points.low[n]!, low);
+      points.high[n] = Math.max(points.high[n]!, high);
+    });
   }
-  const { places, chip } = translation.structure;
-  const temperatures = Float64Array.from(
-    readings.flatMap((reading) => places.map((name) => reading.temperatures.get(name)!)),
-  );
-  return new Sweep(axes, places, chip, temperatures, readingWarnings(translation, readings));
+  return points;
+}
+
+function emptyPoints(places: readonly string[], rows: number): SweepPoints {
+  return {
+    places,
+    temperatures: new Float64Array(rows * places.length),
+    low: new Float64Array(places.length).fill(Number.POSITIVE_INFINITY),
+    high: new Float64Array(places.length),
+  };
 }
 
 /** One network, compiled once; only what reads a swept field is made again. */
-function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Catalogue): Sweep {
-  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
-  const { network, parts, translation } = prepare(work, catalogue);
-  const { places, chip } = translation.structure;
+function solveQuick(work: SweepWork, from: number, to: number): SweepPoints {
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = work.axes;
+  const mount = structuredClone(work.mount);
+  const { network, parts, translation } = prepare(mount, work.catalogue);
+  const { places } = translation.structure;
   const nodes = places.map((name) => network.nodeNames.indexOf(name));
   const readsOuter = parts.filter(({ reads }) => reads.has(outer!.field));
   const onlyOuter = readsOuter.filter(({ reads }) => !reads.has(inner.field));
@@ -129,42 +194,42 @@ function sweepQuick(work: PlainMount, axes: readonly ReadAxis[], catalogue: Cata
     .filter(({ reads }) => reads.has(inner.field) && !reads.has(outer!.field))
     .map((part) => {
       const made = Array.from(inner.values, (value) => {
-        setNumber(work, inner.field, value);
-        return part.make(work);
+        setNumber(mount, inner.field, value);
+        return part.make(mount);
       });
       return { part, made };
     });
 
-  const temperatures = new Float64Array(outer!.values.length * inner.values.length * places.length);
-  const low = new Float64Array(places.length).fill(Number.POSITIVE_INFINITY);
-  const high = new Float64Array(places.length);
+  const points = emptyPoints(places, to - from);
+  const { temperatures, low, high } = points;
   let at = 0;
-  for (const x of outer!.values) {
-    setNumber(work, outer!.field, x);
-    for (const part of onlyOuter) part.put(part.make(work));
-    for (let j = 0; j < inner.values.length; j++) {
-      for (const { part, made } of ready) part.put(made[j]);
-      if (both.length > 0) {
-        setNumber(work, inner.field, inner.values[j]!);
-        for (const part of both) part.put(part.make(work));
-      }
-      if (!network.trySolve()) {
-        throw new Error(
-          `sweep: no steady state at ${outer!.field} = ${x}` +
-            `${inner.field && `, ${inner.field} = ${inner.values[j]}`}: ${network.failure}`,
-        );
-      }
-      for (let n = 0; n < places.length; n++) {
-        const T = network.temperatures[nodes[n]!]!;
-        temperatures[at++] = T;
-        if (T < low[n]!) low[n] = T;
-        if (T > high[n]!) high[n] = T;
-      }
+  let standing = -1;
+  for (let row = from; row < to; row++) {
+    const [i, j] = pointOf(work, row);
+    if (i !== standing) {
+      setNumber(mount, outer!.field, outer!.values[i]!);
+      for (const part of onlyOuter) part.put(part.make(mount));
+      standing = i;
+    }
+    for (const { part, made } of ready) part.put(made[j]);
+    if (both.length > 0) {
+      if (inner.field) setNumber(mount, inner.field, inner.values[j]!);
+      for (const part of both) part.put(part.make(mount));
+    }
+    if (!network.trySolve()) {
+      throw new Error(
+        `sweep: no steady state at ${outer!.field} = ${outer!.values[i]}` +
+          `${inner.field && `, ${inner.field} = ${inner.values[j]}`}: ${network.failure}`,
+      );
+    }
+    for (let n = 0; n < places.length; n++) {
+      const T = network.temperatures[nodes[n]!]!;
+      temperatures[at++] = T;
+      if (T < low[n]!) low[n] = T;
+      if (T > high[n]!) high[n] = T;
     }
   }
-  const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
-  const warnings = readingWarnings(translation, [{ extents }]);
-  return new Sweep(axes, places, chip, temperatures, warnings);
+  return points;
 }
 
 /** Most points on one axis: more than a screen has, and a map of them still fits in memory. */

@@ -15,8 +15,10 @@ import { answerLines, page } from "./page.js";
 import { PageFileError, writePage } from "./pagefile.js";
 import { PdfError, printPdf } from "./pdf.js";
 import { plotlyVersion } from "./plotly.js";
+import { shardCommand } from "./shard-command.js";
 
 const usage = `Usage: npm start [-- [NAME] [OPTION]]
+       npm start -- shard|merge FILE.mjs ...   (see npm start -- shard --help)
 
 Runs the notebook NAME (default: size-bonds), prints its answer and writes it as one HTML page.
 
@@ -30,6 +32,7 @@ Runs the notebook NAME (default: size-bonds), prints its answer and writes it as
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
 async function main(words: readonly string[]): Promise<void> {
+  if (words[0] === "shard" || words[0] === "merge") return shardCommand(words);
   const { values, positionals } = parseArgs({
     args: [...words],
     allowPositionals: true,

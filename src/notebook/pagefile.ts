@@ -1,28 +1,28 @@
 /**
- * A page on disk: there whole or not at all.
+ * A file on disk: there whole or not at all.
  * @module
  */
 import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
-/** A page could not be written; the message says which file and why. */
+/** A file could not be written; the message says which file and why. */
 export class PageFileError extends Error {
   override readonly name = "PageFileError";
 }
 
 /**
- * Write `folder/name.html` through a file beside it that is renamed once complete, so an older page
- * stays as it was until the new one is there.
- * @returns the page's path
+ * Write `folder/name` through a file beside it that is renamed once complete, so an older one stays as it
+ * was until the new one is there.
+ * @returns the file's path
  * @throws PageFileError when the folder or the file cannot be written
  */
-export function writePage(folder: string, name: string, html: string): string {
-  const file = join(folder, `${name}.html`);
+export function writeWhole(folder: string, name: string, text: string): string {
+  const file = join(folder, name);
   const half = join(folder, `.${name}.${process.pid}.tmp`);
   try {
     mkdirSync(folder, { recursive: true });
     try {
-      writeFileSync(half, html, { flag: "wx" });
+      writeFileSync(half, text, { flag: "wx" });
       renameSync(half, file);
     } finally {
       rmSync(half, { force: true });
@@ -32,6 +32,11 @@ export function writePage(folder: string, name: string, html: string): string {
     throw new PageFileError(`cannot write ${file}: ${reasons[code ?? ""] ?? message}`);
   }
   return file;
+}
+
+/** Write `folder/name.html`, whole or not at all. @throws PageFileError */
+export function writePage(folder: string, name: string, html: string): string {
+  return writeWhole(folder, `${name}.html`, html);
 }
 
 const reasons: Readonly<Record<string, string>> = {

@@ -1,0 +1,5 @@
+/**
+ * The version of the library, as in package.json.
+ * @module
+ */
+export const version = "0.1.0";
