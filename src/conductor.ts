@@ -116,6 +116,19 @@ export function scaled(conductor: Conductor, factor: number): Conductor {
   };
 }
 
+/** The same store, `factor` times as large. @param factor - pure number greater than 0 */
+export function scaledStore(store: HeatStore, factor: number): HeatStore {
+  const { powers, ...rest } = store;
+  return {
+    ...rest,
+    heatCapacity: (T) => factor * store.heatCapacity(T),
+    enthalpy: (T) => factor * store.enthalpy(T),
+    ...(powers && {
+      powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })),
+    }),
+  };
+}
+
 /** Heat from the hot end to the cold end of a conductor [W]; negative if `hot` is the colder one. */
 export function heatFlow(conductor: Conductor, hot: number, cold: number): number {
   return conductor.integral(hot) - conductor.integral(cold);

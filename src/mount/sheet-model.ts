@@ -123,7 +123,7 @@ function alongName(film: string): string {
 }
 
 /** Name of one of many alike. */
-function member(name: string, k: number): string {
+export function member(name: string, k: number): string {
   return `${name} ${k + 1}`;
 }
 
@@ -313,7 +313,7 @@ function mean(values: readonly number[], weights: readonly number[]): number {
 type LoadMapInSI = NonNullable<Extract<PlainLoad, { readonly kind: "given" }>["map"]>;
 
 /** Where a load falls, with its power. */
-function powerMap(load: PlainLoad, power: number): PowerMap {
+export function powerMap(load: PlainLoad, power: number): PowerMap {
   const map = "map" in load ? (load.map as LoadMapInSI | undefined) : undefined;
   switch (map?.kind) {
     case undefined:

@@ -1,0 +1,389 @@
+/**
+ * A mount in time: what its places do when particles hit, loads come and go, or the stage moves.
+ * @module
+ */
+import type { Grid } from "../chip/grid.js";
+import type { Load } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import { type EigenTime, eigenTimes } from "../network/eigen-times.js";
+import { TransientNetwork, type TransientSolution } from "../network/transient.js";
+import { notNegative, positive } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
+import type { Temperature, Time } from "../units/quantity.js";
+import {
+  type Course,
+  type GivenHit,
+  type LoadChange,
+  loadCourses,
+  type StageChange,
+  stageCourse,
+} from "./changes.js";
+import type { Mount } from "./description.js";
+import { type InTime, type LoadInTime, translateInTime } from "./in-time.js";
+import { limitOf } from "./limit.js";
+import { place } from "./part.js";
+import { type PlainMount, readMount } from "./read.js";
+
+/** What happens, and for how long it is followed. */
+export interface TimeCourseOptions {
+  readonly duration: Time;
+  /** In order of time. */
+  readonly hits?: readonly GivenHit[];
+  /** What of a load's power falls at the start, by its name: 0 is off; 1 when absent. */
+  readonly initially?: Readonly<Record<string, number>>;
+  /** In order of time for each load. */
+  readonly changes?: readonly LoadChange[];
+  readonly stage?: readonly StageChange[];
+  /**
+   * At rest with the loads of the start (default), or everything at one temperature, as when it has
+   * been held there.
+   */
+  readonly start?: "steady" | Temperature;
+  /** Of a temperature, 1e-6 when absent; a rise of a part in a thousand is then right to 0.1 %. */
+  readonly relativeTolerance?: number;
+  /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
+  readonly cells?: number;
+  /** The library's own when absent. */
+  readonly catalogue?: Catalogue;
+}
+
+/** A stretch of time [s]. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** How a mount comes back to rest: one exponential, and which places take part in it. */
+export interface PlaceTime {
+  /** [s] */
+  readonly time: number;
+  /** Share of each place in it, largest first; they sum to 1. */
+  readonly places: readonly { readonly name: string; readonly share: number }[];
+}
+
+/** What a mount did. */
+export class TimeCourse {
+  readonly #inTime: InTime;
+  readonly #chip: Float64Array;
+  #eigenTimes: readonly PlaceTime[] | undefined;
+
+  constructor(
+    readonly name: string,
+    readonly solution: TransientSolution,
+    inTime: InTime,
+    /** Highest allowed chip temperature [K], when the mount gives one. */
+    readonly limit: number | undefined,
+    /** What happened, as it was asked for, in SI. */
+    readonly happened: {
+      readonly hits: readonly { readonly at: number; readonly energy: number }[];
+      readonly duration: number;
+    },
+    readonly warnings: readonly string[],
+    private readonly network: TransientNetwork,
+  ) {
+    this.#inTime = inTime;
+    this.#chip = this.hottest(inTime.structure.chip);
+  }
+
+  /** Ends of the solver's steps [s]; the time of a jump stands twice, before and after it. */
+  get times(): Float64Array {
+    return this.solution.times;
+  }
+
+  /** The chip's temperature, that of the hottest place on its die, at `times` [K]. */
+  get chip(): Float64Array {
+    return this.#chip;
+  }
+
+  /** Places of the mount, hot to cold. */
+  get places(): readonly string[] {
+    return [...this.#inTime.nodes.keys()];
+  }
+
+  /** Cells of the die, when it is a sheet. */
+  get grid(): Grid | undefined {
+    return this.#inTime.grid;
+  }
+
+  /** Mean temperature of a place at `times` [K]. */
+  mean(name: string): Float64Array {
+    const nodes = this.nodesOf(name);
+    const mean = new Float64Array(this.times.length);
+    for (const node of nodes) {
+      this.solution.temperatures(node).forEach((T, i) => {
+        mean[i] = mean[i]! + T / nodes.length;
+      });
+    }
+    return mean;
+  }
+
+  /** Highest temperature of a place at `times` [K]. */
+  hottest(name: string): Float64Array {
+    return this.#extreme(name, Math.max);
+  }
+
+  /** Lowest temperature of a place at `times` [K]. */
+  coldest(name: string): Float64Array {
+    return this.#extreme(name, Math.min);
+  }
+
+  /** Temperature of a place at a time of the run, of its hottest node [K]. */
+  temperature(name: string, time: number): number {
+    return Math.max(...this.nodesOf(name).map((node) => this.solution.temperature(node, time)));
+  }
+
+  /** Temperatures of the die's cells, row by row from the lower left [K]; when it is a sheet. */
+  die(time: number): Float64Array {
+    const nodes = this.nodesOf(this.#inTime.structure.chip);
+    return Float64Array.from(nodes, (node) => this.solution.temperature(node, time));
+  }
+
+  /** The highest temperature of the chip and when [K, s]. */
+  get peak(): { readonly temperature: number; readonly time: number } {
+    let at = 0;
+    this.#chip.forEach((T, i) => {
+      if (T > this.#chip[at]!) at = i;
+    });
+    return { temperature: this.#chip[at]!, time: this.times[at]! };
+  }
+
+  /** The chip's temperature at the start of the run, before a hit at time 0 [K]. */
+  get before(): number {
+    return this.#chip[0]!;
+  }
+
+  /** When the chip was above a temperature; above its limit when none is given. */
+  above(temperature: number | undefined = this.limit): readonly Stretch[] {
+    if (temperature === undefined) throw new FieldError("limit", "a limit in the mount", undefined);
+    return stretchesAbove(
+      this.times,
+      this.#chip,
+      (time) => this.temperature(this.#inTime.structure.chip, time),
+      temperature,
+    );
+  }
+
+  /** How long the chip was above a temperature, its limit when none is given [s]. */
+  timeAbove(temperature: number | undefined = this.limit): number {
+    return this.above(temperature).reduce((sum, { from, to }) => sum + to - from, 0);
+  }
+
+  /**
+   * How long after a time the die's hottest and coldest places are apart by no more than a share of how
+   * far the die's mean is above where it began [s]; undefined when the run ends before.
+   */
+  uniformAfter(from: number, share: number): number | undefined {
+    const name = this.#inTime.structure.chip;
+    const [high, low, mean] = [this.hottest(name), this.coldest(name), this.mean(name)];
+    const spread = (i: number) => high[i]! - low[i]! - share * Math.abs(mean[i]! - mean[0]!);
+    for (let i = this.times.length - 1; i > 0; i--) {
+      if (this.times[i]! < from) return 0;
+      if (spread(i) <= 0) continue;
+      if (i === this.times.length - 1) return undefined;
+      const [a, b] = [spread(i), spread(i + 1)];
+      const at = this.times[i]! + ((this.times[i + 1]! - this.times[i]!) * a) / (a - b);
+      return Math.max(0, at - from);
+    }
+    return 0;
+  }
+
+  /** The times in which the mount comes back to rest from a small push, slowest first. */
+  get eigenTimes(): readonly PlaceTime[] {
+    this.#eigenTimes ??= eigenTimes(this.network, this.solution.at(0), { count: 6 }).map((eigen) =>
+      this.#byPlace(eigen),
+    );
+    return this.#eigenTimes;
+  }
+
+  private nodesOf(name: string): readonly string[] {
+    const nodes = this.#inTime.nodes.get(name);
+    if (nodes) return nodes;
+    throw new FieldError("place", `one of ${this.places.join(", ")}`, name);
+  }
+
+  #extreme(name: string, better: (a: number, b: number) => number): Float64Array {
+    let extreme: Float64Array | undefined;
+    for (const node of this.nodesOf(name)) {
+      const own = this.solution.temperatures(node);
+      const so = extreme;
+      extreme = so ? so.map((T, i) => better(T, own[i]!)) : Float64Array.from(own);
+    }
+    return extreme!;
+  }
+
+  #byPlace({ time, weights }: EigenTime): PlaceTime {
+    const places = [...this.#inTime.nodes].map(([name, nodes]) => ({
+      name,
+      share: nodes.reduce((sum, node) => sum + (weights.get(node) ?? 0), 0),
+    }));
+    return { time, places: places.sort((a, b) => b.share - a.share) };
+  }
+}
+
+/**
+ * Follows a mount in time.
+ * @throws FieldError or UnknownNameError naming a wrong field; TransientError when the tolerance can't
+ * be met, saying when and where
+ */
+export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse {
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const plain = readMount(mount);
+  const inTime = translateInTime(plain, catalogue, options.cells);
+  return followed(plain, inTime, new TransientNetwork(inTime.network), options, catalogue);
+}
+
+/** A mount already translated, followed in time: what a loop over many runs calls. */
+export function followed(
+  mount: PlainMount,
+  inTime: InTime,
+  network: TransientNetwork,
+  options: TimeCourseOptions,
+  catalogue: Catalogue,
+): TimeCourse {
+  const duration = positive("duration", options.duration, "time");
+  const names = inTime.loads.map(({ name }) => name);
+  const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
+  const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
+  const stage = stageInTime(inTime, options.stage ?? []);
+  setSteadyLoads(network, inTime.loads, courses);
+  const solution = network.run({
+    duration,
+    loads: changing(inTime.loads, courses),
+    pulses: hits.flatMap(({ at, energy, falls }) =>
+      falls.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
+    ),
+    ...(stage && { temperatures: [stage] }),
+    ...startOf(inTime, options.start),
+    ...(options.relativeTolerance !== undefined && {
+      relativeTolerance: options.relativeTolerance,
+    }),
+  });
+  const coldest = solution.temperature(place.stage, 0);
+  return new TimeCourse(
+    mount.name,
+    solution,
+    inTime,
+    limitOf(mount, catalogue)?.(coldest),
+    { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
+    inTime.warnings,
+    network,
+  );
+}
+
+function readHit(inTime: InTime, hit: GivenHit, i: number) {
+  const field = `hits[${i}]`;
+  const at = hit.place && {
+    x: notNegative(`${field}.place.x`, hit.place.x, "length"),
+    y: notNegative(`${field}.place.y`, hit.place.y, "length"),
+  };
+  return {
+    at: notNegative(`${field}.at`, hit.at, "time"),
+    energy: positive(`${field}.energy`, hit.energy, "energy"),
+    falls: inTime.hit(at, `${field}.place`),
+  };
+}
+
+/** What does not change in time: watts and laws of temperature, on each node. */
+export function setSteadyLoads(
+  network: TransientNetwork,
+  loads: readonly LoadInTime[],
+  courses: ReadonlyMap<string, Course>,
+): void {
+  const watts = new Map<string, number>();
+  const laws = new Map<string, Load[]>();
+  for (const { name, falls, load, law } of loads) {
+    if (courses.has(name)) continue;
+    for (const { node, share } of falls) {
+      if (law) laws.set(node, [...(laws.get(node) ?? []), scaledLoad(law, share)]);
+      else watts.set(node, (watts.get(node) ?? 0) + share * load.power);
+    }
+  }
+  for (let i = 0; i < network.freeCount; i++) {
+    const name = network.nodeNames[i]!;
+    const fixed = watts.get(name) ?? 0;
+    const own = laws.get(name);
+    network.setLoad(i, own ? sumOf(fixed, own) : fixed);
+  }
+}
+
+/** What changes in time, as the network takes it. */
+function changing(loads: readonly LoadInTime[], courses: ReadonlyMap<string, Course>) {
+  return loads.flatMap(({ name, falls, load, law }) => {
+    const course = courses.get(name);
+    if (!course) return [];
+    return falls.map(({ node, share }) => ({
+      node,
+      breaks: course.breaks,
+      power: (time: number, T: number) =>
+        course.at(time) * share * (law ? law.power(T) : load.power),
+      ...(law && { slope: (time: number, T: number) => course.at(time) * share * law.slope(T) }),
+    }));
+  });
+}
+
+function scaledLoad(law: Load, factor: number): Load {
+  return { power: (T) => factor * law.power(T), slope: (T) => factor * law.slope(T) };
+}
+
+function sumOf(fixed: number, laws: readonly Load[]): Load {
+  return {
+    power: (T) => laws.reduce((sum, law) => sum + law.power(T), fixed),
+    slope: (T) => laws.reduce((sum, law) => sum + law.slope(T), 0),
+  };
+}
+
+/** A stage that is moved. @throws FieldError for one that finds its own temperature */
+function stageInTime({ structure: { stage } }: InTime, changes: readonly StageChange[]) {
+  if (changes.length === 0) return undefined;
+  if ("cooling" in stage) {
+    throw new FieldError("stage", "a mount whose stage has a given temperature", changes);
+  }
+  const course = stageCourse(stage.temperature, changes);
+  return {
+    node: place.stage,
+    temperature: (time: number) => course.at(time),
+    breaks: course.breaks,
+  };
+}
+
+function startOf({ network }: InTime, start: TimeCourseOptions["start"] = "steady") {
+  if (start === "steady") return {};
+  const temperature = positive("start", start, "temperature");
+  const storing = network.nodes.filter(({ store }) => store);
+  return { start: new Map(storing.map(({ name }) => [name, temperature])) };
+}
+
+/** Stretches above a level, their ends found between steps on the dense output. */
+function stretchesAbove(
+  times: Float64Array,
+  values: Float64Array,
+  at: (time: number) => number,
+  level: number,
+): readonly Stretch[] {
+  const stretches: Stretch[] = [];
+  let from = values[0]! > level ? times[0]! : undefined;
+  for (let i = 1; i < times.length; i++) {
+    const above = values[i]! > level;
+    if (above === (from !== undefined)) continue;
+    const cross = crossing(times[i - 1]!, times[i]!, (time) => at(time) > level === above);
+    if (from === undefined) from = cross;
+    else {
+      stretches.push({ from, to: cross });
+      from = undefined;
+    }
+  }
+  if (from !== undefined) stretches.push({ from, to: times.at(-1)! });
+  return stretches;
+}
+
+/** The time from which on something holds that does not at `low` and does at `high`, by halving. */
+function crossing(low: number, high: number, holds: (time: number) => boolean): number {
+  for (let i = 0; i < 50 && high > low; i++) {
+    const middle = low + (high - low) / 2;
+    if (middle === low || middle === high) break;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
