@@ -11,8 +11,9 @@ import { limitOf } from "../mount/limit.js";
 import { isSheet, place } from "../mount/part.js";
 import { particleSources } from "../mount/particle-sources.js";
 import { type PlainMount, readMount } from "../mount/read.js";
-import { setSteadyLoads } from "../mount/time-course.js";
-import { TransientNetwork, type TransientSolution } from "../network/transient.js";
+import { loadedNetwork } from "../mount/time-course.js";
+import type { TransientSolution } from "../network/trajectory.js";
+import { TransientNetwork } from "../network/transient.js";
 import { positive } from "../units/checks.js";
 import { elementaryCharge } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
@@ -170,7 +171,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
     loads: inTime.loads.filter((_, i) => !isParticles(lumped, i, inTime)),
   };
   const network = new TransientNetwork(inTime.network);
-  setSteadyLoads(network, quiet.loads, new Map());
+  loadedNetwork(network, quiet.loads, new Map());
   const hits = particleHits(sources, { duration, seed });
 
   const chip = inTime.structure.chip;

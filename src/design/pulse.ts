@@ -7,9 +7,8 @@ import type { Catalogue } from "../materials/types.js";
 import type { Mount, Place } from "../mount/description.js";
 import { translateInTime } from "../mount/in-time.js";
 import { readMount } from "../mount/read.js";
-import { followed, type PlaceTime, type TimeCourse } from "../mount/time-course.js";
+import { followed, loadedNetwork, type PlaceTime, type TimeCourse } from "../mount/time-course.js";
 import { eigenTimes } from "../network/eigen-times.js";
-import { TransientNetwork } from "../network/transient.js";
 import { elementaryCharge } from "../units/constants.js";
 import { formatQuantity } from "../units/format.js";
 import type { Energy, Time } from "../units/quantity.js";
@@ -98,8 +97,11 @@ export class Pulse {
     return this.course.eigenTimes;
   }
 
-  /** When the die is uniform to within a share of its mean rise, after the hit [s]. */
-  uniformAfter(share = 0.1): number | undefined {
+  /**
+   * When no place of the die has risen by more than its mean and a share of that, after the hit [s];
+   * undefined when the run ends before.
+   */
+  uniformAfter(share = 0.2): number | undefined {
     return this.course.uniformAfter(0, share);
   }
 
@@ -174,7 +176,7 @@ export class Pulse {
     return [
       ["place", "height", "rise 10-90 %", "to 1/e", "to 1/10"],
       ...moved.map(({ name, pulse }) => [
-        name,
+        this.course.label(name),
         formatQuantity(pulse.height, "K"),
         time(pulse.rise),
         time(pulse.toOneOverE),
@@ -201,22 +203,18 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const inTime = translateInTime(plain, catalogue, cells);
-  const network = new TransientNetwork(inTime.network);
-  const run = (length: Time) =>
-    followed(
-      plain,
-      inTime,
-      network,
-      { duration: length, hits: [{ at: 0, energy, ...(place && { place }) }], relativeTolerance },
-      catalogue,
-    );
-  const course = run(duration ?? 10 * slowestOf(network, run(1e-9)));
+  const slowest = () => eigenTimes(loadedNetwork(inTime, inTime.loads), { count: 1 })[0]!.time;
+  const course = followed(
+    plain,
+    inTime,
+    {
+      duration: duration ?? 10 * slowest(),
+      hits: [{ at: 0, energy, ...(place && { place }) }],
+      relativeTolerance,
+    },
+    catalogue,
+  );
   return new Pulse(course, course.happened.hits[0]!.energy);
-}
-
-/** The slowest of the mount's own times at rest [s]. */
-function slowestOf(network: TransientNetwork, course: TimeCourse): number {
-  return eigenTimes(network, course.solution.at(0), { count: 1 })[0]!.time;
 }
 
 /** The first time between two steps at which something holds, in a straight line between steps. */

@@ -7,7 +7,7 @@ import { type CheckedContact, checkContacts } from "../chip/contact.js";
 import { Grid } from "../chip/grid.js";
 import { cellAt, cellLinks, cellsUnder } from "../chip/lattice.js";
 import { cellPowers } from "../chip/power-map.js";
-import { type HeatStore, scaled, scaledStore } from "../conductor.js";
+import { type HeatStore, scaledStore } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";

@@ -6,8 +6,10 @@ import type { Grid } from "../chip/grid.js";
 import type { Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
+import type { NetworkDescription } from "../network/description.js";
 import { type EigenTime, eigenTimes } from "../network/eigen-times.js";
-import { TransientNetwork, type TransientSolution } from "../network/transient.js";
+import type { TransientSolution } from "../network/trajectory.js";
+import { TransientNetwork } from "../network/transient.js";
 import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Temperature, Time } from "../units/quantity.js";
@@ -80,7 +82,7 @@ export class TimeCourse {
       readonly duration: number;
     },
     readonly warnings: readonly string[],
-    private readonly network: TransientNetwork,
+    private readonly network: NetworkDescription,
   ) {
     this.#inTime = inTime;
     this.#chip = this.hottest(inTime.structure.chip);
@@ -99,6 +101,11 @@ export class TimeCourse {
   /** Places of the mount, hot to cold. */
   get places(): readonly string[] {
     return [...this.#inTime.nodes.keys()];
+  }
+
+  /** A place in words: of a sheet, whose cells are one place here, simply the die. */
+  label(name: string): string {
+    return name === place.hottest ? place.die : name;
   }
 
   /** Cells of the die, when it is a sheet. */
@@ -170,27 +177,41 @@ export class TimeCourse {
   }
 
   /**
-   * How long after a time the die's hottest and coldest places are apart by no more than a share of how
-   * far the die's mean is above where it began [s]; undefined when the run ends before.
+   * How long after a time no place of the die has risen further than the die's mean and a share of it
+   * above where each began: when a hot spot has spread [s]; undefined when the run ends before.
    */
   uniformAfter(from: number, share: number): number | undefined {
-    const name = this.#inTime.structure.chip;
-    const [high, low, mean] = [this.hottest(name), this.coldest(name), this.mean(name)];
-    const spread = (i: number) => high[i]! - low[i]! - share * Math.abs(mean[i]! - mean[0]!);
-    for (let i = this.times.length - 1; i > 0; i--) {
-      if (this.times[i]! < from) return 0;
-      if (spread(i) <= 0) continue;
-      if (i === this.times.length - 1) return undefined;
-      const [a, b] = [spread(i), spread(i + 1)];
-      const at = this.times[i]! + ((this.times[i + 1]! - this.times[i]!) * a) / (a - b);
-      return Math.max(0, at - from);
+    const rises = this.nodesOf(this.#inTime.structure.chip).map((node) => {
+      const T = this.solution.temperatures(node);
+      return T.map((each) => each - T[0]!);
+    });
+    const excess = (i: number) => {
+      const [mean, highest] = rises.reduce(
+        ([sum, most], rise) => [sum + rise[i]! / rises.length, Math.max(most, rise[i]!)],
+        [0, Number.NEGATIVE_INFINITY],
+      );
+      return highest - (1 + share) * mean;
+    };
+    const first = this.times.findLastIndex((time) => time <= from);
+    for (let i = first; i < this.times.length; i++) {
+      if (excess(i) > 0) continue;
+      if (i === first) return 0;
+      const [a, b] = [excess(i - 1), excess(i)];
+      const [start, end] = [this.times[i - 1]!, this.times[i]!];
+      return Math.max(0, start + ((end - start) * a) / (a - b) - from);
     }
-    return 0;
+    return undefined;
   }
 
   /** The times in which the mount comes back to rest from a small push, slowest first. */
   get eigenTimes(): readonly PlaceTime[] {
-    this.#eigenTimes ??= eigenTimes(this.network, this.solution.at(0), { count: 6 }).map((eigen) =>
+    if (this.#eigenTimes) return this.#eigenTimes;
+    const storing = this.network.nodes.filter(({ store }) => store);
+    const count = Math.min(6, storing.length);
+    const temperatures = new Map(
+      storing.map(({ name }) => [name, this.solution.temperatures(name)[0]!]),
+    );
+    this.#eigenTimes = eigenTimes(this.network, { temperatures, count }).map((eigen) =>
       this.#byPlace(eigen),
     );
     return this.#eigenTimes;
@@ -214,7 +235,7 @@ export class TimeCourse {
 
   #byPlace({ time, weights }: EigenTime): PlaceTime {
     const places = [...this.#inTime.nodes].map(([name, nodes]) => ({
-      name,
+      name: this.label(name),
       share: nodes.reduce((sum, node) => sum + (weights.get(node) ?? 0), 0),
     }));
     return { time, places: places.sort((a, b) => b.share - a.share) };
@@ -230,14 +251,13 @@ export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const inTime = translateInTime(plain, catalogue, options.cells);
-  return followed(plain, inTime, new TransientNetwork(inTime.network), options, catalogue);
+  return followed(plain, inTime, options, catalogue);
 }
 
-/** A mount already translated, followed in time: what a loop over many runs calls. */
+/** A mount already translated, followed in time. */
 export function followed(
   mount: PlainMount,
   inTime: InTime,
-  network: TransientNetwork,
   options: TimeCourseOptions,
   catalogue: Catalogue,
 ): TimeCourse {
@@ -246,8 +266,8 @@ export function followed(
   const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
   const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
   const stage = stageInTime(inTime, options.stage ?? []);
-  setSteadyLoads(network, inTime.loads, courses);
-  const solution = network.run({
+  const network = loadedNetwork(inTime, inTime.loads, courses);
+  const solution = new TransientNetwork(network).run({
     duration,
     loads: changing(inTime.loads, courses),
     pulses: hits.flatMap(({ at, energy, falls }) =>
@@ -284,12 +304,12 @@ function readHit(inTime: InTime, hit: GivenHit, i: number) {
   };
 }
 
-/** What does not change in time: watts and laws of temperature, on each node. */
-export function setSteadyLoads(
-  network: TransientNetwork,
+/** The network with what does not change in time, watts and laws of temperature, on its nodes. */
+export function loadedNetwork(
+  { network }: InTime,
   loads: readonly LoadInTime[],
-  courses: ReadonlyMap<string, Course>,
-): void {
+  courses: ReadonlyMap<string, Course> = new Map(),
+): NetworkDescription {
   const watts = new Map<string, number>();
   const laws = new Map<string, Load[]>();
   for (const { name, falls, load, law } of loads) {
@@ -299,12 +319,15 @@ export function setSteadyLoads(
       else watts.set(node, (watts.get(node) ?? 0) + share * load.power);
     }
   }
-  for (let i = 0; i < network.freeCount; i++) {
-    const name = network.nodeNames[i]!;
-    const fixed = watts.get(name) ?? 0;
-    const own = laws.get(name);
-    network.setLoad(i, own ? sumOf(fixed, own) : fixed);
-  }
+  return {
+    ...network,
+    nodes: network.nodes.map((node) => {
+      if (node.temperature !== undefined) return node;
+      const fixed = watts.get(node.name) ?? 0;
+      const own = laws.get(node.name);
+      return { ...node, load: own ? sumOf(fixed, own) : fixed };
+    }),
+  };
 }
 
 /** What changes in time, as the network takes it. */

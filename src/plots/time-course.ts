@@ -36,7 +36,7 @@ export function timeFigure(course: TimeCourse, options: TimeFigureOptions = {}):
   const curves = places.map((name) => {
     const mean = course.mean(name);
     const base = logarithmic ? mean[0]! : origin;
-    return { name, ys: chosen.map((i) => 1e3 * (mean[i]! - base)) };
+    return { name: course.label(name), ys: chosen.map((i) => 1e3 * (mean[i]! - base)) };
   });
   const xs = rounded(chosen.map((i) => course.times[i]! / unit.size));
   const highest = Math.max(...curves.flatMap(({ ys }) => ys));
@@ -58,7 +58,8 @@ export function timeFigure(course: TimeCourse, options: TimeFigureOptions = {}):
       hovertemplate: `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK<extra>${name}</extra>`,
     })),
     layout: layout(
-      options.title ?? `${course.name}: ${places.length === 1 ? places[0] : "places"} in time`,
+      options.title ??
+        `${course.name}: ${places.length === 1 ? course.label(places[0]!) : "places"} in time`,
       {
         xaxis: logarithmic
           ? logAxis(`time after the hit (${unit.name})`, xs[0]!, xs.at(-1)!)
