@@ -26,7 +26,7 @@ export interface HitRecordOptions {
   readonly duration?: Time;
   /** Whole number; the same one gives the same hits. 1 when absent. */
   readonly seed?: number;
-  /** Where the particles come from; the mount's muons and background when absent. */
+  /** Particles that hit the die; the mount's muons and background, as they are, when absent. */
   readonly sources?: readonly ParticleSource[];
   /** The chip is counted as lost while it is above this; the mount's limit when absent. */
   readonly above?: Temperature;
@@ -161,17 +161,17 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
   const duration = positive("duration", options.duration ?? "1 h", "time");
   const read = readMount(mount);
   const lumped = lumpedOf(read);
-  const sources = options.sources ?? particleSources(lumped, catalogue);
+  const particles = options.sources
+    ? options.sources.map((source) => ({ on: "die", source }))
+    : particleSources(lumped, catalogue);
+  const sources = particles.map(({ source }) => source);
+  const onBox = new Set(particles.flatMap(({ on, source }) => (on === "box" ? source.name : [])));
   if (sources.length === 0) {
     throw new FieldError("loads", "muons or background in the mount, or `sources`", undefined);
   }
   const inTime = translateInTime(lumped, catalogue);
-  const quiet = {
-    ...inTime,
-    loads: inTime.loads.filter((_, i) => !isParticles(lumped, i, inTime)),
-  };
-  const network = new TransientNetwork(inTime.network);
-  loadedNetwork(network, quiet.loads, new Map());
+  const quiet = inTime.loads.filter((_, i) => !isParticles(lumped, i, inTime));
+  const network = new TransientNetwork(loadedNetwork(inTime, quiet));
   const hits = particleHits(sources, { duration, seed });
 
   const chip = inTime.structure.chip;
@@ -191,9 +191,10 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
     if (!(until > hit.time)) {
       throw new FieldError("hits", "hits at different times", hit.time);
     }
-    const pulses = inTime
-      .hit(undefined, "hits")
-      .map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
+    const falls = onBox.has(hit.source)
+      ? [{ node: place.boxByDie, share: 1 }]
+      : inTime.hit(undefined, "hits");
+    const pulses = falls.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
     solution = network.run({
       duration: until - hit.time,
       start: storing(inTime, state),

@@ -192,7 +192,9 @@ export class TimeCourse {
       );
       return highest - (1 + share) * mean;
     };
-    const first = this.times.findLastIndex((time) => time <= from);
+    // The last of the steps up to `from`: of a jump, the one after it.
+    let first = 0;
+    while (first + 1 < this.times.length && this.times[first + 1]! <= from) first++;
     for (let i = first; i < this.times.length; i++) {
       if (excess(i) > 0) continue;
       if (i === first) return 0;
