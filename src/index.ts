@@ -109,7 +109,22 @@ export { withMeasured } from "./design/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
 
+// A mount in time
+export {
+  type PlaceTime,
+  type Stretch,
+  TimeCourse,
+  type TimeCourseOptions,
+  timeCourse,
+} from "./mount/time-course.js";
+export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
+export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/pulse.js";
+export { HitRecord, type HitRecordOptions, hitRecord, type RecordedHit } from "./design/hits.js";
+
 // Drawings and figures
+export { hitsFigure, type NamedRecord } from "./plots/hits.js";
+export { hotSpotFigure } from "./plots/hot-spot.js";
+export { timeFigure, type TimeFigureOptions } from "./plots/time-course.js";
 export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing.js";
 export type { Figure } from "./plots/figure.js";
 export { figureCsv } from "./plots/figure-csv.js";
@@ -282,7 +297,7 @@ export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/ad
 export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
 export { runInTime, TransientNetwork } from "./network/transient.js";
 export type {
-  Pulse,
+  Pulse as NetworkPulse,
   Threshold,
   TimedLoad,
   TimedTemperature,

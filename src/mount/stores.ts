@@ -10,6 +10,7 @@ import { heatStore, storesTogether } from "../joints/heat-store.js";
 import { sheetFactor } from "../joints/spreading.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
+import type { Side } from "./description.js";
 import { cooledSides, isSheet, pick, place } from "./part.js";
 import type { PlainMount } from "./read.js";
 
@@ -113,7 +114,7 @@ function meanOverHottest(mount: PlainMount): number {
   const across = sides.includes("left") || sides.includes("right");
   const along = sides.includes("lower") || sides.includes("upper");
   if (!across || !along) return 2 / 3;
-  const count = (...names: string[]) => names.filter((name) => sides.includes(name)).length;
+  const count = (...names: Side[]) => names.filter((name) => sides.includes(name)).length;
   const wide = mount.die.width * (count("left", "right") === 1 ? 2 : 1);
   const long = mount.die.length * (count("lower", "upper") === 1 ? 2 : 1);
   return sheetFactor(long / wide, "mean") / sheetFactor(long / wide, "hottest");
