@@ -123,6 +123,7 @@ export { HitRecord, type HitRecordOptions, hitRecord, type RecordedHit } from ".
 
 // Drawings and figures
 export { hitsFigure, type NamedRecord } from "./plots/hits.js";
+export { type DecayFigureOptions, decayFigure } from "./plots/decay.js";
 export { hotSpotFigure } from "./plots/hot-spot.js";
 export { timeFigure, type TimeFigureOptions } from "./plots/time-course.js";
 export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing.js";

@@ -135,6 +135,14 @@ export class TimeCourse {
     return this.#extreme(name, Math.min);
   }
 
+  /** Mean temperature of a place at a time of the run, between steps too [K]. */
+  meanAt(name: string, time: number): number {
+    const nodes = this.nodesOf(name);
+    return (
+      nodes.reduce((sum, node) => sum + this.solution.temperature(node, time), 0) / nodes.length
+    );
+  }
+
   /** Temperature of a place at a time of the run, of its hottest node [K]. */
   temperature(name: string, time: number): number {
     return Math.max(...this.nodesOf(name).map((node) => this.solution.temperature(node, time)));
@@ -144,6 +152,12 @@ export class TimeCourse {
   die(time: number): Float64Array {
     const nodes = this.nodesOf(this.#inTime.structure.chip);
     return Float64Array.from(nodes, (node) => this.solution.temperature(node, time));
+  }
+
+  /** The same above where each cell began [K]. */
+  dieRise(time: number): Float64Array {
+    const nodes = this.nodesOf(this.#inTime.structure.chip);
+    return this.die(time).map((T, i) => T - this.solution.temperatures(nodes[i]!)[0]!);
   }
 
   /** The highest temperature of the chip and when [K, s]. */

@@ -4,7 +4,7 @@
  */
 import type { HitRecord } from "../design/hits.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity, formatShare } from "../units/format.js";
+import { formatNumber, formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
 import { colours, dashes, layout, limitColour, logAxis, note, nth, rounded } from "./style.js";
 
@@ -48,8 +48,8 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
     layout: layout(
       title ?? "How long the chip is warm",
       {
-        xaxis: logAxis("chip above rest (mK)", left, right, oneEachDecade(left, right)),
-        yaxis: logAxis("share of the time above", lowest / 2, 1, oneEachDecade(lowest / 2, 1)),
+        xaxis: logAxis("chip above rest (mK)", left, right),
+        yaxis: logAxis("share of the time above", lowest / 2, 1),
       },
       limit === undefined
         ? {}
@@ -81,7 +81,7 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
     alt: `Share of the time in which the chip is warmer than a rise: ${curves
       .map(
         ({ name, record }) =>
-          `${name}: ${formatShare(record.shareAbove(1e-3))} of the time more than ` +
+          `${name}: ${formatNumber(100 * record.shareAbove(1e-3), 2)} % of the time more than ` +
           `${formatQuantity(1e-3, "K")} above rest`,
       )
       .join("; ")}.`,
@@ -91,15 +91,4 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
 /** The threshold above rest [mK], where it is above it. */
 function limitOf({ threshold, rest }: HitRecord): readonly number[] {
   return threshold !== undefined && threshold > rest ? [1e3 * (threshold - rest)] : [];
-}
-
-/** Many factors of ten have room for one tick each. */
-function oneEachDecade(low: number, high: number): object {
-  const first = Math.ceil(Math.log10(low) - 1e-9);
-  const last = Math.floor(Math.log10(high) + 1e-9);
-  const exponents = Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => first + i);
-  return {
-    tickvals: exponents.map((e) => 10 ** e),
-    ticktext: exponents.map((e) => (Math.abs(e) <= 3 ? String(10 ** e) : `10<sup>${e}</sup>`)),
-  };
 }

@@ -8,11 +8,12 @@ import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
 import { axis, layout, note, rounded } from "./style.js";
 
-/** Share of the width that lies between two maps. */
-const gap = 0.04;
+/** Room between two maps, of a side of the die: across, and up for the words above a map. */
+const gap = { across: 0.12, up: 0.22 };
 
 /**
- * Rise of every place of the die above where it began, one map a time, all on one logarithmic scale.
+ * Rise of every place of the die above where it began: one map a time, in one frame, all on one
+ * logarithmic scale.
  * @param times - [s], one to four
  * @throws FieldError when the die is not a sheet, or a time lies outside the run
  */
@@ -29,91 +30,126 @@ export function hotSpotFigure(
     if (!(time >= 0 && time <= end))
       throw new FieldError("times", `times from 0 to ${end} s`, time);
   }
-  const before = course.before;
-  const maps = times.map((time) => Array.from(course.die(time), (T) => 1e3 * (T - before)));
+  const maps = times.map((time) => Array.from(course.dieRise(time), (rise) => 1e3 * rise));
   const high = Math.max(...maps.flat());
+  if (!(high > 0)) throw new FieldError("times", "a time at which the die has risen", times);
   // Four factors of ten are what the eye tells apart on one scale.
-  const low = Math.max(high / 1e4, Math.min(...maps.flat().filter((rise) => rise > 0)));
-  const levels = decades(low, high);
-  const xs = rounded(Array.from({ length: grid.cellsX }, (_, i) => 1e3 * grid.x(i)));
-  const ys = rounded(Array.from({ length: grid.cellsY }, (_, j) => 1e3 * grid.y(j)));
+  const low = high / 1e4;
   const columns = times.length === 4 ? 2 : times.length;
   const rows = Math.ceil(times.length / columns);
-  const place = (k: number, of: number) => {
-    const wide = (1 - gap * 2 * (of - 1)) / of;
-    return [k * (wide + 2 * gap), k * (wide + 2 * gap) + wide] as const;
-  };
-  const axes: Record<string, object> = {};
-  const data = maps.map((map, n): object => {
-    const suffix = n === 0 ? "" : String(n + 1);
-    const [column, row] = [n % columns, rows - 1 - Math.floor(n / columns)];
-    const lowest = row === 0;
-    axes[`xaxis${suffix}`] = axis(lowest ? "across the die (mm)" : "", {
-      domain: place(column, columns),
-      anchor: `y${suffix}`,
-      showgrid: false,
-      showticklabels: lowest,
-      constrain: "domain",
-    });
-    axes[`yaxis${suffix}`] = axis(column === 0 ? "up the die (mm)" : "", {
-      domain: place(row, rows),
-      anchor: `x${suffix}`,
-      scaleanchor: `x${suffix}`,
-      showgrid: false,
-      showticklabels: column === 0,
-      constrain: "domain",
-    });
-    return {
-      type: "heatmap",
-      x: xs,
-      y: ys,
-      z: ys.map((_, j) =>
-        rounded(xs.map((_, i) => Math.log10(Math.max(low, map[j * grid.cellsX + i]!)))),
-      ),
-      xaxis: `x${suffix}`,
-      yaxis: `y${suffix}`,
-      zmin: Math.log10(low),
-      zmax: Math.log10(high),
-      colorscale: "Cividis",
-      showscale: n === 0,
-      colorbar: {
-        title: { text: "rise (mK)", side: "right" },
-        tickvals: levels.map(Math.log10),
-        ticktext: levels.map(String),
-      },
-      hovertemplate: "x %{x:.3~g} mm<br>y %{y:.3~g} mm<extra></extra>",
-    };
-  });
-  const annotations = times.map((time, n) => {
-    const [column, row] = [n % columns, rows - 1 - Math.floor(n / columns)];
-    return note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
-      x: place(column, columns)[0],
-      y: place(row, rows)[1],
-      xref: "paper",
-      yref: "paper",
-      xanchor: "left",
-      yanchor: "bottom",
-    });
-  });
+  const [width, length] = [1e3 * grid.width, 1e3 * grid.length];
+  const across = tiled(columns, grid.cellsX, width, gap.across);
+  const up = tiled(rows, grid.cellsY, length, gap.up);
+  const map = (column: number, row: number) => maps[(rows - 1 - row) * columns + column]!;
+  const z = up.cells.map(({ tile: row, cell: j }) =>
+    across.cells.map(({ tile: column, cell: i }) =>
+      row === undefined || column === undefined
+        ? null
+        : Number(Math.log10(Math.max(low, map(column, row)[j * grid.cellsX + i]!)).toPrecision(4)),
+    ),
+  );
+  const levels = decades(low, high);
   return {
-    data,
-    layout: layout(title, axes, {
-      annotations,
-      height: Math.round(
-        Math.min(900, 140 + ((rows * 600) / columns) * (grid.length / grid.width)),
-      ),
-      margin: { l: 70, r: 30, t: 80, b: 60 },
-    }),
+    data: [
+      {
+        type: "heatmap",
+        x: rounded(across.cells.map(({ at }) => at)),
+        y: rounded(up.cells.map(({ at }) => at)),
+        z,
+        zmin: Math.log10(low),
+        zmax: Math.log10(high),
+        colorscale: "Cividis",
+        hoverongaps: false,
+        colorbar: {
+          title: { text: "rise (mK)", side: "right" },
+          tickvals: levels.map(Math.log10),
+          ticktext: levels.map(String),
+        },
+        hovertemplate: "10^%{z:.2f} mK<extra></extra>",
+      },
+    ],
+    layout: layout(
+      title,
+      {
+        xaxis: axis("across the die (mm)", {
+          ...across.axis,
+          constrain: "domain",
+          showgrid: false,
+        }),
+        yaxis: axis("up the die (mm)", {
+          ...up.axis,
+          range: [0, up.axis.range[1]! + gap.up * length],
+          scaleanchor: "x",
+          constrain: "domain",
+          showgrid: false,
+        }),
+      },
+      {
+        height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
+        annotations: times.map((time, n) =>
+          note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
+            x: (n % columns) * width * (1 + gap.across),
+            y: (rows - 1 - Math.floor(n / columns)) * length * (1 + gap.up) + length,
+            xanchor: "left",
+            yanchor: "bottom",
+          }),
+        ),
+      },
+    ),
     alt: `Rise of the die: ${times
       .map((time, n) => {
         const [least, most] = [Math.min(...maps[n]!), Math.max(...maps[n]!)];
         return (
-          `${formatQuantity(time, "s", 2)} after the hit from ${formatQuantity(least / 1e3, "K")} ` +
+          `${formatQuantity(time, "s", 2)} after the hit from ${formatQuantity(Math.max(0, least) / 1e3, "K", 2)} ` +
           `to ${formatQuantity(most / 1e3, "K")}`
         );
       })
       .join("; ")}.`,
   };
+}
+
+/** A column or row of cells in a frame of several maps, or of a gap. */
+interface TiledCell {
+  readonly at: number;
+  readonly tile?: number;
+  readonly cell: number;
+}
+
+/** Several maps one after the other along an axis, each with its own ticks from 0. */
+function tiled(tiles: number, cells: number, side: number, gapShare: number) {
+  const step = side * (1 + gapShare);
+  const found: TiledCell[] = [];
+  const ticks = [0, 1, 2].map((k) => k * niceStep(side)).filter((tick) => tick <= side);
+  for (let tile = 0; tile < tiles; tile++) {
+    // A gap has a cell at either end, as wide as those of the map, and one between.
+    if (tile > 0) {
+      const [left, right] = [tile * step - gapShare * side, tile * step];
+      const half = side / cells / 2;
+      found.push({ at: left + half, cell: 0 }, { at: (left + right) / 2, cell: 0 });
+      found.push({ at: right - half, cell: 0 });
+    }
+    for (let cell = 0; cell < cells; cell++) {
+      found.push({ at: tile * step + ((cell + 0.5) * side) / cells, tile, cell });
+    }
+  }
+  return {
+    cells: found,
+    axis: {
+      range: [0, tiles * step - gapShare * side],
+      tickmode: "array",
+      tickvals: Array.from({ length: tiles }, (_, tile) =>
+        ticks.map((t) => tile * step + t),
+      ).flat(),
+      ticktext: Array.from({ length: tiles }, () => ticks.map(String)).flat(),
+    },
+  };
+}
+
+/** 1, 2 or 5 times a power of ten, two of which fit a side. */
+function niceStep(side: number): number {
+  const size = 10 ** Math.floor(Math.log10(side / 2));
+  const fits = [5, 2, 1].find((m) => 2 * m * size <= side)!;
+  return fits * size;
 }
 
 /** 1, 10, 100 ... between low and high; the ends where no factor of ten lies between. */

@@ -107,11 +107,11 @@ export function axis(title: string, more: object = {}): object {
   };
 }
 
-/** Ticks of a logarithmic axis at 1, 2 and 5, written out. */
+/** Ticks of a logarithmic axis at 1, 2 and 5, at 1 alone over many decades, written out. */
 export function logAxis(title: string, low: number, high: number, more: object = {}): object {
   const values: number[] = [];
   for (let e = Math.floor(Math.log10(low)); e <= Math.ceil(Math.log10(high)); e++) {
-    for (const m of [1, 2, 5]) {
+    for (const m of high / low > 3e4 ? [1] : [1, 2, 5]) {
       const value = m * 10 ** e;
       if (value >= low * 0.999 && value <= high * 1.001) values.push(value);
     }
