@@ -5,6 +5,7 @@
  */
 import { createHash } from "node:crypto";
 import type { Drawing } from "../plots/drawing.js";
+import { fittedFigure } from "../plots/fit.js";
 import { figurePicture } from "../plots/picture.js";
 import { escapeHtml, scriptJson } from "./escape.js";
 import type { MimeBundle } from "./notebook.js";
@@ -30,7 +31,7 @@ export function figureBundle(figure: PlotlyFigure): MimeBundle {
   const picture = figurePicture({ data, layout, alt });
   return {
     [figureType]: { data, layout, config: { displaylogo: false, responsive: true, ...config } },
-    "text/html": figureHtml({ data, layout, config: config ?? {} }, alt, picture),
+    "text/html": figureHtml({ ...titled({ data, layout }), config: config ?? {} }, alt, picture),
     ...(picture && { "image/svg+xml": picture }),
     "text/plain": alt,
   };
@@ -49,6 +50,37 @@ function plain({ data, layout, config }: PlotlyFigure): PlotlyFigure {
       ? Array.from(value as Float64Array)
       : value;
   return JSON.parse(JSON.stringify({ data, layout, config }, lists)) as PlotlyFigure;
+}
+
+/** The figure with the places of its picture, and its title above. */
+function titled(
+  figure: Pick<PlotlyFigure, "data" | "layout">,
+): Pick<PlotlyFigure, "data" | "layout"> {
+  const { data, layout } = fittedFigure(figure, 680);
+  const fitted = layout as { readonly height?: number; readonly margin: { readonly t: number } };
+  const { title } = figure.layout as { title?: string | { text?: string } };
+  const text = typeof title === "string" ? title : title?.text;
+  if (!text) return { data, layout };
+  const room = 26;
+  return {
+    data,
+    layout: {
+      ...fitted,
+      ...(fitted.height !== undefined && { height: fitted.height + room }),
+      margin: { ...fitted.margin, t: fitted.margin.t + room },
+      title: {
+        text,
+        x: 0,
+        xref: "container",
+        xanchor: "left",
+        y: 1,
+        yref: "container",
+        yanchor: "top",
+        pad: { t: 8, l: 8 },
+        font: { size: 16 },
+      },
+    },
+  };
 }
 
 /** A drawing in all its forms. */

@@ -1,10 +1,20 @@
 import { createHash } from "node:crypto";
 import { describe, expect, it } from "vitest";
+import {
+  dieMapFigure,
+  dropsFigure,
+  loadsFigure,
+  type Mount,
+  mountDrawing,
+  thermalBudget,
+} from "../../src/index.js";
 import type { ExecutedCell } from "../../src/notebook/execute.js";
-import { figureBundle } from "../../src/notebook/figurehtml.js";
+import { drawingBundle, figureBundle } from "../../src/notebook/figurehtml.js";
 import type { MimeBundle, Output } from "../../src/notebook/notebook.js";
 import { answerLines, page } from "../../src/notebook/page.js";
 import { answerType } from "../../src/notebook/show.js";
+import { exampleMount } from "../mount/example.js";
+import { wellFormed } from "../plots/xml.js";
 
 const text = (source: string): ExecutedCell => ({ kind: "markdown", source, outputs: [] });
 const code = (source: string, ...outputs: Output[]): ExecutedCell => ({
@@ -164,5 +174,47 @@ describe("page", () => {
     expect(scripts).toHaveLength(3);
     expect(allowed).toHaveLength(2);
     expect(allowed).not.toContain("bad()");
+  });
+});
+
+describe("what users name", () => {
+  // One name that would end an attribute, an element, a script, a template and a comment.
+  const nasty = `"><script>bad()</script>'\`\${bad()}--></svg><img src=x onerror=bad()>`;
+  const mount: Mount = {
+    ...exampleMount(),
+    name: nasty,
+    clamps: [{ name: nasty, faces: "sapphire on silicon", force: "5 N" }],
+    loads: [{ kind: "given", name: nasty, power: "5 nW" }],
+  };
+  const budget = thermalBudget(mount);
+  const shown = html(
+    answered(`${nasty}  ${nasty}`),
+    code(
+      nasty,
+      stream(nasty),
+      ...[
+        dropsFigure(budget),
+        loadsFigure([budget], { title: nasty }),
+        dieMapFigure(budget, nasty),
+      ].map((each) => display(figureBundle(each))),
+      display(drawingBundle(mountDrawing(mount))),
+      display({ "text/html": budget.toHtml() }),
+      display({ "text/markdown": budget.toMarkdown() }),
+      display({ "text/html": budget.numbers().toHtml() }),
+    ),
+  );
+
+  const withoutOwn = shown.replace(/<script>[\s\S]*?<\/script>/g, "");
+
+  it("stands on the page as text, wherever it goes", () => {
+    expect(shown.match(/<script>/g)).toHaveLength(2);
+    expect(withoutOwn.replace(/<script type="application\/json">[^<]*<\/script>/g, "")).not.toMatch(
+      /<script|<img|onerror=bad\(\)>(?!&)/,
+    );
+    expect(withoutOwn.match(/bad\(\)/g)!.length).toBeGreaterThan(12);
+  });
+
+  it("leaves every element of the page closed", () => {
+    for (const svg of withoutOwn.match(/<svg[\s\S]*?<\/svg>/g)!) expect(wellFormed(svg)).toBe(true);
   });
 });
