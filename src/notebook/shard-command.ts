@@ -10,6 +10,8 @@ import type { MountField } from "../design/field.js";
 import { type Shard, shardName } from "../design/shard.js";
 import type { Axis, Sweep } from "../design/sweep.js";
 import { mergeSweep, sweepShard } from "../design/sweep-shards.js";
+import { readDataFolder } from "../materials/files.js";
+import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
@@ -46,6 +48,7 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
   });
   const [command, file, ...rest] = positionals;
   if (values.help || file === undefined) return void process.stdout.write(usage);
+  supplyStandardCatalogue(readDataFolder);
   const { mount, axes, catalogue } = await readWork(file);
   const name = basename(file).replace(/\.[^.]*$/, "");
   const options = catalogue ? { catalogue } : {};
@@ -57,11 +60,20 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
     process.stdout.write(`Part ${shard.index} of ${shard.of}: ${path}\n`);
     return;
   }
-  const shards = rest.map((path) => ({ file: path, text: readFileSync(path, "utf8") }));
+  const shards = rest.map((path) => ({ file: path, text: readText(path) }));
   const sweep = mergeSweep(mount, axes[0], axes[1], shards, options);
   const path = writeWhole(values.out, `${name}.csv`, sweepCsv(sweep));
   for (const warning of sweep.warnings) process.stdout.write(`${warning}\n`);
   process.stdout.write(`All ${shards.length} parts: ${path}\n`);
+}
+
+/** @throws FieldError for a file that can't be read */
+function readText(file: string): string {
+  try {
+    return readFileSync(file, "utf8");
+  } catch (error) {
+    throw new FieldError(file, "a file that can be read", (error as { code?: string }).code);
+  }
 }
 
 async function readWork(file: string): Promise<Work> {
