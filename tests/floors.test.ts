@@ -29,7 +29,7 @@ const floors: Readonly<Record<string, number>> = {
 /** Packages, and Node's own modules, by the only places that may import them. */
 const doors: Readonly<Record<string, RegExp>> = {
   mathjs: /^units\//,
-  "ml-matrix": /^numerics\//,
+  "ml-matrix": /^(numerics|network)\//,
   "pure-rand": /^numerics\//,
   "csv-parse": /^materials\//,
   tslab: /^notebook\//,
