@@ -7,8 +7,9 @@
  */
 import type { Figure } from "./figure.js";
 import { type Frame, frameOf, legendIndent, type NotePlace, placed } from "./frame.js";
+import { dashOf } from "./picture-looks.js";
 import { colourBar, drawMaps } from "./picture-map.js";
-import { type Drawn, dashOf, drawBars, drawScatter, legendSample } from "./picture-marks.js";
+import { type Drawn, drawBars, drawScatter, legendSample } from "./picture-marks.js";
 import { gridColour, ink, paper } from "./style.js";
 import { box, element, line, nameOf, svgDocument, words } from "./svg.js";
 import { drawable, plainWords, type Shape, titleOf } from "./traces.js";
