@@ -281,6 +281,13 @@ export function followed(
   const names = inTime.loads.map(({ name }) => name);
   const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
   const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
+  hits.forEach(({ at }, i) => {
+    const field = `hits[${i}].at`;
+    if (!(at < duration)) throw new FieldError(field, `a time before the end, ${duration} s`, at);
+    const before = hits[i - 1]?.at ?? 0;
+    if (at < before)
+      throw new FieldError(field, `no time before that of the hit before, ${before} s`, at);
+  });
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);
   const solution = new TransientNetwork(network).run({
