@@ -80,6 +80,12 @@ function axis(
       ticktext: labels.map(({ lines }) => lines.join("<br>")),
       tickangle: 0,
     }),
+    // Ticks that a figure sets itself do not follow, so those that would touch are left out.
+    ...(kind !== "category" &&
+      (given as { tickvals?: unknown })?.tickvals !== undefined && {
+        tickvals: labels.map(({ value }) => value),
+        ticktext: labels.map(({ lines }) => lines.join("<br>")),
+      }),
     ...(kind !== "category" && { tickangle: 0, nticks: labels.length + 2 }),
   };
 }

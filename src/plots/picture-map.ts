@@ -15,6 +15,9 @@ type Colour = readonly [number, number, number];
 /** So many points across a map's picture; finer than the maps of a die. */
 const mostPoints = 160;
 
+/** The index after the last of the 64 colours. */
+const clear = 64;
+
 /** 64 colours of a trace's scale, low to high. */
 function paletteOf(trace: Trace): readonly Colour[] {
   const given = typeof trace.colorscale === "object" ? trace.colorscale : mapColours;
@@ -87,21 +90,22 @@ function mapPicture(trace: Trace, frame: Frame): string {
   const alongX = Array.from({ length: columns }, (_, i) =>
     across(plot.left + ((i + 0.5) / columns) * plot.width),
   );
+  const valueAt = (j: number, i: number) => z[j]?.[i] ?? Number.NaN;
+  const isSmooth = trace.zsmooth === "best" || trace.zsmooth === "fast";
   const pixels = Array.from({ length: rows }, (_, j) => {
     const row = up(plot.top + ((j + 0.5) / rows) * plot.height);
     return Uint8Array.from(alongX, (column) => {
-      const at = (dj: number, di: number) =>
-        Number(z[Math.min(z.length - 1, row.low + dj)]?.[column.low + di] ?? Number.NaN);
-      const first = at(0, 0);
-      const mix = (a: number, b: number, part: number) =>
-        Number.isFinite(b) ? a + part * (b - a) : a;
-      const value = mix(
-        mix(first, at(0, 1), column.part),
-        mix(at(1, 0), at(1, 1), column.part),
-        row.part,
+      const nearest = valueAt(row.low + Math.round(row.part), column.low + Math.round(column.part));
+      // A gap in the map is a gap in its picture.
+      if (!Number.isFinite(nearest)) return clear;
+      const [a, b, c, d] = [0, 1, 2, 3].map((k) =>
+        valueAt(row.low + (k >> 1), column.low + (k & 1)),
       );
-      const share = (value - low) / (high - low || 1);
-      return Math.round(63 * Math.min(1, Math.max(0, Number.isFinite(share) ? share : 0)));
+      const mixed =
+        (1 - row.part) * ((1 - column.part) * a! + column.part * b!) +
+        row.part * ((1 - column.part) * c! + column.part * d!);
+      const value = isSmooth && Number.isFinite(mixed) ? mixed : nearest;
+      return Math.round(63 * Math.min(1, Math.max(0, (value - low) / (high - low || 1))));
     });
   });
   return element("image", {

@@ -5,10 +5,13 @@
  * @module
  */
 
-/** Colours by index; at most 256. */
+/** Colours by index; at most 255. */
 export type Palette = readonly (readonly [red: number, green: number, blue: number])[];
 
-/** A picture in colours of a palette as a `data:` address. @param rows - indices, the top row first */
+/**
+ * A picture in colours of a palette as a `data:` address; an index beyond the palette is clear.
+ * @param rows - indices, the top row first
+ */
 export function pngAddress(rows: readonly Uint8Array[], palette: Palette): string {
   const width = rows[0]?.length ?? 0;
   const raw = new Uint8Array(rows.length * (width + 1));
@@ -19,7 +22,8 @@ export function pngAddress(rows: readonly Uint8Array[], palette: Palette): strin
   const bytes = [
     Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a),
     chunk("IHDR", Uint8Array.from(header)),
-    chunk("PLTE", Uint8Array.from(palette.flat())),
+    chunk("PLTE", Uint8Array.from([...palette, [0, 0, 0]].flat())),
+    chunk("tRNS", Uint8Array.from([...palette.map(() => 255), 0])),
     chunk("IDAT", stored(raw)),
     chunk("IEND", new Uint8Array()),
   ];

@@ -51,6 +51,7 @@ export interface Trace {
   readonly xaxis?: string;
   readonly yaxis?: string;
   readonly opacity?: number;
+  readonly zsmooth?: string | boolean;
   readonly zmin?: number;
   readonly zmax?: number;
   readonly reversescale?: boolean;

@@ -176,6 +176,23 @@ describe("a picture", () => {
       expect(x).toBeCloseTo(px(2.5), 1);
   });
 
+  it("leaves gaps of a map clear, and draws its cells as they are unless it is smoothed", () => {
+    const z = [
+      [0, null],
+      [1, 1],
+    ];
+    const svg = figurePicture({ data: [{ type: "heatmap", z, showscale: false }], layout: {} })!;
+    const bytes = Buffer.from(/base64,([^"]+)/.exec(svg)![1]!, "base64");
+    const at = bytes.indexOf("IDAT");
+    const raw = inflateSync(bytes.subarray(at + 4, at + 4 + bytes.readUInt32BE(at - 4)));
+    const width = bytes.readUInt32BE(16);
+    const rows = raw.length / (width + 1);
+    const pixel = (row: number, column: number) => raw[row * (width + 1) + 1 + column];
+    expect([pixel(0, 0), pixel(0, width - 1)]).toEqual([63, 63]);
+    expect([pixel(rows - 1, 0), pixel(rows - 1, width - 1)]).toEqual([0, 64]);
+    expect(new Set(raw)).toEqual(new Set([0, 63, 64]));
+  });
+
   it("is not made of what only Plotly draws", () => {
     expect(figurePicture({ data: [{ type: "surface" }], layout: {} })).toBeUndefined();
     expect(figurePicture({ data: [{ y: [1], yaxis: "y2" }], layout: {} })).toBeUndefined();
@@ -229,6 +246,9 @@ describe("PNG", () => {
     const at = bytes.indexOf("IDAT");
     const data = bytes.subarray(at + 4, at + 4 + bytes.readUInt32BE(at - 4));
     expect([...inflateSync(data)]).toEqual([0, 0, 1, 2, 0, 2, 1, 0]);
+    // What lies beyond the palette is clear: one more colour, with no opacity.
+    const opacity = bytes.indexOf("tRNS");
+    expect([...bytes.subarray(opacity + 4, opacity + 8)]).toEqual([255, 255, 255, 0]);
     // CRC-32 of an empty IEND chunk, as in every PNG file: PNG specification, W3C (2003), section 11.2.5.
     expect(bytes.subarray(-4).toString("hex")).toBe("ae426082");
   });
