@@ -92,6 +92,8 @@ export class LivePanel {
   }
 
   #put(i: number, number: number, by: Hand): void {
+    // What one input makes slow, such as a number of pads, another need not.
+    if (i !== this.#moved) this.#took = [0, 0];
     this.#moved = i;
     this.#numbers[i] = number;
     this.#schedule(by === "slider");
