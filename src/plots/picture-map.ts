@@ -49,13 +49,14 @@ function sampler(trace: Trace, { px, py }: Frame) {
   const xs = (trace.x ?? z[0]?.map((_, i) => i) ?? []).map(px);
   const ys = (trace.y ?? z.map((_, j) => j)).map(py);
   const place = (places: readonly number[], at: number) => {
-    if (places.length < 2) return { low: 0, part: 0 };
+    if (places.length < 2) return { low: 0, part: 0, isOff: false };
     const rising = places.at(-1)! > places[0]!;
     let low = 0;
     while (low < places.length - 2 && (rising ? places[low + 1]! < at : places[low + 1]! > at))
       low++;
     const part = (at - places[low]!) / (places[low + 1]! - places[low]!);
-    return { low, part: Math.min(1, Math.max(0, part)) };
+    // A cell reaches half a step beyond its middle.
+    return { low, part: Math.min(1, Math.max(0, part)), isOff: part < -0.5001 || part > 1.5001 };
   };
   return {
     xs,
@@ -97,7 +98,7 @@ function mapPicture(trace: Trace, frame: Frame): string {
     return Uint8Array.from(alongX, (column) => {
       const nearest = valueAt(row.low + Math.round(row.part), column.low + Math.round(column.part));
       // A gap in the map is a gap in its picture.
-      if (!Number.isFinite(nearest)) return clear;
+      if (row.isOff || column.isOff || !Number.isFinite(nearest)) return clear;
       const [a, b, c, d] = [0, 1, 2, 3].map((k) =>
         valueAt(row.low + (k >> 1), column.low + (k & 1)),
       );
