@@ -39,6 +39,9 @@ export type FieldValue<Field extends string> = At<Mount, Field>;
  * @throws FieldError when what the path leads through is not there
  */
 export function withField(mount: Mount, field: string, value: unknown): Mount {
+  if (typeof field !== "string") {
+    throw new FieldError("withField", 'the path of a field such as "bonds.count"', field);
+  }
   return replaced(mount, field.split("."), value, field) as Mount;
 }
 

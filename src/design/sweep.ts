@@ -14,6 +14,7 @@ import type { PlainMount } from "../mount/read.js";
 import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
 import { translate } from "../mount/translate.js";
+import { anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { prepare, setNumber } from "./compiled-mount.js";
 import {
@@ -109,6 +110,7 @@ export function readSweep<A extends MountField, B extends MountField>(
   second: Axis<B> | undefined,
   catalogue = standardCatalogue(),
 ): SweepWork {
+  anObject("sweep", first);
   if (second && (second.field as string) === first.field) {
     throw new FieldError("sweep", "two different fields", first.field);
   }
@@ -248,7 +250,10 @@ interface LooseAxis {
 const axisFields = ["field", "values", "from", "to", "count", "spacing"];
 
 function readAxis(mount: Mount, axis: LooseAxis) {
-  const { field } = axis;
+  const { field } = anObject("sweep", axis);
+  if (typeof field !== "string") {
+    throw new FieldError("sweep.field", 'a numeric field such as "bonds.count"', field);
+  }
   for (const name of Object.keys(axis)) {
     if (!axisFields.includes(name)) {
       throw new UnknownNameError(`sweep of ${field}`, "field", name, axisFields);

@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, positiveNumber, share } from "../units/checks.js";
+import { anObject, positive, positiveNumber, share } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Frequency, Length } from "../units/quantity.js";
 import { type ComplexConductivity, conductivityRatio } from "./conductivity.js";
@@ -74,6 +74,7 @@ export function resonator(
   catalogue: Catalogue = standardCatalogue(),
   field = "resonator",
 ): Resonator {
+  anObject(field, options);
   const film = superconductor(options.superconductor, catalogue, `${field}.superconductor`);
   const frequency = positive(`${field}.frequency`, options.frequency, "frequency");
   const alphaField = `${field}.kineticInductanceFraction`;

@@ -7,7 +7,7 @@ import { gap, type SuperconductorState } from "../materials/superconductor.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive } from "../units/checks.js";
+import { anObject, positive } from "../units/checks.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { Temperature } from "../units/quantity.js";
@@ -54,7 +54,7 @@ export function superconductor(
   catalogue: Catalogue = standardCatalogue(),
   field = "superconductor",
 ): Superconductor {
-  const wanted = typeof options === "string" ? { material: options } : options;
+  const wanted = typeof options === "string" ? { material: options } : anObject(field, options);
   const material =
     wanted.material === undefined
       ? undefined

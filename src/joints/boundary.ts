@@ -6,7 +6,7 @@ import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, SoundSpeeds } from "../materials/types.js";
 import { given, givenCount, type Provenance } from "../provenance.js";
-import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Area } from "../units/quantity.js";
@@ -45,6 +45,7 @@ export type Boundary = {
  * @throws FieldError, UnknownNameError
  */
 export function boundary(options: Boundary, catalogue?: Catalogue, field = "boundary"): Conductor {
+  anObject(field, options);
   const area = positive(`${field}.area`, options.area, "area");
   const count = wholeCount(`${field}.count`, options.count);
   const law = resistanceOf(options, catalogue, field);

@@ -6,7 +6,7 @@ import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { times } from "./combine.js";
@@ -52,6 +52,7 @@ export function electronPhonon(
   catalogue: Catalogue = standardCatalogue(),
   field = "electronPhonon",
 ): Conductor {
+  anObject(field, options);
   const volume =
     options.volume === undefined
       ? positive(`${field}.area`, options.area, "area") *

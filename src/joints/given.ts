@@ -4,7 +4,7 @@
  */
 import { type Conductor, powerConductor } from "../conductor.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
 import type { Conductance, Temperature } from "../units/quantity.js";
 import { times } from "./combine.js";
 
@@ -27,6 +27,7 @@ export interface GivenJoint {
  * @example givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3 })
  */
 export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor {
+  anObject(field, options);
   const conductance = positive(`${field}.conductance`, options.conductance, "conductance");
   const at = positive(`${field}.at`, options.at, "temperature");
   const exponent = positiveNumber(

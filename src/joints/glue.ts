@@ -6,7 +6,7 @@ import { type Conductor, type PowerTerm, powerConductor } from "../conductor.js"
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { boundaryCoefficient } from "./boundary.js";
@@ -53,6 +53,7 @@ export function glue(
   catalogue: Catalogue = standardCatalogue(),
   field = "glue",
 ): Conductor {
+  anObject(field, options);
   const area = positive(`${field}.area`, options.area, "area");
   const count = wholeCount(`${field}.count`, options.count);
   const byName = "glue" in options && options.glue !== undefined;

@@ -6,7 +6,7 @@ import type { HeatStore } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, HeatCapacityOptions } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
 import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
@@ -53,6 +53,7 @@ export function heatStore(
   catalogue: Catalogue = standardCatalogue(),
   field = "heatStore",
 ): HeatStore {
+  anObject(field, options);
   const { area, volume: whole } = options;
   if (whole !== undefined && area !== undefined) {
     throw new FieldError(`${field}.volume`, "nothing beside an area and a thickness", whole);
@@ -109,6 +110,7 @@ export interface GivenHeatStore {
  * @example givenHeatStore({ heatCapacity: "3 nJ/K", at: "100 mK", exponent: 3 })
  */
 export function givenHeatStore(options: GivenHeatStore, field = "givenHeatStore"): HeatStore {
+  anObject(field, options);
   const heatCapacity = positiveRare(`${field}.heatCapacity`, options.heatCapacity, heatCapacities);
   const at = positive(`${field}.at`, options.at, "temperature");
   const exponent = positiveNumber(

@@ -6,7 +6,7 @@ import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { positive } from "../units/checks.js";
+import { anObject, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
 import { materialConductivity } from "./conductivity.js";
@@ -50,6 +50,7 @@ export function padFilm(
   catalogue: Catalogue = standardCatalogue(),
   field = "padFilm",
 ): Conductor {
+  anObject(field, options);
   const area = positive(`${field}.area`, options.area, "area");
   const thickness = positive(`${field}.thickness`, options.thickness, "length");
   const footRadius = positive(`${field}.footRadius`, options.footRadius, "length");

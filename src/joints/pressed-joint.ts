@@ -11,7 +11,7 @@ import {
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, givenCount, type Provenance } from "../provenance.js";
-import { positive, wholeCount } from "../units/checks.js";
+import { anObject, positive, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Force, Resistance } from "../units/quantity.js";
 import { times } from "./combine.js";
@@ -67,6 +67,7 @@ export function pressedJoint(
   catalogue?: Catalogue,
   field = "pressedJoint",
 ): Conductor {
+  anObject(field, options);
   const count = wholeCount(`${field}.count`, options.count);
   const { faces, force, sample, resistance } = options as Partial<
     Extract<PressedJoint, { faces: string }> & Extract<PressedJoint, { resistance: Resistance }>

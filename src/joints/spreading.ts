@@ -9,7 +9,7 @@ import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, wholeCount } from "../units/checks.js";
+import { anObject, positive, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
@@ -39,6 +39,7 @@ export function sheetToEdges(
   catalogue: Catalogue = standardCatalogue(),
   field = "sheetToEdges",
 ): Conductor {
+  anObject(field, options);
   const [length, width, thickness] = (["length", "width", "thickness"] as const).map((name) =>
     positive(`${field}.${name}`, options[name], "length"),
   ) as [number, number, number];
@@ -109,6 +110,7 @@ export function radialSpreading(
   catalogue: Catalogue = standardCatalogue(),
   field = "radialSpreading",
 ): Conductor {
+  anObject(field, options);
   const thickness = positive(`${field}.thickness`, options.thickness, "length");
   const inner = positive(`${field}.innerRadius`, options.innerRadius, "length");
   const outer = positive(`${field}.outerRadius`, options.outerRadius, "length");
@@ -160,6 +162,7 @@ export function constriction(
   catalogue: Catalogue = standardCatalogue(),
   field = "constriction",
 ): Conductor {
+  anObject(field, options);
   const radius = positive(`${field}.radius`, options.radius, "length");
   const count = wholeCount(`${field}.count`, options.count);
   const conductivity = materialConductivity("material", options, catalogue, field);

@@ -6,7 +6,7 @@ import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { positive, wholeCount } from "../units/checks.js";
+import { anObject, positive, wholeCount } from "../units/checks.js";
 import type { Length } from "../units/quantity.js";
 import { times } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
@@ -35,6 +35,7 @@ export function strip(
   catalogue: Catalogue = standardCatalogue(),
   field = "strip",
 ): Conductor {
+  anObject(field, options);
   const { area, smallest } = crossSection(field, options);
   const length = positive(`${field}.length`, options.length, "length");
   const conductivity = materialConductivity("material", options, catalogue, field, smallest);

@@ -6,7 +6,7 @@ import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { notNegative, positive, wholeCount } from "../units/checks.js";
+import { anObject, notNegative, positive, wholeCount } from "../units/checks.js";
 import { lorenz } from "../units/constants.js";
 import type { Length, Resistance } from "../units/quantity.js";
 import { series, times } from "./combine.js";
@@ -45,6 +45,7 @@ export function wireBond(
   catalogue: Catalogue = standardCatalogue(),
   field = "wireBond",
 ): Conductor {
+  anObject(field, options);
   const { diameter, width, thickness, footResistance = 0 } = options;
   const shape = {
     ...(diameter !== undefined && { diameter }),

@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, positiveNumber } from "../units/checks.js";
+import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Energy, Length } from "../units/quantity.js";
 import { type EnergySpectrum, readSpectrum, type Spectrum } from "./energy-spectrum.js";
@@ -75,6 +75,7 @@ export function readBackground(
   catalogue: Catalogue | undefined,
   field: string,
 ): BackgroundFigures {
+  anObject(field, options);
   if ("mass" in options || "material" in options) {
     return byMass(options, catalogue ?? standardCatalogue(), field);
   }

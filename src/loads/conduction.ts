@@ -7,7 +7,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { positive, wholeNumber } from "../units/checks.js";
+import { anObject, positive, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
@@ -43,6 +43,7 @@ export function conduction(
   catalogue: Catalogue = standardCatalogue(),
   field = "conduction",
 ): HeatLoad {
+  anObject(field, options);
   const { name = options.material, count = 1 } = options;
   const area = areaOf(options, field);
   const length = positive(`${field}.length`, options.length, "length");

@@ -3,7 +3,7 @@
  * @module
  */
 import { readNumberTable } from "../materials/number-table.js";
-import { share } from "../units/checks.js";
+import { aList, share } from "../units/checks.js";
 import { speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
@@ -145,16 +145,15 @@ function pointsOf(
   { points }: Extract<TransmissionCurve, { points: unknown }>,
   field: string,
 ): Point[] {
-  if (!Array.isArray(points)) {
-    throw new FieldError(`${field}.points`, "pairs of wavelength and transmission", points);
-  }
-  return points.map((pair: readonly [Length, number], i) => {
-    const place = `${field}.points[${i}]`;
-    if (!Array.isArray(pair) || pair.length !== 2) {
-      throw new FieldError(place, "a pair of wavelength and transmission", pair);
-    }
-    return { x: toSI(`${place} wavelength`, pair[0], "length"), share: pair[1], place };
-  });
+  return aList(`${field}.points`, points, "pairs of wavelength and transmission").map(
+    (pair: readonly [Length, number], i) => {
+      const place = `${field}.points[${i}]`;
+      if (!Array.isArray(pair) || pair.length !== 2) {
+        throw new FieldError(place, "a pair of wavelength and transmission", pair);
+      }
+      return { x: toSI(`${place} wavelength`, pair[0], "length"), share: pair[1], place };
+    },
+  );
 }
 
 /**

@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, LawRecord } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { notNegative, positive } from "../units/checks.js";
+import { anObject, notNegative, positive } from "../units/checks.js";
 import { bohrMagneton, boltzmann, gasConstant } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
@@ -74,6 +74,7 @@ export function demagnetisation(
   catalogue: Catalogue = standardCatalogue(),
   field = "demagnetisation",
 ): DemagnetisedSalt {
+  anObject(field, options);
   const salt = saltOf(options.salt, catalogue, `${field}.salt`);
   const value = (parameter: string) => salt.parameters.get(parameter)!.value;
   const moles = molesOf(options, value("molar_mass"), field);

@@ -6,7 +6,7 @@ import { powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { notNegative, positive } from "../units/checks.js";
+import { anObject, notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Temperature } from "../units/quantity.js";
@@ -49,6 +49,7 @@ export function dilution(
   catalogue: Catalogue = standardCatalogue(),
   field = "dilution",
 ): Cooling {
+  anObject(field, options);
   const { name = "mixing chamber" } = options;
   const circulation = positiveRare(`${field}.circulation`, options.circulation, circulationUnits);
   const law = catalogue.laws("loads", "stage").find(({ property }) => property === "dilution")!;

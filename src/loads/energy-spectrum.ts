@@ -4,7 +4,7 @@
  */
 import { readNumberTable } from "../materials/number-table.js";
 import type { Random } from "../numerics/random.js";
-import { positiveNumber } from "../units/checks.js";
+import { aList, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { type Energy, toSI, wanted } from "../units/quantity.js";
 
@@ -74,11 +74,9 @@ export function readSpectrum(field: string, given: EnergySpectrum): Spectrum {
   if ("lines" in given) return ofLines(given.lines, `${field}.lines`);
   if ("csv" in given) return ofCsv(given.csv, given.file ?? `${field}.csv`);
   if ("points" in given) {
-    if (!Array.isArray(given.points)) {
-      throw new FieldError(`${field}.points`, "a list of energies and weights", given.points);
-    }
+    const list: readonly unknown[] = given.points;
     return ofCurve(
-      given.points.map((point: unknown, i) => {
+      aList(`${field}.points`, list, "a list of energies and weights").map((point, i) => {
         const place = `${field}.points[${i}]`;
         if (!Array.isArray(point) || point.length !== 2) {
           throw new FieldError(place, "an energy and a weight", point);
@@ -153,7 +151,7 @@ function ofLines(lines: readonly EnergyLine[], field: string): Spectrum {
   }
   const absolute = lines[0]?.rate !== undefined;
   const name = absolute ? "rate" : "share";
-  const read = (lines as readonly EnergyLine[]).map((line, i) => {
+  const read = aList(field, lines as readonly EnergyLine[], "a list of lines").map((line, i) => {
     const place = `${field}[${i}]`;
     if (typeof line !== "object" || line === null) {
       throw new FieldError(place, "an object with energy, and rate or share", line);

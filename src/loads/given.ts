@@ -3,7 +3,7 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { notNegative } from "../units/checks.js";
+import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Power } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
@@ -23,6 +23,7 @@ export interface GivenLoad {
  * @throws FieldError
  */
 export function givenLoad(options: GivenLoad, field = "givenLoad"): HeatLoad {
+  anObject(field, options);
   const { name, note = "" } = options;
   if (typeof name !== "string" || name === "") {
     throw new FieldError(`${field}.name`, "a name for the budget", name);

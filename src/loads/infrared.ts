@@ -3,7 +3,7 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { notNegative, positive, share, wholeCount } from "../units/checks.js";
+import { anObject, notNegative, positive, share, wholeCount } from "../units/checks.js";
 import { stefanBoltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
@@ -40,6 +40,7 @@ export type Infrared = {
  * @throws FieldError
  */
 export function infrared(options: Infrared, field = "infrared"): LightLoad {
+  anObject(field, options);
   const { name = "infrared" } = options;
   const pixels = wholeCount(`${field}.pixels`, options.pixels);
   if ("power" in options && options.power !== undefined) {

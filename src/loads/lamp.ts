@@ -3,7 +3,7 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { notNegative, positive, share, wholeCount } from "../units/checks.js";
+import { anObject, notNegative, positive, share, wholeCount } from "../units/checks.js";
 import type { Length, Power } from "../units/quantity.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import { photonEnergy } from "./photometry.js";
@@ -30,6 +30,7 @@ export interface Lamp {
  * @throws FieldError
  */
 export function lamp(options: Lamp, field = "lamp"): LightLoad {
+  anObject(field, options);
   const { name = "lamp", shareOnChip = 1, absorption = 1, wavelength } = options;
   const emitted = notNegative(`${field}.power`, options.power, "power");
   share(`${field}.shareOnChip`, shareOnChip, "a share of the power");

@@ -4,6 +4,8 @@
  */
 import { given, type Provenance } from "../provenance.js";
 import {
+  aList,
+  anObject,
   notNegative,
   notNegativeNumber,
   positive,
@@ -80,6 +82,7 @@ export interface ChainElement {
  * @throws FieldError
  */
 export function millimetre(options: Millimetre, field = "millimetre"): LightLoad {
+  anObject(field, options);
   const { name = "millimetre waves", modes = 1, absorption = 1, law = "planck" } = options;
   const pixels = wholeNumber(`${field}.pixels`, options.pixels);
   const from = positive(`${field}.from`, options.from, "frequency");
@@ -157,19 +160,21 @@ interface Beam {
 
 function readBeam({ source, chain = [] }: Millimetre, field: string): Beam {
   const { emitters, provenance, details } = readSource(source, `${field}.source`);
-  if (!Array.isArray(chain)) throw new FieldError(`${field}.chain`, "a list of elements", chain);
-  const elements = chain.map((element: ChainElement, i): Emitter => {
-    const at = `${field}.chain[${i}]`;
-    const passes = share(`${at}.transmission`, element.transmission, "a transmission");
-    const temperature =
-      element.temperature === undefined
-        ? 0
-        : notNegative(`${at}.temperature`, element.temperature, "temperature");
-    if (typeof element.name !== "string" || element.name === "") {
-      throw new FieldError(`${at}.name`, "a name for the table", element.name);
-    }
-    return { name: element.name, emissivity: 1 - passes, temperature, passes };
-  });
+  const elements = aList(`${field}.chain`, chain, "a list of elements").map(
+    (element, i): Emitter => {
+      const at = `${field}.chain[${i}]`;
+      anObject(at, element);
+      const passes = share(`${at}.transmission`, element.transmission, "a transmission");
+      const temperature =
+        element.temperature === undefined
+          ? 0
+          : notNegative(`${at}.temperature`, element.temperature, "temperature");
+      if (typeof element.name !== "string" || element.name === "") {
+        throw new FieldError(`${at}.name`, "a name for the table", element.name);
+      }
+      return { name: element.name, emissivity: 1 - passes, temperature, passes };
+    },
+  );
   return {
     emitters: [...emitters, ...elements],
     provenance: [

@@ -6,7 +6,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { integrateBy } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
-import { notNegativeNumber, positive, share, wholeNumber } from "../units/checks.js";
+import { anObject, notNegativeNumber, positive, share, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber } from "../units/format.js";
 import type { Angle, Area } from "../units/quantity.js";
@@ -70,6 +70,7 @@ export function nightSky(
   catalogue: Catalogue = standardCatalogue(),
   field = "nightSky",
 ): LightLoad {
+  anObject(field, options);
   const { name = "night sky", throughput = 1, absorption = 1, star } = options;
   const pixels = wholeNumber(`${field}.pixels`, options.pixels);
   const area = positive(`${field}.telescopeArea`, options.telescopeArea, "area");

@@ -3,7 +3,14 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { notNegative, positive, positiveNumber, share, wholeNumber } from "../units/checks.js";
+import {
+  anObject,
+  notNegative,
+  positive,
+  positiveNumber,
+  share,
+  wholeNumber,
+} from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
@@ -48,6 +55,7 @@ export type Optical = {
  * @throws FieldError
  */
 export function optical(options: Optical, field = "optical"): LightLoad {
+  anObject(field, options);
   const { name = "optical" } = options;
   const pixels = wholeNumber(`${field}.pixels`, options.pixels);
   const counted = given(`${field}: pixels`, pixels, "");

@@ -6,7 +6,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { type Random, random } from "../numerics/random.js";
 import type { Provenance } from "../provenance.js";
-import { positive, wholeNumber } from "../units/checks.js";
+import { anObject, positive, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import { type Length, type Time, toSI } from "../units/quantity.js";
@@ -80,6 +80,7 @@ export function muonHits(
   catalogue: Catalogue = standardCatalogue(),
   field = "muons",
 ): ParticleSource {
+  anObject(field, options);
   const { fluctuation = "none", exponent = 2, momentum, material } = options;
   const box = {
     width: positive(`${field}.width`, options.width, "length"),
@@ -135,7 +136,10 @@ export function backgroundHits(
   options: BackgroundHits,
   catalogue?: Catalogue,
   field = "background",
-  place: ((random: Random) => HitPlace) | undefined = evenly(options.die, `${field}.die`),
+  place: ((random: Random) => HitPlace) | undefined = evenly(
+    anObject(field, options).die,
+    `${field}.die`,
+  ),
 ): ParticleSource {
   const { name = "background" } = options;
   const { hits, provenance } = readBackground(options, catalogue, field);
@@ -158,7 +162,7 @@ export function backgroundHits(
 
 function evenly(die: BackgroundHits["die"], field: string) {
   if (die === undefined) return undefined;
-  const width = positive(`${field}.width`, die.width, "length");
+  const width = positive(`${field}.width`, anObject(field, die).width, "length");
   const length = positive(`${field}.length`, die.length, "length");
   return (random: Random) => ({ x: width * random.uniform(), y: length * random.uniform() });
 }
@@ -180,9 +184,10 @@ export interface HitChoice {
  */
 export function particleHits(
   sources: readonly ParticleSource[],
-  { duration, seed, most = 100_000 }: HitChoice,
+  choice: HitChoice,
   field = "hits",
 ): readonly TimedHit[] {
+  const { duration, seed, most = 100_000 } = anObject(field, choice);
   const time = positive(`${field}.duration`, duration, "time");
   const limit = wholeNumber(`${field}.most`, most);
   const rate = sources.reduce((sum, source) => sum + source.rate, 0);

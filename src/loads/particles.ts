@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, positiveNumber } from "../units/checks.js";
+import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import {
   type Angle,
@@ -68,6 +68,7 @@ export function muons(
   catalogue: Catalogue = standardCatalogue(),
   field = "muons",
 ): HeatLoad {
+  anObject(field, options);
   const { name = "muons", exponent = 2 } = options;
   const die = readDie(options, field);
   if (!(typeof exponent === "number" && exponent >= 0 && exponent <= 20)) {

@@ -4,7 +4,15 @@
  */
 import { gaussLegendre } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
-import { notNegative, positive, positiveNumber, share, wholeCount } from "../units/checks.js";
+import {
+  aList,
+  anObject,
+  notNegative,
+  positive,
+  positiveNumber,
+  share,
+  wholeCount,
+} from "../units/checks.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
@@ -99,6 +107,7 @@ interface Emitter {
  * @throws FieldError, also where a curve leaves open what it transmits of the light there is
  */
 export function radiation(options: Radiation, field = "radiation"): RadiationLoad {
+  anObject(field, options);
   const { name = "radiation", filters = [] } = options;
   const pixels = wholeCount(`${field}.pixels`, options.pixels);
   const from = positive(`${field}.band.from`, options.band?.from, "length");
@@ -180,8 +189,8 @@ function readEmitters(
   const temperature = positive(`${field}.source.temperature`, source?.temperature, "temperature");
   const { emissivity = 1 } = source;
   share(`${field}.source.emissivity`, emissivity, "an emissivity");
-  if (!Array.isArray(filters)) throw new FieldError(`${field}.filters`, "a list", filters);
-  const stack = filters.map((filter: Filter, i): Emitter => {
+  const stack = aList(`${field}.filters`, filters, "a list").map((filter, i): Emitter => {
+    anObject(`${field}.filters[${i}]`, filter);
     const at = `${field}.filters[${i}]`;
     if (typeof filter.name !== "string" || filter.name === "") {
       throw new FieldError(`${at}.name`, "a name for the table", filter.name);

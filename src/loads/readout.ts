@@ -153,7 +153,7 @@ function heatOf(
     details: {
       ...details,
       "power at the chip [W]": total,
-      "fraction dissipated in the resonators": kept / total,
+      "fraction dissipated in the resonators": total > 0 ? kept / total : 0,
       "fraction lost in the line": line,
     },
   };

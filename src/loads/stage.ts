@@ -7,7 +7,7 @@ import { readNumberTable } from "../materials/number-table.js";
 import { monotoneCubic } from "../numerics/interpolation.js";
 import { root } from "../numerics/root.js";
 import { given, type Provenance } from "../provenance.js";
-import { notNegative, positive } from "../units/checks.js";
+import { aList, anObject, notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Power, Temperature } from "../units/quantity.js";
@@ -69,6 +69,7 @@ interface Point {
  * @example coolingCurve({ points: [["20 mK", 0], ["100 mK", "400 uW"]] }).temperature(1e-4)
  */
 export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Cooling {
+  anObject(field, options);
   const { name = "stage" } = options;
   const points = readPoints(options, field);
   points.forEach((point, i) => {
@@ -129,10 +130,8 @@ function readPoints(options: CoolingCurve, field: string): Point[] {
 }
 
 function listed(points: unknown, field: string) {
-  if (!Array.isArray(points)) {
-    throw new FieldError(`${field}.points`, "a list of [temperature, power]", points);
-  }
-  return points.map((point: unknown, i) => {
+  const list = aList(`${field}.points`, points as unknown[], "a list of [temperature, power]");
+  return list.map((point, i) => {
     const place = `${field}.points[${i}]`;
     if (!Array.isArray(point) || point.length !== 2) {
       throw new FieldError(place, "[temperature, power]", point);

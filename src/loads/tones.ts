@@ -3,7 +3,7 @@
  * @module
  */
 import { given, type Provenance } from "../provenance.js";
-import { positive, wholeNumber } from "../units/checks.js";
+import { aList, anObject, positive, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Power } from "../units/quantity.js";
 
@@ -74,13 +74,11 @@ export interface CheckedTones {
 
 /** Tones as written, checked and taken to the chip. @throws FieldError */
 export function tonesOf(options: ReadoutTones, field: string): CheckedTones {
+  anObject(field, options);
   const { name = "readout", lineLoss = 0, attenuation = [] } = options;
   const { count, powers, provenance } = powersOf(options, field);
   decibels(`${field}.lineLoss`, lineLoss);
-  if (!Array.isArray(attenuation)) {
-    throw new FieldError(`${field}.attenuation`, "a list of losses in dB", attenuation);
-  }
-  attenuation.forEach((loss, i) => {
+  aList(`${field}.attenuation`, attenuation, "a list of losses in dB").forEach((loss, i) => {
     decibels(`${field}.attenuation[${i}]`, loss);
   });
   const loss = attenuation.reduce((sum: number, each: number) => sum + each, 0);
@@ -123,7 +121,8 @@ function powersOf(options: ReadoutTones, field: string) {
   if (!Array.isArray(toneList) || toneList.length === 0) {
     throw new FieldError(`${field}.toneList`, "a list of one tone or more", toneList);
   }
-  const powers = toneList.map((tone: Power | Tone, i) => {
+  const list = aList<Power | Tone>(`${field}.toneList`, toneList, "a list of tones");
+  const powers = list.map((tone, i) => {
     const at = `${field}.toneList[${i}]`;
     if (typeof tone !== "object" || tone === null) return { power: positive(at, tone, "power") };
     const power = positive(`${at}.power`, tone.power, "power");

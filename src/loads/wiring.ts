@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, wholeCount } from "../units/checks.js";
+import { aList, anObject, positive, wholeCount } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
@@ -79,14 +79,15 @@ export function wiring(
   catalogue: Catalogue = standardCatalogue(),
   field = "wiring",
 ): SunkWiring {
+  anObject(field, options);
   const { name = "wiring" } = options;
   const count = wholeCount(`${field}.count`, options.count);
   const stages = readStages(options.stages, `${field}.stages`);
   if (!Array.isArray(options.members) || options.members.length === 0) {
     throw new FieldError(`${field}.members`, "what a line is made of", options.members);
   }
-  const members = options.members.map((member: Member, i) =>
-    readMember(member, catalogue, `${field}.members[${i}]`),
+  const members = aList(`${field}.members`, options.members, "members").map((member, i) =>
+    readMember(anObject(`${field}.members[${i}]`, member), catalogue, `${field}.members[${i}]`),
   );
 
   const carried = stages.map(({ temperature, length }, i) => {
@@ -141,8 +142,9 @@ function readStages(stages: readonly Sink[], field: string): Stage[] {
     throw new FieldError(field, "two stages or more, from warm to cold", stages);
   }
   const read: Stage[] = [];
-  stages.forEach((stage: Sink, i) => {
+  aList<Sink>(field, stages, "stages").forEach((stage, i) => {
     const at = `${field}[${i}]`;
+    anObject(at, stage);
     if (typeof stage.name !== "string" || stage.name === "") {
       throw new FieldError(`${at}.name`, "a name for the table", stage.name);
     }
@@ -244,6 +246,7 @@ export function coax(
   catalogue: Catalogue = standardCatalogue(),
   field = "coax",
 ): readonly [Member, Member, Member] {
+  anObject(field, options);
   const { conductor, outer = conductor, dielectric } = options;
   const [centre, middle, whole] = diameters(options, catalogue, field);
   if (!(centre < middle && middle < whole)) {

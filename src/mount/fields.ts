@@ -2,7 +2,7 @@
  * Readers of a description's fields: each takes what came and its path, and returns SI or throws.
  * @module
  */
-import { notNegative, positive, wholeNumber } from "../units/checks.js";
+import { aList, notNegative, positive, wholeNumber } from "../units/checks.js";
 import { FieldError, nearest, UnknownNameError } from "../units/errors.js";
 import { type Dimension, unitOf } from "../units/quantity.js";
 import { type Distribution, distributionOf, isSpread } from "../units/spread.js";
@@ -85,8 +85,8 @@ export function either<A, B>(
 /** A list. */
 export function list<T>(each: Reader<T>, words: string): Reader<readonly T[]> {
   return (value, field) => {
-    if (!Array.isArray(value)) throw new FieldError(field, words, value);
-    return value.map((entry: unknown, i) => each(entry, `${field}[${i}]`));
+    const entries = aList<unknown>(field, value as unknown[], words);
+    return entries.map((entry, i) => each(entry, `${field}[${i}]`));
   };
 }
 

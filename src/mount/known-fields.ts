@@ -3,6 +3,7 @@
  * the values; a misspelt field is found here, before it is left out of account.
  * @module
  */
+import { aList } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 
 /** Fields by name: `true` for a value, a shape for an object, a list of one shape for a list of them. */
@@ -126,7 +127,7 @@ export function onlyKnown(value: unknown, field: string, shape: Shape): void {
     if (given === null) throw new FieldError(at, "an object, or nothing at all", given);
     if (!isList(inner)) onlyKnown(given, at, inner);
     else if (Array.isArray(given)) {
-      given.forEach((entry: unknown, i) => {
+      aList<unknown>(at, given, "a list").forEach((entry, i) => {
         if (typeof entry !== "object" || entry === null) {
           throw new FieldError(
             `${at}[${i}]`,

@@ -38,6 +38,8 @@ export interface ContactGroup {
 
 /** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
 const usualSize = 1e-3;
+/** Most clamps or spots of glue. */
+const mostPlaces = 1000;
 /** Films and glue are cut into about so many patches along the die. */
 const patchesAlong = 12;
 
@@ -195,6 +197,9 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
   if (mount.back) groups.push(backGroup(mount));
   // Clamps without places share the edges between them, in the order they are written.
   const unplaced = clamps.filter(({ places }) => !places);
+  clamps.forEach((clamp, i) => {
+    refuseTooMany(`clamps[${i}].count`, clamp.count);
+  });
   const room = Math.max(usualSize, ...unplaced.map(({ size }) => size ?? usualSize));
   const free = aroundEdges(
     mount,
@@ -208,6 +213,7 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
     groups.push(squares(name, (k) => `clamps[${i}].places[${k}]`, middles, size));
   });
   if (glue) {
+    refuseTooMany("glue.count", glue.count);
     const side = Math.sqrt(glue.area);
     groups.push(glueGroup(mount, glue.places ?? overFace(mount, glue.count ?? 1), side));
   }
@@ -218,6 +224,11 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
     groups.push(squares(names[i]!, () => `loads[${i}].place`, [middle], usualSize));
   });
   return groups;
+}
+
+/** @throws FieldError for more places than a sheet has cells to tell apart */
+function refuseTooMany(field: string, count = 1): void {
+  if (count > mostPlaces) throw new FieldError(field, `at most ${mostPlaces} on a sheet`, count);
 }
 
 function squares(

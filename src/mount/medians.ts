@@ -8,10 +8,14 @@ import { dimensionOf, toSI, unitFactor, unitOf } from "../units/quantity.js";
 import { distributionOf, isSpread, type Spread } from "../units/spread.js";
 import { type Hearing, heard } from "./fields.js";
 
-/** Whether there is any spread in a description. */
-export function hasSpread(value: unknown): boolean {
+/** No description goes deeper; what does was made by a program that went wrong, or by malice. */
+const deepest = 30;
+
+/** Whether there is any spread in a description. @throws FieldError for one that has no bottom */
+export function hasSpread(value: unknown, field: string, depth = 0): boolean {
   if (typeof value !== "object" || value === null) return false;
-  return isSpread(value) || Object.values(value).some(hasSpread);
+  if (depth > deepest) throw new FieldError(field, `objects at most ${deepest} deep`, "more");
+  return isSpread(value) || Object.values(value).some((each) => hasSpread(each, field, depth + 1));
 }
 
 /**
@@ -20,7 +24,7 @@ export function hasSpread(value: unknown): boolean {
  * @throws FieldError
  */
 export function withMedians(value: unknown, field: string): unknown {
-  if (!hasSpread(value)) return value;
+  if (!hasSpread(value, field)) return value;
   return replaced(value, field, (spread, at) => {
     if (/\b(count|pixels|tones)$/.test(at)) {
       throw new FieldError(at, "a whole number, no spread", spread);

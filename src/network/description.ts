@@ -3,6 +3,7 @@
  * @module
  */
 import type { Conductor, HeatStore, Load } from "../conductor.js";
+import { aList, anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { type BodyDescription, checkBody } from "./terminals.js";
 
@@ -41,9 +42,11 @@ export interface NetworkDescription {
  * a fixed temperature
  */
 export function checkNetwork(description: NetworkDescription): void {
+  const { nodes, links, bodies = [] } = anObject("network", description);
   const names = new Set<string>();
-  description.nodes.forEach((node, i) => {
+  aList("nodes", nodes, "a list of nodes").forEach((node, i) => {
     const field = `nodes[${i}]`;
+    anObject(field, node);
     if (typeof node.name !== "string" || node.name === "") {
       throw new FieldError(`${field}.name`, "a name", node.name);
     }
@@ -51,6 +54,7 @@ export function checkNetwork(description: NetworkDescription): void {
     names.add(node.name);
     if (node.temperature !== undefined) positive(`${node.name}.temperature`, node.temperature, "K");
     if (typeof node.load === "number") finiteLoad(node.name, node.load);
+    else if (node.load !== undefined) checkLaw(`${node.name}.load`, node.load);
     if (node.temperature !== undefined && node.load !== undefined) {
       throw new FieldError(
         `${node.name}.load`,
@@ -60,8 +64,9 @@ export function checkNetwork(description: NetworkDescription): void {
     }
   });
   const linkNames = new Set<string>();
-  description.links.forEach((link, i) => {
+  aList("links", links, "a list of links").forEach((link, i) => {
     const field = `links[${i}].name`;
+    anObject(`links[${i}]`, link);
     if (typeof link.name !== "string" || link.name === "") {
       throw new FieldError(field, "a name", link.name);
     }
@@ -79,7 +84,8 @@ export function checkNetwork(description: NetworkDescription): void {
     checkConductor(link.name, link.conductor);
   });
   const bodyNames = new Set<string>();
-  for (const [i, { name, terminals, body }] of (description.bodies ?? []).entries()) {
+  for (const [i, each] of aList("bodies", bodies, "a list of bodies").entries()) {
+    const { name, terminals, body } = anObject(`bodies[${i}]`, each);
     if (typeof name !== "string" || name === "" || bodyNames.has(name)) {
       throw new FieldError(`bodies[${i}].name`, "a name used once", name);
     }
@@ -129,12 +135,25 @@ export function finiteLoad(node: string, load: number): void {
     throw new FieldError(`${node}.load`, "a finite number in watts", load);
 }
 
+/** @throws FieldError unless a load has its two functions */
+function checkLaw(field: string, { power, slope }: Load): void {
+  if (typeof power === "function" && typeof slope === "function") return;
+  throw new FieldError(field, "a number in watts, or the functions power and slope", power);
+}
+
 /** @throws FieldError unless the power laws of a conductor make one whose G is positive */
-export function checkConductor(link: string, { powers, powersUpTo }: Conductor): void {
-  if (powers === undefined || powers.length === 0) return;
+export function checkConductor(link: string, conductor: Conductor): void {
   const field = `${link}.conductor`;
+  const { conductance, integral, powers, powersUpTo } = anObject(field, conductor);
+  if (typeof conductance !== "function" || typeof integral !== "function") {
+    throw new FieldError(field, "the functions conductance and integral", conductance);
+  }
+  if (powers === undefined) return;
+  const list = aList(`${field}.powers`, powers, "a list of power laws");
+  if (list.length === 0) return;
   let largest = 0;
-  for (const { coefficient, exponent } of powers) {
+  for (const term of list) {
+    const { coefficient, exponent } = anObject(`${field}.powers`, term);
     if (!(coefficient >= 0 && coefficient < Number.POSITIVE_INFINITY)) {
       throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
     }

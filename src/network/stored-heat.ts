@@ -3,6 +3,7 @@
  * @module
  */
 import type { HeatStore, PowerTerm } from "../conductor.js";
+import { aList, anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { power } from "./compiled.js";
 import { positive } from "./description.js";
@@ -25,7 +26,7 @@ export class StoredHeat {
 
   /** @throws FieldError unless the power laws of the store make one whose C is positive */
   constructor(node: string, store: HeatStore) {
-    const powers = store.powers ?? [];
+    const powers = anObject(`${node}.store`, store).powers ?? [];
     const upTo = store.powersUpTo ?? Number.POSITIVE_INFINITY;
     checkPowers(`${node}.store`, powers, upTo);
     this.#store = store;
@@ -91,7 +92,8 @@ export class StoredHeat {
 
 function checkPowers(field: string, powers: readonly PowerTerm[], upTo: number): void {
   let largest = 0;
-  for (const { coefficient, exponent } of powers) {
+  for (const term of aList(`${field}.powers`, powers, "a list of power laws")) {
+    const { coefficient, exponent } = anObject(`${field}.powers`, term);
     if (!(coefficient >= 0 && coefficient < Number.POSITIVE_INFINITY)) {
       throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
     }

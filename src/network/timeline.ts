@@ -2,6 +2,7 @@
  * What happens during a run, and when: pulses, loads and held temperatures that change in time.
  * @module
  */
+import { aList, anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { CompiledNetwork } from "./compiled.js";
 import { positive } from "./description.js";
@@ -103,7 +104,7 @@ export function timeline(
   stores: (node: number) => boolean,
   options: TransientOptions,
 ): Timeline {
-  const duration = positive("duration", options.duration, "s");
+  const duration = positive("duration", anObject("options", options).duration, "s");
   const { nodeNames, freeCount } = network;
   const index = new Map(nodeNames.map((name, i) => [name, i]));
   const find = (field: string, name: string, free: boolean) => {
@@ -116,7 +117,7 @@ export function timeline(
   };
 
   let last = 0;
-  const pulses = (options.pulses ?? []).map(({ time, node, energy }, i) => {
+  const pulses = listOf("pulses", options.pulses).map(({ time, node, energy }, i) => {
     const field = `pulses[${i}]`;
     if (!(time >= 0 && time < duration)) {
       throw new FieldError(`${field}.time`, `a time in s from 0, before ${duration}`, time);
@@ -133,13 +134,13 @@ export function timeline(
     if (!stores(at)) throw new FieldError(`${field}.node`, "a node that stores heat", node);
     return { time, node: at, energy: positive(`${field}.energy`, energy, "J") };
   });
-  const loads = (options.loads ?? []).map((load, i) => ({
+  const loads = listOf("loads", options.loads).map((load, i) => ({
     ...load,
     power: (time: number, temperature: number) => load.power(time, temperature),
     slope: slopeOf(load),
     at: find(`loads[${i}].node`, load.node, true),
   }));
-  const temperatures = (options.temperatures ?? []).map((timed, i) => {
+  const temperatures = listOf("temperatures", options.temperatures).map((timed, i) => {
     const field = `temperatures[${i}].node`;
     const at = find(field, timed.node, false);
     if (options.temperatures!.findIndex((t) => t.node === timed.node) < i) {
@@ -147,7 +148,7 @@ export function timeline(
     }
     return { ...timed, temperature: (time: number) => timed.temperature(time), at };
   });
-  const thresholds = (options.crossings ?? []).map(({ node, temperature }, i) => ({
+  const thresholds = listOf("crossings", options.crossings).map(({ node, temperature }, i) => ({
     node,
     temperature: positive(`crossings[${i}].temperature`, temperature, "K"),
     at: find(`crossings[${i}].node`, node, true),
@@ -178,8 +179,13 @@ export function timeline(
   return { stretches, loads, temperatures, thresholds };
 }
 
+/** Objects of a list of the options, none when it is left out. */
+function listOf<T extends object>(name: string, list: readonly T[] = []): readonly T[] {
+  return aList(name, list, "a list").map((each, i) => anObject(`${name}[${i}]`, each));
+}
+
 function checkBreaks(field: string, breaks: readonly number[]): void {
-  breaks.forEach((time, i) => {
+  aList(field, breaks, "a list of times in s").forEach((time, i) => {
     if (!Number.isFinite(time) || (i > 0 && !(time > breaks[i - 1]!))) {
       throw new FieldError(`${field}[${i}]`, "a time in s after the one before", time);
     }
@@ -187,6 +193,9 @@ function checkBreaks(field: string, breaks: readonly number[]): void {
 }
 
 function slopeOf(load: TimedLoad): (time: number, temperature: number) => number {
+  if (typeof load.power !== "function") {
+    throw new FieldError(`power on ${load.node}`, "a function of time in s", load.power);
+  }
   if (load.slope) return (time, temperature) => load.slope!(time, temperature);
   if (load.power.length < 2) return () => 0;
   return (time, temperature) => {

@@ -341,6 +341,9 @@ export class TransientNetwork extends SteadyNetwork {
       this.setTemperature(at, positive(`temperature of ${node} at 0 s`, temperature(0), "K"));
     }
     if (start === "steady") return this.trySolve();
+    if (!(start instanceof Map)) {
+      throw new FieldError("start", '"steady", or a Map of temperatures in K by node', start);
+    }
     for (const name of start.keys()) {
       if (!this.nodeNames.includes(name)) {
         throw new UnknownNameError("start", "node", name, this.nodeNames);

@@ -2,6 +2,7 @@
  * A file on disk: there whole or not at all.
  * @module
  */
+import { randomUUID } from "node:crypto";
 import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
@@ -18,7 +19,13 @@ export class PageFileError extends Error {
  */
 export function writeWhole(folder: string, name: string, text: string): string {
   const file = join(folder, name);
-  const half = join(folder, `.${name}.${process.pid}.tmp`);
+  if (name === "" || /[/\\\0]/.test(name)) {
+    throw new PageFileError(
+      `cannot write ${file}: the name must be one of a file, without folders`,
+    );
+  }
+  // A name of its own: what a killed run left behind is in nobody's way.
+  const half = join(folder, `.${randomUUID()}.tmp`);
   try {
     mkdirSync(folder, { recursive: true });
     try {
@@ -47,5 +54,6 @@ const reasons: Readonly<Record<string, string>> = {
   EEXIST: "a file stands where the folder should be",
   ENOTDIR: "a file stands where the folder should be",
   EISDIR: "a folder stands where the page should be",
+  ENAMETOOLONG: "the name is too long",
   ENOTEMPTY: "a folder stands where the page should be",
 };

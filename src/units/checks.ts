@@ -49,3 +49,18 @@ export function wholeNumber(field: string, value: unknown): number {
 export function wholeCount(field: string, value: unknown): number {
   return value === undefined ? 1 : wholeNumber(field, value);
 }
+
+/**
+ * An object, as descriptions and options are; what is in it is for others to check.
+ * @throws FieldError
+ */
+export function anObject<T>(field: string, value: T): T {
+  if (typeof value === "object" && value !== null && !Array.isArray(value)) return value;
+  throw new FieldError(field, "an object with its fields", value);
+}
+
+/** A list, its holes filled with undefined, so that no loop passes over them. @throws FieldError */
+export function aList<T>(field: string, value: readonly T[], words: string): readonly T[] {
+  if (Array.isArray(value)) return Array.from(value as readonly T[]);
+  throw new FieldError(field, words, value);
+}
