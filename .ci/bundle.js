@@ -17,8 +17,6 @@ await build({
   format: "iife",
   platform: "browser",
   target: "es2022",
-  // The package's default build wants Node's Buffer.
-  alias: { "csv-parse/sync": "csv-parse/browser/esm/sync" },
   legalComments: "eof",
   logLevel: "warning",
 });

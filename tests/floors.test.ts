@@ -31,7 +31,7 @@ const doors: Readonly<Record<string, RegExp>> = {
   mathjs: /^units\//,
   "ml-matrix": /^(numerics|network)\//,
   "pure-rand": /^numerics\//,
-  "csv-parse": /^materials\//,
+  "#csv-parse": /^materials\//,
   tslab: /^notebook\//,
   "@tslab": /^notebook\//,
   marked: /^notebook\//,

@@ -6,7 +6,7 @@
  * comments. A fault is a FieldError that names file, line and column.
  * @module
  */
-import { parse } from "csv-parse/sync";
+import { parse } from "#csv-parse/sync";
 import { FieldError } from "../units/errors.js";
 import { unitFactor } from "../units/quantity.js";
 import { parseUncertainty, uncertaintyWords } from "./uncertainty.js";
