@@ -166,6 +166,9 @@ function readLaw(group: readonly Row[]): Law {
         each.parameter,
       );
     }
+    if (spec === form.series?.spec && Number.parseFloat(each.parameter) === 0) {
+      throw new FieldError(`${each.place} parameter`, "a temperature above 0 K", each.parameter);
+    }
     const converted = inUnit(each, spec.unit);
     if (!(converted.value >= spec.least && converted.value <= spec.most)) {
       throw new FieldError(

@@ -119,7 +119,7 @@ export function timeline(
   let last = 0;
   const pulses = listOf("pulses", options.pulses).map(({ time, node, energy }, i) => {
     const field = `pulses[${i}]`;
-    if (!(time >= 0 && time < duration)) {
+    if (!(Number.isFinite(time) && time >= 0 && time < duration)) {
       throw new FieldError(`${field}.time`, `a time in s from 0, before ${duration}`, time);
     }
     if (time < last) {

@@ -19,6 +19,7 @@
 import type { HeatStore } from "../conductor.js";
 import { root } from "../numerics/root.js";
 import { type RosenbrockMethod, rodas5p } from "../numerics/rosenbrock.js";
+import { wholeNumber } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { type NetworkDescription, positive } from "./description.js";
 import { SteadyNetwork } from "./steady.js";
@@ -162,11 +163,11 @@ export class TransientNetwork extends SteadyNetwork {
     const stores = [...this.#stores];
     const relative = positive("relativeTolerance", options.relativeTolerance ?? 1e-6, "");
     const absolute = options.absoluteTolerance ?? 0;
-    if (!(absolute >= 0 && absolute < Number.POSITIVE_INFINITY)) {
+    if (!Number.isFinite(absolute) || absolute < 0) {
       throw new FieldError("absoluteTolerance", "a number in K, not negative", absolute);
     }
     const maxStep = positive("maxStep", options.maxStep ?? options.duration, "s");
-    const maxSteps = options.maxSteps ?? defaultMaxSteps;
+    const maxSteps = wholeNumber("maxSteps", options.maxSteps ?? defaultMaxSteps);
     const fixedStep =
       options.fixedStep === undefined ? undefined : positive("fixedStep", options.fixedStep, "s");
     const trajectory = new Trajectory(
@@ -254,7 +255,8 @@ export class TransientNetwork extends SteadyNetwork {
       const length = stretch.to - stretch.from;
       const longest = Math.min(maxStep, this.#isTimed ? length / 20 : length);
       this.#begin();
-      let step = fixedStep ?? Math.min(longest, this.#firstStep(length));
+      const first = this.#firstStep(length);
+      let step = fixedStep ?? (first < longest ? first : longest);
       let trials = 0;
       let lastStep = 0;
       let lastError = 1;

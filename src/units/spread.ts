@@ -142,6 +142,9 @@ export function distributionOf(
         low,
       );
     }
+    if (!(a * b > 0 && Number.isFinite(a * b) && Number.isFinite(b / a))) {
+      throw new FieldError(field, "ends of a size that can be reckoned with", [low, high]);
+    }
     return distribution === "log-normal" ? logNormal(a, b) : logUniform(a, b);
   }
   return distribution === "uniform" ? uniform(a, b) : triangular(a, b);
