@@ -18,21 +18,32 @@ type NumberPath<T> = T extends readonly (infer Entry)[]
     : never;
 
 /** What stands at a path; unions are searched in each member. */
-type At<T, Path extends string> = Path extends `${infer Key}.${infer Rest}`
+type At<T, Path extends string> = [Path] extends [`${infer Key}.${infer Rest}`]
   ? T extends readonly (infer Entry)[]
     ? At<Entry, Rest>
     : At<Member<T, Key>, Rest>
   : Member<T, Path>;
 
-type Member<T, Key extends string> = T extends { readonly [K in Key]?: infer Value }
-  ? NonNullable<Value>
+type Member<T, Key extends string> = T extends unknown
+  ? Key extends keyof T
+    ? NonNullable<T[Key]>
+    : never
   : never;
 
 /** A numeric field of a mount, by path: `"bonds.count"`, `"pads.thickness"`, `"loads.0.power"`. */
 export type MountField = NumberPath<Mount>;
 
 /** What a user may write at a field of a mount: a number in SI, or a string with a fitting unit. */
-export type FieldValue<Field extends string> = At<Mount, Field>;
+export type FieldValue<Field extends string> = Field extends unknown ? At<Mount, Field> : never;
+
+/**
+ * The same where `Field` is one field, or any. Where a generic field is inferred, the compiler works out
+ * a `FieldValue` for every field of a mount, which takes it most of a second in each cell of a notebook;
+ * this it does not.
+ */
+export type OneFieldValue<Field extends string> = MountField extends Field
+  ? number | string
+  : At<Mount, Field>;
 
 /**
  * A copy of the mount with another value at a path.

@@ -18,19 +18,19 @@ import { anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { prepare, setNumber } from "./compiled-mount.js";
 import {
-  type FieldValue,
   type MountField,
   numberAt,
+  type OneFieldValue,
   readWith,
   wholeNumberFields,
 } from "./field.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
 export type Axis<Field extends MountField> = { readonly field: Field } & (
-  | { readonly values: readonly FieldValue<Field>[] }
+  | { readonly values: readonly OneFieldValue<Field>[] }
   | {
-      readonly from: FieldValue<Field>;
-      readonly to: FieldValue<Field>;
+      readonly from: OneFieldValue<Field>;
+      readonly to: OneFieldValue<Field>;
       /** How many values, ends included. */
       readonly count: number;
       /** `"linear"` when absent. Values of a whole-number field are rounded, doubles left out. */
