@@ -194,7 +194,7 @@ export interface SensitivityOptions {
  */
 export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sensitivity {
   const { catalogue = standardCatalogue(), rows = true } = options;
-  const unknowns = unknownsOf(mount, catalogue, rows);
+  const unknowns = unknownsOf(mount, catalogue, { rows });
   const sheets = new SheetStore();
   const rest = new RestingMount(unknowns.mount, catalogue, sheets);
   const { chip, stage } = rest.at;

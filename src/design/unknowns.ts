@@ -59,7 +59,11 @@ export class Unknowns {
  * it asks the catalogue for; some of them it may not use.
  * @throws FieldError or UnknownNameError as `readMount`
  */
-export function unknownsOf(mount: Mount, catalogue: Catalogue, rows: boolean): Unknowns {
+export function unknownsOf(
+  mount: Mount,
+  catalogue: Catalogue,
+  { rows = false }: { readonly rows?: boolean } = {},
+): Unknowns {
   const plain = readMount(mount);
   const spreads = spreadsOf(mount).map(({ field, unit, distribution }): Unknown => {
     const { median, low, high, quantile } = distribution;

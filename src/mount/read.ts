@@ -270,6 +270,14 @@ function checkTogether(mount: PlainMount): void {
       throw new FieldError(`${name}.count`, `as many as there are places, ${places.length}`, count);
     }
   }
+  const face = die.width * die.length;
+  if (glue && glue.area * (glue.places?.length ?? glue.count ?? 1) > face) {
+    throw new FieldError(
+      "glue.area",
+      `at most the die's face in all, ${brief(face)} m^2`,
+      glue.area,
+    );
+  }
   const thickest = Math.min(die.width, die.length) / 4;
   if (die.thickness > thickest) {
     const words = `a plate, at most a quarter of its shorter side, ${thickest} m`;

@@ -67,13 +67,13 @@ export class SteadyNetwork extends CompiledNetwork {
 
   /**
    * Solves, leaving the answer in `temperatures`; allocates nothing.
-   * @param warm - start from the present temperatures instead of the coldest fixed one
+   * @param start - from the coldest fixed temperature, or from the present ones
    * @returns whether it converged; if not, `failure` says why and `temperatures` are not an answer
    */
-  trySolve(maxSteps = defaultMaxSteps, warm = false): boolean {
+  trySolve(maxSteps = defaultMaxSteps, start: "cold" | "present" = "cold"): boolean {
     this.failure = "";
     this.steps = 0;
-    if (!warm || !this.#between(0, runaway)) this.coolDown();
+    if (start === "cold" || !this.#between(0, runaway)) this.coolDown();
     return this.#descend(maxSteps) ?? this.#heatUp(maxSteps);
   }
 

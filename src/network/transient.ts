@@ -148,7 +148,7 @@ export class TransientNetwork extends SteadyNetwork {
       }
       this.#start(start);
       this.#holding = true;
-      if (!this.trySolve(undefined, true)) {
+      if (!this.trySolve(undefined, "present")) {
         throw new Error(`network: the nodes that store no heat find no balance, ${this.failure}`);
       }
     } finally {
@@ -365,7 +365,7 @@ export class TransientNetwork extends SteadyNetwork {
     this.#setClock(0);
     if (!this.#stores.includes(undefined)) return true;
     this.#holding = true;
-    const settled = this.trySolve(undefined, true);
+    const settled = this.trySolve(undefined, "present");
     this.#holding = false;
     return settled;
   }

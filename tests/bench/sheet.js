@@ -110,7 +110,7 @@ function furtherSolve(
     loaded = reduced.body(body.law, changed);
     network.setBody(0, loaded);
   }
-  if (!network.trySolve(200, true)) throw new Error(network.failure);
+  if (!network.trySolve(200, "present")) throw new Error(network.failure);
   const temperatures = places.map((place) => network.temperatures[place]);
   const field = reduced.field(loaded, temperatures);
   return { temperatures: field.temperatures, hottest: field.hottest };
