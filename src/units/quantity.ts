@@ -6,9 +6,10 @@
  * values that come from data.
  * @module
  */
-import { create, createUnitDependencies, unitDependencies } from "mathjs";
+
 import { elementaryCharge } from "./constants.js";
 import { FieldError } from "./errors.js";
+import { create, createUnitDependencies, unitDependencies } from "./mathjs.js";
 
 /** Each dimension: its SI unit, its name in words, an example, and the units a string may carry. */
 const dimensions = {
