@@ -3,10 +3,13 @@
  * The road is mount → network → solution → budget; sizing and sweeps are loops around it.
  * @module
  */
+import { supplySampleRunner } from "./design/samples.js";
 import { readDataFolder } from "./materials/files.js";
 import { supplyStandardCatalogue } from "./materials/standard.js";
+import { solveOnAllProcessors } from "./notebook/pool.js";
 
 supplyStandardCatalogue(readDataFolder);
+supplySampleRunner(solveOnAllProcessors);
 
 // A mount and its budget
 export type {
@@ -108,6 +111,22 @@ export {
 export { withMeasured } from "./design/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, withField } from "./design/field.js";
+export type { UncertainInput } from "./design/uncertain-inputs.js";
+export {
+  type Evaluated,
+  type UncertainMount,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./design/uncertain-mount.js";
+export {
+  Confidence,
+  type ConfidenceOptions,
+  ConfidentSizing,
+  confidence,
+  type Estimate,
+  sizeWithConfidence,
+} from "./design/uncertainty.js";
+export { type SampleRunner, solveHere, supplySampleRunner } from "./design/samples.js";
 
 // A mount in time
 export {

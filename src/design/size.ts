@@ -189,7 +189,7 @@ function quickModel(mount: PlainMount, catalogue: Catalogue) {
  * Least whole number that holds, where all larger ones hold too; undefined when even the largest does
  * not. Doubles outward from a guess, then halves.
  */
-function fewestThat(
+export function fewestThat(
   holds: (count: number) => boolean,
   most: number,
   guess = 1,

@@ -64,6 +64,16 @@ export function catalogueFrom({ files, added, factors }: CatalogueOrigin): Catal
 function makeCatalogue(content: Content): Catalogue {
   const { origin, sources, materials, laws } = content;
   const names = [...materials.keys()].sort();
+  let rows: readonly VariedRow[] | undefined;
+  const allRows = () => {
+    rows ??= rowsOf(content);
+    return rows;
+  };
+  let keys: ReadonlySet<string> | undefined;
+  const allKeys = () => {
+    keys ??= new Set(allRows().map(({ key }) => key));
+    return keys;
+  };
   return {
     materials: names,
     origin,
@@ -109,8 +119,11 @@ function makeCatalogue(content: Content): Catalogue {
         laws: new Map(laws).set(key, [...kept, ...added]),
       });
     },
-    rows: () => rowsOf(content),
-    withFactors: (factors) => makeCatalogue(varied(content, factors)),
+    rows: allRows,
+    withFactors(factors) {
+      checkFactors(factors, allKeys());
+      return makeCatalogue(varied(content, factors));
+    },
   };
 }
 
@@ -180,11 +193,12 @@ function first(law: Law) {
 
 /** The same content with rows larger by factors; what no factor touches is shared. */
 function varied(content: Content, factors: ReadonlyMap<string, number>): Content {
-  checkFactors(factors, new Set(rowsOf(content).map(({ key }) => key)));
   const { origin, sources } = content;
+  const touched = new Set([...factors.keys()].map((key) => key.replace(/\.csv:\d+$/, "")));
   const of = (folder: string, row: Row) => factors.get(rowKey(folder, row)) ?? 1;
   const materials = new Map(
     [...content.materials].map(([name, made]): [string, Made] => {
+      if (!touched.has(`materials/${name}`)) return [name, made];
       const laws = made.laws.map((law): Law => {
         if (isWhole(law)) {
           const factor = of("materials", first(law).row);
@@ -202,6 +216,7 @@ function varied(content: Content, factors: ReadonlyMap<string, number>): Content
   );
   const laws = new Map(
     [...content.laws].map(([key, own]): [string, readonly Recorded[]] => {
+      if (!touched.has(key)) return [key, own];
       const folder = key.split("/")[0]!;
       return [key, own.map((each) => scaledRecord(each, (row) => of(folder, row)))];
     }),

@@ -7,6 +7,8 @@ import type { Provenance } from "../provenance.js";
 import type { Length, Temperature } from "../units/quantity.js";
 import type { VariedRow } from "./varied.js";
 
+export type { VariedRow };
+
 /**
  * Residual resistivity ratio ρ(warm)/ρ(residual), a pure number greater than 1.
  * A plain number is ρ(295 K)/ρ(residual); give `warm` when yours was measured from another

@@ -204,7 +204,7 @@ export interface Box {
   /** From the ledge to the bolts. */
   readonly pathLength: Uncertain<Length>;
   /** Plating along that path, beside the metal; its width is how broad the plated faces are. */
-  readonly plating?: Plating & { readonly width: Length };
+  readonly plating?: Plating & { readonly width: Uncertain<Length> };
 }
 
 /** The bolted joint between box and stage. */
@@ -368,7 +368,7 @@ export type WiringLoad = Omit<LoadBase, "map"> & { readonly kind: "wiring" } & U
   >;
 
 /** A load given in watts. */
-export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Power };
+export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Uncertain<Power> };
 
 /** Anything that brings heat, told apart by `kind`. */
 export type MountLoad =
@@ -390,8 +390,8 @@ export type MountLoad =
  * factor or no more than a density of thermal quasiparticles.
  */
 export type Limit =
-  | { readonly rise: Temperature }
-  | { readonly temperature: Temperature }
+  | { readonly rise: Uncertain<Temperature> }
+  | { readonly temperature: Uncertain<Temperature> }
   | { readonly quality: Uncertain<number>; readonly resonator: UncertainFields<ResonatorOptions> }
   | {
       /** [1/m³], or such as `"10 1/um^3"`. */

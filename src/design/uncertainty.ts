@@ -1,0 +1,442 @@
+/**
+ * How warm the chip gets when not everything is known: its median, its band, and the chance that it
+ * stays under its limit; and how many bonds it takes to be as sure as one wants to be.
+ *
+ * Samples are points of a scrambled Sobol' sequence, in several independent arrangements; how much these
+ * differ among each other says how far each quoted number may be off for being sampled (A. B. Owen,
+ * Scrambled net variance for integrals of smooth functions, Ann. Statist. 25, 1541 (1997)).
+ * @module
+ */
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import type { Mount } from "../mount/description.js";
+import { bondRoom } from "../mount/layout.js";
+import { isSheet } from "../mount/part.js";
+import { readMount } from "../mount/read.js";
+import { FieldError } from "../units/errors.js";
+import { formatQuantity, formatShare } from "../units/format.js";
+import {
+  chunksOf,
+  keepCompiled,
+  perSample,
+  type RunOptions,
+  type SampleJob,
+  type SampleRunner,
+  sampleRunner,
+} from "./samples.js";
+import { fewestThat } from "./size.js";
+import type { UncertainInput } from "./uncertain-inputs.js";
+import { uncertainMount } from "./uncertain-mount.js";
+
+/** A number that was sampled, with the standard error of that. */
+export interface Estimate {
+  readonly value: number;
+  readonly error: number;
+}
+
+/** How to sample. */
+export interface ConfidenceOptions extends RunOptions {
+  /** The library's own when absent. */
+  readonly catalogue?: Catalogue;
+  /** Uncertain rows of the catalogue: all that matter (absent), none (false), or these by key. */
+  readonly rows?: boolean | readonly string[];
+  /** In all; rounded up to a power of two for each arrangement. 16,384, or 1024 for a sheet. */
+  readonly samples?: number;
+  /** Independent arrangements, 4 to 64; 16, or 8 for a sheet. */
+  readonly replicates?: number;
+  /** A whole number; one seed, one result. 1 when absent. */
+  readonly seed?: number;
+  /** Who solves the samples; all processors when absent, where there are workers. */
+  readonly runner?: SampleRunner;
+}
+
+/** The chip's temperature over what is not known exactly. */
+export class Confidence {
+  /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
+  readonly temperatures: Float64Array;
+  readonly #replicates: readonly Float64Array[];
+
+  constructor(
+    readonly name: string,
+    readonly inputs: readonly UncertainInput[],
+    /** One array for each arrangement: chip, stage and limit of each sample [K]. */
+    replicates: readonly Float64Array[],
+    readonly seed: number,
+    /** Whether the mount has a limit. */
+    readonly limited: boolean,
+  ) {
+    this.#replicates = replicates;
+    this.temperatures = Float64Array.from(
+      replicates.flatMap((each) => [...column(each, 0)]),
+    ).sort();
+  }
+
+  /** How many samples. */
+  get samples(): number {
+    return this.temperatures.length;
+  }
+
+  /** How many independent arrangements of them. */
+  get replicates(): number {
+    return this.#replicates.length;
+  }
+
+  /** Samples without a steady state. */
+  get unsettled(): number {
+    return this.temperatures.filter((T) => T === Number.POSITIVE_INFINITY).length;
+  }
+
+  /**
+   * The chip's temperature that a share of all samples lies below [K].
+   * @param share - between 0 and 1
+   */
+  percentile(share: number): Estimate {
+    const value = quantileOf(this.temperatures, share);
+    const each = this.#replicates.map((own) => quantileOf(column(own, 0).sort(), share));
+    return { value, error: standardError(each) };
+  }
+
+  /** [K] */
+  get median(): Estimate {
+    return this.percentile(0.5);
+  }
+
+  /** Of all samples 90 % lie between these [K]. */
+  get band(): readonly [low: Estimate, high: Estimate] {
+    return [this.percentile(0.05), this.percentile(0.95)];
+  }
+
+  /** [K] */
+  get mean(): Estimate {
+    return this.#mean((own) => meanOf(column(own, 0)));
+  }
+
+  /** [K²] */
+  get variance(): Estimate {
+    const { value: mean } = this.mean;
+    return this.#mean((own) => meanOf(column(own, 0).map((T) => (T - mean) ** 2)));
+  }
+
+  /** The chance that the chip stays at or below its limit; undefined for a mount without a limit. */
+  get chance(): Estimate | undefined {
+    if (!this.limited) return undefined;
+    const { value, error } = this.#mean((own) => {
+      const [chip, limit] = [column(own, 0), column(own, 2)];
+      return meanOf(chip.map((T, k) => (T <= limit[k]! ? 1 : 0)));
+    });
+    // All alike: what is rarer than one sample in three is not ruled out (95 %).
+    return { value, error: value === 0 || value === 1 ? 3 / this.samples : error };
+  }
+
+  /** The highest limit of the samples, and the lowest [K]; undefined for a mount without a limit. */
+  get limits(): readonly [low: number, high: number] | undefined {
+    if (!this.limited) return undefined;
+    const all = this.#replicates.flatMap((own) => [...column(own, 2)]).filter(Number.isFinite);
+    return all.length === 0
+      ? undefined
+      : [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
+  }
+
+  /** The answer in two or three sentences. */
+  get summary(): string {
+    const [low, high] = this.band;
+    const { chance } = this;
+    const band =
+      `The chip is at ${kelvin(this.median.value)}, and with 90 % confidence between ` +
+      `${kelvin(low.value)} and ${kelvin(high.value)}.`;
+    return chance === undefined
+      ? band
+      : `${band} It stays under its limit with ${percent(chance)}.`;
+  }
+
+  /** How the numbers were made, and how far they may be off for it. */
+  get convergence(): string {
+    const { error } = this.band[1];
+    const lost = this.unsettled;
+    return (
+      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements, ` +
+      `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
+      `${lost > 0 ? `; ${lost} samples have no steady state and count as too warm` : ""}.`
+    );
+  }
+
+  /** For a terminal. */
+  toText(): string {
+    const width = Math.max(...this.#rows().map(([name]) => name!.length));
+    return [
+      this.summary,
+      ...this.#rows().map(
+        ([name, value, error]) => `  ${name!.padEnd(width)}  ${value} ± ${error}`,
+      ),
+      this.convergence,
+    ].join("\n");
+  }
+
+  /** For a notebook. */
+  toMarkdown(): string {
+    const rows = this.#rows().map((row) => `| ${row.join(" | ")} |`);
+    return [
+      `**${this.summary}**`,
+      ["| | value | sampled to ± |", "| --- | ---: | ---: |", ...rows].join("\n"),
+      this.convergence,
+    ].join("\n\n");
+  }
+
+  /** For a page. */
+  toHtml(): string {
+    const rows = this.#rows().map(
+      ([name, value, error]) =>
+        `<tr><th scope="row">${name}</th><td>${value}</td><td>${error}</td></tr>`,
+    );
+    return (
+      `<p><strong>${this.summary}</strong></p><table><thead><tr><th scope="col"></th>` +
+      `<th scope="col">value</th><th scope="col">sampled to ±</th></tr></thead>` +
+      `<tbody>${rows.join("")}</tbody></table><p>${this.convergence}</p>`
+    );
+  }
+
+  #rows(): (readonly [string, string, string])[] {
+    const [low, high] = this.band;
+    const row = (name: string, { value, error }: Estimate) =>
+      [name, kelvin(value), formatQuantity(error, "K", 2)] as const;
+    const { chance } = this;
+    return [
+      row("chip, median", this.median),
+      row("chip, 5 % are colder", low),
+      row("chip, 5 % are warmer", high),
+      ...(chance
+        ? [
+            [
+              "chance to stay under the limit",
+              formatShare(chance.value),
+              formatShare(chance.error),
+            ] as const,
+          ]
+        : []),
+    ];
+  }
+
+  #mean(of: (replicate: Float64Array) => number): Estimate {
+    const each = this.#replicates.map(of);
+    return { value: meanOf(each), error: standardError(each) };
+  }
+}
+
+/**
+ * Samples a mount over its spreads and the uncertain rows of the catalogue.
+ * @throws FieldError or UnknownNameError as `thermalBudget`; the signal's reason when it is aborted:
+ * a part of the samples is never returned for the whole
+ * @example (await confidence(mount)).summary
+ */
+export async function confidence(
+  mount: Mount,
+  options: ConfidenceOptions = {},
+): Promise<Confidence> {
+  const sampling = prepared(mount, options);
+  return sampling.run(undefined, options.progress);
+}
+
+/** The answer to: how many bonds, to be this sure? */
+export class ConfidentSizing {
+  constructor(
+    /** Wanted chance to stay under the limit. */
+    readonly probability: number,
+    /** Fewest bonds with that chance; undefined when even as many as have room do not reach it. */
+    readonly count: number | undefined,
+    readonly room: number,
+    /** With that number of bonds, or as many as have room. */
+    readonly confidence: Confidence,
+    /** Every number that was tried, fewest first. */
+    readonly tried: readonly { readonly count: number; readonly chance: Estimate }[],
+  ) {}
+
+  /** The answer in a sentence or two. */
+  get summary(): string {
+    const { count, room, probability } = this;
+    const chance = this.confidence.chance!;
+    const wanted = formatShare(probability);
+    return count === undefined
+      ? `The ${room} bonds that have room hold the limit with ${percent(chance)}, less than ${wanted}.`
+      : `${count === 1 ? "1 bond holds" : `${count} bonds hold`} the limit with ${percent(chance)} ` +
+          `(${wanted} were wanted), of ${room} that have room.`;
+  }
+
+  /** For a terminal. */
+  toText(): string {
+    const lines = this.tried.map(
+      ({ count, chance }) => `  ${String(count).padStart(5)} bonds  ${percent(chance)}`,
+    );
+    return [this.summary, ...lines, this.confidence.convergence].join("\n");
+  }
+
+  /** For a notebook. */
+  toMarkdown(): string {
+    const rows = this.tried.map(
+      ({ count, chance }) =>
+        `| ${count} | ${formatShare(chance.value)} | ${formatShare(chance.error)} |`,
+    );
+    return [
+      `**${this.summary}**`,
+      [
+        "| bonds | chance to hold the limit | sampled to ± |",
+        "| ---: | ---: | ---: |",
+        ...rows,
+      ].join("\n"),
+      this.confidence.convergence,
+    ].join("\n\n");
+  }
+}
+
+/**
+ * The fewest bonds with which the chip stays at or below its limit with a wanted chance. All numbers of
+ * bonds are tried on the same samples, so that they differ by the bonds alone. More bonds are taken
+ * never to warm the chip.
+ * @param options - probability: between 0 and 1, 0.95 when absent
+ * @throws FieldError when the mount has no bonds or no limit; and as `confidence`
+ */
+export async function sizeWithConfidence(
+  mount: Mount,
+  options: ConfidenceOptions & { readonly probability?: number } = {},
+): Promise<ConfidentSizing> {
+  const { probability = 0.95 } = options;
+  if (!(probability > 0 && probability < 1)) {
+    throw new FieldError("probability", "a number between 0 and 1", probability);
+  }
+  const plain = readMount(mount);
+  if (!plain.bonds) throw new FieldError("bonds", "bonds to count", undefined);
+  if (!plain.limit) throw new FieldError("limit", "a limit to hold", undefined);
+  const room = bondRoom(plain);
+  if (room < 1)
+    throw new FieldError("bonds.pitch", "room for at least one bond", plain.bonds.pitch);
+  const sampling = prepared(mount, options);
+  const found = new Map<number, Confidence>();
+  const at = async (count: number) => {
+    const known = found.get(count);
+    if (known) return known;
+    const tried = found.size;
+    const made = await sampling.run(count, (done, total) =>
+      // How many more are to be tried is not known; halving takes about this many.
+      options.progress?.(tried * total + done, Math.max(tried + 1, expectedTries(room)) * total),
+    );
+    found.set(count, made);
+    return made;
+  };
+  const count = await fewestThatAsync(
+    async (bonds) => (await at(bonds)).chance!.value >= probability,
+    room,
+    plain.bonds.count,
+  );
+  const shown = await at(count ?? room);
+  const tried = [...found]
+    .map(([bonds, { chance }]) => ({ count: bonds, chance: chance! }))
+    .sort((a, b) => a.count - b.count);
+  return new ConfidentSizing(probability, count, room, shown, tried);
+}
+
+function expectedTries(room: number): number {
+  return Math.ceil(Math.log2(room)) + 2;
+}
+
+/** Everything for a run but the number of bonds. */
+function prepared(mount: Mount, options: ConfidenceOptions) {
+  const sheet = isSheet(readMount(mount));
+  const { seed = 1, replicates = sheet ? 8 : 16, samples = sheet ? 1024 : 16_384 } = options;
+  if (!(Number.isInteger(replicates) && replicates >= 4 && replicates <= 64)) {
+    throw new FieldError("replicates", "a whole number from 4 to 64", replicates);
+  }
+  if (!(Number.isInteger(samples) && samples >= replicates && samples <= 1e8)) {
+    throw new FieldError("samples", `a whole number from ${replicates} to 100000000`, samples);
+  }
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? true });
+  const { inputs, recipe } = compiled;
+  const base: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
+  keepCompiled(base, compiled);
+  const each = 2 ** Math.ceil(Math.log2(samples / replicates));
+  const chunks = chunksOf(replicates, each, sheet ? 16 : 2048);
+  const runner = options.runner ?? sampleRunner();
+  const limited = mount.limit !== undefined;
+  const run = async (
+    bonds: number | undefined,
+    progress: RunOptions["progress"],
+  ): Promise<Confidence> => {
+    const { signal } = options;
+    signal?.throwIfAborted();
+    const job = bonds === undefined ? base : { ...base, bonds };
+    const results = await runner(job, chunks, {
+      ...(signal && { signal }),
+      ...(progress && { progress }),
+    });
+    signal?.throwIfAborted();
+    const whole =
+      results.length === chunks.length &&
+      results.every((own, k) => own.length === perSample * chunks[k]!.count);
+    if (!whole) throw new Error("confidence: the runner did not return every sample.");
+    const parts = Array.from({ length: replicates }, (_, r) => {
+      const own = results.filter((_, k) => chunks[k]!.replicate === r);
+      return Float64Array.from(own.flatMap((chunk) => [...chunk]));
+    });
+    return new Confidence(mount.name, inputs, parts, seed, limited);
+  };
+  return { run };
+}
+
+/** `fewestThat` for a question that takes its time: asked again until all its answers are known. */
+async function fewestThatAsync(
+  holds: (count: number) => Promise<boolean>,
+  most: number,
+  guess: number,
+): Promise<number | undefined> {
+  const known = new Map<number, boolean>();
+  for (;;) {
+    let asked: number | undefined;
+    const answer = fewestThat(
+      (count) => {
+        const found = known.get(count);
+        if (found !== undefined) return found;
+        asked ??= count;
+        return true;
+      },
+      most,
+      guess,
+    );
+    if (asked === undefined) return answer;
+    known.set(asked, await holds(asked));
+  }
+}
+
+function column(samples: Float64Array, at: number): Float64Array {
+  return Float64Array.from(
+    { length: samples.length / perSample },
+    (_, k) => samples[perSample * k + at]!,
+  );
+}
+
+function meanOf(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let k = 0; k < values.length; k++) sum += values[k]!;
+  return sum / values.length;
+}
+
+/** Of the mean of numbers that are independent of each other. */
+function standardError(values: readonly number[]): number {
+  const mean = meanOf(values);
+  if (!Number.isFinite(mean)) return Number.POSITIVE_INFINITY;
+  const square = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (values.length - 1);
+  return Math.sqrt(square / values.length);
+}
+
+/** Between the two values nearest to a share of all. @param sorted - rising */
+function quantileOf(sorted: Float64Array, share: number): number {
+  const at = Math.min(Math.max(share * sorted.length - 0.5, 0), sorted.length - 1);
+  const [below, above] = [sorted[Math.floor(at)]!, sorted[Math.ceil(at)]!];
+  return below === above ? below : below + (at - Math.floor(at)) * (above - below);
+}
+
+function kelvin(temperature: number): string {
+  return formatQuantity(temperature, "K", 4);
+}
+
+function percent({ value }: Estimate): string {
+  return `${formatShare(value)} confidence`;
+}
