@@ -36,6 +36,7 @@ const doors: Readonly<Record<string, RegExp>> = {
   "@tslab": /^notebook\//,
   marked: /^notebook\//,
   "plotly.js-dist-min": /^notebook\//,
+  tinypool: /^notebook\/pool\.ts$/,
   node: /^(notebook\/|materials\/files\.ts$)/,
 };
 
