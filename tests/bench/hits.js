@@ -1,37 +1,39 @@
 /**
  * An hour of 10,000 particle hits on the example mount, one run in time after the other.
- * The mean rise is compared with that of a tenth of the tolerance.
+ * The mean rise is compared with that of a hundredth of the tolerance.
+ * @module
  */
 import { readFileSync } from "node:fs";
 import { hitRecord } from "../../dist/index.js";
+import { peakMemory, quick, race, report, timed } from "./harness.js";
 
-const example = JSON.parse(
-  readFileSync(new URL("../../data/mounts/ombrel-camera.json", import.meta.url), "utf8"),
-);
+const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);
+const example = JSON.parse(readFileSync(file, "utf8"));
+const spectrum = {
+  points: [
+    ["40 keV", 1],
+    ["300 keV", 0.2],
+    ["2.6 MeV", 0.001],
+  ],
+};
 const mount = {
   ...example,
   die: { ...example.die, model: "centre and edge" },
-  loads: [
-    ...example.loads,
-    {
-      kind: "background",
-      rate: 10_000 / 3600,
-      spectrum: { points: [["40 keV", 1], ["300 keV", 0.2], ["2.6 MeV", 0.001]] },
-    },
-  ],
+  loads: [...example.loads, { kind: "background", rate: 10_000 / 3600, spectrum }],
 };
-
-export function hits() {
-  hitRecord(mount, { duration: "1 min" });
-  const start = performance.now();
-  const record = hitRecord(mount, { duration: "1 h" });
-  const seconds = (performance.now() - start) / 1e3;
-  const few = hitRecord(mount, { duration: "2 min" });
-  const tight = hitRecord(mount, { duration: "2 min", relativeTolerance: 1e-8 });
-  console.log(
-    `one hour, ${record.hits.length} hits: ${seconds.toFixed(1)} s (under 10 wanted), ` +
-      `${((1e3 * seconds) / record.hits.length).toFixed(2)} ms a hit; mean rise off by ` +
-      `${Math.abs(few.meanRise / tight.meanRise - 1).toExponential(1)}`,
-  );
-}
-if (process.argv[1] === new URL(import.meta.url).pathname) hits();
+const duration = quick ? "5 min" : "1 h";
+hitRecord(mount, { duration: "1 min" });
+const [ours] = race(1, () => timed(() => hitRecord(mount, { duration })));
+const memory = peakMemory();
+const few = hitRecord(mount, { duration: "2 min" });
+const tight = hitRecord(mount, { duration: "2 min", relativeTolerance: 1e-8 });
+const count = ours.value.hits.length;
+report([
+  {
+    what: `${duration} of hits, one by one`,
+    ours: ours.seconds,
+    memory,
+    ourError: Math.abs(few.meanRise / tight.meanRise - 1),
+    note: `${count} hits, ${((1e3 * ours.seconds) / count).toFixed(2)} ms a hit; off is that of the mean rise`,
+  },
+]);

@@ -1,21 +1,14 @@
 /**
- * How fast a die with eighty nonlinear pads is solved on 128 × 128 cells, beside one sparse Newton
- * iteration over all cells in SciPy. Prints a table; `npm run bench` runs it, or after a build
- * `node tests/bench/sheet.js`.
+ * A die with eighty nonlinear pads, first and with all bonds and the load changed, beside one sparse
+ * Newton iteration over all cells in SciPy.
  * @module
  */
-import { execFileSync } from "node:child_process";
-import { performance } from "node:perf_hooks";
-import { fileURLToPath } from "node:url";
 import { Sheet } from "../../dist/chip/sheet.js";
 import { powerConductor } from "../../dist/conductor.js";
 import { SteadyNetwork } from "../../dist/network/steady.js";
+import { apart, peakMemory, python, quick, quickest, race, report, timed } from "./harness.js";
 
-const cells = 128;
 const side = 25e-3;
-const furtherSolves = 300;
-/** How many of them SciPy repeats: it takes its time. */
-const repeated = 8;
 
 /** Numbers of the size of a silicon die's with gold pads and bonds; Θ = c·Tᵖ, in W and K. */
 const law = 9e-5;
@@ -46,7 +39,7 @@ const maps = [
 ];
 
 /** Everything from nothing: the sheet, its reduction, the network, the solution and the field. */
-function firstSolve() {
+function firstSolve(cells) {
   const sheet = new Sheet({ width: side, length: side, cellsX: cells, cellsY: cells });
   const powers = sheet.powers(maps);
   const reduced = sheet.reduce(pads);
@@ -90,36 +83,26 @@ function firstSolve() {
   return { sheet, reduced, body, powers, network, places, hottest: field().hottest };
 }
 
-/** A further solve with every bond changed, or the load, or both: all temperatures and the hottest. */
-function furtherSolve(
-  { reduced, body, powers, network, places },
-  k,
-  bondsToo = true,
-  loadToo = true,
-) {
-  if (bondsToo) {
-    bonds(k).forEach((bond, i) => {
-      network.setConductor(3 + 3 * i, powerConductor(bond, 2));
-    });
-  }
-  let loaded = body;
-  if (loadToo) {
-    const factor = scale(k);
-    const changed = Float64Array.from(powers);
-    for (let i = 0; i < changed.length; i++) changed[i] *= factor;
-    loaded = reduced.body(body.law, changed);
-    network.setBody(0, loaded);
-  }
+/** A further solve with every bond and the load changed: all temperatures and the hottest. */
+function furtherSolve({ reduced, body, powers, network, places }, k) {
+  bonds(k).forEach((bond, i) => {
+    network.setConductor(3 + 3 * i, powerConductor(bond, 2));
+  });
+  const factor = scale(k);
+  const changed = Float64Array.from(powers);
+  for (let i = 0; i < changed.length; i++) changed[i] *= factor;
+  const loaded = reduced.body(body.law, changed);
+  network.setBody(0, loaded);
   if (!network.trySolve(200, "present")) throw new Error(network.failure);
   const temperatures = places.map((place) => network.temperatures[place]);
   const field = reduced.field(loaded, temperatures);
   return { temperatures: field.temperatures, hottest: field.hottest };
 }
 
-/** The same problem for SciPy; undefined where there is none. */
-function scipy({ sheet }) {
+/** The same problem for SciPy: solve 0, and so many further ones. */
+function problem({ sheet }, cells, repeated, orders, tight) {
   const shares = pads.flatMap(({ area }, pad) => {
-    const { columns, rows } = { columns: sheet.grid.columns(area), rows: sheet.grid.rows(area) };
+    const [columns, rows] = [sheet.grid.columns(area), sheet.grid.rows(area)];
     return [...rows.shares].flatMap((row, j) =>
       [...columns.shares].map((column, i) => [
         pad,
@@ -129,12 +112,11 @@ function scipy({ sheet }) {
     );
   });
   const numbers = Array.from({ length: repeated + 1 }, (_, k) => k);
-  const { cellWidth, cellLength } = sheet.grid;
-  const problem = {
+  return {
     cellsX: cells,
     cellsY: cells,
-    cellWidth,
-    cellLength,
+    cellWidth: sheet.grid.cellWidth,
+    cellLength: sheet.grid.cellLength,
     shares,
     law,
     boundary: boundaries,
@@ -144,76 +126,56 @@ function scipy({ sheet }) {
     powers: [...sheet.powers(maps)],
     scales: numbers.map(scale),
     bonds: numbers.map(bonds),
-  };
-  const script = fileURLToPath(new URL("../reference/scipy_sheet.py", import.meta.url));
-  try {
-    const options = { input: JSON.stringify(problem), encoding: "utf8", maxBuffer: 1 << 26 };
-    const answer = JSON.parse(execFileSync("python3", [script], options));
-    return answer.missing ? undefined : answer;
-  } catch (error) {
-    if (error.code === "ENOENT") return undefined;
-    throw error;
-  }
-}
-
-/** The quickest counts: other work on the machine slows some. */
-const quickest = (times) => Math.min(...times);
-const milliseconds = (seconds) => `${(1e3 * seconds).toPrecision(3)} ms`;
-
-/** Measures, prints, and returns the numbers in seconds and bytes. */
-export function benchSheet() {
-  const begin = performance.now();
-  const die = firstSolve();
-  const first = (performance.now() - begin) / 1e3;
-  const time = (bondsToo, loadToo) => {
-    const times = [];
-    for (let k = 1; k <= furtherSolves; k++) {
-      const start = performance.now();
-      furtherSolve(die, k, bondsToo, loadToo);
-      times.push((performance.now() - start) / 1e3);
-    }
-    return quickest(times);
-  };
-  const changedBonds = time(true, false);
-  const changedLoad = time(false, true);
-  const further = time(true, true);
-  const peak = process.resourceUsage().maxRSS * 1024;
-  const line = (what, value) => console.log(`  ${what.padEnd(42)} ${value}`);
-  console.log(
-    `die of ${cells} × ${cells} cells with ${pads.length} nonlinear pads, all temperatures`,
-  );
-  line("first solve", `${milliseconds(first)} (wanted: below 1 s)`);
-  line("further solve, all bonds changed", `${milliseconds(changedBonds)} (wanted: below 5 ms)`);
-  line("further solve, the load changed", `${milliseconds(changedLoad)} (wanted: below 5 ms)`);
-  line("further solve, bonds and load changed", milliseconds(further));
-  line("peak memory of the process", `${(peak / 1e6).toFixed(0)} MB (wanted: below 500 MB)`);
-  const own = { first, changedBonds, changedLoad, further, peak };
-
-  const other = scipy(die);
-  if (other === undefined) {
-    line("sparse Newton over all cells in SciPy", "not installed");
-    return own;
-  }
-  for (const { order, further: times, steps } of other.orders) {
-    const theirs = quickest(times);
-    const ratio = (theirs / further).toFixed(0);
-    line(
-      `SciPy ${other.scipy}, ${order}`,
-      `${milliseconds(theirs)} in ${steps} steps: ${ratio} times as long`,
-    );
-  }
-  // The last of SciPy's, from another start.
-  const { temperatures } = furtherSolve(die, repeated);
-  let apart = 0;
-  for (let c = 0; c < temperatures.length; c++) {
-    apart = Math.max(apart, Math.abs(temperatures[c] / other.temperatures[c] - 1));
-  }
-  line("temperatures apart", `${apart.toExponential(1)} at most (wanted: 1e-8)`);
-  return {
-    ...own,
-    scipy: other.orders.map(({ order, further }) => ({ order, further: quickest(further) })),
-    apart,
+    orders,
+    tight,
   };
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) benchSheet();
+const rows = [];
+for (const [cells, repeated, orders] of [
+  [128, quick ? 2 : 4, ["as it comes (COLAMD)", "ordered for symmetry"]],
+  [512, 1, ["ordered for symmetry"]],
+]) {
+  const { seconds: first, value: die } = timed(() => firstSolve(cells));
+  let k = 0;
+  const several = () =>
+    quickest(Array.from({ length: quick ? 20 : 100 }, () => timed(() => furtherSolve(die, ++k))));
+  several();
+  const memory = peakMemory();
+  const skip = quick && cells > 128;
+  const script = () =>
+    skip
+      ? undefined
+      : python("scipy_sheet.py", problem(die, cells, repeated, orders, cells <= 128));
+  const [ours, theirs] = race(1, several, script, several);
+  // The last of SciPy's.
+  const own = furtherSolve(die, repeated).temperatures;
+  const missing = skip ? "left out" : "not installed";
+  const size = `sheet ${cells}², 80 pads`;
+  const ourError = theirs?.tight && { ourError: apart(own, theirs.tight) };
+  rows.push({
+    what: `${size}, first`,
+    ours: first,
+    memory,
+    reference: "SciPy, sparse Newton",
+    theirs: theirs?.first ?? missing,
+  });
+  for (const name of theirs ? orders : ["sparse Newton"]) {
+    const found = theirs?.orders.find(({ order }) => order === name);
+    rows.push({
+      what: `${size}, again`,
+      ours: ours.seconds,
+      memory,
+      reference: `SciPy, ${name}`,
+      theirs: found ? Math.min(...found.further) : missing,
+      theirMemory: theirs?.memory,
+      ...ourError,
+      ...(theirs?.tight && { theirError: apart(theirs.temperatures, theirs.tight) }),
+    });
+  }
+  if (theirs && !theirs.tight) {
+    rows.at(-1).note =
+      `SciPy's temperatures are within ${apart(own, theirs.temperatures).toExponential(1)} of ours`;
+  }
+}
+report(rows);

@@ -12,7 +12,7 @@ import { Simulation } from "eecircuit-engine";
 import type { NetworkDescription } from "../../src/network/description.js";
 
 /** What a volt and an ampere stand for, so that both are near 1: a tenth of a kelvin, a nanowatt. */
-const kelvin = 0.1;
+export const kelvin = 0.1;
 const watt = 1e-9;
 
 /**

@@ -1,12 +1,14 @@
 // The same Newton solver on the same network, written plainly in C++: the limit for what the library
-// can reach on a machine. Reads a network from standard input in the layout that bench.js writes,
+// can reach on a machine. Reads a network from standard input in the layout that tests/bench/steady.js writes,
 // solves it `solves` times with one count changed each time, does so `stretches` times over, and
-// writes what bench.js reads back.
+// writes what that reads back.
 //
 // Input:  nodes links stretches solves changed-link
 //         per node: fixed temperature (0 when free), load
 //         per link: from to coefficient exponent
-// Output: seconds of the quickest stretch, mean number of steps, mean temperature of node 0.
+// Output: seconds of the quickest stretch, mean number of steps, mean temperature of node 0, and the
+//         temperatures of the last solve.
+// Needs: apt-get install g++
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -199,5 +201,7 @@ int main() {
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
     best = std::min(best, took.count());
   }
-  std::printf("%.9g %.9g %.17g\n", best, steps / solves, sum / solves);
+  std::printf("%.9g %.9g %.17g", best, steps / solves, sum / solves);
+  for (const double T : n.temperatures) std::printf(" %.17g", T);
+  std::printf("\n");
 }
