@@ -6,7 +6,7 @@
 import { chiSquaredProbability } from "../numerics/incomplete-gamma.js";
 import { type Determination, FitError } from "../numerics/jacobian.js";
 import { FieldError } from "../units/errors.js";
-import { formatNumber, printedUnit } from "../units/format.js";
+import { formatNumber, formatUncertain } from "../units/format.js";
 import { ninety } from "../units/spread.js";
 
 /** A parameter that was fitted. */
@@ -186,15 +186,9 @@ export function inWords(names: readonly string[]): string {
     : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
 }
 
-/** `31.2 ± 1.4`, or `31.2, times or over 1.05`, with the unit. */
+/** `31.2 ± 1.4`, with the unit: the standard uncertainty, of a logarithm as that of the value. */
 export function formatFitted({ value, uncertainty, logarithmic, unit }: FittedParameter): string {
-  const shown = logarithmic ? value * uncertainty : uncertainty;
-  // As many digits as the uncertainty leaves, and one more.
-  const digits = Math.min(
-    8,
-    Math.max(2, Math.floor(Math.log10(Math.abs(value / shown) || 1)) + 2) || 3,
-  );
-  return `${formatNumber(value, digits)} ± ${formatNumber(shown, 2)} ${printedUnit(unit)}`.trim();
+  return formatUncertain(value, logarithmic ? Math.abs(value) * uncertainty : uncertainty, unit);
 }
 
 /** The fit's quality in a sentence. */
@@ -205,7 +199,8 @@ export function goodnessWords({ chiSquared, degreesOfFreedom, probability }: Goo
       : "As many parameters as readings: the fit meets them whatever they say.";
   }
   const quality = `χ² = ${formatNumber(chiSquared)} for ${degreesOfFreedom} degrees of freedom`;
-  const chance = `a right model would have so much with a probability of ${formatNumber(probability, 2)}`;
+  const share = probability < 1e-6 ? "below 1e-6" : `of ${formatNumber(probability, 2)}`;
+  const chance = `a right model would have so much with a probability ${share}`;
   return probability < 0.01
     ? `${quality}: ${chance}. Model or uncertainties are wrong.`
     : probability > 0.99

@@ -69,8 +69,8 @@ export function inputRows(
   return parameters.map((parameter) => ({
     property: parameter.name,
     form,
-    valid_from: digits(at.from),
-    valid_to: digits(at.to),
+    valid_from: digits(Number(at.from.toPrecision(4))),
+    valid_to: digits(Number(at.to.toPrecision(4))),
     parameter: "value",
     value: digits(parameter.value),
     unit: parameter.unit,

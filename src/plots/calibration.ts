@@ -1,6 +1,6 @@
 /**
  * A fit beside what was measured: readings with error bars and the fitted curve at each stage
- * temperature; and, to stand below it, how far off each reading is.
+ * temperature; and how far off each reading is, against its own temperature.
  * @module
  */
 import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../design/fit.js";
@@ -62,17 +62,21 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
     data,
     layout: layout(options.title ?? `${fit.name}: measured and fitted`, {
       xaxis: axis(`heater power (${unit})`, { range }),
-      yaxis: axis(`${placeName(thermometer)} (mK)`),
+      yaxis: axis(`${axisName(thermometer)} (mK)`),
     }),
     alt:
-      `${points.length} readings of ${placeName(thermometer)} against heater power, and the fit, the ` +
-      `stage at ${groups.map(({ stage }) => formatQuantity(stage, "K")).join(", ")}. ${quality(fit)}.`,
+      `${points.length} readings of ${placeName(thermometer)} against heater power (marks${bars(points)}) ` +
+      `and the fit (lines), the stage at ${groups.map(({ stage }) => stageText(stage)).join(", ")}. ` +
+      `${quality(fit)}.`,
   };
 }
 
-/** How far off the fit each reading is, in standard uncertainties; to stand below `fitFigure`. */
+/**
+ * How far off the fit each reading is, in standard uncertainties, against what it reads: a law that is
+ * wrong leaves a pattern, the right one scatter.
+ */
 export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
-  const { thermometer, points, groups, unit, factor, range } = chosen(fit, options);
+  const { thermometer, points, groups } = chosen(fit, options);
   const farthest = Math.max(...points.map(({ normalised }) => Math.abs(normalised)));
   const largest = Math.max(3, 1.15 * farthest);
   const measured = points.some(({ uncertainty }) => uncertainty > 0);
@@ -83,15 +87,18 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
       type: "scatter",
       mode: "markers",
       name,
-      x: rounded(of.map(({ power }) => factor * power)),
+      x: rounded(of.map((point) => 1e3 * point.measured)),
       y: rounded(of.map(({ normalised }) => normalised)),
+      customdata: of.map(({ power, place }) => [formatQuantity(power, "W"), place]),
       marker,
-      hovertemplate: `%{x:.4~g} ${unit}<br>%{y:.2~f}<extra>${name}</extra>`,
+      hovertemplate:
+        "%{x:.2~f} mK, heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}" +
+        `<extra>${name}</extra>`,
     })),
     layout: layout(
       options.title ?? `${fit.name}: readings less fit`,
       {
-        xaxis: axis(`heater power (${unit})`, { range }),
+        xaxis: axis(`${axisName(thermometer)} (mK)`),
         yaxis: axis(title, { range: [-largest, largest] }),
       },
       {
@@ -101,18 +108,18 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
           line: { color: softInk, width: 1, dash: "dash" },
         })),
         annotations: [
-          note("two thirds of the readings of a right fit lie between the lines", {
-            x: 1,
+          note("two thirds belong between the lines", {
+            x: 0.01,
             xref: "paper",
-            y: -largest,
-            xanchor: "right",
+            y: -0.97 * largest,
+            xanchor: "left",
             yanchor: "bottom",
           }),
         ],
       },
     ),
     alt:
-      `How far off the fit the readings of ${placeName(thermometer)} are, against heater power: at most ` +
+      `How far off the fit the readings of ${placeName(thermometer)} are, against what they read: at most ` +
       `${formatNumber(farthest, 2)} ${measured ? "standard uncertainties" : "standard deviations"}. ` +
       `${quality(fit)}.`,
   };
@@ -127,9 +134,9 @@ function chosen(fit: DrawnFit, options: FitOptions) {
   const [unit, factor] = powerUnit(most);
   const groups = stages.map((stage, i) => ({
     stage,
-    name: `stage at ${formatQuantity(stage, "K")}`,
+    name: `stage at ${stageText(stage)}`,
     of: points.filter((point) => groupOf(stages, point.stage) === stage),
-    marker: { color: nth(colours, i), symbol: nth(symbols, i), size: 8 },
+    marker: { color: nth(colours, i), symbol: nth(symbols, i), size: 7 },
     line: { color: nth(colours, i), dash: nth(dashes, i), width: 2 },
   }));
   const range = [-0.03 * factor * most, 1.04 * factor * most];
@@ -137,7 +144,25 @@ function chosen(fit: DrawnFit, options: FitOptions) {
 }
 
 function placeName(thermometer: string): string {
+  return thermometer === "chip" ? "the hottest place of the chip" : thermometer;
+}
+
+function axisName(thermometer: string): string {
   return thermometer === "chip" ? "hottest place of the chip" : thermometer;
+}
+
+function stageText(stage: number): string {
+  return formatQuantity(stage, "K", 4);
+}
+
+/** What is to be said of the error bars. */
+function bars(points: readonly FitPoint[]): string {
+  const largest = Math.max(...points.map(({ uncertainty }) => uncertainty));
+  if (largest === 0) return "";
+  const measured = points.map((point) => point.measured);
+  // A mark is about so high on the axis.
+  const mark = 0.02 * (Math.max(...measured) - Math.min(...measured));
+  return largest < mark / 2 ? "; standard uncertainties are smaller than these" : " with bars";
 }
 
 function quality({ chiSquared, degreesOfFreedom, probability }: DrawnFit): string {

@@ -74,10 +74,12 @@ export function mountsFigure(
     },
     hovertemplate: `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`,
   }));
+  // A kind that no mount has would only lengthen the legend.
+  const present = bars.filter(({ x }) => x.some((drop) => drop > 0));
   const limit =
     limits.length > 0 && limits.every((l) => l === limits[0]) ? 1e3 * limits[0]! : undefined;
   return {
-    data: bars,
+    data: present,
     layout: layout(
       options.title ?? "Where each mount loses its millikelvins",
       {

@@ -48,6 +48,26 @@ export function formatNumber(value: number, digits = 3): string {
     .replace("e+", "e");
 }
 
+/**
+ * A value with its standard uncertainty, both to the same last digit: two digits of the uncertainty.
+ * @example formatUncertain(7.29e-9, 8.8e-11, "W") // "7.290 ± 0.088 nW"
+ * @example formatUncertain(3.007e9, 7.9e7, "") // "(3.007 ± 0.079)e9"
+ */
+export function formatUncertain(value: number, uncertainty: number, unit: string): string {
+  const most = Math.max(Math.abs(value), uncertainty);
+  if (!(uncertainty > 0) || !Number.isFinite(most)) return formatQuantity(value, unit);
+  const prefixed = takesPrefix(unit) ? prefixes.find(([size]) => most >= size) : undefined;
+  const exponent = Math.floor(Math.log10(most));
+  const plain = prefixed !== undefined || (exponent >= -3 && exponent < 5);
+  const size = prefixed ? prefixed[0] : plain ? 1 : 10 ** exponent;
+  const last = Math.floor(Math.log10(Number((uncertainty / size).toPrecision(2)))) - 1;
+  const [a, b] = [value, uncertainty].map((x) =>
+    (x / size).toFixed(Math.min(12, Math.max(0, -last))),
+  );
+  const numbers = plain ? `${a} ± ${b}` : `(${a} ± ${b})e${exponent}`;
+  return `${numbers} ${prefixed ? prefixed[1] : ""}${printedUnit(unit)}`.trim();
+}
+
 /** Powers, reciprocals and products read badly with a prefix: 2.4e9 W/(m^3 K^5), not 2.4 G... */
 function takesPrefix(unit: string): boolean {
   return /^([A-Za-z]+|W\/K|ohm m)$/.test(unit);

@@ -95,7 +95,7 @@ describe("calibrate(mount, data, { inputs })", () => {
       expect(fit.of(coupling).value / 3.1e9, model).toBeCloseTo(1, 5);
       expect(fit.of(boundary).value / 7e-4, model).toBeCloseTo(1, 5);
     }
-  });
+  }, 60_000);
 
   it("puts the inputs into a mount, as spreads, that a later budget takes", () => {
     const data = readings(truth, ["chip"], { uncertainty: 1e-4 });
@@ -139,7 +139,7 @@ describe("calibrate(mount, data, { inputs })", () => {
       if (fit.probability! > 0.05) probable++;
     }
     for (const count of [ofCoupling, ofBoundary, probable]) within95(count, 200);
-  });
+  }, 60_000);
 
   it("is less sure when thermometers share an error, and says by how much they are off", () => {
     const data = readings(truth, ["chip"], {

@@ -63,8 +63,10 @@ describe.each(Object.entries(figures))("the figure of %s", (_, [figure, drawn]) 
     expect(JSON.parse(JSON.stringify(figure))).toEqual(figure);
     expect(JSON.stringify(figure)).not.toMatch(/NaN|null|Infinity/);
     const { xaxis, yaxis } = figure.layout as Record<string, { title: { text: string } }>;
-    expect(xaxis!.title.text).toBe("heater power (nW)");
-    expect(yaxis!.title.text).toMatch(/\((mK|standard uncertainties)\)$/);
+    const titles = `${yaxis!.title.text} over ${xaxis!.title.text}`;
+    expect(titles).toMatch(
+      /^(hottest place of the chip \(mK\) over heater power \(nW\)|residual \(standard uncertainties\) over hottest place of the chip \(mK\))$/,
+    );
     expect(figure.alt).toContain("degrees of freedom");
   });
 

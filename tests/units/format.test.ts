@@ -4,6 +4,7 @@ import {
   formatNumber,
   formatQuantity,
   formatShare,
+  formatUncertain,
   printedUnit,
 } from "../../src/units/format.js";
 
@@ -22,6 +23,19 @@ describe("numbers as people read them", () => {
     [Number.NaN, "K", 3, "NaN K"],
   ])("%d %s with %d digits is %s", (value, unit, digits, text) => {
     expect(formatQuantity(value, unit, digits)).toBe(text);
+  });
+
+  it.each([
+    [7.29e-9, 8.8e-11, "W", "7.290 ± 0.088 nW"],
+    [3.007e9, 7.94e7, "", "(3.007 ± 0.079)e9"],
+    [4.47196, 0.00882, "", "4.4720 ± 0.0088"],
+    [7.19e-4, 3.29e-5, "", "(7.19 ± 0.33)e-4"],
+    [31.24, 9.96, "", "31 ± 10"],
+    [-1e-10, 2e-9, "W", "-0.1 ± 2.0 nW"],
+    [140e-3, 0, "W/K", "140 mW/K"],
+    [2.4e9, 3e8, "W/(m^3 K^5)", "(2.40 ± 0.30)e9 W/(m³ K⁵)"],
+  ])("%d known to %d %s is %s", (value, uncertainty, unit, text) => {
+    expect(formatUncertain(value, uncertainty, unit)).toBe(text);
   });
 
   it.each([
