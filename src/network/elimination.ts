@@ -37,6 +37,8 @@ export class Elimination {
    * each pair of them where their couplings are.
    */
   readonly #forward: Int32Array;
+  /** The same without the pairs, for passes that need none. */
+  readonly #rows: Int32Array;
   /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
   readonly #backward: Int32Array;
   /** Pivots of the dense rest, which come after all others; each has all later ones around it. */
@@ -98,8 +100,9 @@ export class Elimination {
         }
       }
     }
-    const backward = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
-    this.#backward = Int32Array.from(backward.reverse().flat());
+    const rows = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
+    this.#rows = Int32Array.from(rows.flat());
+    this.#backward = Int32Array.from(rows.reverse().flat());
   }
 
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
@@ -173,19 +176,19 @@ export class Elimination {
 
   /** Solves for another right-hand side by the factors that `solve` left. */
   solveAgain(numbers: Float64Array): void {
-    const forward = this.#forward;
+    const rows = this.#rows;
     const sums = this.#sumsAt;
     const vector = this.#vectorAt;
     let entry = this.#couplingsAt;
-    for (let at = 0; at < forward.length; ) {
-      const pivot = forward[at]!;
-      const neighbours = forward[at + 1]!;
+    for (let at = 0; at < rows.length; ) {
+      const pivot = rows[at]!;
+      const neighbours = rows[at + 1]!;
       const value = numbers[vector + pivot]! * numbers[sums + pivot]!;
       numbers[vector + pivot] = value;
       for (let n = at + 2; n < at + 2 + neighbours; n++, entry += 2) {
-        numbers[vector + forward[n]!]! += numbers[entry]! * value;
+        numbers[vector + rows[n]!]! += numbers[entry]! * value;
       }
-      at += 2 + neighbours + (neighbours * (neighbours - 1)) / 2;
+      at += 2 + neighbours;
     }
     const rest = this.#rest;
     for (let p = 0; p < rest.length; p++) {
@@ -204,20 +207,20 @@ export class Elimination {
    * the last first. A right-hand side without a negative keeps all its digits, as in `solve`.
    */
   solveTransposed(numbers: Float64Array): void {
-    const forward = this.#forward;
+    const rows = this.#rows;
     const backward = this.#backward;
     const sums = this.#sumsAt;
     const vector = this.#vectorAt;
     const rest = this.#rest;
     const count = rest.length;
     let entry = this.#couplingsAt;
-    for (let at = 0; at < forward.length; ) {
-      const neighbours = forward[at + 1]!;
-      const value = numbers[vector + forward[at]!]! * numbers[sums + forward[at]!]!;
+    for (let at = 0; at < rows.length; ) {
+      const neighbours = rows[at + 1]!;
+      const value = numbers[vector + rows[at]!]! * numbers[sums + rows[at]!]!;
       for (let n = at + 2; n < at + 2 + neighbours; n++, entry += 2) {
-        numbers[vector + forward[n]!]! += numbers[entry + 1]! * value;
+        numbers[vector + rows[n]!]! += numbers[entry + 1]! * value;
       }
-      at += 2 + neighbours + (neighbours * (neighbours - 1)) / 2;
+      at += 2 + neighbours;
     }
     for (let p = 0; p < count; p++) {
       const value = numbers[vector + rest[p]!]! * numbers[sums + rest[p]!]!;
