@@ -6,11 +6,10 @@
  * C^½ S⁻¹ C^½ are the times, those of C^−½ S C^−½ the rates. Rounding takes its part of the largest of
  * either, so slow times are taken from the first and fast ones from the second; both matrices are made
  * without subtractions (elimination.ts), so that times 14 decades apart each keep seven digits or more.
- * Large networks give their slowest few, by the method of Arnoldi, The principle of minimized iterations
- * in the solution of the matrix eigenvalue problem, Q. Appl. Math. 9, 17 (1951).
+ * Large networks give their slowest few, from a Krylov space.
  * @module
  */
-import { EigenvalueDecomposition, Matrix } from "ml-matrix";
+import { eigenModes, largestModes, type Modes } from "../numerics/eigen-modes.js";
 import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import { TransientNetwork } from "./transient.js";
@@ -37,16 +36,6 @@ export interface EigenTimesOptions {
 /** More storing nodes than these give their slowest times only. */
 const mostAtOnce = 300;
 const fewest = 6;
-/** Residual of a slow time in parts of it at which it is taken as found. */
-const residualTolerance = 1e-10;
-
-/** What settles one after the other, by eigenvalue. */
-interface Modes {
-  readonly values: readonly number[];
-  /** Shape of mode k in √C θ, squared, by storing node. */
-  shape(k: number): readonly number[];
-}
-
 /** A network that can be linearised. */
 class LinearNetwork extends TransientNetwork {
   /** Free nodes that store heat, and the square roots of their heat capacities. */
@@ -64,21 +53,21 @@ class LinearNetwork extends TransientNetwork {
   }
 
   /** C^−½ S C^−½, whose eigenvalues are rates [1/s]. */
-  rates(): Matrix {
+  rates(): number[][] {
     this.evaluate();
     const { freeCount: n, numbers, storing, roots } = this;
-    const received = Matrix.zeros(n, n);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
+    /** What row i receives from column j [W/K]. */
+    const received = Array.from({ length: n }, (_, i) =>
+      Float64Array.from({ length: n }, (_, j) => {
         const at = i === j ? -1 : this.elimination.position(i, j);
-        if (at >= 0) received.set(i, j, numbers[at]!);
-      }
-    }
+        return at < 0 ? 0 : numbers[at]!;
+      }),
+    );
     const lost = Array.from({ length: n }, (_, i) => numbers[this.sumsAt + i]!);
     const left = new Set(lost.keys());
     const conductance = (node: number) => {
       let sum = lost[node]!;
-      for (const i of left) if (i !== node) sum += received.get(i, node);
+      for (const i of left) if (i !== node) sum += received[i]![node]!;
       return sum;
     };
     for (let p = 0; p < n; p++) {
@@ -86,21 +75,17 @@ class LinearNetwork extends TransientNetwork {
       const pivot = conductance(p);
       left.delete(p);
       for (const j of left) {
-        const part = received.get(p, j) / pivot;
+        const part = received[p]![j]! / pivot;
         if (part === 0) continue;
         lost[j]! += part * lost[p]!;
-        for (const i of left) {
-          if (i !== j) received.set(i, j, received.get(i, j) + part * received.get(i, p));
-        }
+        for (const i of left) if (i !== j) received[i]![j]! += part * received[i]![p]!;
       }
     }
-    return new Matrix(
-      storing.map((i, row) =>
-        storing.map((j, column) => {
-          const entry = i === j ? conductance(i) : -received.get(i, j);
-          return entry / (roots[row]! * roots[column]!);
-        }),
-      ),
+    return storing.map((i, row) =>
+      storing.map((j, column) => {
+        const entry = i === j ? conductance(i) : -received[i]![j]!;
+        return entry / (roots[row]! * roots[column]!);
+      }),
     );
   }
 
@@ -147,25 +132,24 @@ export function eigenTimes(
   }
   const wanted = Math.min(n, count ?? (all ? n : fewest));
   network.factor();
-  const result = ({ shape }: Modes, k: number, time: number): EigenTime => {
-    const squares = shape(k);
-    const sum = squares.reduce((total, x) => total + x, 0);
-    return {
-      time,
-      weights: new Map(storing.map((node, s) => [network.nodeNames[node]!, squares[s]! / sum])),
-    };
+  const result = (modes: Modes, k: number, time: number): EigenTime => {
+    const parts = modes.squares(k);
+    const weights = new Map(storing.map((node, s) => [network.nodeNames[node]!, parts[s]!]));
+    return { time, weights };
   };
   if (!all) {
-    const slow = slowest(network, wanted);
+    // Heat everywhere, a little uneven, so that no shape is missed for its symmetry.
+    const start = network.roots.map((root, i) => root * (1 + 0.5 * Math.sin(1 + 7 * i)));
+    const slow = largestModes((x) => network.apply(x), start, wanted);
     return slow.values.slice(0, wanted).map((time, k) => result(slow, k, time));
   }
   const columns = Array.from({ length: n }, (_, s) => {
     const unit = new Float64Array(n);
     unit[s] = 1;
-    return Array.from(network.apply(unit));
+    return network.apply(unit);
   });
-  const slow = modes(new Matrix(columns).transpose());
-  const fast = modes(network.rates());
+  const slow = eigenModes(columns.map((_, i) => columns.map((column) => column[i]!)));
+  const fast = eigenModes(network.rates());
   // Rates come largest first.
   const shortest = 1 / fast.values[0]!;
   const between = Math.sqrt(slow.values[0]! * shortest);
@@ -174,101 +158,4 @@ export function eigenTimes(
     if (time > between) return result(slow, k, time);
     return result(fast, n - 1 - k, 1 / fast.values[n - 1 - k]!);
   });
-}
-
-/** Eigenvalues, largest first, with their shapes; of a pair that oscillates the real part. */
-function modes(matrix: Matrix): Modes {
-  // Of a matrix that is symmetric but for rounding the lower half is as good as the upper.
-  const balanced = symmetric(matrix) ? Matrix.add(matrix, matrix.transpose()).mul(0.5) : matrix;
-  const found = new EigenvalueDecomposition(balanced);
-  const real = found.realEigenvalues;
-  const imaginary = found.imaginaryEigenvalues;
-  const vectors = found.eigenvectorMatrix;
-  const order = real.map((_, k) => k).sort((a, b) => real[b]! - real[a]!);
-  return {
-    values: order.map((k) => real[k]!),
-    shape(k) {
-      const column = order[k]!;
-      const partner =
-        imaginary[column] === 0 ? undefined : imaginary[column]! > 0 ? column + 1 : column - 1;
-      return vectors.getColumn(column).map((x, i) => {
-        const other = partner === undefined ? 0 : vectors.get(i, partner);
-        return x * x + other * other;
-      });
-    },
-  };
-}
-
-function symmetric(matrix: Matrix): boolean {
-  for (let i = 0; i < matrix.rows; i++) {
-    for (let j = 0; j < i; j++) {
-      const [a, b] = [matrix.get(i, j), matrix.get(j, i)];
-      if (Math.abs(a - b) > 1e-13 * Math.abs(a)) return false;
-    }
-  }
-  return true;
-}
-
-/** The largest eigenvalues of C^½ S⁻¹ C^½, from a Krylov space that grows until they stand. */
-function slowest(network: LinearNetwork, wanted: number): Modes {
-  const n = network.storing.length;
-  const basis: Float64Array[] = [];
-  const projected: number[][] = [];
-  // Heat everywhere, a little uneven, so that no shape is missed for its symmetry.
-  let next: Float64Array = network.roots.map((root, i) => root * (1 + 0.5 * Math.sin(1 + 7 * i)));
-  let size = norm(next);
-  for (;;) {
-    const unit = next.map((x) => x / size);
-    basis.push(unit);
-    next = network.apply(unit);
-    const column: number[] = new Array(basis.length).fill(0);
-    // Twice, for what rounding leaves the first time.
-    for (let pass = 0; pass < 2; pass++) {
-      basis.forEach((vector, i) => {
-        const share = dot(vector, next);
-        column[i]! += share;
-        for (let k = 0; k < n; k++) next[k]! -= share * vector[k]!;
-      });
-    }
-    size = norm(next);
-    projected.push([...column, size]);
-    const m = basis.length;
-    const last = m === n || !(size > 1e-14 * column[m - 1]!);
-    if (!last && (m < 2 * wanted + 10 || m % 10 !== 0)) continue;
-    const small = Matrix.zeros(m, m);
-    projected.forEach((entries, j) => {
-      for (let i = 0; i < Math.min(m, entries.length); i++) small.set(i, j, entries[i]!);
-    });
-    const decomposition = new EigenvalueDecomposition(small);
-    const real = decomposition.realEigenvalues;
-    const vectors = decomposition.eigenvectorMatrix;
-    const order = real.map((_, k) => k).sort((a, b) => real[b]! - real[a]!);
-    const settled = order.slice(0, wanted).every((k) => {
-      const shape = vectors.getColumn(k);
-      return Math.abs(size * shape[m - 1]!) <= residualTolerance * real[k]! * norm(shape);
-    });
-    if (!settled && !last) continue;
-    return {
-      values: order.map((k) => real[k]!),
-      shape(k) {
-        const weights = vectors.getColumn(order[k]!);
-        return Array.from({ length: n }, (_, i) => {
-          const x = basis.reduce((sum, vector, j) => sum + weights[j]! * vector[i]!, 0);
-          return x * x;
-        });
-      },
-    };
-  }
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
-}
-
-function norm(vector: ArrayLike<number>): number {
-  let sum = 0;
-  for (let i = 0; i < vector.length; i++) sum += vector[i]! * vector[i]!;
-  return Math.sqrt(sum);
 }
