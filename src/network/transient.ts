@@ -179,6 +179,7 @@ export class TransientNetwork extends SteppingNetwork {
     this.begin();
     const first = this.firstStep(length);
     // A first step that is not a number is none: the longest is tried, and refused if it must be.
+    // biome-ignore lint/complexity/useMathMinMax: the smaller of NaN and another would be NaN
     let step = fixedStep ?? (first < longest ? first : longest);
     while (this.#after < length) {
       if (this.#taken + this.#rejected >= maxSteps) {
