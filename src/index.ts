@@ -157,6 +157,7 @@ export { type MapOptions, mapFigure } from "./plots/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
 export { mountsFigure } from "./plots/mounts.js";
 export { loadsFigure } from "./plots/loads.js";
+export { type SpreadOptions, spreadFigure } from "./plots/spread.js";
 export { qualityFigure } from "./plots/quality.js";
 export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration.js";
 
@@ -164,6 +165,7 @@ export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration
 export { Panel, panel } from "./notebook/panel.js";
 export type { Control } from "./notebook/panel-controls.js";
 export { answer, type Presentable, show } from "./notebook/show.js";
+export { type Progress, progressBar } from "./notebook/progress.js";
 
 // Heat paths
 export {
