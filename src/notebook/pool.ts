@@ -15,8 +15,11 @@ const workerFile = fileURLToPath(new URL("../../dist/notebook/sample-worker.js",
 /** How often chunks are tried whose workers die. */
 const attempts = 3;
 
-/** Samples fewer than this are not worth the start of workers. */
-const worthWorkers = 4096;
+/**
+ * Fewer samples than this are not worth the start of workers, about a second: of a mount with formulas,
+ * and of one that is solved in full for each, whose chunks are short.
+ */
+const worthWorkers = { quick: 50_000, slow: 512, shortChunk: 64 };
 
 /** A thread of the pool. */
 interface Thread {
@@ -136,7 +139,8 @@ let shared: SamplePool | undefined;
 /** All processors for what is worth it, this process for the rest and where nothing was built. */
 export const solveOnAllProcessors: SampleRunner = (job, chunks, options) => {
   const samples = chunks.reduce((sum, { count }) => sum + count, 0);
-  const long = samples >= worthWorkers || chunks[0]!.count < 64;
+  const slow = chunks.every(({ count }) => count <= worthWorkers.shortChunk);
+  const long = samples >= (slow ? worthWorkers.slow : worthWorkers.quick);
   if (chunks.length < 2 || !long || availableParallelism() < 2 || !existsSync(workerFile)) {
     return solveHere(job, chunks, options);
   }

@@ -18,7 +18,7 @@ const onePath: Mount = {
     thickness: "0.5 mm",
     model: "one node",
   },
-  glue: { glue: "varnish", area: "1 cm^2", thickness: "10 um" },
+  glue: { glue: "varnish", area: "25 mm^2", thickness: "10 um" },
   box: {
     material: "copper",
     residualResistivityRatio: 100,
