@@ -78,8 +78,8 @@ export {
   type SensitivityOptions,
   sensitivity,
 } from "./design/sensitivity.js";
-export { type Unknown, Unknowns, unknownsOf } from "./design/unknowns.js";
 export {
+  type MountVarianceOptions,
   type UncertainModel,
   type UncertainModelInput,
   type VarianceIndex,
@@ -89,13 +89,14 @@ export {
 } from "./design/variance-indices.js";
 export {
   type Accuracy,
-  countNeeded,
   type Measurement,
   type MeasurementOptions,
   Measurements,
+  type MountMeasurementOptions,
   measurementValues,
   narrowed,
 } from "./design/measurement.js";
+export { type CountOptions, countNeeded } from "./design/count-needed.js";
 export { readThermometry, type Thermometry } from "./design/thermometry.js";
 export { calibrate } from "./design/calibrate.js";
 export type { CalibrationOptions, InputChoice, SharedError } from "./design/fit-inputs.js";

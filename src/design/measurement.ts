@@ -13,14 +13,27 @@
  * @module
  */
 import { asFactor, parseUncertainty } from "../materials/uncertainty.js";
+import type { Mount } from "../mount/description.js";
 import { normalQuantile, normalShare } from "../numerics/normal.js";
 import { type Random, random } from "../numerics/random.js";
-import { Sobol } from "../numerics/sobol.js";
-import { share, wholeNumber } from "../units/checks.js";
+import { wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { type Table, tableHtml, tableLines, tableMarkdown } from "../units/table.js";
-import { meanAndError, type UncertainModel, type UncertainModelInput } from "./variance-indices.js";
+import { bondsNeeded, draws } from "./count-needed.js";
+import { inputNamed } from "./input-names.js";
+import {
+  compilingOf,
+  type Evaluated,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
+import {
+  isModel,
+  meanAndError,
+  type UncertainModel,
+  type UncertainModelInput,
+} from "./variance-indices.js";
 
 /** How well an input would be known, with 90 % confidence: `"10 %"`, `"x1.5"` (a factor either way). */
 export type Accuracy = `${number} %` | `x${number}`;
@@ -138,8 +151,32 @@ const outcomes = [
   [Math.sqrt(5 + root), (7 - 2 * root) / 60],
 ] as const;
 
+/** What is asked of a mount, before and after. */
+export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "question"> &
+  Pick<UncertainMountOptions, "catalogue" | "rows"> & {
+    /**
+     * `bonds needed`: the fewest bonds that hold the limit with `probability`. Or another question; the
+     * width of the chip's band by default.
+     */
+    readonly question?: "bonds needed" | MeasurementOptions<Evaluated>["question"];
+    /** With which the bonds asked for hold the limit; 0.95 by default. */
+    readonly probability?: number;
+  };
+
 /**
- * What measurements of single inputs would buy.
+ * What measurements of single inputs of a mount would buy.
+ * @param accuracies - of each input that could be measured, by its name, field or row
+ * @throws FieldError as `uncertainMount`, for an unknown input, an accuracy that is none, or an answer
+ * that is not finite; RangeError when even all the bonds that have room do not hold the limit
+ * @example measurementValues(mount, { "pads.thickness": "5 %" }, { question: "bonds needed" })
+ */
+export function measurementValues(
+  mount: Mount,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options?: MountMeasurementOptions,
+): Measurements;
+/**
+ * What measurements of single inputs of a model would buy.
  * @param accuracies - of each input that could be measured, by its name
  * @throws FieldError for an unknown input, an accuracy that is none, or an answer that is not finite
  * @example measurementValues(model, { "residual resistivity ratio of the bonds": "5 %" })
@@ -147,7 +184,33 @@ const outcomes = [
 export function measurementValues<Result = number>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
-  options: MeasurementOptions<Result> = {},
+  options?: MeasurementOptions<Result>,
+): Measurements;
+export function measurementValues<Result>(
+  of: Mount | UncertainModel<Result>,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options: MountMeasurementOptions | MeasurementOptions<Result> = {},
+): Measurements {
+  if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
+  const { question, probability, ...own } = options as MountMeasurementOptions;
+  const compiled = uncertainMount(of, compilingOf(own));
+  const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
+  if (question !== "bonds needed") {
+    return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) });
+  }
+  const { samples, seed } = own;
+  const bonds = bondsNeeded(of, compiled, {
+    ...(probability !== undefined && { probability }),
+    ...(samples !== undefined && { samples }),
+    ...(seed !== undefined && { seed }),
+  });
+  return valuesOf(compiled, accuracies, { unit: "", ...ofChip, question: bonds });
+}
+
+function valuesOf<Result>(
+  model: UncertainModel<Result>,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options: MeasurementOptions<Result>,
 ): Measurements {
   const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
   wholeNumber("samples", samples);
@@ -167,9 +230,11 @@ export function measurementValues<Result = number>(
   };
   const replicate = Array.from({ length: replicates }, (_, r) => r);
   const before = replicate.map((r) => ask(model, r, "before any measurement"));
-  const all = names.map((name): Measurement => {
-    const accuracy = accuracies[name]!;
-    const remaining = remainingSpread(inputOf(model, name), accuracy);
+  const all = names.map((asked): Measurement => {
+    const accuracy = accuracies[asked]!;
+    const input = inputNamed(model.inputs, asked, "measurement");
+    const { name } = input;
+    const remaining = remainingSpread(input, accuracy);
     const after = replicate.map((r) =>
       outcomes.reduce((sum, [place, weight]) => {
         const median = place * Math.sqrt(1 - remaining ** 2);
@@ -195,6 +260,7 @@ export function measurementValues<Result = number>(
 
 /**
  * The model with one input known better.
+ * @param name - or field, or row, of the input
  * @param to - where its median lies and how far it still spreads, both in standard deviations of what
  * was known before
  * @throws FieldError for a name that is no input's
@@ -204,7 +270,7 @@ export function narrowed<Result>(
   name: string,
   to: { readonly median: number; readonly remaining: number },
 ): UncertainModel<Result> {
-  const input = inputOf(model, name);
+  const input = inputNamed(model.inputs, name, "measurement");
   const quantile = (u: number) =>
     input.quantile(normalShare(to.median + to.remaining * normalQuantile(u)));
   return {
@@ -240,13 +306,6 @@ function uncertaintyIn(accuracy: Accuracy) {
   }
 }
 
-function inputOf<Result>(model: UncertainModel<Result>, name: string): UncertainModelInput {
-  const found = model.inputs.find((input) => input.name === name);
-  if (found) return found;
-  const names = model.inputs.map((input) => JSON.stringify(input.name)).join(", ");
-  throw new FieldError("measurement", `the name of an input: ${names}`, name);
-}
-
 /** Between 5 % and 95 % of the results. */
 function bandWidth<Result>(
   model: UncertainModel<Result>,
@@ -261,76 +320,6 @@ function bandWidth<Result>(
   }
   results.sort((a, b) => a - b);
   return quantileOf(results, 0.95) - quantileOf(results, 0.05);
-}
-
-/** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
-function* draws(inputs: readonly UncertainModelInput[], samples: number, scrambling: Random) {
-  const sequence = new Sobol(inputs.length, scrambling);
-  const point = new Float64Array(inputs.length);
-  const values = new Float64Array(inputs.length);
-  for (let n = 0; n < samples; n++) {
-    sequence.next(point);
-    for (let i = 0; i < inputs.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
-    yield values;
-  }
-}
-
-/**
- * A question for `measurementValues`: the fewest of something, such as bonds, that hold with a
- * probability. Halving takes it that more never hold worse.
- * @param modelOf - the model with so many of them; its inputs are those of the model asked about
- * @param holds - whether a result is as it should be
- * @throws RangeError when even the most do not hold often enough
- * @example countNeeded((count) => uncertainMount({ ...mount, bonds: { ...mount.bonds, count } }),
- *   ({ margin }) => margin >= 0, { most: 300 })
- */
-export function countNeeded<Result>(
-  modelOf: (count: number) => Pick<UncertainModel<Result>, "evaluate">,
-  holds: (result: Result) => boolean,
-  options: {
-    /** More than these have no room. */
-    readonly most: number;
-    /** 0.95 by default. */
-    readonly probability?: number;
-    /** Points for each count, 256 by default. */
-    readonly samples?: number;
-    /** Seed of the points; 1 by default. */
-    readonly seed?: number;
-  },
-): (model: UncertainModel<Result>, replicate: number) => number {
-  const { most, probability = 0.95, samples = 256, seed = 1 } = options;
-  wholeNumber("most", most);
-  share("probability", probability, "a probability");
-  const models = new Map<number, Pick<UncertainModel<Result>, "evaluate">>();
-  const modelWith = (count: number) => {
-    const model = models.get(count) ?? modelOf(count);
-    models.set(count, model);
-    return model;
-  };
-  return ({ inputs }, replicate) => {
-    const holding = (count: number) => {
-      const model = modelWith(count);
-      let held = 0;
-      for (const values of draws(inputs, samples, random(seed, replicate))) {
-        if (holds(model.evaluate(values))) held++;
-      }
-      return held / samples;
-    };
-    const best = holding(most);
-    if (best < probability) {
-      throw new RangeError(
-        `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
-          `${formatShare(probability)} is asked for.`,
-      );
-    }
-    let [low, high] = [0, most];
-    while (high - low > 1) {
-      const middle = Math.floor((low + high) / 2);
-      if (holding(middle) >= probability) high = middle;
-      else low = middle;
-    }
-    return high;
-  };
 }
 
 /** By linear interpolation between results that stand in the middles of their shares. */

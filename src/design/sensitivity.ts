@@ -4,12 +4,8 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
-import { limitOf } from "../mount/limit.js";
-import { settle } from "../mount/settle.js";
-import { SheetStore } from "../mount/sheet-model.js";
-import { SolveError } from "../network/solution.js";
+import { readMount } from "../mount/read.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven, formatNumber, formatQuantity, printedUnit } from "../units/format.js";
 import {
@@ -20,12 +16,14 @@ import {
   tableLines,
   tableMarkdown,
 } from "../units/table.js";
-import { type Changed, type ChipStageLimit, RestingMount } from "./slopes.js";
-import { type Unknown, unknownsOf } from "./unknowns.js";
+import { inputNamed } from "./input-names.js";
+import { type ChipStageLimit, RestingMount } from "./slopes.js";
+import { Inputs, type UncertainInput } from "./uncertain-inputs.js";
+import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 
 /** What one uncertain input does to the chip. */
 export interface Effect {
-  readonly input: Unknown;
+  readonly input: UncertainInput;
   /** Rise of the chip above the stage with the input at its low and its high end, 5 % and 95 % [K]. */
   readonly riseAtLow: number;
   readonly riseAtHigh: number;
@@ -60,12 +58,13 @@ export class Sensitivity {
 
   /** The effect of an input, by its name, its field or its row. @throws FieldError */
   of(name: string): Effect {
-    const found = this.effects.find(({ input }) =>
-      [input.name, input.field, input.row].includes(name),
-    );
-    if (found) return found;
-    const names = this.effects.map((effect) => JSON.stringify(effect.input.name)).join(", ");
-    throw new FieldError("sensitivity", `the name of an input: ${names}`, name);
+    const { inputs } = this;
+    return this.effects[inputs.indexOf(inputNamed(inputs, name, "sensitivity"))]!;
+  }
+
+  /** The inputs, in the order of their effects. */
+  get inputs(): readonly UncertainInput[] {
+    return this.effects.map(({ input }) => input);
   }
 
   /** Those that move the rise by more than a thousandth of it. */
@@ -169,7 +168,7 @@ function swing({ riseAtLow, riseAtHigh }: Effect): number {
 }
 
 /** A value of an input as it is read. */
-export function inputValue({ unit }: Pick<Unknown, "unit">, x: number): string {
+export function inputValue({ unit }: Pick<UncertainInput, "unit">, x: number): string {
   return printedUnit(formatGiven(Number(x.toPrecision(3)), unit));
 }
 
@@ -179,48 +178,45 @@ function percent(slope: number): string {
   return `${shown === "0" ? "" : slope < 0 ? "−" : "+"}${shown} %`;
 }
 
-/** How to ask. */
-export interface SensitivityOptions {
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
-  /** Whether the catalogue's own uncertainties count beside the mount's spreads; true by default. */
-  readonly rows?: boolean;
-}
+/** How to ask: of which catalogue, and which of its rows count beside the mount's spreads. */
+export type SensitivityOptions = Pick<UncertainMountOptions, "catalogue" | "rows">;
 
 /**
  * How much each uncertain input of a mount moves the chip. Two solves an input, and a local slope from
  * the laws of the parts alone, which all share one transposed solve.
- * @throws FieldError for a mount in which nothing is uncertain, and as `thermalBudget` does
+ * @throws FieldError for a mount in which nothing is uncertain, and as `uncertainMount` does
  */
 export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sensitivity {
   const { catalogue = standardCatalogue(), rows = true } = options;
-  const unknowns = unknownsOf(mount, catalogue, { rows });
-  const sheets = new SheetStore();
-  const rest = new RestingMount(unknowns.mount, catalogue, sheets);
-  const { chip, stage } = rest.at;
-  // Much that stands in a file of the catalogue, such as what holds when warm, plays no part here.
-  const felt = unknowns.list.filter(
-    (input) => input.row === undefined || rest.feels(unknowns.with(input, input.high)),
-  );
-  if (felt.length === 0) {
+  const compiled = uncertainMount(mount, { catalogue, rows });
+  if (compiled.inputs.length === 0) {
     throw new FieldError(
       mount.name,
       "a mount with a spread, such as bonds.length: spread(…)",
       "none",
     );
   }
-  const effects = felt.map((input): Effect => {
-    const at = (x: number) => unknowns.with(input, x);
-    const low = solved(at(input.low), sheets);
-    const high = solved(at(input.high), sheets);
+  const inputs = new Inputs(compiled.inputs, readMount(mount), catalogue);
+  const rest = new RestingMount(inputs.mount, catalogue);
+  const { chip, stage } = rest.at;
+  const effects = inputs.list.map((input, i): Effect => {
+    const only = new Set([i]);
+    const values = (x: number) => {
+      const moved = compiled.medians.slice();
+      moved[i] = x;
+      return moved;
+    };
+    const low = compiled.evaluate(values(input.low));
+    const high = compiled.evaluate(values(input.high));
+    const at = (x: number) => inputs.at(values(x), only);
     const slopes = rest.slopes(at, input.median, stepOf(input));
     const slope = slopes.chip - slopes.stage;
     return {
       input,
-      riseAtLow: low.chip - low.stage,
-      riseAtHigh: high.chip - high.stage,
-      marginAtLow: low.limit - low.chip,
-      marginAtHigh: high.limit - high.chip,
+      riseAtLow: riseOf(low),
+      riseAtHigh: riseOf(high),
+      marginAtLow: low.margin,
+      marginAtHigh: high.margin,
       slope,
       logarithmicSlope: (input.median * slope) / (chip - stage),
     };
@@ -232,20 +228,13 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
   );
 }
 
-/** Small beside the value and within what it may be. */
-function stepOf({ low, high, median }: Unknown): number {
-  const within = Math.abs(high - low) / 40;
-  return median === 0 ? within : Math.min(5e-3 * Math.abs(median), within);
+/** A chip that runs away is infinitely warm. */
+function riseOf({ chip, stage }: Evaluated): number {
+  return chip === Number.POSITIVE_INFINITY ? chip : chip - stage;
 }
 
-/** A chip that runs away is infinitely warm. */
-function solved({ mount, catalogue }: Changed, sheets: SheetStore): ChipStageLimit {
-  try {
-    const { chip, stage } = settle(mount, catalogue, sheets);
-    return { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
-  } catch (error) {
-    const restless = error instanceof Error && error.message.includes("found no rest");
-    if (!(error instanceof SolveError || restless)) throw error;
-    return { chip: Number.POSITIVE_INFINITY, stage: 0, limit: 0 };
-  }
+/** Small beside the value and within what it may be. */
+function stepOf({ low, high, median }: UncertainInput): number {
+  const within = Math.abs(high - low) / 40;
+  return median === 0 ? within : Math.min(5e-3 * Math.abs(median), within);
 }

@@ -20,12 +20,7 @@ import { SheetStore } from "../mount/sheet-model.js";
 import { type Translation, translate } from "../mount/translate.js";
 import { AdjointNetwork } from "../network/adjoint.js";
 import type { NetworkDescription } from "../network/description.js";
-
-/** A mount and the catalogue it takes its materials from. */
-export interface Changed {
-  readonly mount: PlainMount;
-  readonly catalogue: Catalogue;
-}
+import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
 export interface ChipStageLimit {
@@ -60,8 +55,6 @@ export class RestingMount {
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
   readonly #stage: Float64Array | undefined;
-  /** T + λ·F as the mount is. */
-  readonly #still: readonly number[];
   /** How chip and stage follow the chip's temperature at which a sheet's loads are taken. */
   readonly #followed: readonly number[];
 
@@ -97,7 +90,6 @@ export class RestingMount {
       this.#chip = network.influence(only(structure.chip));
     }
     this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
-    this.#still = this.#held({ mount, catalogue });
     this.#followed =
       field && loads.some(({ law }) => law)
         ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
@@ -110,7 +102,7 @@ export class RestingMount {
    * @param x - where it is now
    * @param step - a change of x over which the parts' laws are smooth; 4 steps either way are taken
    */
-  slopes(change: (x: number) => Changed, x: number, step: number): ChipStageLimit {
+  slopes(change: (x: number) => Sample, x: number, step: number): ChipStageLimit {
     const [held, stageHeld] = derivative((value) => this.#held(change(value)), x, step);
     // A sheet's loads are taken at the chip's temperature, which they move.
     const chip = held! / (1 - this.#followed[0]!);
@@ -126,15 +118,8 @@ export class RestingMount {
     return { chip, stage, limit: limit! };
   }
 
-  /** Whether anything at this state is not the same for a mount and a catalogue with other numbers. */
-  feels(change: Changed): boolean {
-    const limit = limitOf(change.mount, change.catalogue)?.(this.at.stage) ?? Number.NaN;
-    const held = this.#held(change);
-    return !(Object.is(limit, this.at.limit) && held.every((T, i) => T === this.#still[i]));
-  }
-
   /** T(x) + λ·F(T, x) of chip and stage, but for constants [K]. */
-  #held({ mount: changed, catalogue }: Changed, chip = this.at.chip): number[] {
+  #held({ mount: changed, catalogue }: Sample, chip = this.at.chip): number[] {
     const mount = this.#onSameCells(changed);
     const translation = translate(mount, catalogue, this.#sheets, chip);
     supply(this.#network, translation.network);

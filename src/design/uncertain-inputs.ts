@@ -9,10 +9,14 @@ import { spreadsOf } from "../mount/spreads.js";
 import { FieldError } from "../units/errors.js";
 import { type Distribution, logNormal } from "../units/spread.js";
 import { withField } from "./field.js";
+import { nameOfField } from "./input-names.js";
 
 /** One thing that is not known exactly. */
 export interface UncertainInput {
-  /** In words: the field of the mount, or the quantity of the catalogue. */
+  /**
+   * In words, and different from those of all others: the field of the mount, `pads: thickness`, or the
+   * quantity of the catalogue, `gold: electron-phonon coupling, coefficient`.
+   */
   readonly name: string;
   /** Path of the field, when it is one of the mount. */
   readonly field?: string;
@@ -113,6 +117,7 @@ export function heldExtent(
  * @throws FieldError for a spread of which more than a tenth is refused
  */
 export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void): UncertainInput[] {
+  const plain = readMount(mount);
   return spreadsOf(mount).map(({ field, unit, distribution }) => {
     const takes = (value: number) => {
       try {
@@ -123,9 +128,18 @@ export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void):
         throw error;
       }
     };
-    const { median, low, high } = distribution;
     const quantile = cutOff(field, distribution, takes);
-    return { name: field, field, unit, median, low, high, quantile, source: "given" };
+    const whole = quantile === distribution.quantile;
+    return {
+      name: nameOfField(field, plain),
+      field,
+      unit,
+      median: distribution.median,
+      low: whole ? distribution.low : quantile(0.05),
+      high: whole ? distribution.high : quantile(0.95),
+      quantile,
+      source: "given",
+    };
   });
 }
 
@@ -178,7 +192,7 @@ export function rowInput({
     median: value,
     low: Math.min(...ends),
     high: Math.max(...ends),
-    quantile: (u) => value * law.quantile(u),
+    quantile: value > 0 ? (u) => value * law.quantile(u) : (u) => value * law.quantile(1 - u),
     source,
   };
 }

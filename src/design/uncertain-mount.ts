@@ -18,6 +18,7 @@ import { SheetStore } from "../mount/sheet-model.js";
 import { FieldError } from "../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLawData } from "./input-law.js";
+import { withOwnNames } from "./input-names.js";
 import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import {
   fieldInputs,
@@ -40,6 +41,14 @@ export interface UncertainMountOptions {
   readonly rows?: boolean | readonly string[];
   /** Of the same mount, catalogue and rows, compiled before: nothing is searched for again. */
   readonly recipe?: MountRecipe;
+}
+
+/** Of the options of a question, those of how to compile the mount that it is asked of. */
+export function compilingOf({
+  catalogue,
+  rows,
+}: Pick<UncertainMountOptions, "catalogue" | "rows">): UncertainMountOptions {
+  return { ...(catalogue && { catalogue }), ...(rows !== undefined && { rows }) };
 }
 
 /** What compiling a mount found out, as plain data that can be sent to a worker. */
@@ -97,16 +106,10 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     const unknown = rows.find((key) => !candidates.some((row) => row.key === key));
     if (unknown !== undefined) throw new FieldError("rows", "keys of catalogue.rows()", unknown);
   }
+  const all = new Inputs(withOwnNames([...fields, ...candidates.map(rowInput)]), plain, catalogue);
   const { inputs, moved } = recipe
-    ? {
-        inputs: new Inputs([...fields, ...candidates.map(rowInput)], plain, catalogue),
-        moved: recipe.moved.map((each) => new Set(each)),
-      }
-    : relevant(
-        new Inputs([...fields, ...candidates.map(rowInput)], plain, catalogue),
-        pieces,
-        seen,
-      );
+    ? { inputs: all, moved: recipe.moved.map((each) => new Set(each)) }
+    : relevant(all, pieces, seen);
   const kept = inputs.list;
   const inFull = (values: Float64Array, bonds: number | undefined) =>
     solvedInFull(inputs, values, sheets, bonds);

@@ -15,12 +15,20 @@
  * standard error of each index.
  * @module
  */
+import type { Mount } from "../mount/description.js";
 import { random } from "../numerics/random.js";
 import { mostDimensions, Sobol } from "../numerics/sobol.js";
 import { wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber } from "../units/format.js";
 import { type Table, tableHtml, tableLines, tableMarkdown } from "../units/table.js";
+import { inputNamed, type Named } from "./input-names.js";
+import {
+  compilingOf,
+  type Evaluated,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
 
 /** A model of uncertain inputs. */
 export interface UncertainModel<Result = number> {
@@ -30,8 +38,7 @@ export interface UncertainModel<Result = number> {
 }
 
 /** An input as a model has it: its name, and the value that a share u of all values lies below. */
-export interface UncertainModelInput {
-  readonly name: string;
+export interface UncertainModelInput extends Named {
   quantile(u: number): number;
 }
 
@@ -45,7 +52,7 @@ export interface VarianceOptions<Result = number> {
   readonly replicates?: number;
   /** Seed of the scramblings; 1 by default. */
   readonly seed?: number;
-  /** Names of the inputs to tell apart; all by default. What is left out varies as one, together. */
+  /** Inputs to tell apart, by name, field or row; all by default. What is left out varies as one, together. */
   readonly apart?: readonly string[];
   /** Told after each scrambling how many are done, of how many. */
   readonly progress?: (done: number, total: number) => void;
@@ -123,14 +130,45 @@ function withError(share: number, error: number): string {
   return `(${value!.replace("-", "−")} ± ${off}) %`;
 }
 
+/** How to estimate for a mount. */
+export type MountVarianceOptions = VarianceOptions<Evaluated> &
+  Pick<UncertainMountOptions, "catalogue" | "rows">;
+
 /**
- * Estimates the indices. A model whose result does not vary has none: all are 0.
+ * Estimates the indices of a mount's chip temperature, or of another number of it.
+ * @throws FieldError as `uncertainMount`, for wrong options, or where a chip has no steady state
+ * @example varianceIndices(mount, { quantity: ({ margin }) => margin })
+ */
+export function varianceIndices(mount: Mount, options?: MountVarianceOptions): VarianceIndices;
+/**
+ * Estimates the indices of a model. One whose result does not vary has none: all are 0.
  * @throws FieldError for wrong options, or a result that is not a finite number
  * @example varianceIndices({ inputs: [{ name: "x", quantile: (u) => u }], evaluate: ([x]) => x! ** 2 })
  */
 export function varianceIndices<Result = number>(
   model: UncertainModel<Result>,
-  options: VarianceOptions<Result> = {},
+  options?: VarianceOptions<Result>,
+): VarianceIndices;
+export function varianceIndices<Result>(
+  of: Mount | UncertainModel<Result>,
+  options: MountVarianceOptions | VarianceOptions<Result> = {},
+): VarianceIndices {
+  if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
+  const own = options as MountVarianceOptions;
+  return indicesOf(uncertainMount(of, compilingOf(own)), {
+    quantity: ({ chip }) => chip,
+    ...own,
+  });
+}
+
+/** Whether it is a model of its own and no mount. */
+export function isModel<Result>(of: Mount | UncertainModel<Result>): of is UncertainModel<Result> {
+  return typeof of === "object" && of !== null && "evaluate" in of;
+}
+
+function indicesOf<Result>(
+  model: UncertainModel<Result>,
+  options: VarianceOptions<Result>,
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -174,19 +212,14 @@ interface Group {
 }
 
 function groupsOf(inputs: readonly UncertainModelInput[], apart?: readonly string[]): Group[] {
-  const names = inputs.map(({ name }) => name);
   if (inputs.length === 0 || 2 * inputs.length > mostDimensions) {
     throw new FieldError("inputs", `1 to ${Math.floor(mostDimensions / 2)} inputs`, inputs.length);
   }
-  for (const name of apart ?? []) {
-    if (names.includes(name)) continue;
-    const known = names.map((each) => JSON.stringify(each)).join(", ");
-    throw new FieldError("apart", `names of inputs: ${known}`, name);
-  }
-  const alone = names.map((name, i) => ({ name, members: [i] }));
+  const alone = inputs.map(({ name }, i) => ({ name, members: [i] }));
   if (!apart) return alone;
-  const others = names.flatMap((name, i) => (apart.includes(name) ? [] : [i]));
-  const told = alone.filter(({ name }) => apart.includes(name));
+  const chosen = new Set(apart.map((name) => inputNamed(inputs, name, "apart")));
+  const others = inputs.flatMap((input, i) => (chosen.has(input) ? [] : [i]));
+  const told = alone.filter((_, i) => chosen.has(inputs[i]!));
   return others.length === 0 ? told : [...told, { name: allOthers, members: others }];
 }
 

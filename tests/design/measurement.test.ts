@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { countNeeded, measurementValues, narrowed } from "../../src/design/measurement.js";
+import { countNeeded } from "../../src/design/count-needed.js";
+import { measurementValues, narrowed } from "../../src/design/measurement.js";
 import type { UncertainModel } from "../../src/design/variance-indices.js";
+import { type Mount, uncertainMount } from "../../src/index.js";
 import { normalQuantile } from "../../src/numerics/normal.js";
+import { random } from "../../src/numerics/random.js";
+import { Sobol } from "../../src/numerics/sobol.js";
+import { spread } from "../../src/units/spread.js";
+import { quickMount } from "../mount/example.js";
 
 const ninety = normalQuantile(0.95);
 /** A log-normal input by the ends of its middle 90 %. */
@@ -110,6 +116,68 @@ describe("how many would be needed", () => {
     expect(() => few(load, 0)).toThrow(
       "countNeeded: even 5 hold with a probability of 50 % only, 95 % is asked for.",
     );
+  });
+});
+
+describe("what a measurement of a mount would buy", () => {
+  const example = quickMount();
+  const mount: Mount = {
+    ...example,
+    pads: { ...example.pads!, thickness: spread("150 nm", "600 nm") },
+    loads: [{ kind: "infrared", name: "infrared leak", power: spread("4 nW", "5 nW") }],
+  };
+  const options = { rows: false, samples: 64, replicates: 2 } as const;
+
+  it("is told of its inputs, by their names or their fields", () => {
+    const accuracies = { "pads.thickness": "3 %", "infrared leak: power": "3 %" } as const;
+    const found = measurementValues(mount, accuracies, options);
+    expect(found.all.map(({ name }) => name)).toEqual(["pads: thickness", "infrared leak: power"]);
+    const compiled = uncertainMount(mount, options);
+    const again = measurementValues(compiled, accuracies, {
+      ...options,
+      quantity: ({ chip }) => chip,
+    });
+    expect(found).toEqual(again);
+    expect(found.best.after).toBeLessThan(0.5 * found.best.before);
+  });
+
+  it("is told in bonds, as many as hold the limit on the same points", () => {
+    const hot: Mount = { ...mount, limit: { rise: "3.5 mK" } };
+    const { all, unit } = measurementValues(
+      hot,
+      { "pads: thickness": "3 %" },
+      { ...options, question: "bonds needed", probability: 0.7 },
+    );
+    const compiled = uncertainMount(hot, options);
+    const holding = (count: number, replicate: number) => {
+      const sequence = new Sobol(2, random(1, replicate));
+      const { evaluate } = compiled.withBonds(count);
+      const held = Array.from({ length: 64 }, () => {
+        const u = new Float64Array(2);
+        sequence.next(u);
+        return evaluate(u.map((x, i) => compiled.inputs[i]!.quantile(x))).margin >= 0;
+      });
+      return held.filter(Boolean).length / 64;
+    };
+    const fewest = (replicate: number) => {
+      let count = 1;
+      while (holding(count, replicate) < 0.7) count++;
+      return count;
+    };
+    expect(all[0]!.before).toBe((fewest(0) + fewest(1)) / 2);
+    expect(all[0]!.before).toBeGreaterThan(1);
+    expect(unit).toBe("");
+  });
+
+  it("is refused where there are no bonds, or no limit", () => {
+    const { limit: _, ...open } = mount;
+    expect(() =>
+      measurementValues(
+        open,
+        { "pads.thickness": "3 %" },
+        { ...options, question: "bonds needed" },
+      ),
+    ).toThrow("limit: expected a limit to hold");
   });
 });
 

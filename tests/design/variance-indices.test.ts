@@ -5,6 +5,9 @@ import {
   type VarianceIndices,
   varianceIndices,
 } from "../../src/design/variance-indices.js";
+import { type Mount, uncertainMount } from "../../src/index.js";
+import { spread } from "../../src/units/spread.js";
+import { quickMount } from "../mount/example.js";
 
 const uniform = (name: string, low: number, high: number) => ({
   name,
@@ -126,6 +129,39 @@ describe("the indices of the g-function", () => {
   });
 });
 
+describe("the indices of a mount", () => {
+  // One load on a stage that is what it is: the chip's rise follows the load alone.
+  const mount: Mount = {
+    ...quickMount(),
+    loads: [{ kind: "given", name: "readout", power: spread("1 nW", "9 nW") }],
+    stage: spread("0.1 K", "0.12 K"),
+  };
+  const options = { rows: false, samples: 64 } as const;
+
+  it("are of its chip's temperature, its inputs in words", () => {
+    const found = varianceIndices(mount, options);
+    expect(found.indices.map(({ name }) => name).sort()).toEqual(["readout: power", "stage"]);
+    expect(found.interactions).toBeLessThan(0.05);
+    const { mean } = found;
+    const { inputs, evaluate } = uncertainMount(mount, { rows: false });
+    const chip = varianceIndices({ inputs, evaluate: (x) => evaluate(x).chip }, { samples: 64 });
+    expect(chip).toEqual(found);
+    expect(mean).toBeGreaterThan(0.1);
+  });
+
+  it("may be of its margin, and told apart by field or row too", () => {
+    const found = varianceIndices(mount, {
+      ...options,
+      quantity: ({ chip, stage }) => chip - stage,
+      apart: ["loads.0.power"],
+    });
+    expect(found.indices.map(({ name }) => name)).toEqual(["readout: power", allOthers]);
+    expect(found.of("readout: power").total).toBeGreaterThan(0.7);
+    const rows = varianceIndices(mount, { ...options, rows: true, samples: 8, replicates: 2 });
+    expect(rows.of("gold: electron-phonon coupling, coefficient").total).toBeGreaterThan(0);
+  });
+});
+
 describe("indices in print", () => {
   const found = varianceIndices(
     { ...ishigami, evaluate: (x) => ({ height: ishigami.evaluate(x) }) },
@@ -152,7 +188,7 @@ describe("what has no indices", () => {
   it.each([
     [{ samples: 100 }, "samples: expected a power of two, got 100"],
     [{ replicates: 1 }, "replicates: expected at least 2, to tell errors, got 1"],
-    [{ apart: ["x4"] }, 'apart: expected names of inputs: "x1", "x2", "x3", got "x4"'],
+    [{ apart: ["x4"] }, 'apart: expected the name of an input: "x1", "x2", "x3", got "x4"'],
   ])("options %j are refused", (options, message) => {
     expect(() => varianceIndices(ishigami, options)).toThrow(message);
   });
