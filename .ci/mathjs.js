@@ -1,6 +1,6 @@
 /**
  * Puts into dist/units/mathjs.js the part of mathjs that is used, in place of the import of all of it:
- * two thousand files, for which Node takes longer than for everything else at a start.
+ * over a thousand files, nine tenths of the time of an import of this library.
  */
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
