@@ -70,6 +70,7 @@ export {
 } from "./design/placement.js";
 export { Comparison, compareMounts } from "./design/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweep.js";
+export { mergeSamples, sampleShard } from "./design/sample-shards.js";
 export { mergeSweep, sweepShard } from "./design/sweep-shards.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export {

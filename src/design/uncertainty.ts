@@ -232,8 +232,7 @@ export async function confidence(
   mount: Mount,
   options: ConfidenceOptions = {},
 ): Promise<Confidence> {
-  const sampling = prepared(mount, options);
-  return sampling.run(undefined, options.progress);
+  return sampled(samplingOf(mount, options), options, undefined, options.progress);
 }
 
 /** The answer to: how many bonds, to be this sure? */
@@ -308,13 +307,13 @@ export async function sizeWithConfidence(
   const room = bondRoom(plain);
   if (room < 1)
     throw new FieldError("bonds.pitch", "room for at least one bond", plain.bonds.pitch);
-  const sampling = prepared(mount, options);
+  const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
   const at = async (count: number) => {
     const known = found.get(count);
     if (known) return known;
     const tried = found.size;
-    const made = await sampling.run(count, (done, total) =>
+    const made = await sampled(sampling, options, count, (done, total) =>
       // How many more are to be tried is not known; halving takes about this many.
       options.progress?.(tried * total + done, Math.max(tried + 1, expectedTries(room)) * total),
     );
@@ -337,8 +336,23 @@ function expectedTries(room: number): number {
   return Math.ceil(Math.log2(room)) + 2;
 }
 
-/** Everything for a run but the number of bonds. */
-function prepared(mount: Mount, options: ConfidenceOptions) {
+/** What is sampled, and how. */
+export interface Sampling {
+  readonly job: SampleJob;
+  readonly inputs: readonly UncertainInput[];
+  readonly replicates: number;
+  /** Samples of each replicate. */
+  readonly each: number;
+  /** Most samples of a chunk. */
+  readonly longest: number;
+  readonly limited: boolean;
+}
+
+/**
+ * Everything for a run but the number of bonds.
+ * @throws FieldError as `confidence`
+ */
+export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const sheet = isSheet(readMount(mount));
   const { seed = 1, replicates = sheet ? 8 : 16, samples = sheet ? 1024 : 16_384 } = options;
   if (!(Number.isInteger(replicates) && replicates >= 4 && replicates <= 64)) {
@@ -350,35 +364,70 @@ function prepared(mount: Mount, options: ConfidenceOptions) {
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? true });
   const { inputs, recipe } = compiled;
-  const base: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
-  keepCompiled(base, compiled);
+  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
+  keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
-  const chunks = chunksOf(replicates, each, sheet ? 16 : 2048);
-  const runner = options.runner ?? sampleRunner();
   const limited = mount.limit !== undefined;
-  const run = async (
-    bonds: number | undefined,
-    progress: RunOptions["progress"],
-  ): Promise<Confidence> => {
-    const { signal } = options;
-    signal?.throwIfAborted();
-    const job = bonds === undefined ? base : { ...base, bonds };
-    const results = await runner(job, chunks, {
-      ...(signal && { signal }),
-      ...(progress && { progress }),
-    });
-    signal?.throwIfAborted();
-    const whole =
-      results.length === chunks.length &&
-      results.every((own, k) => own.length === perSample * chunks[k]!.count);
-    if (!whole) throw new Error("confidence: the runner did not return every sample.");
-    const parts = Array.from({ length: replicates }, (_, r) => {
-      const own = results.filter((_, k) => chunks[k]!.replicate === r);
-      return Float64Array.from(own.flatMap((chunk) => [...chunk]));
-    });
-    return new Confidence(mount.name, inputs, parts, seed, limited);
-  };
-  return { run };
+  return { job, inputs, replicates, each, longest: sheet ? 16 : 2048, limited };
+}
+
+/**
+ * Samples from one up to another, counted through all replicates: chip, stage and limit of each [K].
+ * @throws the signal's reason when it is aborted
+ */
+export async function solveSamples(
+  { job, replicates, each, longest }: Sampling,
+  from: number,
+  to: number,
+  { runner = sampleRunner(), signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
+): Promise<Float64Array> {
+  signal?.throwIfAborted();
+  const chunks = chunksOf(replicates, each, longest).flatMap((chunk) => {
+    const start = chunk.replicate * each + chunk.from;
+    const [first, end] = [Math.max(start, from), Math.min(start + chunk.count, to)];
+    return first < end ? [{ ...chunk, from: chunk.from + first - start, count: end - first }] : [];
+  });
+  const results = await runner(job, chunks, {
+    ...(signal && { signal }),
+    ...(progress && { progress }),
+  });
+  signal?.throwIfAborted();
+  const whole =
+    results.length === chunks.length &&
+    results.every((own, k) => own.length === perSample * chunks[k]!.count);
+  if (!whole) throw new Error("confidence: the runner did not return every sample.");
+  const values = new Float64Array(perSample * (to - from));
+  let at = 0;
+  for (const own of results) {
+    values.set(own, at);
+    at += own.length;
+  }
+  return values;
+}
+
+/** @param values - of all samples, replicate by replicate */
+export function confidenceOf(sampling: Sampling, values: Float64Array): Confidence {
+  const { job, inputs, replicates, each, limited } = sampling;
+  const parts = Array.from({ length: replicates }, (_, r) =>
+    values.slice(r * each * perSample, (r + 1) * each * perSample),
+  );
+  return new Confidence(job.mount.name, inputs, parts, job.seed, limited);
+}
+
+async function sampled(
+  sampling: Sampling,
+  { runner, signal }: ConfidenceOptions,
+  bonds: number | undefined,
+  progress: RunOptions["progress"],
+): Promise<Confidence> {
+  const { job, replicates, each } = sampling;
+  const own = bonds === undefined ? sampling : { ...sampling, job: { ...job, bonds } };
+  const values = await solveSamples(own, 0, replicates * each, {
+    ...(runner && { runner }),
+    ...(signal && { signal }),
+    ...(progress && { progress }),
+  });
+  return confidenceOf(sampling, values);
 }
 
 /** `fewestThat` for a question that takes its time: asked again until all its answers are known. */

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { sweep } from "../../src/index.js";
+import { confidence, solveHere, spread, sweep } from "../../src/index.js";
 import { quickMount } from "../mount/example.js";
 import { command } from "./run.js";
 
@@ -35,6 +35,32 @@ describe("npm start -- shard and merge", () => {
     const whole = sweep(quickMount(), axis);
     expect(lines.slice(1).map((line) => Number(line.split(",")[1]))).toEqual(
       axis.values.map((_, i) => whole.temperature(i)),
+    );
+  }, 60_000);
+
+  it("compute samples in parts, where the file asks for them in the place of axes", async () => {
+    const mount = { ...quickMount(), stage: spread("0.1 K", "0.12 K") };
+    const sampling = { samples: 64, replicates: 4, seed: 2, rows: false };
+    const file = join(folder, "sure.mjs");
+    writeFileSync(
+      file,
+      `export const mount = ${JSON.stringify(mount)};\nexport const samples = ${JSON.stringify(sampling)};\n`,
+    );
+    for (const part of ["1", "2"]) {
+      expect((await command("shard", file, part, "2", "--out", out)).code).toBe(0);
+    }
+    const parts = ["1", "2"].map((part) => join(out, `sure.${part}-of-2.csv`));
+    const { code, stdout } = await command("merge", file, ...parts, "--out", out);
+    const whole = await confidence(mount, { ...sampling, runner: solveHere });
+    expect([code, stdout]).toEqual([
+      0,
+      `${whole.toText()}\nAll 2 parts: ${join(out, "sure.csv")}\n`,
+    ]);
+    const lines = readFileSync(join(out, "sure.csv"), "utf8").trim().split("\n");
+    expect(lines.slice(1).map(Number)).toEqual([...whole.temperatures]);
+    writeFileSync(file, `export const mount = {};\nexport const samples = { sample: 3 };\n`);
+    expect((await command("shard", file, "1", "2", "--out", out)).stderr).toContain(
+      'samples: expected some of samples, replicates, seed, rows, got "sample"',
     );
   }, 60_000);
 
