@@ -159,7 +159,7 @@ export { type MapOptions, mapFigure } from "./plots/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
 export { mountsFigure } from "./plots/mounts.js";
 export { loadsFigure } from "./plots/loads.js";
-export { type SpreadOptions, spreadFigure } from "./plots/spread.js";
+export { type SpreadOptions, chanceFigure, spreadFigure } from "./plots/spread.js";
 export { qualityFigure } from "./plots/quality.js";
 export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration.js";
 

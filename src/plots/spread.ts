@@ -15,17 +15,15 @@ export interface SpreadOptions {
 }
 
 /**
- * Above, the share of samples that lie at or below each temperature; below, how many lie in each step of
- * it, those in the middle 90 % filled. Lines mark the median and the limit, a band where the samples'
- * own limits differ. The warmest half percent is not drawn, since a few samples would squeeze the rest.
+ * How many samples lie in each step of temperature, those in the middle 90 % filled. Lines mark the
+ * median and the limit, a band where the samples' own limits differ. The warmest half percent is not
+ * drawn, since a few samples would squeeze the rest.
  */
 export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}): Figure {
-  const { temperatures, median, band, chance, limits } = confidence;
+  const { temperatures, band } = confidence;
   const { title = `How warm the chip may be: ${confidence.name}`, bars = 40 } = options;
   const count = Math.min(100, Math.max(10, Math.round(bars)));
-  const settled = temperatures.filter(Number.isFinite);
-  const low = 1e3 * (settled[0] ?? 0);
-  const high = 1e3 * (settled[Math.ceil(0.995 * (settled.length - 1))] ?? 1);
+  const { settled, low, high } = drawn(confidence);
   const width = (high - low) / count || 1e-3;
   const edges = Array.from({ length: count + 1 }, (_, k) => low + k * width);
   const shares = new Array<number>(count).fill(0);
@@ -35,14 +33,91 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
   }
   const middles = shares.map((_, k) => (edges[k]! + edges[k + 1]!) / 2);
   const inBand = (T: number) => T >= 1e3 * band[0].value && T <= 1e3 * band[1].value;
+  return {
+    data: [true, false].map((inside) => ({
+      type: "bar",
+      name: inside ? "middle 90 %" : "the rest",
+      x: rounded(middles.filter((T) => inBand(T) === inside)),
+      y: rounded(shares.filter((_, k) => inBand(middles[k]!) === inside)),
+      width,
+      marker: {
+        color: inside ? colours[0] : colours[1],
+        line: { color: ink, width: 0.5 },
+        ...(!inside && {
+          pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
+        }),
+      },
+      hovertemplate: "%{y:.2f} % around %{x:.2f} mK<extra></extra>",
+    })),
+    layout: layout(
+      title,
+      {
+        xaxis: axis("hottest place on the chip (mK)", {
+          range: [low - 2 * width, high + 2 * width],
+        }),
+        yaxis: axis(`in each ${width.toPrecision(2)} mK (%)`, {
+          range: [0, 1.08 * Math.max(...shares)],
+        }),
+      },
+      { bargap: 0, barmode: "overlay", ...marks(confidence, low - 2 * width, high + 2 * width) },
+    ),
+    alt: words(confidence),
+  };
+}
+
+/** The share of samples that lie at or below each temperature; lines as in `spreadFigure`. */
+export function chanceFigure(
+  confidence: Confidence,
+  {
+    title = `How likely the chip stays below: ${confidence.name}`,
+  }: Pick<SpreadOptions, "title"> = {},
+): Figure {
+  const { settled, low, high } = drawn(confidence);
   const curve = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
-  const below = curve.map((T) => (100 * upTo(settled, T / 1e3)) / temperatures.length);
+  const below = curve.map((T) => (100 * upTo(settled, T / 1e3)) / confidence.temperatures.length);
+  return {
+    data: [
+      {
+        type: "scatter",
+        mode: "lines",
+        name: "samples at or below",
+        x: rounded(curve),
+        y: rounded(below),
+        showlegend: false,
+        line: { color: colours[0], width: 2.5 },
+        hovertemplate: "%{y:.1f} % at or below %{x:.2f} mK<extra></extra>",
+      },
+    ],
+    layout: layout(
+      title,
+      {
+        xaxis: axis("hottest place on the chip (mK)", { range: [low, high] }),
+        yaxis: axis("samples at or below (%)", { range: [0, 101] }),
+      },
+      marks(confidence, low, high),
+    ),
+    alt: words(confidence),
+  };
+}
+
+/** What is drawn: the settled samples in order, and the ends of the axis [mK]. */
+function drawn({ temperatures }: Confidence) {
+  const settled = temperatures.filter(Number.isFinite);
+  return {
+    settled,
+    low: 1e3 * (settled[0] ?? 0),
+    high: 1e3 * (settled[Math.ceil(0.995 * (settled.length - 1))] ?? 1),
+  };
+}
+
+/** Lines at the median and the limit, with their names, between the ends of an axis [mK]. */
+function marks({ median, limits }: Confidence, low: number, high: number) {
   const shapes = [mark(1e3 * median.value, ink, "solid")];
   const annotations = [named("median", 1e3 * median.value, ink, "left")];
   if (limits) {
     const [from, to] = limits.map((T) => 1e3 * T) as [number, number];
-    const seen = (T: number) => Math.min(Math.max(T, low - 2 * width), high + 2 * width);
-    if (to - from > 0.01 * width) {
+    const seen = (T: number) => Math.min(Math.max(T, low), high);
+    if (to - from > 1e-4 * (high - low)) {
       shapes.push({
         ...upright,
         type: "rect",
@@ -70,65 +145,16 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
       );
     }
   }
+  return { shapes, annotations };
+}
+
+function words({ median, band, chance }: Confidence): string {
   const [cold, warm] = band.map(({ value }) => formatQuantity(value, "K", 4));
-  return {
-    data: [
-      {
-        type: "scatter",
-        mode: "lines",
-        name: "samples at or below",
-        x: rounded(curve),
-        y: rounded(below),
-        xaxis: "x",
-        yaxis: "y2",
-        line: { color: colours[0], width: 2.5 },
-        hovertemplate: "%{y:.1f} % at or below %{x:.2f} mK<extra></extra>",
-      },
-      ...[true, false].map((inside) => ({
-        type: "bar",
-        name: inside ? "middle 90 %" : "the rest",
-        x: rounded(middles.filter((T) => inBand(T) === inside)),
-        y: rounded(shares.filter((_, k) => inBand(middles[k]!) === inside)),
-        width,
-        xaxis: "x",
-        yaxis: "y",
-        marker: {
-          color: inside ? colours[0] : colours[1],
-          line: { color: ink, width: 0.5 },
-          ...(!inside && {
-            pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
-          }),
-        },
-        hovertemplate: "%{y:.2f} % around %{x:.2f} mK<extra></extra>",
-      })),
-    ],
-    layout: layout(
-      title,
-      {
-        xaxis: axis("hottest place on the chip (mK)", {
-          range: [low - 2 * width, high + 2 * width],
-          anchor: "y",
-        }),
-        yaxis: axis(`in each ${width.toPrecision(2)} mK (%)`, {
-          domain: [0, 0.46],
-          rangemode: "tozero",
-        }),
-        yaxis2: axis("at or below (%)", { domain: [0.54, 1], range: [0, 101] }),
-      },
-      {
-        height: 560,
-        bargap: 0,
-        barmode: "overlay",
-        shapes,
-        annotations,
-        legend: { orientation: "h", x: 0, y: -0.14, yanchor: "top" },
-      },
-    ),
-    alt:
-      `Distribution of the chip's temperature: median ${formatQuantity(median.value, "K", 4)}, ` +
-      `90 % between ${cold} and ${warm}` +
-      `${chance ? `; the limit is held with ${formatShare(chance.value)} confidence` : ""}.`,
-  };
+  return (
+    `Distribution of the chip's temperature: median ${formatQuantity(median.value, "K", 4)}, ` +
+    `90 % between ${cold} and ${warm}` +
+    `${chance ? `; the limit is held with ${formatShare(chance.value)} confidence` : ""}.`
+  );
 }
 
 const upright = { yref: "paper", y0: 0, y1: 1, layer: "above" } as const;

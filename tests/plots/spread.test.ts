@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { Confidence } from "../../src/design/uncertainty.js";
-import { spreadFigure } from "../../src/plots/spread.js";
+import { chanceFigure, spreadFigure } from "../../src/plots/spread.js";
 
 interface Trace {
   readonly type: string;
@@ -25,7 +25,10 @@ function even(limit: number | undefined, lost = 0): Confidence {
 }
 
 const traces = (confidence: Confidence) =>
-  spreadFigure(confidence, { bars: 20 }).data as unknown as readonly Trace[];
+  [
+    ...chanceFigure(confidence).data,
+    ...spreadFigure(confidence, { bars: 20 }).data,
+  ] as unknown as readonly Trace[];
 
 describe("the figure of a spread", () => {
   it("fills the middle 90 % of the samples and shows the rest apart", () => {
@@ -50,9 +53,9 @@ describe("the figure of a spread", () => {
 
   it("says the units, the limit and the chance, and where a limit lies outside", () => {
     const figure = spreadFigure(even(0.125));
-    const text = JSON.stringify(figure.layout);
+    const text = JSON.stringify([figure.layout, chanceFigure(even(0.125)).layout]);
     expect(text).toContain("hottest place on the chip (mK)");
-    expect(text).toContain("at or below (%)");
+    expect(text).toContain("samples at or below (%)");
     expect(text).toContain('"limit"');
     expect(figure.alt).toContain("median 120.0 mK, 90 % between 111.0 mK and 129.0 mK");
     expect(figure.alt).toContain("the limit is held with 75 % confidence");
