@@ -183,8 +183,7 @@ function fields(tree: unknown, put: ReadonlySet<unknown>, found: [Tree, string][
 }
 
 function define(object: Tree, key: string, value: unknown): void {
-  // What would break an array itself, before anybody reads it.
-  if (Array.isArray(object) && (key === "length" || key === "constructor")) return;
+  if (Array.isArray(object) && key === "length") return;
   Object.defineProperty(object, key, {
     value,
     enumerable: true,
