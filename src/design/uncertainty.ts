@@ -55,6 +55,8 @@ export class Confidence {
   /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
   readonly temperatures: Float64Array;
   readonly #replicates: readonly Float64Array[];
+  /** Whether the mount has a limit. */
+  readonly limited: boolean;
 
   constructor(
     readonly name: string,
@@ -62,9 +64,9 @@ export class Confidence {
     /** One array for each arrangement: chip, stage and limit of each sample [K]. */
     replicates: readonly Float64Array[],
     readonly seed: number,
-    /** Whether the mount has a limit. */
-    readonly limited: boolean,
+    { limited }: { readonly limited: boolean },
   ) {
+    this.limited = limited;
     this.#replicates = replicates;
     this.temperatures = Float64Array.from(
       replicates.flatMap((each) => [...column(each, 0)]),
@@ -411,7 +413,7 @@ export function confidenceOf(sampling: Sampling, values: Float64Array): Confiden
   const parts = Array.from({ length: replicates }, (_, r) =>
     values.slice(r * each * perSample, (r + 1) * each * perSample),
   );
-  return new Confidence(job.mount.name, inputs, parts, job.seed, limited);
+  return new Confidence(job.mount.name, inputs, parts, job.seed, { limited });
 }
 
 async function sampled(

@@ -108,7 +108,9 @@ describe("confidence", () => {
       Number.NaN,
       Number.NaN,
     );
-    const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], 1, true);
+    const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], 1, {
+      limited: true,
+    });
     expect(result.chance!.value).toBe(0.5);
     expect(result.unsettled).toBe(4);
     expect(result.band[1].value).toBe(Number.POSITIVE_INFINITY);
