@@ -154,7 +154,7 @@ export function checkConductor(link: string, conductor: Conductor): void {
   let largest = 0;
   for (const term of list) {
     const { coefficient, exponent } = anObject(`${field}.powers`, term);
-    if (!(coefficient >= 0 && coefficient < Number.POSITIVE_INFINITY)) {
+    if (!(Number.isFinite(coefficient) && coefficient >= 0)) {
       throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
     }
     positive(`${field}.exponent`, exponent, "");

@@ -94,7 +94,7 @@ function checkPowers(field: string, powers: readonly PowerTerm[], upTo: number):
   let largest = 0;
   for (const term of aList(`${field}.powers`, powers, "a list of power laws")) {
     const { coefficient, exponent } = anObject(`${field}.powers`, term);
-    if (!(coefficient >= 0 && coefficient < Number.POSITIVE_INFINITY)) {
+    if (!(Number.isFinite(coefficient) && coefficient >= 0)) {
       throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
     }
     positive(`${field}.exponent`, exponent, "");

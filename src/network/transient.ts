@@ -7,7 +7,7 @@
  * hours are resolved.
  * @module
  */
-import { wholeNumber } from "../units/checks.js";
+import { anObject, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { type NetworkDescription, positive } from "./description.js";
 import { StepControl } from "./step-control.js";
@@ -226,7 +226,11 @@ export class TransientNetwork extends SteppingNetwork {
 }
 
 function limitsOf(options: TransientOptions): Limits {
-  const { duration, relativeTolerance = 1e-6, absoluteTolerance: absolute = 0 } = options;
+  const {
+    duration,
+    relativeTolerance = 1e-6,
+    absoluteTolerance: absolute = 0,
+  } = anObject("options", options);
   if (!Number.isFinite(absolute) || absolute < 0) {
     throw new FieldError("absoluteTolerance", "a number in K, not negative", absolute);
   }
