@@ -18,6 +18,10 @@ const everywhere: RendererObject = {
     if (!/^(https?:|mailto:|#)/i.test(href)) return inner;
     return `<a href="${escapeHtml(href)}" rel="noreferrer">${inner}</a>`;
   },
+  // Long lines scroll sideways, which the keyboard must reach too.
+  code({ text }) {
+    return `<pre tabindex="0"><code>${escapeHtml(text)}\n</code></pre>\n`;
+  },
 };
 
 const own = new Marked({ gfm: true, renderer: everywhere });

@@ -125,7 +125,7 @@ function answerHtml(lines: readonly string[]): string {
 function cellHtml(cell: ExecutedCell, count: Counter): string {
   if (cell.source.trim() === "" && cell.outputs.length === 0) return "";
   if (cell.kind === "markdown") return `<div class="text">${ownMarkdown(cell.source)}</div>`;
-  if (cell.kind === "raw") return `<pre>${escapeHtml(cell.source)}</pre>`;
+  if (cell.kind === "raw") return `<pre tabindex="0">${escapeHtml(cell.source)}</pre>`;
   const code = `<details class="code"><summary>Show the code</summary><pre><code>${escapeHtml(cell.source)}</code></pre></details>`;
   return [code, ...cell.outputs.map((output) => outputHtml(output, count))]
     .filter(Boolean)
@@ -134,7 +134,7 @@ function cellHtml(cell: ExecutedCell, count: Counter): string {
 
 function outputHtml(output: Output, count: Counter): string {
   if (output.output_type === "stream")
-    return `<pre class="${output.name}">${escapeHtml(withoutColour(output.text))}</pre>`;
+    return `<pre class="${output.name}" tabindex="0">${escapeHtml(withoutColour(output.text))}</pre>`;
   if (output.data[answerType] !== undefined) return "";
   const html = richest(output.data, count);
   return html === "" ? "" : html.startsWith("<figure") ? html : `<div class="output">${html}</div>`;
@@ -160,7 +160,7 @@ function richest(data: MimeBundle, count: Counter): string {
   const markdown = text("text/markdown");
   if (markdown !== undefined) return foreignMarkdown(markdown);
   const plain = text("text/plain") ?? text("text/latex");
-  return plain === undefined ? "" : `<pre>${escapeHtml(plain)}</pre>`;
+  return plain === undefined ? "" : `<pre tabindex="0">${escapeHtml(plain)}</pre>`;
 }
 
 /** Figures and drawings of a page, counted from 1. */

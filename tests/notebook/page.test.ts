@@ -89,7 +89,7 @@ describe("page", () => {
 
   it("escapes what a cell printed, without the terminal's colours", () => {
     expect(body(code("x", stream("\u001b[31m<b>&\u001b[39m")))).toContain(
-      '<pre class="stdout">&lt;b&gt;&amp;</pre>',
+      '<pre class="stdout" tabindex="0">&lt;b&gt;&amp;</pre>',
     );
   });
 
