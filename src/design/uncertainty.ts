@@ -15,6 +15,7 @@ import { isSheet } from "../mount/part.js";
 import { readMount } from "../mount/read.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
+import { escapeHtml, tableHtml } from "../units/table.js";
 import {
   chunksOf,
   keepCompiled,
@@ -186,15 +187,13 @@ export class Confidence {
 
   /** For a page. */
   toHtml(): string {
-    const rows = this.#rows().map(
-      ([name, value, error]) =>
-        `<tr><th scope="row">${name}</th><td>${value}</td><td>${error}</td></tr>`,
-    );
-    return (
-      `<p><strong>${this.summary}</strong></p><table><thead><tr><th scope="col"></th>` +
-      `<th scope="col">value</th><th scope="col">sampled to ±</th></tr></thead>` +
-      `<tbody>${rows.join("")}</tbody></table><p>${this.convergence}</p>`
-    );
+    const table = tableHtml({
+      title: this.name,
+      columns: ["", "value", "sampled to ±"],
+      numbersFrom: 1,
+      rows: this.#rows(),
+    });
+    return `<p><strong>${escapeHtml(this.summary)}</strong></p>${table}<p>${this.convergence}</p>`;
   }
 
   #rows(): (readonly [string, string, string])[] {
@@ -210,7 +209,7 @@ export class Confidence {
         ? [
             [
               "chance to stay under the limit",
-              formatShare(chance.value),
+              formatChance(chance),
               formatShare(chance.error),
             ] as const,
           ]
@@ -274,7 +273,7 @@ export class ConfidentSizing {
   toMarkdown(): string {
     const rows = this.tried.map(
       ({ count, chance }) =>
-        `| ${count} | ${formatShare(chance.value)} | ${formatShare(chance.error)} |`,
+        `| ${count} | ${formatChance(chance)} | ${formatShare(chance.error)} |`,
     );
     return [
       `**${this.summary}**`,
@@ -488,6 +487,15 @@ function kelvin(temperature: number): string {
   return formatQuantity(temperature, "K", 4);
 }
 
-function percent({ value }: Estimate): string {
-  return `${formatShare(value)} confidence`;
+/** A chance with the digits that its error leaves, two at most; 100 % of the samples are not all there is. */
+export function formatChance({ value, error }: Estimate): string {
+  if (value === 0) return `<${(100 * error).toFixed(2)} %`;
+  if (value === 1) return `>${(100 * (1 - error)).toFixed(2)} %`;
+  const rare = Math.min(value, 1 - value) < 5e-3;
+  const places = error > 5e-3 ? 0 : rare ? 2 : 1;
+  return `${(100 * value).toFixed(places)} %`;
+}
+
+function percent(chance: Estimate): string {
+  return `${formatChance(chance)} confidence`;
 }

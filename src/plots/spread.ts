@@ -2,8 +2,8 @@
  * How warm the chip may be: the share of all samples by temperature, and how many lie below each.
  * @module
  */
-import type { Confidence } from "../design/uncertainty.js";
-import { formatQuantity, formatShare } from "../units/format.js";
+import { type Confidence, formatChance } from "../design/uncertainty.js";
+import { formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
 import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "./style.js";
 
@@ -153,7 +153,7 @@ function words({ median, band, chance }: Confidence): string {
   return (
     `Distribution of the chip's temperature: median ${formatQuantity(median.value, "K", 4)}, ` +
     `90 % between ${cold} and ${warm}` +
-    `${chance ? `; the limit is held with ${formatShare(chance.value)} confidence` : ""}.`
+    `${chance ? `; the limit is held with ${formatChance(chance)} confidence` : ""}.`
   );
 }
 
