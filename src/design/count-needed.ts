@@ -65,16 +65,19 @@ export function countNeeded<Result>(
     return model;
   };
   return ({ inputs }, replicate) => {
-    const holding = (count: number) => {
+    const failures = (count: number, until: number) => {
       const model = modelWith(count);
-      let held = 0;
+      let failed = 0;
       for (const values of draws(inputs, samples, random(seed, replicate))) {
-        if (holds(model.evaluate(values))) held++;
+        if (!holds(model.evaluate(values)) && ++failed > until) break;
       }
-      return held / samples;
+      return failed;
     };
-    const best = holding(most);
-    if (best < probability) {
+    // With more failures than these it is too few, whatever the remaining points would say.
+    const allowed = Math.floor(samples * (1 - probability) + 1e-9);
+    const enough = (count: number) => failures(count, allowed) <= allowed;
+    if (!enough(most)) {
+      const best = 1 - failures(most, samples) / samples;
       throw new RangeError(
         `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
           `${formatShare(probability)} is asked for.`,
@@ -83,7 +86,7 @@ export function countNeeded<Result>(
     let [low, high] = [0, most];
     while (high - low > 1) {
       const middle = Math.floor((low + high) / 2);
-      if (holding(middle) >= probability) high = middle;
+      if (enough(middle)) high = middle;
       else low = middle;
     }
     return high;

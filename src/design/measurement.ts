@@ -115,7 +115,7 @@ export class Measurements {
     return {
       title: "What a measurement would buy",
       columns: ["measured", "to", "before", "after", "saved", "share"],
-      numbersFrom: 2,
+      numbersFrom: 1,
       rows: this.all.map((measurement) => {
         const { name, accuracy, before, after, saved, savedError } = measurement;
         const told = isTold(measurement);

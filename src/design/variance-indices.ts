@@ -123,11 +123,12 @@ export class VarianceIndices {
   }
 }
 
-/** A share and its standard error, with as many digits as that leaves: `(31.4 ± 0.2) %`. */
+/** A share and its standard error, with as many digits as that leaves, two at most: `(31.4 ± 0.2) %`. */
 function withError(share: number, error: number): string {
-  const places = Math.min(3, Math.max(0, -Math.floor(Math.log10(Math.max(100 * error, 1e-4)))));
-  const [value, off] = [100 * share, 100 * error].map((number) => number.toFixed(places));
-  return `(${value!.replace("-", "−")} ± ${off}) %`;
+  const [value, off] = [100 * share, 100 * error];
+  if (off < 5e-3) return Math.abs(value) < 5e-3 ? "<0.01 %" : `${value.toFixed(2)} %`;
+  const places = Math.min(2, Math.max(0, -Math.floor(Math.log10(off))));
+  return `(${value.toFixed(places).replace("-", "−")} ± ${off.toFixed(places)}) %`;
 }
 
 /** How to estimate for a mount. */
