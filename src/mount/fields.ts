@@ -23,9 +23,9 @@ export function quantityFromZero(dimension: Dimension): Reader<number> {
   return spreadable((value, field) => notNegative(field, value, dimension), unitOf(dimension));
 }
 
-/** A pure number within bounds, given in words in the error, or a spread of it. */
-export function number(words: string, fits: (x: number) => boolean): Reader<number> {
-  return spreadable(exactNumber(words, fits), "");
+/** A number within bounds, given in words in the error, or a spread of it; a pure one unless it has a unit. */
+export function number(words: string, fits: (x: number) => boolean, unit = ""): Reader<number> {
+  return spreadable(exactNumber(words, fits), unit);
 }
 
 /** A pure number within bounds that has no spread: a choice, or a count. */

@@ -65,7 +65,11 @@ const filmFields = {
     either(
       has("measured"),
       object({ measured: text }),
-      either(has("resistance"), object({ resistance: aboveZero }), oneOf("diffuse mismatch")),
+      either(
+        has("resistance"),
+        object({ resistance: number("a number greater than 0", (r) => r > 0, "m^2 K^4/W") }),
+        oneOf("diffuse mismatch"),
+      ),
     ),
   ),
   coupling: optional(
@@ -73,7 +77,7 @@ const filmFields = {
       has("sample"),
       object({ sample: text }),
       object({
-        coefficient: aboveZero,
+        coefficient: number("a number greater than 0", (s) => s > 0, "W/(m^3 K^n)"),
         exponent: number("a number from 3 to 8", (n) => n >= 3 && n <= 8),
       }),
     ),

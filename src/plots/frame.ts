@@ -95,7 +95,9 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
   const top = 20 + 21 * title.length;
   const yTexts = y.ticks.map(({ text }) =>
     y.kind === "category"
-      ? wrapped(text, (isNarrow ? 0.32 : 0.3) * width, size.label)
+      ? text
+          .split("\n")
+          .flatMap((line) => wrapped(line, (isNarrow ? 0.32 : 0.3) * width, size.label))
       : text.split("\n"),
   );
   const yWidth = widest(yTexts.flat(), size.label);
