@@ -18,7 +18,9 @@ export interface PowerTerm {
 
 /** Temperatures between which a law is backed by its source [K]. */
 export interface TemperatureRange {
+  /** [K] */
   readonly from: number;
+  /** [K] */
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
@@ -86,7 +88,12 @@ export interface Backing {
   readonly provenance?: readonly Provenance[];
 }
 
-/** Conductor with Θ = c·Tᵖ, the law of most joints below 1 K. */
+/**
+ * Conductor with Θ = c·Tᵖ, the law of most joints below 1 K.
+ * @param coefficient - c [W/Kᵖ]
+ * @param exponent - p, a pure number greater than 0
+ * @example powerConductor(1e-5, 2).conductance(0.1) // 2e-6
+ */
 export function powerConductor(
   coefficient: number,
   exponent: number,
@@ -129,7 +136,12 @@ export function scaledStore(store: HeatStore, factor: number): HeatStore {
   };
 }
 
-/** Heat from the hot end to the cold end of a conductor [W]; negative if `hot` is the colder one. */
+/**
+ * Heat from the hot end to the cold end of a conductor [W]; negative if `hot` is the colder one.
+ * @param hot - [K]
+ * @param cold - [K]
+ * @example heatFlow(powerConductor(1e-5, 2), 0.11, 0.1) // 2.1e-8
+ */
 export function heatFlow(conductor: Conductor, hot: number, cold: number): number {
   return conductor.integral(hot) - conductor.integral(cold);
 }

@@ -8,8 +8,9 @@ import { type TwoWayLaw, twoWayForms } from "./inverse-law.js";
 
 /** A place on the die and its temperature. */
 export interface Spot {
-  /** [m] */
+  /** Along the width [m]. */
   readonly x: number;
+  /** Along the length [m]. */
   readonly y: number;
   /** [K] */
   readonly temperature: number;

@@ -24,8 +24,9 @@ export interface FilmPatch extends Contact {
   readonly area: readonly Rectangle[];
   /** [m²] */
   readonly size: number;
-  /** Middle of the area [m]. */
+  /** Middle of the area, along the width [m]. */
   readonly x: number;
+  /** Middle of the area, along the length [m]. */
   readonly y: number;
 }
 
@@ -44,13 +45,15 @@ export interface RingOptions {
   readonly name: string;
   /** Of the die [m]. */
   readonly width: number;
+  /** Of the die [m]. */
   readonly length: number;
   /** From the rim to the film [m]; 0 by default. */
   readonly inset?: number;
   /** Width of the band [m]. */
   readonly band: number;
-  /** Patches along each side of the width and of the length, between the corners; 8 by default. */
+  /** Patches along each side of the width, between the corners; 8 by default. */
   readonly across?: number;
+  /** Patches along each side of the length, between the corners; 8 by default. */
   readonly along?: number;
 }
 

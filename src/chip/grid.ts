@@ -8,9 +8,13 @@ import { FieldError } from "../units/errors.js";
 
 /** Part of the die between two values of x and two of y [m]. */
 export interface Rectangle {
+  /** Smallest x [m]. */
   readonly left: number;
+  /** Largest x [m]. */
   readonly right: number;
+  /** Smallest y [m]. */
   readonly bottom: number;
+  /** Largest y [m]. */
   readonly top: number;
 }
 
@@ -26,19 +30,22 @@ const rounding = 1e-9;
 
 /** The cells of a die; cell (i, j) is number j · cellsX + i, i along x and j along y. */
 export class Grid {
-  /** Sides of one cell [m]. */
+  /** Side of one cell along x [m]. */
   readonly cellWidth: number;
+  /** Side of one cell along y [m]. */
   readonly cellLength: number;
 
   /**
-   * @param width - of the die along x [m]
-   * @param length - of the die along y [m]
    * @throws FieldError for a side that is not greater than 0, or less than one cell
    */
   constructor(
+    /** Of the die, along x [m]. */
     readonly width: number,
+    /** Of the die, along y [m]. */
     readonly length: number,
+    /** Cells along x. */
     readonly cellsX: number,
+    /** Cells along y. */
     readonly cellsY: number,
     field = "sheet",
   ) {
@@ -56,6 +63,7 @@ export class Grid {
     this.cellLength = length / cellsY;
   }
 
+  /** How many there are. */
   get cells(): number {
     return this.cellsX * this.cellsY;
   }

@@ -7,16 +7,29 @@ import type { Grid, Rectangle, Stretch } from "./grid.js";
 
 /** Where heat falls; the total of a map is kept to rounding on any grid. */
 export type PowerMap =
-  /** Evenly over the die [W]. */
-  | { readonly kind: "uniform"; readonly power: number }
-  /** Evenly over a rectangle [W]. */
-  | { readonly kind: "rectangle"; readonly power: number; readonly over: Rectangle }
-  /** A round Gaussian spot: standard deviation `radius` [m], cut off at the rims [W]. */
+  /** Evenly over the die. */
+  | {
+      readonly kind: "uniform";
+      /** [W] */
+      readonly power: number;
+    }
+  /** Evenly over a rectangle. */
+  | {
+      readonly kind: "rectangle";
+      /** [W] */
+      readonly power: number;
+      readonly over: Rectangle;
+    }
+  /** A round Gaussian spot, cut off at the rims. */
   | {
       readonly kind: "spot";
+      /** On the die [W]. */
       readonly power: number;
+      /** Middle, along the width [m]. */
       readonly x: number;
+      /** Middle, along the length [m]. */
       readonly y: number;
+      /** Standard deviation [m]. */
       readonly radius: number;
     }
   /**
@@ -25,11 +38,16 @@ export type PowerMap =
    */
   | {
       readonly kind: "pixels";
+      /** [W] */
       readonly rows: readonly (readonly number[])[];
       readonly over?: Rectangle;
     }
   /** Watts of each cell of the grid. */
-  | { readonly kind: "cells"; readonly cells: ArrayLike<number> };
+  | {
+      readonly kind: "cells";
+      /** [W] */
+      readonly cells: ArrayLike<number>;
+    };
 
 /**
  * Power of every cell [W].

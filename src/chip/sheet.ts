@@ -30,8 +30,9 @@ export interface SheetOptions {
   readonly width: number;
   /** Along y [m]. */
   readonly length: number;
-  /** Cells along x and y; by default 128 along the longer side, as many as fit square along the other. */
+  /** Cells along x; by default 128 along the longer side, as many as fit square along the other. */
   readonly cellsX?: number;
+  /** Cells along y, likewise. */
   readonly cellsY?: number;
 }
 
@@ -271,6 +272,7 @@ export class ReducedSheet {
 
 /** A body, and the powers of the cells that its outflow is made of [W]. */
 export interface SheetBody extends Body {
+  /** Of each cell [W]. */
   readonly powers: Float64Array;
   /** The same as waves along y. */
   readonly waves: Float64Array;

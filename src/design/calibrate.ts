@@ -25,7 +25,7 @@ import type { Thermometry } from "./thermometry.js";
  * @throws FieldError, UnknownNameError naming what is wrong with mount, data or options;
  * UndeterminedError naming the inputs that the data can't tell apart; FitError when no best inputs are
  * found
- * @example calibrate(mount, readThermometry(csv), { inputs: ["pads.residualResistivityRatio"] })
+ * @example calibrate(guess, readThermometry(csv), { inputs: ["pads.coupling.coefficient"] }).summary
  */
 export function calibrate(mount: Mount, data: Thermometry, options: CalibrationOptions): MountFit {
   const catalogue = options.catalogue ?? standardCatalogue();

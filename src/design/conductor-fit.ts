@@ -38,6 +38,7 @@ export class ConductorFit implements DrawnFit {
     /** Of ln a, n and the background [W], row by row. */
     readonly covariance: readonly Float64Array[],
     readonly chiSquared: number,
+    /** Readings less fitted numbers. */
     readonly degreesOfFreedom: number,
     readonly probability: number | undefined,
     readonly points: readonly FitPoint[],
@@ -102,6 +103,7 @@ export class ConductorFit implements DrawnFit {
     return this.conductor.integral(hot) - this.conductor.integral(cold);
   }
 
+  /** The fitted law as a line over the readings, to draw. */
   curves(): readonly FitCurve[] {
     const [a, n, background] = this.parameters.map(({ value }) => value);
     const groups = stageGroups(this.points.map(({ stage }) => stage));
@@ -129,10 +131,12 @@ export class ConductorFit implements DrawnFit {
     );
   }
 
+  /** For a terminal. */
   toText(): string {
     return this.summary;
   }
 
+  /** For a notebook. */
   toMarkdown(): string {
     return this.summary;
   }

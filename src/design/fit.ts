@@ -15,13 +15,15 @@ export interface FittedParameter {
   readonly name: string;
   /** SI unit; empty for a pure number. */
   readonly unit: string;
+  /** In the unit. */
   readonly value: number;
   /** Standard uncertainty, in the unit; of the logarithm where `logarithmic`. */
   readonly uncertainty: number;
   /** Fitted as a logarithm: the uncertainty is a share of the value, and the interval one of factors. */
   readonly logarithmic: boolean;
-  /** Ends of the middle 90 %. */
+  /** Lower end of the middle 90 %, in the unit. */
   readonly low: number;
+  /** Upper end of the middle 90 %, in the unit. */
   readonly high: number;
 }
 
@@ -29,6 +31,7 @@ export interface FittedParameter {
 export interface Goodness {
   /** Σ of the squared normalised residuals; in K² or W² where the data state no uncertainties. */
   readonly chiSquared: number;
+  /** Readings less fitted numbers. */
   readonly degreesOfFreedom: number;
   /**
    * How probable so large a χ² is if model and uncertainties are right; undefined without uncertainties
@@ -73,6 +76,7 @@ export interface DrawnFit extends Goodness {
   readonly name: string;
   readonly parameters: readonly FittedParameter[];
   readonly points: readonly FitPoint[];
+  /** Lines to draw over the points. */
   curves(): readonly FitCurve[];
 }
 

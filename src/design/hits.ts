@@ -58,6 +58,7 @@ export class HitRecord {
     readonly hits: readonly RecordedHit[],
     /** [s] */
     readonly duration: number,
+    /** That the hits were drawn with. */
     readonly seed: number,
     /** The chip at rest without hits [K]. */
     readonly rest: number,
@@ -154,6 +155,7 @@ export class HitRecord {
  * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
  * @throws FieldError, UnknownNameError; TransientError
+ * @example hitRecord(mount, { duration: "10 min" }).toText()
  */
 export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {
   const { seed = 1, relativeTolerance = 1e-6 } = options;

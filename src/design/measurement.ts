@@ -65,11 +65,13 @@ export interface Measurement {
   readonly accuracy: Accuracy;
   /** Spread of the input after the measurement over that before, in standard deviations. */
   readonly remaining: number;
-  /** The answer before, and expected after. */
+  /** The answer before. */
   readonly before: number;
+  /** The answer expected after. */
   readonly after: number;
   /** `before` less `after`, with its standard error. */
   readonly saved: number;
+  /** Standard error of `saved`. */
   readonly savedError: number;
 }
 
@@ -98,14 +100,17 @@ export class Measurements {
     );
   }
 
+  /** For a terminal. */
   toText(): string {
     return [this.summary, ...tableLines(this.#table())].join("\n");
   }
 
+  /** For a notebook. */
   toMarkdown(): string {
     return [`**${this.summary}**`, tableMarkdown(this.#table())].join("\n\n");
   }
 
+  /** For a page. */
   toHtml(): string {
     return [`<p>${this.summary}</p>`, tableHtml(this.#table())].join("\n");
   }
@@ -179,7 +184,8 @@ export function measurementValues(
  * What measurements of single inputs of a model would buy.
  * @param accuracies - of each input that could be measured, by its name
  * @throws FieldError for an unknown input, an accuracy that is none, or an answer that is not finite
- * @example measurementValues(model, { "residual resistivity ratio of the bonds": "5 %" })
+ * @example measurementValues(model, { "gold: electron-phonon coupling, coefficient": "20 %" },
+ *   { quantity: ({ chip }) => chip })
  */
 export function measurementValues<Result = number>(
   model: UncertainModel<Result>,

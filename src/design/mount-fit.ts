@@ -57,6 +57,7 @@ export class MountFit implements DrawnFit {
   /** Of the inputs, of the logarithm of those fitted so; row by row. */
   readonly covariance: readonly Float64Array[];
   readonly chiSquared: number;
+  /** Readings less fitted numbers. */
   readonly degreesOfFreedom: number;
   readonly probability: number | undefined;
   readonly points: readonly FitPoint[];
@@ -103,6 +104,7 @@ export class MountFit implements DrawnFit {
     );
   }
 
+  /** The fitted mount as lines over the readings, to draw. */
   curves(): readonly FitCurve[] {
     const groups = stageGroups(this.points.map(({ stage }) => stage));
     return groups.flatMap((stage) => {

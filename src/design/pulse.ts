@@ -36,8 +36,9 @@ export interface PlacePulse {
   readonly rise: number;
   /** When it is highest [s]. */
   readonly peak: number;
-  /** From the highest to 1/e and to a tenth of it [s]; undefined when the run ends before. */
+  /** From the highest to 1/e of it [s]; undefined when the run ends before. */
   readonly toOneOverE: number | undefined;
+  /** From the highest to a tenth of it [s]; undefined when the run ends before. */
   readonly toTenth: number | undefined;
 }
 
@@ -197,6 +198,7 @@ export class Pulse {
 /**
  * Lets one hit fall on a mount at rest and follows it.
  * @throws FieldError or UnknownNameError naming a wrong field; TransientError
+ * @example heatPulse(mount, { energy: "150 keV" }).toText()
  */
 export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
   const { energy, place, relativeTolerance = 1e-8, cells, duration } = options;

@@ -26,9 +26,11 @@ export interface Effect {
   readonly input: UncertainInput;
   /** Rise of the chip above the stage with the input at its low and its high end, 5 % and 95 % [K]. */
   readonly riseAtLow: number;
+  /** At the high end [K]. */
   readonly riseAtHigh: number;
   /** Margin there [K]; NaN for a mount without a limit. */
   readonly marginAtLow: number;
+  /** At the high end [K]. */
   readonly marginAtHigh: number;
   /** d(rise)/d(input) at the medians [K over the input's unit]. */
   readonly slope: number;

@@ -11,6 +11,7 @@ import { version } from "../version.js";
 export interface Shard {
   /** From 1 to `of`. */
   readonly index: number;
+  /** How many parts there are. */
   readonly of: number;
 }
 

@@ -112,6 +112,7 @@ const withoutNumber = 1e9;
  * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * @throws FieldError when the mount has no bonds or no limit
+ * @example sizeBonds(mount).reason
  */
 export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogue } = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();

@@ -14,7 +14,8 @@ const what = "sweep";
 /**
  * One part of a sweep as CSV, under a header that pins mount, axes, catalogue and rows.
  * @throws FieldError as `sweep`, or for a shard there is none of
- * @example sweepShard(mount, first, second, { index: 3, of: 16 })
+ * @example sweepShard(mount, { field: "bonds.count", from: 10, to: 40, count: 31 }, undefined,
+ *   { index: 3, of: 16 })
  */
 export function sweepShard<A extends MountField, B extends MountField>(
   mount: Mount,

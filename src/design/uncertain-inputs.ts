@@ -24,9 +24,11 @@ export interface UncertainInput {
   readonly row?: string;
   /** SI unit; empty for a pure number. */
   readonly unit: string;
+  /** In the unit; as many values lie below as above. */
   readonly median: number;
-  /** Ends of the middle 90 %. */
+  /** Lower end of the middle 90 %, in the unit. */
   readonly low: number;
+  /** Upper end of the middle 90 %, in the unit. */
   readonly high: number;
   /** The value that a share u of all values lies below, 0 < u < 1. */
   quantile(u: number): number;

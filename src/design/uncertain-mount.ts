@@ -69,6 +69,7 @@ export interface UncertainMount {
   /** For compiling the same again. */
   readonly recipe: MountRecipe;
   /**
+   * Temperatures of chip and stage, limit and margin with these values of the inputs.
    * @param values - of the inputs, in SI, in their order
    * @throws FieldError for a value that the mount refuses
    */

@@ -31,7 +31,9 @@ import { uncertainMount } from "./uncertain-mount.js";
 
 /** A number that was sampled, with the standard error of that. */
 export interface Estimate {
+  /** Best estimate, in the unit of what is estimated. */
   readonly value: number;
+  /** Standard error, in the same unit. */
   readonly error: number;
 }
 
@@ -64,6 +66,7 @@ export class Confidence {
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K]. */
     replicates: readonly Float64Array[],
+    /** That the samples were drawn with. */
     readonly seed: number,
     { limited }: { readonly limited: boolean },
   ) {
@@ -243,6 +246,7 @@ export class ConfidentSizing {
     readonly probability: number,
     /** Fewest bonds with that chance; undefined when even as many as have room do not reach it. */
     readonly count: number | undefined,
+    /** Bonds that have room. */
     readonly room: number,
     /** With that number of bonds, or as many as have room. */
     readonly confidence: Confidence,

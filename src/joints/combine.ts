@@ -15,6 +15,7 @@ import { FieldError } from "../units/errors.js";
 /**
  * Conductors side by side, between the same two places: G = ΣGᵢ, Θ = ΣΘᵢ. Exact.
  * @throws FieldError when none is given
+ * @example parallel(powerConductor(1e-5, 2), powerConductor(1e-5, 2)).conductance(0.1) // 4e-6
  */
 export function parallel(...conductors: readonly Conductor[]): Conductor {
   if (conductors.length === 1) return conductors[0]!;
@@ -52,6 +53,7 @@ export function addedUp(laws: readonly PowerLaws[]): PowerLaws {
  * and Θ its integral. For two members with G ∝ Tᵐ and Tⁿ and a drop ΔT its heat is off by at most
  * the fraction |m − n|/8 · ΔT/T, to first order; a network with a node between the members is exact.
  * @throws FieldError when none is given
+ * @example series(powerConductor(2e-5, 2), powerConductor(2e-5, 2)).conductance(0.1) // 2e-6
  */
 export function series(...conductors: readonly Conductor[]): Conductor {
   if (conductors.length === 1) return conductors[0]!;

@@ -24,7 +24,7 @@ export interface GivenJoint {
  * Heat path of a joint that was measured: G = G₀ (T/T₀)ⁿ.
  * @param field - path of the joint in the user's description, for errors
  * @throws FieldError
- * @example givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3 })
+ * @example givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3 }).conductance(0.2) // 1.6e-7
  */
 export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor {
   anObject(field, options);

@@ -107,7 +107,7 @@ export interface GivenHeatStore {
  * A heat store that was measured: C = C₀ (T/T₀)ⁿ.
  * @param field - path of it in the user's description, for errors
  * @throws FieldError
- * @example givenHeatStore({ heatCapacity: "3 nJ/K", at: "100 mK", exponent: 3 })
+ * @example givenHeatStore({ heatCapacity: "3 nJ/K", at: "100 mK", exponent: 3 }).heatCapacity(0.2) // 2.4e-8
  */
 export function givenHeatStore(options: GivenHeatStore, field = "givenHeatStore"): HeatStore {
   anObject(field, options);

@@ -19,6 +19,8 @@ const coldest = 1e-9;
  * @param start - [K]
  * @param energy - [J]; negative when energy is taken out
  * @throws RangeError when start or energy is no number, or more is taken out than there is
+ * @example temperatureAfter(givenHeatStore({ heatCapacity: 1e-9, at: 0.1, exponent: 1 }), 0.1, 1.5e-10)
+ *   // 0.2
  */
 export function temperatureAfter(store: HeatStore, start: number, energy: number): number {
   if (!(start > 0 && Number.isFinite(start))) {

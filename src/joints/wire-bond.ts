@@ -39,6 +39,7 @@ export interface WireBond extends ConductivityOptions {
  * @param field - path of the bonds in the user's description, for errors
  * @throws FieldError, UnknownNameError
  * @example wireBond({ metal: "gold", diameter: "25 um", length: "1 mm", residualResistivityRatio: 30 })
+ *   .conductance(0.1) // 1.6e-6
  */
 export function wireBond(
   options: WireBond,

@@ -18,6 +18,7 @@ export interface HeatLoad {
 
 /** Light that pixels absorb. */
 export interface LightLoad extends HeatLoad {
+  /** How many share it. */
   readonly pixels: number;
   /** On the average pixel [W]; `power` is that of all. */
   readonly powerPerPixel: number;

@@ -29,6 +29,7 @@ import {
 export interface Millimetre {
   /** Name in the budget, `millimetre waves` by default. */
   readonly name?: string;
+  /** How many, all alike. */
   readonly pixels: number;
   /** Lower edge of the band. */
   readonly from: Frequency;

@@ -25,6 +25,7 @@ import {
 export interface NightSky {
   /** Name in the budget, `night sky` by default. */
   readonly name?: string;
+  /** How many, all alike. */
   readonly pixels: number;
   readonly band: BandChoice;
   /** A night on file, or magnitudes a square arcsecond in the band's own zero point. */

@@ -26,6 +26,7 @@ import {
 export type Optical = {
   /** Name in the budget, `optical` by default. */
   readonly name?: string;
+  /** How many, all alike. */
   readonly pixels: number;
 } & (
   | {

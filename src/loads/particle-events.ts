@@ -18,7 +18,9 @@ import { ionisation, leastLossMomentum } from "./stopping-power.js";
 
 /** A place on the die, from its lower left corner [m]. */
 export interface HitPlace {
+  /** From the left edge, along the width [m]. */
   readonly x: number;
+  /** From the lower edge, along the length [m]. */
   readonly y: number;
 }
 
@@ -180,7 +182,8 @@ export interface HitChoice {
  * All hits of several sources over a time, in its order. Each source has a stream of random numbers of
  * its own, by its place in the list, so that one more at the end leaves the others' hits as they were.
  * @throws FieldError when more hits are to be expected than `most`, or for a bad duration or seed
- * @example particleHits([muonHits(die)], { duration: "1 h", seed: 1 })
+ * @example particleHits([muonHits({ material: "silicon", width: "10 mm", length: "10 mm",
+ *   thickness: "0.5 mm" })], { duration: "1 h", seed: 1 })
  */
 export function particleHits(
   sources: readonly ParticleSource[],

@@ -41,8 +41,9 @@ export interface PhotometricBand {
   readonly name: string;
   /** Name of the photometric system, where it has one, and whether magnitudes are its own. */
   readonly system?: string;
-  /** [m] */
+  /** Shortest wavelength [m]. */
   readonly from: number;
+  /** Longest wavelength [m]. */
   readonly to: number;
   /** Of the band alone. */
   readonly transmission: Curve;

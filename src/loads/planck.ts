@@ -16,22 +16,34 @@ const whole = [Number.NaN, Math.PI ** 2 / 6, 2 * apery, Math.PI ** 4 / 15] as co
  * Source: M. F. Modest, Radiative Heat Transfer, 3rd ed. (2013), equation 1.23.
  * @param lambdaT - wavelength times temperature [m K], 0 to Infinity; 2898 µm K is the spectrum's peak
  * @returns 0 to 1, to 1e-12
+ * @example bandFraction(2898e-6) // 0.2501
  */
 export function bandFraction(lambdaT: number): number {
   return planckIntegral(3, reducedFrequency(lambdaT), Number.POSITIVE_INFINITY) / whole[3];
 }
 
-/** Share of a blackbody's photons at wavelengths up to λ: ∫ₓ^∞ t²/(eᵗ − 1) dt / 2ζ(3). */
+/**
+ * Share of a blackbody's photons at wavelengths up to λ: ∫ₓ^∞ t²/(eᵗ − 1) dt / 2ζ(3).
+ * @param lambdaT - wavelength times temperature [m K]
+ */
 export function photonFraction(lambdaT: number): number {
   return planckIntegral(2, reducedFrequency(lambdaT), Number.POSITIVE_INFINITY) / whole[2];
 }
 
-/** Power of a blackbody's face, σT⁴ [W/m²]. @param temperature - [K] */
+/**
+ * Power of a blackbody's face, σT⁴ [W/m²].
+ * @param temperature - [K]
+ * @example exitance(300) // 459.3
+ */
 export function exitance(temperature: number): number {
   return stefanBoltzmann * temperature ** 4;
 }
 
-/** Photons of a blackbody's face, 4π ζ(3) k_B³T³/(h³c²) = 1.5205e15 T³ [1/(s m²)]. */
+/**
+ * Photons of a blackbody's face, 4π ζ(3) k_B³T³/(h³c²) = 1.5205e15 T³ [1/(s m²)].
+ * @param temperature - [K]
+ * @example photonExitance(1) // 1.5205e15
+ */
 export function photonExitance(temperature: number): number {
   return (4 * Math.PI * apery * (boltzmann * temperature) ** 3) / (planck ** 3 * speedOfLight ** 2);
 }
@@ -67,7 +79,12 @@ function logEmpty(x: number): number {
   return x < Math.LN2 ? Math.log(-Math.expm1(-x)) : Math.log1p(-Math.exp(-x));
 }
 
-/** Power of one mode where hν ≪ k_BT: P = k_B T Δν [W]. */
+/**
+ * Power of one mode where hν ≪ k_BT: P = k_B T Δν [W].
+ * @param temperature - [K]
+ * @param bandwidth - [Hz]
+ * @example rayleighJeansPower(10, 1e9) // 1.380649e-13
+ */
 export function rayleighJeansPower(temperature: number, bandwidth: number): number {
   return boltzmann * temperature * bandwidth;
 }

@@ -27,6 +27,7 @@ export interface Radiation {
   readonly name?: string;
   /** Pixels that see alike, 1 by default. */
   readonly pixels?: number;
+  /** A grey body, its light spread evenly over all directions. */
   readonly source: {
     readonly temperature: Temperature;
     /** 1 by default. */

@@ -39,7 +39,8 @@ const places = 400;
  * @param taken - heat that the paths and the stage take at a temperature of the chip [W]
  * @param between - temperatures to look between; from the coldest that the chip can have
  * @throws FieldError for a wrong range, RangeError where load or cooling is not finite
- * @example steadyStates(readoutLaw({ ... }), (T) => heatFlow(bonds, T, 0.1), { from: 0.1, to: 1 }).message
+ * @example steadyStates({ power: (T) => 1e-9 * T }, (T) => heatFlow(powerConductor(1e-5, 2), T, 0.1),
+ *   { from: 0.1, to: 1 }).message
  */
 export function steadyStates(
   load: Pick<Load, "power">,

@@ -17,6 +17,7 @@ import { bcsGapRatio } from "../units/constants.js";
  * Z. Phys. 155, 313 (1959), with which it agrees to the last printed digit.
  * @param t - T/T_c, from 0
  * @throws RangeError when t is not a number from 0
+ * @example gap(0.5) // 0.9569
  */
 export function gap(t: number): number {
   if (!(t >= 0)) throw new RangeError(`gap: expected T/T_c from 0, got ${t}`);

@@ -16,10 +16,16 @@ export type { VariedRow };
  */
 export type ResidualResistivityRatio =
   | number
-  | { readonly value: number; readonly warm: Temperature };
+  | {
+      /** ρ(warm)/ρ(residual), greater than 1. */
+      readonly value: number;
+      /** Where ρ(warm) was measured. */
+      readonly warm: Temperature;
+    };
 
 /** One number of the catalogue, in SI, with its source. */
 export interface Datum {
+  /** In SI. */
   readonly value: number;
   readonly provenance: Provenance;
 }
@@ -146,7 +152,10 @@ export interface Material {
   heatCapacity(options?: HeatCapacityOptions, field?: string): HeatCapacity;
   /** Electron-phonon coupling of the metal. @throws FieldError as above */
   electronPhononCoupling(sample?: string): ElectronPhononCoupling;
-  /** @throws FieldError when the catalogue has none */
+  /**
+   * Speeds of longitudinal and transverse sound [m/s].
+   * @throws FieldError when the catalogue has none
+   */
   soundSpeeds(sample?: string): SoundSpeeds;
   /** Electrical resistivity of the pure metal at a warm temperature [Ω m]. */
   warmResistivity(temperature: Temperature): Datum;
@@ -169,7 +178,10 @@ export interface LawRecord {
 export interface Catalogue {
   /** Names of the materials. */
   readonly materials: readonly string[];
-  /** @throws UnknownNameError listing the known names and the nearest */
+  /**
+   * The material of this name, which is that of its file.
+   * @throws UnknownNameError listing the known names and the nearest
+   */
   material(name: string, field?: string): Material;
   /** Laws of a kind of joint (`data/joints/KIND.csv`) or load (`data/loads/KIND.csv`). */
   laws(folder: "joints" | "loads", kind: string): readonly LawRecord[];

@@ -89,6 +89,7 @@ export interface BudgetStage {
 /** A resonator at the chip's temperature. */
 export interface BudgetDetector {
   readonly name: string;
+  /** At the temperature of the chip. */
   readonly internalQuality: number;
   /** Shift of the frequency from zero temperature over the frequency. */
   readonly frequencyShift: number;
@@ -191,6 +192,7 @@ export interface BudgetOptions {
  * Solves a mount and draws up its budget.
  * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature is where
  * a law is refused; SolveError when no steady state was reached
+ * @example thermalBudget(mount).summary
  */
 export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget {
   const catalogue = options.catalogue ?? standardCatalogue();

@@ -214,11 +214,13 @@ export type StageJoint =
       readonly faces: string;
       /** On each bolt. */
       readonly force: Uncertain<Force>;
+      /** Bolts; 1 when absent. */
       readonly count?: number;
     }
   | {
       /** Electrical resistance of the joint, measured cold: the heat follows Wiedemann-Franz. */
       readonly resistance: Uncertain<Resistance>;
+      /** Such joints side by side; 1 when absent. */
       readonly count?: number;
     }
   | {
@@ -227,6 +229,7 @@ export type StageJoint =
       readonly at: Uncertain<Temperature>;
       /** G ∝ Tⁿ; 1 when absent, as for metals. */
       readonly exponent?: Uncertain<number>;
+      /** Such joints side by side; 1 when absent. */
       readonly count?: number;
     };
 
@@ -250,7 +253,11 @@ export type LoadMap =
       readonly radius: Length;
     }
   /** In proportion to one number for each pixel: rows from the lower edge up, pixels left to right. */
-  | { readonly kind: "pixels"; readonly rows: readonly (readonly number[])[] };
+  | {
+      readonly kind: "pixels";
+      /** Pure numbers: only their ratios count, since the power is the load's. */
+      readonly rows: readonly (readonly number[])[];
+    };
 
 /** What every load has. */
 export interface LoadBase {
@@ -273,16 +280,23 @@ export type ReadoutLoad = LoadBase & {
          * is found with the network.
          */
         readonly resonator: UncertainFields<ResonatorOptions>;
-        readonly couplingQuality: Uncertain<number>;
-        readonly detuning?: Uncertain<number>;
-      }
-    | {
-        readonly internalQuality: Uncertain<number>;
+        /** Quality factor of its coupling to the line. */
         readonly couplingQuality: Uncertain<number>;
         /** In linewidths; 0 (on resonance) when absent. */
         readonly detuning?: Uncertain<number>;
       }
-    | { readonly dissipatedFraction: Uncertain<number> }
+    | {
+        /** Quality factor of its own losses. */
+        readonly internalQuality: Uncertain<number>;
+        /** Quality factor of its coupling to the line. */
+        readonly couplingQuality: Uncertain<number>;
+        /** In linewidths; 0 (on resonance) when absent. */
+        readonly detuning?: Uncertain<number>;
+      }
+    | {
+        /** Share of a tone's power that stays on the chip as heat, 0 to 1. */
+        readonly dissipatedFraction: Uncertain<number>;
+      }
   );
 
 /** Light that the pixels absorb. */
@@ -337,6 +351,7 @@ export type BackgroundLoad = LoadBase & { readonly kind: "background" } & (
 export type ConductionLoad = Omit<LoadBase, "map"> & {
   readonly kind: "conduction";
   readonly material: string;
+  /** 1 when absent. */
   readonly count?: number;
   readonly length: Uncertain<Length>;
   readonly diameter?: Uncertain<Length>;
@@ -392,7 +407,11 @@ export type MountLoad =
 export type Limit =
   | { readonly rise: Uncertain<Temperature> }
   | { readonly temperature: Uncertain<Temperature> }
-  | { readonly quality: Uncertain<number>; readonly resonator: UncertainFields<ResonatorOptions> }
+  | {
+      /** Lowest internal quality factor that will do. */
+      readonly quality: Uncertain<number>;
+      readonly resonator: UncertainFields<ResonatorOptions>;
+    }
   | {
       /** [1/m³], or such as `"10 1/um^3"`. */
       readonly quasiparticleDensity: Uncertain<QuasiparticleDensity>;

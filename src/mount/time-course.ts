@@ -52,7 +52,9 @@ export interface TimeCourseOptions {
 
 /** A stretch of time [s]. */
 export interface Stretch {
+  /** Begin [s]. */
   readonly from: number;
+  /** End [s]. */
   readonly to: number;
 }
 
@@ -262,6 +264,7 @@ export class TimeCourse {
  * Follows a mount in time.
  * @throws FieldError or UnknownNameError naming a wrong field; TransientError when the tolerance can't
  * be met, saying when and where
+ * @example timeCourse(mount, { duration: "1 s", hits: [{ at: "0.1 s", energy: "150 keV" }] }).peak
  */
 export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse {
   const catalogue = options.catalogue ?? standardCatalogue();

@@ -56,6 +56,7 @@ export interface Translation {
   /** By part and wire, and the cooling of the stage when it has one. */
   readonly conductors: ReadonlyMap<string, Conductor>;
   readonly loads: readonly MountHeat[];
+  /** Temperatures and flows of the solved network by the names of the mount. */
   read(solution: SteadySolution): Reading;
 }
 

@@ -315,6 +315,7 @@ export class SteadyNetwork extends CompiledNetwork {
  * @throws SolveError when none was reached, unless `throw` is false; FieldError for a wrong field
  * @example solveSteady({ nodes: [{ name: "chip", load: 7e-9 }, { name: "stage", temperature: 0.11 }],
  *   links: [{ name: "bonds", from: "chip", to: "stage", conductor: powerConductor(1e-5, 2) }] })
+ *   .temperatures.get("chip") // 0.11314
  */
 export function solveSteady(
   description: NetworkDescription,

@@ -33,8 +33,9 @@ export interface TransientSolution {
   readonly status: "finished" | "stopped";
   /** How it ended, in a sentence. */
   readonly message: string;
-  /** Steps taken, and steps tried in vain. */
+  /** Steps taken. */
   readonly steps: number;
+  /** Steps tried in vain. */
   readonly rejected: number;
   readonly nodes: readonly string[];
   /** Ends of the steps, from 0 on [s]; a time of a jump stands twice, before and after it. */

@@ -253,7 +253,8 @@ function shown(value: number): string {
  * Temperatures of a network in time.
  * @throws FieldError, UnknownNameError for a wrong field; TransientError when the run stopped short,
  * unless `throw` is false
- * @example runInTime({ nodes: [{ name: "chip", store: { … } }, { name: "stage", temperature: 0.1 }],
+ * @example runInTime({ nodes: [{ name: "stage", temperature: 0.1 },
+ *     { name: "chip", store: givenHeatStore({ heatCapacity: 1e-9, at: 0.1, exponent: 1 }) }],
  *   links: [{ name: "bonds", from: "chip", to: "stage", conductor: powerConductor(1e-5, 2) }] },
  *   { duration: 1, pulses: [{ time: 0, node: "chip", energy: 1e-13 }] })
  */

@@ -13,8 +13,11 @@ import { runningDisplay } from "./tslab.js";
 
 /** A result that can say what it is: in plain text, Markdown or HTML, at least one of them. */
 export interface Presentable {
+  /** For a terminal. */
   toText?(): string;
+  /** For a notebook without HTML. */
   toMarkdown?(): string;
+  /** For a page; every text in it escaped. */
   toHtml?(): string;
   /** All forms that a notebook can show, by MIME type. */
   toBundle?(): MimeBundle;

@@ -13,7 +13,10 @@ import { axis, colours, dashes, layout, mapColours, nth, onMap, rounded } from "
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
 
-/** @throws Error when the budget's die is not a sheet */
+/**
+ * Rise of every place on the die above the stage [mK], and what touches the die, to scale.
+ * @throws Error when the budget's die is not a sheet
+ */
 export function dieMapFigure(budget: Budget, title = "Temperature of the die"): Figure {
   const field = sheetOf(budget);
   const { grid, hottest } = field;

@@ -20,7 +20,7 @@ import {
 
 /**
  * One bar a budget, its loads stacked in the order of their first mention.
- * @param on - only what falls on the die (default), or on anything
+ * @param options - `on`: only what falls on the die (default), or on anything
  */
 export function loadsFigure(
   budgets: readonly Budget[],

@@ -22,6 +22,7 @@ const prefixes: readonly (readonly [number, string])[] = [
  * @param value - in the unit without prefix
  * @param unit - symbol of one unit, for example `K` or `W/K`
  * @param digits - significant digits, 3 by default
+ * @example formatQuantity(4.87e-3, "K") // "4.87 mK"
  */
 export function formatQuantity(value: number, unit: string, digits = 3): string {
   if (!Number.isFinite(value)) return `${value} ${unit}`.trim();

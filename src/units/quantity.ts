@@ -142,6 +142,7 @@ createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { o
  * @param field - path of the field, for the error
  * @param value - what the user wrote: a number in SI or a string with a unit
  * @throws FieldError when the dimension is wrong or the number is not finite
+ * @example toSI("bonds.diameter", "25 um", "length") // 25e-6
  */
 export function toSI(field: string, value: unknown, dimension: Dimension): number {
   if (typeof value === "number" && Number.isFinite(value)) return value;
@@ -183,6 +184,7 @@ function readString(text: string, dimension: Dimension): number | undefined {
 /**
  * Power of a level in decibels above a milliwatt: 1 mW · 10^(level/10) [W].
  * @param level - [dBm]
+ * @example dBm(-90) // 1e-12
  */
 export function dBm(level: number): number {
   return 1e-3 * 10 ** (level / 10);

@@ -53,8 +53,9 @@ export type UncertainFields<T> = {
 /** A distribution in SI. */
 export interface Distribution {
   readonly kind: SpreadKind;
-  /** Ends of the middle 90 %, which 5 % and 95 % of the values lie below. */
+  /** Lower end of the middle 90 %: 5 % of the values lie below. */
   readonly low: number;
+  /** Upper end of the middle 90 %: 95 % of the values lie below. */
   readonly high: number;
   /** As many values lie below as above. */
   readonly median: number;

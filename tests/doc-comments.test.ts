@@ -1,0 +1,173 @@
+/** What is said of the public names, and that the examples in it are true. */
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import ts from "typescript";
+import { describe, expect, it } from "vitest";
+import { printedBy, strictly, wrongWith } from "./compiled.js";
+
+const root = fileURLToPath(new URL("../", import.meta.url));
+const dist = join(root, "dist/");
+const entry = join(dist, "index.d.ts");
+const program = ts.createProgram([entry], strictly);
+const checker = program.getTypeChecker();
+const exported = checker
+  .getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(entry)!)!)
+  .map((symbol) =>
+    symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol,
+  );
+
+const documented = (symbol: ts.Symbol) =>
+  ts.displayPartsToString(symbol.getDocumentationComment(checker)).trim() !== "";
+
+/** Methods and plain numbers of a declaration that neither they nor what they stand in explain. */
+function unexplained(node: ts.Node, path: string): string[] {
+  if (ts.isConstructorDeclaration(node)) return [];
+  let here = path;
+  if (
+    (ts.isTypeElement(node) || ts.isClassElement(node)) &&
+    node.name !== undefined &&
+    !ts.isPrivateIdentifier(node.name) &&
+    (ts.getCombinedModifierFlags(node) & ts.ModifierFlags.NonPublicAccessibilityModifier) === 0
+  ) {
+    here = `${path}.${node.name.getText()}`;
+    const symbol = checker.getSymbolAtLocation(node.name);
+    if (symbol && documented(symbol)) return [];
+    const type = (node as { type?: ts.TypeNode }).type?.getText() ?? "";
+    const does = ts.isMethodSignature(node) || ts.isMethodDeclaration(node) || /=>/.test(type);
+    if (does || /\bnumber\b|Float64Array/.test(type)) return [here];
+  }
+  const below: string[] = [];
+  ts.forEachChild(node, (child) => void below.push(...unexplained(child, here)));
+  return below;
+}
+
+describe("doc comments of the public face", () => {
+  it("say what each name is", () => {
+    expect(exported.filter((symbol) => !documented(symbol)).map(({ name }) => name)).toEqual([]);
+  });
+
+  it("say what each method does, and what each plain number is or its unit", () => {
+    const bare = exported.flatMap(({ name, declarations = [] }) =>
+      declarations
+        .filter((declaration) => !ts.isFunctionDeclaration(declaration))
+        .flatMap((declaration) => unexplained(declaration, name)),
+    );
+    expect(bare).toEqual([]);
+  });
+});
+
+interface Example {
+  readonly name: string;
+  readonly file: string;
+  readonly code: string;
+  /** What the comment behind it says it gives; undefined where it says nothing, or only words. */
+  readonly says: string | undefined;
+}
+
+/** Every example of an exported function, those that only the house itself uses included. */
+const examples: Example[] = program
+  .getSourceFiles()
+  .filter(({ fileName }) => fileName.startsWith(dist))
+  .flatMap((source) =>
+    source.statements.filter(ts.isFunctionDeclaration).flatMap((declaration) =>
+      ts
+        .getJSDocTags(declaration)
+        .filter(({ tagName }) => tagName.text === "example")
+        .map((tag) => {
+          const text = ts.getTextOfJSDocComment(tag.comment)!;
+          const [code, comment = ""] = text.split(/\s\/\/ /) as [string, string?];
+          const says = /^-?\d\S*|^["[{].*["\]}]/.exec(comment)?.[0].replace(/[:,;]$/, "");
+          const file = source.fileName.replace(/\.d\.ts$/, ".js");
+          return { name: declaration.name!.text, file, code, says };
+        }),
+    ),
+  );
+
+/**
+ * All examples as one program that prints what they give. They may speak of `mount`, the example mount;
+ * of `model`, the same with what is not known of it; of `guess`, the same with a guess at its pads'
+ * coupling; and of `csv`, the text of a measurement.
+ */
+function programOf(examples: readonly Example[]): string {
+  const face = new Set(exported.map(({ name }) => name));
+  const used = [...face].filter(
+    (name) =>
+      name !== "uncertainMount" &&
+      examples.some(({ code }) => new RegExp(`\\b${name}\\(`).test(code)),
+  );
+  const inside = examples.filter(
+    ({ name }, i) => !face.has(name) && examples.findIndex((e) => e.name === name) === i,
+  );
+  const text = (path: string) =>
+    `readFileSync(${JSON.stringify(join(root, "data", path))}, "utf8")`;
+  return [
+    'import { readFileSync } from "node:fs";',
+    `import { ${used.join(", ")}, uncertainMount, type Mount } from "coldpath";`,
+    ...inside.map(({ name, file }) => `import { ${name} } from ${JSON.stringify(file)};`),
+    `const csv = ${text("measurements/ombrel-cooldown.csv")};`,
+    `const given = JSON.parse(${text("mounts/ombrel-camera.json")});`,
+    'const mount: Mount & { bonds: NonNullable<Mount["bonds"]> } = {',
+    '  ...given, die: { ...given.die, model: "centre and edge" } };',
+    "const coupling = { coefficient: 2.4e9, exponent: 5 };",
+    "const guess = { ...mount, pads: { ...given.pads, coupling } } satisfies Mount;",
+    "const model = uncertainMount(mount);",
+    "const results: unknown[] = [];",
+    ...examples.map(({ code, says }) =>
+      says === undefined ? `results.push(void (${code}));` : `results.push(${code});`,
+    ),
+    "console.log(JSON.stringify(results));",
+  ].join("\n");
+}
+
+/** Whether a value is what an example says, numbers to the digits that are printed. */
+function agrees(value: unknown, says: string): boolean {
+  const numbers: number[] = [];
+  const shape = says.replace(/(?<![\w"])-?\d+(\.\d+)?(e-?\d+)?/g, (number) => {
+    const digits = number.replace(/e.*|[-.]/g, "").replace(/^0+/, "").length;
+    numbers.push(digits);
+    return number;
+  });
+  const wanted = new Function(`return (${shape});`)();
+  const alike = (got: unknown, want: unknown): boolean => {
+    if (typeof want === "number") {
+      const digits = numbers.shift()!;
+      return Number((got as number).toPrecision(digits)) === Number(want.toPrecision(digits));
+    }
+    if (typeof want !== "object" || want === null) return got === want;
+    return Object.entries(want).every(([key, w]) =>
+      alike((got as Record<string, unknown>)[key], w),
+    );
+  };
+  return alike(value, wanted);
+}
+
+describe("examples in doc comments", () => {
+  const text = programOf(examples);
+
+  it("compile in strict mode", () => {
+    expect(wrongWith(text)).toEqual([]);
+  });
+
+  it("give what they say", () => {
+    const results: unknown[] = JSON.parse(printedBy(text));
+    expect(results).toHaveLength(examples.length);
+    const wrong = examples.flatMap(({ name, says }, i) =>
+      says === undefined || agrees(results[i], says)
+        ? []
+        : [`${name}: says ${says}, gives ${JSON.stringify(results[i])}`],
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it("are many, and most of them say what they give", () => {
+    expect(examples.length).toBeGreaterThan(40);
+    expect(examples.filter(({ says }) => says !== undefined).length).toBeGreaterThan(20);
+  });
+
+  it("are compared by the digits they print", () => {
+    expect(agrees(1.384e-3, "1.38e-3")).toBe(true);
+    expect(agrees(1.386e-3, "1.38e-3")).toBe(false);
+    expect(agrees({ kind: "factor", factor: 2 }, '{ kind: "factor", factor: 2 }')).toBe(true);
+    expect(agrees([0.1, 5e-4], "[0.1, 4e-4]")).toBe(false);
+  });
+});
