@@ -84,7 +84,8 @@ const examples: Example[] = program
   );
 
 /**
- * All examples as one program that prints what they give. They may speak of `mount`, the example mount;
+ * All examples as one program that prints what they give. They may speak of `mount`, the example mount
+ * with a spread of its pads' thickness;
  * of `model`, the same with what is not known of it; of `guess`, the same with a guess at its pads'
  * coupling; and of `csv`, the text of a measurement.
  */
@@ -93,6 +94,7 @@ function programOf(examples: readonly Example[]): string {
   const used = [...face].filter(
     (name) =>
       name !== "uncertainMount" &&
+      name !== "spread" &&
       examples.some(({ code }) => new RegExp(`\\b${name}\\(`).test(code)),
   );
   const inside = examples.filter(
@@ -102,12 +104,13 @@ function programOf(examples: readonly Example[]): string {
     `readFileSync(${JSON.stringify(join(root, "data", path))}, "utf8")`;
   return [
     'import { readFileSync } from "node:fs";',
-    `import { ${used.join(", ")}, uncertainMount, type Mount } from "coldpath";`,
+    `import { ${used.join(", ")}, spread, uncertainMount, type Mount } from "coldpath";`,
     ...inside.map(({ name, file }) => `import { ${name} } from ${JSON.stringify(file)};`),
     `const csv = ${text("measurements/ombrel-cooldown.csv")};`,
     `const given = JSON.parse(${text("mounts/ombrel-camera.json")});`,
     'const mount: Mount & { bonds: NonNullable<Mount["bonds"]> } = {',
-    '  ...given, die: { ...given.die, model: "centre and edge" } };',
+    '  ...given, die: { ...given.die, model: "centre and edge" },',
+    '  pads: { ...given.pads, thickness: spread("400 nm", "600 nm") } };',
     "const coupling = { coefficient: 2.4e9, exponent: 5 };",
     "const guess = { ...mount, pads: { ...given.pads, coupling } } satisfies Mount;",
     "const model = uncertainMount(mount);",
@@ -149,7 +152,8 @@ describe("examples in doc comments", () => {
   });
 
   it("give what they say", () => {
-    const results: unknown[] = JSON.parse(printedBy(text));
+    // Examples may print, too; the results are the last line.
+    const results: unknown[] = JSON.parse(printedBy(text).trim().split("\n").at(-1)!);
     expect(results).toHaveLength(examples.length);
     const wrong = examples.flatMap(({ name, says }, i) =>
       says === undefined || agrees(results[i], says)

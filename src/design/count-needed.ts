@@ -45,7 +45,7 @@ export function* draws(
  * @param modelOf - the model with so many of them; its inputs are those of the model asked about
  * @param holds - whether a result is as it should be
  * @throws RangeError when even the most do not hold often enough
- * @example countNeeded((count) => compiled.withBonds(count), ({ margin }) => margin >= 0, { most: 300 })
+ * @example countNeeded((count) => model.withBonds(count), ({ margin }) => margin >= 0, { most: 300 })
  */
 export function countNeeded<Result>(
   modelOf: (count: number) => Pick<UncertainModel<Result>, "evaluate">,

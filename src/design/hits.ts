@@ -155,7 +155,7 @@ export class HitRecord {
  * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
  * @throws FieldError, UnknownNameError; TransientError
- * @example hitRecord(mount, { duration: "10 min" }).toText()
+ * @example hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
  */
 export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {
   const { seed = 1, relativeTolerance = 1e-6 } = options;

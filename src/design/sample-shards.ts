@@ -21,7 +21,7 @@ const columns = ["chip [K]", "stage [K]", "limit [K]"];
  * One part of the samples of `confidence` as CSV, one sample a row, under a header that pins mount,
  * inputs, seed, catalogue and rows.
  * @throws FieldError as `confidence`, or for a shard there is none of
- * @example await sampleShard(mount, { index: 3, of: 16 }, { samples: 1_048_576 })
+ * @example await sampleShard(mount, { index: 3, of: 16 }, { samples: 65_536 })
  */
 export async function sampleShard(
   mount: Mount,

@@ -39,6 +39,7 @@ export interface UncertainModel<Result = number> {
 
 /** An input as a model has it: its name, and the value that a share u of all values lies below. */
 export interface UncertainModelInput extends Named {
+  /** The value that a share u of all values lies below, 0 < u < 1. */
   quantile(u: number): number;
 }
 
@@ -63,9 +64,11 @@ export interface VarianceIndex {
   readonly name: string;
   /** Share of the variance that would go if it were known; rounding may leave it below 0. */
   readonly first: number;
+  /** Standard error of `first`. */
   readonly firstError: number;
   /** Share of the variance that would stay if all else were known. */
   readonly total: number;
+  /** Standard error of `total`. */
   readonly totalError: number;
 }
 
@@ -77,6 +80,7 @@ export class VarianceIndices {
   constructor(
     /** Largest total index first. */
     readonly indices: readonly VarianceIndex[],
+    /** Of the result, in its unit. */
     readonly mean: number,
     /** Of the result, in its unit squared. */
     readonly variance: number,
@@ -97,14 +101,17 @@ export class VarianceIndices {
     return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
   }
 
+  /** For a terminal. */
   toText(): string {
     return tableLines(this.#table()).join("\n");
   }
 
+  /** For a notebook. */
   toMarkdown(): string {
     return tableMarkdown(this.#table());
   }
 
+  /** For a page. */
   toHtml(): string {
     return tableHtml(this.#table());
   }

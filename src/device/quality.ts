@@ -67,7 +67,7 @@ export interface Resonator {
  * @param field - path of the resonator in the user's description, for errors
  * @throws FieldError, UnknownNameError
  * @example resonator({ superconductor: "aluminium", frequency: "5 GHz", kineticInductanceFraction: 0.1 })
- *   .internalQuality(0.2) // 1.5e5
+ *   .internalQuality(0.2) // 4.78e5
  */
 export function resonator(
   options: ResonatorOptions,

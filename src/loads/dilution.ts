@@ -42,7 +42,7 @@ const coldest = 1e-6;
  * Source: Pobell, Matter and Methods at Low Temperatures (2007), chapter 7.
  * @param field - path of the refrigerator in the user's description, for errors
  * @throws FieldError
- * @example dilution({ circulation: "1 mmol/s" }).power(0.1) // 840 µW
+ * @example dilution({ circulation: "1 mmol/s" }).power(0.1) // 8.4e-4 W
  */
 export function dilution(
   options: Dilution,

@@ -20,7 +20,7 @@ export interface MountSpread {
 /**
  * Every spread in a mount, in SI and in the order of its fields.
  * @throws FieldError or UnknownNameError as `readMount`
- * @example spreadsOf(mount).map(({ field }) => field) // ["pads.residualResistivityRatio"]
+ * @example spreadsOf(mount).map(({ field }) => field) // ["pads.thickness"]
  */
 export function spreadsOf(mount: Mount): readonly MountSpread[] {
   const found = new Map<string, MountSpread>();

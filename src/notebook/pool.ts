@@ -53,7 +53,13 @@ export function samplePool(workers = availableParallelism()): SamplePool {
   const threads = () => (pool?.threads ?? []) as unknown as readonly Thread[];
   const open = () => {
     if (!pool) {
-      pool = new Tinypool({ filename: workerFile, minThreads: workers, maxThreads: workers });
+      pool = new Tinypool({
+        filename: workerFile,
+        minThreads: workers,
+        maxThreads: workers,
+        // Meant for the text that node was started with, and refused for the file of a worker.
+        execArgv: process.execArgv.filter((option) => !option.startsWith("--input-type")),
+      });
       listeners.set(pool, new Set());
     }
     return pool;
