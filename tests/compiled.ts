@@ -18,12 +18,22 @@ export const strictly: ts.CompilerOptions = {
   types: ["node"],
 };
 
-/** What the compiler finds wrong with a program that imports "coldpath", in words. */
+/**
+ * A text with what it imports at its place: "coldpath", or a file of src as one beside it would, or of
+ * dist as a notebook does.
+ */
+function placed(text: string, dist: string): string {
+  return text.replace(/(["'])(coldpath|\.\.\/[^"']+)\1/g, (_, __, what: string) =>
+    JSON.stringify(dist + (what === "coldpath" ? "index.js" : what.replace(/^..\/(dist\/)?/, ""))),
+  );
+}
+
+/** What the compiler finds wrong with a program, in words. */
 export function wrongWith(text: string): string[] {
   const folder = mkdtempSync(join(root, "tests/.compiled-"));
   try {
     const path = join(folder, "program.ts");
-    writeFileSync(path, text.replaceAll('"coldpath"', '"../../dist/index.js"'));
+    writeFileSync(path, placed(text, "../../dist/"));
     const faults = ts.getPreEmitDiagnostics(ts.createProgram([path], strictly));
     return faults.map(({ file, start, messageText }) => {
       const line = file && start !== undefined ? file.getLineAndCharacterOfPosition(start).line : 0;
@@ -35,16 +45,41 @@ export function wrongWith(text: string): string[] {
   }
 }
 
-/** What a program that imports "coldpath" prints, run in the repository. */
+/** What a program prints, run in the repository. */
 export function printedBy(text: string): string {
-  const { target, ...rest } = strictly;
-  const compilerOptions = { ...rest, target: target!, module: ts.ModuleKind.ESNext };
-  const face = JSON.stringify(pathToFileURL(join(root, "dist/index.js")).href);
-  const code = ts
-    .transpileModule(text, { compilerOptions })
-    .outputText.replaceAll('"coldpath"', face);
+  const { outputText } = ts.transpileModule(text, {
+    compilerOptions: { target: ts.ScriptTarget.ES2022, module: ts.ModuleKind.ESNext },
+  });
+  const code = placed(outputText, pathToFileURL(join(root, "dist/")).href);
   return execFileSync(process.execPath, ["--input-type=module", "-e", code], {
     encoding: "utf8",
     cwd: root,
   });
+}
+
+/** What a comment behind an expression says it gives; undefined where it says nothing, or only words. */
+export function saidBy(comment: string): string | undefined {
+  return /^-?\d\S*|^["[{].*["\]}]/.exec(comment)?.[0].replace(/[:,;]$/, "");
+}
+
+/** Whether a value is what an example says, numbers to the digits that are printed. */
+export function agrees(value: unknown, says: string): boolean {
+  const numbers: number[] = [];
+  const shape = says.replace(/(?<![\w"])-?\d+(\.\d+)?(e-?\d+)?/g, (number) => {
+    const digits = number.replace(/e.*|[-.]/g, "").replace(/^0+/, "").length;
+    numbers.push(digits);
+    return number;
+  });
+  const wanted = new Function(`return (${shape});`)();
+  const alike = (got: unknown, want: unknown): boolean => {
+    if (typeof want === "number") {
+      const digits = numbers.shift()!;
+      return Number((got as number).toPrecision(digits)) === Number(want.toPrecision(digits));
+    }
+    if (typeof want !== "object" || want === null) return got === want;
+    return Object.entries(want).every(([key, w]) =>
+      alike((got as Record<string, unknown>)[key], w),
+    );
+  };
+  return alike(value, wanted);
 }

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import { printedBy, strictly, wrongWith } from "./compiled.js";
+import { agrees, printedBy, saidBy, strictly, wrongWith } from "./compiled.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const dist = join(root, "dist/");
@@ -76,7 +76,7 @@ const examples: Example[] = program
         .map((tag) => {
           const text = ts.getTextOfJSDocComment(tag.comment)!;
           const [code, comment = ""] = text.split(/\s\/\/ /) as [string, string?];
-          const says = /^-?\d\S*|^["[{].*["\]}]/.exec(comment)?.[0].replace(/[:,;]$/, "");
+          const says = saidBy(comment);
           const file = source.fileName.replace(/\.d\.ts$/, ".js");
           return { name: declaration.name!.text, file, code, says };
         }),
@@ -120,28 +120,6 @@ function programOf(examples: readonly Example[]): string {
     ),
     "console.log(JSON.stringify(results));",
   ].join("\n");
-}
-
-/** Whether a value is what an example says, numbers to the digits that are printed. */
-function agrees(value: unknown, says: string): boolean {
-  const numbers: number[] = [];
-  const shape = says.replace(/(?<![\w"])-?\d+(\.\d+)?(e-?\d+)?/g, (number) => {
-    const digits = number.replace(/e.*|[-.]/g, "").replace(/^0+/, "").length;
-    numbers.push(digits);
-    return number;
-  });
-  const wanted = new Function(`return (${shape});`)();
-  const alike = (got: unknown, want: unknown): boolean => {
-    if (typeof want === "number") {
-      const digits = numbers.shift()!;
-      return Number((got as number).toPrecision(digits)) === Number(want.toPrecision(digits));
-    }
-    if (typeof want !== "object" || want === null) return got === want;
-    return Object.entries(want).every(([key, w]) =>
-      alike((got as Record<string, unknown>)[key], w),
-    );
-  };
-  return alike(value, wanted);
 }
 
 describe("examples in doc comments", () => {
