@@ -57,19 +57,20 @@ export interface ConfidenceOptions extends RunOptions {
 export class Confidence {
   /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
   readonly temperatures: Float64Array;
-  readonly #replicates: readonly Float64Array[];
+  /** That the samples were drawn with. */
+  readonly seed: number;
   /** Whether the mount has a limit. */
   readonly limited: boolean;
+  readonly #replicates: readonly Float64Array[];
 
   constructor(
     readonly name: string,
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K]. */
     replicates: readonly Float64Array[],
-    /** That the samples were drawn with. */
-    readonly seed: number,
-    { limited }: { readonly limited: boolean },
+    { seed, limited }: Pick<Confidence, "seed" | "limited">,
   ) {
+    this.seed = seed;
     this.limited = limited;
     this.#replicates = replicates;
     this.temperatures = Float64Array.from(
@@ -416,7 +417,7 @@ export function confidenceOf(sampling: Sampling, values: Float64Array): Confiden
   const parts = Array.from({ length: replicates }, (_, r) =>
     values.slice(r * each * perSample, (r + 1) * each * perSample),
   );
-  return new Confidence(job.mount.name, inputs, parts, job.seed, { limited });
+  return new Confidence(job.mount.name, inputs, parts, { seed: job.seed, limited });
 }
 
 async function sampled(

@@ -14,9 +14,9 @@ import {
   wholeNumber,
 } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
 import type { Frequency, Temperature } from "../units/quantity.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
+import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
 import {
   planckPhotonRate,
   planckPower,
@@ -43,7 +43,7 @@ export interface Millimetre {
   /** Share of what arrives that the pixel absorbs, 1 by default. */
   readonly absorption?: number;
   /** `planck` by default; `rayleigh-jeans` gives each mode k_BTΔν, whatever hν. */
-  readonly law?: "planck" | "rayleigh-jeans";
+  readonly law?: ModeLaw;
 }
 
 /** A source that fills the beam and is black: a load, or a sky of known brightness. */
@@ -84,22 +84,14 @@ export interface ChainElement {
  */
 export function millimetre(options: Millimetre, field = "millimetre"): LightLoad {
   anObject(field, options);
-  const { name = "millimetre waves", modes = 1, absorption = 1, law = "planck" } = options;
+  const { name = "millimetre waves", modes = 1, absorption = 1 } = options;
   const pixels = wholeNumber(`${field}.pixels`, options.pixels);
   const from = positive(`${field}.from`, options.from, "frequency");
   const to = positive(`${field}.to`, options.to, "frequency");
-  if (to <= from) {
-    throw new FieldError(
-      `${field}.to`,
-      `a frequency above the lower edge (${formatQuantity(from, "Hz")})`,
-      options.to,
-    );
-  }
+  risingBand(field, from, to, options.to);
   positiveNumber(`${field}.modes`, modes, "a number of modes");
   share(`${field}.absorption`, absorption, "a share of the power");
-  if (law !== "planck" && law !== "rayleigh-jeans") {
-    throw new FieldError(`${field}.law`, `"planck" or "rayleigh-jeans"`, law);
-  }
+  const law = modeLaw(field, options.law);
   const { emitters, provenance, details } = readBeam(options, field);
 
   const black = law === "planck";

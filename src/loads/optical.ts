@@ -11,10 +11,9 @@ import {
   share,
   wholeNumber,
 } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
+import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
 import {
   planckPhotonRate,
   planckPower,
@@ -45,7 +44,7 @@ export type Optical = {
       /** Share of the source's power that the pixel absorbs, 1 by default. */
       readonly efficiency?: number;
       /** `planck` by default. */
-      readonly law?: "planck" | "rayleigh-jeans";
+      readonly law?: ModeLaw;
     }
 );
 
@@ -71,22 +70,14 @@ export function optical(options: Optical, field = "optical"): LightLoad {
     );
   }
   const source = options as Extract<Optical, { temperature: Temperature }>;
-  const { modes = 1, efficiency = 1, law = "planck" } = source;
+  const { modes = 1, efficiency = 1 } = source;
   const temperature = positive(`${field}.temperature`, source.temperature, "temperature");
   const from = notNegative(`${field}.from`, source.from, "frequency");
   const to = positive(`${field}.to`, source.to, "frequency");
-  if (to <= from) {
-    throw new FieldError(
-      `${field}.to`,
-      `a frequency above the lower edge (${formatQuantity(from, "Hz")})`,
-      source.to,
-    );
-  }
+  risingBand(field, from, to, source.to);
   positiveNumber(`${field}.modes`, modes, "a number of modes");
   share(`${field}.efficiency`, efficiency, "a share of the power");
-  if (law !== "planck" && law !== "rayleigh-jeans") {
-    throw new FieldError(`${field}.law`, `"planck" or "rayleigh-jeans"`, law);
-  }
+  const law = modeLaw(field, source.law);
   const black = law === "planck";
   const mode = black
     ? planckPower(temperature, from, to)

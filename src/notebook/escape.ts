@@ -3,13 +3,7 @@
  * @module
  */
 
-const entities: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
+import { entities } from "../plots/svg.js";
 
 /** Text as it may stand between tags or in a quoted attribute. */
 export function escapeHtml(text: string): string {

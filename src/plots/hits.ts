@@ -6,7 +6,17 @@ import type { HitRecord } from "../design/hits.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber, formatQuantity } from "../units/format.js";
 import type { Figure } from "./figure.js";
-import { colours, dashes, layout, limitColour, logAxis, note, nth, rounded } from "./style.js";
+import {
+  colours,
+  dashes,
+  layout,
+  limitColour,
+  logAxis,
+  note,
+  nth,
+  rounded,
+  uprightLimit,
+} from "./style.js";
 
 /** A record and what to call it. */
 export interface NamedRecord {
@@ -54,17 +64,7 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
       limit === undefined
         ? {}
         : {
-            shapes: [
-              {
-                type: "line",
-                x0: limit,
-                x1: limit,
-                y0: 0,
-                y1: 1,
-                yref: "paper",
-                line: { color: limitColour, width: 2, dash: "dash" },
-              },
-            ],
+            shapes: [uprightLimit(limit)],
             annotations: [
               note("limit", {
                 x: Math.log10(limit),

@@ -16,6 +16,7 @@ import {
   patternInk,
   patterns,
   rounded,
+  uprightLimit,
   veil,
 } from "./style.js";
 
@@ -90,20 +91,7 @@ export function mountsFigure(
         barmode: "stack",
         height: 230 + 46 * budgets.length,
         legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
-        shapes:
-          limit === undefined || limit > 1.4 * longest
-            ? []
-            : [
-                {
-                  type: "line",
-                  x0: limit,
-                  x1: limit,
-                  y0: 0,
-                  y1: 1,
-                  yref: "paper",
-                  line: { color: limitColour, width: 2, dash: "dash" },
-                },
-              ],
+        shapes: limit === undefined || limit > 1.4 * longest ? [] : [uprightLimit(limit)],
         annotations: [
           ...rises.map((rise, b) =>
             note(

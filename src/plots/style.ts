@@ -176,6 +176,12 @@ export function limitLine(at: number): { readonly shape: object; readonly annota
   };
 }
 
+/** An upright line at a limit, over the whole height. */
+export function uprightLimit(at: number): object {
+  const line = { color: limitColour, width: 2, dash: "dash" };
+  return { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line };
+}
+
 /**
  * Colours of a map, dark to light: lightness rises steadily, so grey print keeps the order, and the hue
  * runs from blue to yellow, which the common kinds of colour blindness tell apart.

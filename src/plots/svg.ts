@@ -7,7 +7,8 @@ import { darkColours, fontFamily, ink, paper } from "./style.js";
 /** Attributes of an element; those undefined are left out. */
 export type Attributes = Readonly<Record<string, string | number | undefined>>;
 
-const entities: Readonly<Record<string, string>> = {
+/** What stands for the characters that mean something in a page or a picture. */
+export const entities: Readonly<Record<string, string>> = {
   "&": "&amp;",
   "<": "&lt;",
   ">": "&gt;",

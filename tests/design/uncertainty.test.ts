@@ -108,7 +108,8 @@ describe("confidence", () => {
       Number.NaN,
       Number.NaN,
     );
-    const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], 1, {
+    const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], {
+      seed: 1,
       limited: true,
     });
     expect(result.chance!.value).toBe(0.5);
