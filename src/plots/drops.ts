@@ -15,13 +15,9 @@ import {
   patternInk,
   patterns,
   rounded,
+  uprightLimit,
   veil,
 } from "./style.js";
-
-function verticalLimit(at: number): object {
-  const line = { color: limitColour, width: 2, dash: "dash" };
-  return { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line };
-}
 
 function limitName(at: number): object {
   const font = { size: 12, color: limitColour };
@@ -84,7 +80,7 @@ export function dropsFigure(budget: Budget): Figure {
       {
         height: 120 + 40 * path.length,
         barmode: "overlay",
-        shapes: limit === undefined ? [] : [verticalLimit(limit)],
+        shapes: limit === undefined ? [] : [uprightLimit(limit)],
         annotations: [
           ...labels.map((label, i) =>
             // Set over the lines of the figure, so that none runs through a number.
