@@ -4,7 +4,7 @@
  */
 import { type Conductor, powerConductor } from "../conductor.js";
 import { given, givenCount } from "../provenance.js";
-import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, temperatureExponent, wholeCount } from "../units/checks.js";
 import type { Conductance, Temperature } from "../units/quantity.js";
 import { times } from "./combine.js";
 
@@ -30,11 +30,7 @@ export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor
   anObject(field, options);
   const conductance = positive(`${field}.conductance`, options.conductance, "conductance");
   const at = positive(`${field}.at`, options.at, "temperature");
-  const exponent = positiveNumber(
-    `${field}.exponent`,
-    options.exponent ?? 1,
-    "an exponent of the temperature",
-  );
+  const exponent = temperatureExponent(`${field}.exponent`, options.exponent ?? 1);
   const count = wholeCount(`${field}.count`, options.count);
   return times(
     powerConductor(givenCoefficient(conductance, at, exponent), exponent + 1, {

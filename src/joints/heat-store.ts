@@ -6,7 +6,7 @@ import type { HeatStore } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, HeatCapacityOptions } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { anObject, positive, temperatureExponent, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
 import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
@@ -113,11 +113,7 @@ export function givenHeatStore(options: GivenHeatStore, field = "givenHeatStore"
   anObject(field, options);
   const heatCapacity = positiveRare(`${field}.heatCapacity`, options.heatCapacity, heatCapacities);
   const at = positive(`${field}.at`, options.at, "temperature");
-  const exponent = positiveNumber(
-    `${field}.exponent`,
-    options.exponent ?? 1,
-    "an exponent of the temperature",
-  );
+  const exponent = temperatureExponent(`${field}.exponent`, options.exponent ?? 1);
   const count = wholeCount(`${field}.count`, options.count);
   const coefficient = (count * heatCapacity) / ((exponent + 1) * at ** exponent);
   return {

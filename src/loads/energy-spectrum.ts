@@ -6,7 +6,7 @@ import { readNumberTable } from "../materials/number-table.js";
 import type { Random } from "../numerics/random.js";
 import { aList, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { type Energy, toSI, wanted } from "../units/quantity.js";
+import { type Energy, occurs, toSI, wanted } from "../units/quantity.js";
 
 /** Energies of hits: a curve straight between its points, lines, or flat from one energy to another. */
 export type EnergySpectrum =
@@ -115,7 +115,7 @@ function ofCurve(points: readonly Point[], absolute: boolean, field: string): Sp
     if (!(energy > (points[i - 1]?.energy ?? 0))) {
       throw new FieldError(`${place} energy`, "each energy above the one before it", energy);
     }
-    if (!(typeof weight === "number" && Number.isFinite(weight) && weight >= 0)) {
+    if (!(typeof weight === "number" && weight >= 0 && occurs(weight))) {
       const what = absolute ? "rate" : "weight";
       throw new FieldError(`${place} ${what}`, `a ${what} of 0 or more`, weight);
     }

@@ -248,6 +248,9 @@ export function coax(
 ): readonly [Member, Member, Member] {
   anObject(field, options);
   const { conductor, outer = conductor, dielectric } = options;
+  for (const [part, given] of Object.entries({ conductor, outer, dielectric })) {
+    catalogue.material(anObject(`${field}.${part}`, given).material, `${field}.${part}.material`);
+  }
   const [centre, middle, whole] = diameters(options, catalogue, field);
   if (!(centre < middle && middle < whole)) {
     throw new FieldError(

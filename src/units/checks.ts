@@ -3,13 +3,13 @@
  * @module
  */
 import { FieldError } from "./errors.js";
-import { type Dimension, toSI, wanted } from "./quantity.js";
+import { type Dimension, occurs, occursAboveZero, toSI, wanted } from "./quantity.js";
 import { isSpread } from "./spread.js";
 
 /** A quantity greater than 0, in SI. @throws FieldError */
 export function positive(field: string, value: unknown, dimension: Dimension): number {
   const si = toSI(field, value, dimension);
-  if (si > 0) return si;
+  if (occursAboveZero(si)) return si;
   throw new FieldError(field, `${wanted(dimension)}, greater than 0`, value);
 }
 
@@ -22,14 +22,20 @@ export function notNegative(field: string, value: unknown, dimension: Dimension)
 
 /** A number greater than 0; `what` says of what, and in which unit. @throws FieldError */
 export function positiveNumber(field: string, value: unknown, what: string): number {
-  if (typeof value === "number" && Number.isFinite(value) && value > 0) return value;
+  if (typeof value === "number" && occursAboveZero(value)) return value;
   throw new FieldError(field, `${what}, greater than 0`, value);
 }
 
 /** A number of 0 or more; `what` says of what, and in which unit. @throws FieldError */
 export function notNegativeNumber(field: string, value: unknown, what: string): number {
-  if (typeof value === "number" && Number.isFinite(value) && value >= 0) return value;
+  if (typeof value === "number" && value >= 0 && occurs(value)) return value;
   throw new FieldError(field, `${what}, 0 or more`, value);
+}
+
+/** An exponent of the temperature, above 0; no law of solids comes near 20. @throws FieldError */
+export function temperatureExponent(field: string, value: unknown): number {
+  if (typeof value === "number" && value > 0 && value <= 20) return value;
+  throw new FieldError(field, "an exponent of the temperature, greater than 0, at most 20", value);
 }
 
 /** A share from 0 to 1; `what` says of what. @throws FieldError */
@@ -40,7 +46,7 @@ export function share(field: string, value: unknown, what: string): number {
 
 /** A count: a whole number of at least 1. @throws FieldError */
 export function wholeNumber(field: string, value: unknown): number {
-  if (typeof value === "number" && Number.isInteger(value) && value >= 1) return value;
+  if (typeof value === "number" && Number.isSafeInteger(value) && value >= 1) return value;
   if (isSpread(value)) throw new FieldError(field, "a whole number, no spread", value);
   throw new FieldError(field, "a whole number of at least 1", value);
 }

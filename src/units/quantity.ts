@@ -145,12 +145,27 @@ createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { o
  * @example toSI("bonds.diameter", "25 um", "length") // 25e-6
  */
 export function toSI(field: string, value: unknown, dimension: Dimension): number {
-  if (typeof value === "number" && Number.isFinite(value)) return value;
-  if (typeof value === "string") {
-    const si = readString(value, dimension);
-    if (si !== undefined && Number.isFinite(si)) return si;
+  const si = typeof value === "string" ? readString(value, dimension) : value;
+  if (typeof si !== "number" || !Number.isFinite(si)) {
+    throw new FieldError(field, wanted(dimension), value);
   }
-  throw new FieldError(field, wanted(dimension), value);
+  if (occurs(si)) return si;
+  throw new FieldError(field, `${wanted(dimension)}, of a size that occurs`, value);
+}
+
+/** Nothing larger occurs in any SI unit, and products of such numbers are no numbers. */
+const largest = 1e60;
+/** Nor anything smaller, where 0 is not meant. */
+const smallest = 1e-60;
+
+/** Whether a number may stand for a quantity. */
+export function occurs(value: number): boolean {
+  return Math.abs(value) <= largest;
+}
+
+/** Whether a number may stand for a quantity greater than 0. */
+export function occursAboveZero(value: number): boolean {
+  return value >= smallest && occurs(value);
 }
 
 /** What a field of this dimension takes, in words. */

@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "./errors.js";
-import { unitFactor } from "./quantity.js";
+import { occursAboveZero, unitFactor } from "./quantity.js";
 
 /** A number in SI, or a string with one of a few units. */
 export type RareQuantity<Unit extends string> = number | `${number} ${Unit}`;
@@ -26,6 +26,6 @@ export function positiveRare(field: string, value: unknown, dimension: RareDimen
     const known = parts !== null && units.includes(parts[2]!);
     number = known ? Number(parts[1]) * unitFactor(parts[2]!, si)! : undefined;
   }
-  if (typeof number === "number" && Number.isFinite(number) && number > 0) return number;
+  if (typeof number === "number" && occursAboveZero(number)) return number;
   throw new FieldError(field, `${words}, greater than 0`, value);
 }

@@ -101,7 +101,7 @@ const others: readonly Entry[] = [
   },
   {
     name: "hits in time",
-    options: { duration: "1 min", seed: 3, most: 100 },
+    options: { duration: "1 min", seed: 3 },
     call: (o) => coldpath.particleHits([coldpath.backgroundHits({ rate: 1, energy: "1 keV" })], o),
   },
   {

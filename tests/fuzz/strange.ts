@@ -183,7 +183,8 @@ function fields(tree: unknown, put: ReadonlySet<unknown>, found: [Tree, string][
 }
 
 function define(object: Tree, key: string, value: unknown): void {
-  if (Array.isArray(object) && key === "length") return;
+  // What would break an array itself, before anybody reads it.
+  if (Array.isArray(object) && (key === "length" || key === "constructor")) return;
   Object.defineProperty(object, key, {
     value,
     enumerable: true,
