@@ -123,6 +123,7 @@ export function onlyKnown(value: unknown, field: string, shape: Shape): void {
     const inner = Object.hasOwn(shape, name) ? shape[name] : undefined;
     if (inner === undefined) throw new UnknownNameError(at, "field", name, names);
     const given: unknown = (value as Readonly<Record<string, unknown>>)[name];
+    if (Number.isNaN(given)) throw new FieldError(at, "a value", given);
     if (inner === true) continue;
     if (given === null) throw new FieldError(at, "an object, or nothing at all", given);
     if (!isList(inner)) onlyKnown(given, at, inner);

@@ -136,7 +136,8 @@ export function finiteLoad(node: string, load: number): void {
 }
 
 /** @throws FieldError unless a load has its two functions */
-function checkLaw(field: string, { power, slope }: Load): void {
+function checkLaw(field: string, load: Load): void {
+  const { power, slope } = anObject(field, load);
   if (typeof power === "function" && typeof slope === "function") return;
   throw new FieldError(field, "a number in watts, or the functions power and slope", power);
 }
