@@ -34,8 +34,10 @@ export function notNegativeNumber(field: string, value: unknown, what: string): 
 
 /** An exponent of the temperature, above 0; no law of solids comes near 20. @throws FieldError */
 export function temperatureExponent(field: string, value: unknown): number {
-  if (typeof value === "number" && value > 0 && value <= 20) return value;
-  throw new FieldError(field, "an exponent of the temperature, greater than 0, at most 20", value);
+  const what = "an exponent of the temperature";
+  const exponent = positiveNumber(field, value, what);
+  if (exponent <= 20) return exponent;
+  throw new FieldError(field, `${what}, at most 20`, value);
 }
 
 /** A share from 0 to 1; `what` says of what. @throws FieldError */
