@@ -9,6 +9,7 @@ import { translateInTime } from "../mount/in-time.js";
 import { readMount } from "../mount/read.js";
 import { followed, loadedNetwork, type PlaceTime, type TimeCourse } from "../mount/time-course.js";
 import { eigenTimes } from "../network/eigen-times.js";
+import { notNegative, positive } from "../units/checks.js";
 import { elementaryCharge } from "../units/constants.js";
 import { formatQuantity } from "../units/format.js";
 import type { Energy, Time } from "../units/quantity.js";
@@ -201,10 +202,16 @@ export class Pulse {
  * @example heatPulse(mount, { energy: "150 keV" }).toText()
  */
 export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
-  const { energy, place, relativeTolerance = 1e-8, cells, duration } = options;
+  const { relativeTolerance = 1e-8, cells, duration } = options;
+  const energy = positive("energy", options.energy, "energy");
+  const place = options.place && {
+    x: notNegative("place.x", options.place.x, "length"),
+    y: notNegative("place.y", options.place.y, "length"),
+  };
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const inTime = translateInTime(plain, catalogue, cells);
+  inTime.hit(place, "place");
   const slowest = () => eigenTimes(loadedNetwork(inTime, inTime.loads), { count: 1 })[0]!.time;
   const course = followed(
     plain,
@@ -216,7 +223,7 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
     },
     catalogue,
   );
-  return new Pulse(course, course.happened.hits[0]!.energy);
+  return new Pulse(course, energy);
 }
 
 /** The first time between two steps at which something holds, in a straight line between steps. */

@@ -64,6 +64,16 @@ describe("one hit", () => {
   });
 });
 
+describe("a wrong hit", () => {
+  it("is refused by the name of its field", () => {
+    const pulse = (energy: never, x: `${number} mm` = "1 mm") =>
+      heatPulse(quickMount(), { energy, place: { x, y: "1 mm" } });
+    expect(() => pulse("150 mK" as never)).toThrow(/^energy: .*got "150 mK"/);
+    expect(() => pulse("-1 keV" as never)).toThrow(/^energy: .*greater than 0/);
+    expect(() => pulse("1 keV" as never, "90 mm")).toThrow(/^place\.x: .*on the die/);
+  });
+});
+
 /** The example with muons and a background of one energy. */
 const hitMount: Mount = {
   ...oneNode,
