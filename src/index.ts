@@ -131,13 +131,8 @@ export {
 export { type SampleRunner, solveHere, supplySampleRunner } from "./design/samples.js";
 
 // A mount in time
-export {
-  type PlaceTime,
-  type Stretch,
-  TimeCourse,
-  type TimeCourseOptions,
-  timeCourse,
-} from "./mount/time-course.js";
+export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
+export { type PlaceTime, type Stretch, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
 export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/pulse.js";
 export { HitRecord, type HitRecordOptions, hitRecord, type RecordedHit } from "./design/hits.js";

@@ -6,12 +6,12 @@ import { type ParticleSource, particleHits, type TimedHit } from "../loads/parti
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
+import { loadedNetwork } from "../mount/follow.js";
 import { type InTime, translateInTime } from "../mount/in-time.js";
 import { limitOf } from "../mount/limit.js";
 import { isSheet, place } from "../mount/part.js";
 import { particleSources } from "../mount/particle-sources.js";
 import { type PlainMount, readMount } from "../mount/read.js";
-import { loadedNetwork } from "../mount/time-course.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { TransientNetwork } from "../network/transient.js";
 import { positive } from "../units/checks.js";

@@ -5,9 +5,10 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount, Place } from "../mount/description.js";
+import { followed, loadedNetwork } from "../mount/follow.js";
 import { translateInTime } from "../mount/in-time.js";
 import { readMount } from "../mount/read.js";
-import { followed, loadedNetwork, type PlaceTime, type TimeCourse } from "../mount/time-course.js";
+import type { PlaceTime, TimeCourse } from "../mount/time-course.js";
 import { eigenTimes } from "../network/eigen-times.js";
 import { notNegative, positive } from "../units/checks.js";
 import { elementaryCharge } from "../units/constants.js";

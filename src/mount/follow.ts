@@ -1,0 +1,192 @@
+/**
+ * Follows a mount in time: particles hit, loads come and go, or the stage moves.
+ * @module
+ */
+import type { Load } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import type { NetworkDescription } from "../network/description.js";
+import { TransientNetwork } from "../network/transient.js";
+import { notNegative, positive } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
+import type { Temperature, Time } from "../units/quantity.js";
+import {
+  type Course,
+  type GivenHit,
+  type LoadChange,
+  loadCourses,
+  type StageChange,
+  stageCourse,
+} from "./changes.js";
+import type { Mount } from "./description.js";
+import { type InTime, type LoadInTime, translateInTime } from "./in-time.js";
+import { limitOf } from "./limit.js";
+import { place } from "./part.js";
+import { type PlainMount, readMount } from "./read.js";
+import { TimeCourse } from "./time-course.js";
+
+/** What happens, and for how long it is followed. */
+export interface TimeCourseOptions {
+  readonly duration: Time;
+  /** In order of time. */
+  readonly hits?: readonly GivenHit[];
+  /** What of a load's power falls at the start, by its name: 0 is off; 1 when absent. */
+  readonly initially?: Readonly<Record<string, number>>;
+  /** In order of time for each load. */
+  readonly changes?: readonly LoadChange[];
+  readonly stage?: readonly StageChange[];
+  /**
+   * At rest with the loads of the start (default), or everything at one temperature, as when it has
+   * been held there.
+   */
+  readonly start?: "steady" | Temperature;
+  /** Of a temperature, 1e-6 when absent; a rise of a part in a thousand is then right to 0.1 %. */
+  readonly relativeTolerance?: number;
+  /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
+  readonly cells?: number;
+  /** The library's own when absent. */
+  readonly catalogue?: Catalogue;
+}
+
+/**
+ * Follows a mount in time.
+ * @throws FieldError or UnknownNameError naming a wrong field; TransientError when the tolerance can't
+ * be met, saying when and where
+ * @example timeCourse(mount, { duration: "1 s", hits: [{ at: "0.1 s", energy: "150 keV" }] }).peak
+ */
+export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse {
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const plain = readMount(mount);
+  const inTime = translateInTime(plain, catalogue, options.cells);
+  return followed(plain, inTime, options, catalogue);
+}
+
+/** A mount already translated, followed in time. */
+export function followed(
+  mount: PlainMount,
+  inTime: InTime,
+  options: TimeCourseOptions,
+  catalogue: Catalogue,
+): TimeCourse {
+  const duration = positive("duration", options.duration, "time");
+  const names = inTime.loads.map(({ name }) => name);
+  const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
+  const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
+  hits.forEach(({ at }, i) => {
+    const field = `hits[${i}].at`;
+    if (!(at < duration)) throw new FieldError(field, `a time before the end, ${duration} s`, at);
+    const before = hits[i - 1]?.at ?? 0;
+    if (at < before)
+      throw new FieldError(field, `no time before that of the hit before, ${before} s`, at);
+  });
+  const stage = stageInTime(inTime, options.stage ?? []);
+  const network = loadedNetwork(inTime, inTime.loads, courses);
+  const solution = new TransientNetwork(network).run({
+    duration,
+    loads: changing(inTime.loads, courses),
+    pulses: hits.flatMap(({ at, energy, falls }) =>
+      falls.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
+    ),
+    ...(stage && { temperatures: [stage] }),
+    ...startOf(inTime, options.start),
+    ...(options.relativeTolerance !== undefined && {
+      relativeTolerance: options.relativeTolerance,
+    }),
+  });
+  const coldest = solution.temperature(place.stage, 0);
+  return new TimeCourse(
+    mount.name,
+    solution,
+    inTime,
+    limitOf(mount, catalogue)?.(coldest),
+    { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
+    inTime.warnings,
+    network,
+  );
+}
+
+function readHit(inTime: InTime, hit: GivenHit, i: number) {
+  const field = `hits[${i}]`;
+  const at = hit.place && {
+    x: notNegative(`${field}.place.x`, hit.place.x, "length"),
+    y: notNegative(`${field}.place.y`, hit.place.y, "length"),
+  };
+  return {
+    at: notNegative(`${field}.at`, hit.at, "time"),
+    energy: positive(`${field}.energy`, hit.energy, "energy"),
+    falls: inTime.hit(at, `${field}.place`),
+  };
+}
+
+/** The network with what does not change in time, watts and laws of temperature, on its nodes. */
+export function loadedNetwork(
+  { network }: InTime,
+  loads: readonly LoadInTime[],
+  courses: ReadonlyMap<string, Course> = new Map(),
+): NetworkDescription {
+  const watts = new Map<string, number>();
+  const laws = new Map<string, Load[]>();
+  for (const { name, falls, load, law } of loads) {
+    if (courses.has(name)) continue;
+    for (const { node, share } of falls) {
+      if (law) laws.set(node, [...(laws.get(node) ?? []), scaledLoad(law, share)]);
+      else watts.set(node, (watts.get(node) ?? 0) + share * load.power);
+    }
+  }
+  return {
+    ...network,
+    nodes: network.nodes.map((node) => {
+      if (node.temperature !== undefined) return node;
+      const fixed = watts.get(node.name) ?? 0;
+      const own = laws.get(node.name);
+      return { ...node, load: own ? sumOf(fixed, own) : fixed };
+    }),
+  };
+}
+
+/** What changes in time, as the network takes it. */
+function changing(loads: readonly LoadInTime[], courses: ReadonlyMap<string, Course>) {
+  return loads.flatMap(({ name, falls, load, law }) => {
+    const course = courses.get(name);
+    if (!course) return [];
+    return falls.map(({ node, share }) => ({
+      node,
+      breaks: course.breaks,
+      power: (time: number, T: number) =>
+        course.at(time) * share * (law ? law.power(T) : load.power),
+      ...(law && { slope: (time: number, T: number) => course.at(time) * share * law.slope(T) }),
+    }));
+  });
+}
+
+function scaledLoad(law: Load, factor: number): Load {
+  return { power: (T) => factor * law.power(T), slope: (T) => factor * law.slope(T) };
+}
+
+function sumOf(fixed: number, laws: readonly Load[]): Load {
+  return {
+    power: (T) => laws.reduce((sum, law) => sum + law.power(T), fixed),
+    slope: (T) => laws.reduce((sum, law) => sum + law.slope(T), 0),
+  };
+}
+
+/** A stage that is moved. @throws FieldError for one that finds its own temperature */
+function stageInTime({ structure: { stage } }: InTime, changes: readonly StageChange[]) {
+  if (changes.length === 0) return undefined;
+  if ("cooling" in stage) {
+    throw new FieldError("stage", "a mount whose stage has a given temperature", changes);
+  }
+  const course = stageCourse(stage.temperature, changes);
+  return {
+    node: place.stage,
+    temperature: (time: number) => course.at(time),
+    breaks: course.breaks,
+  };
+}
+
+function startOf({ network }: InTime, start: TimeCourseOptions["start"] = "steady") {
+  if (start === "steady") return {};
+  const temperature = positive("start", start, "temperature");
+  const storing = network.nodes.filter(({ store }) => store);
+  return { start: new Map(storing.map(({ name }) => [name, temperature])) };
+}
