@@ -3,13 +3,12 @@
  * @module
  */
 import type { Mount } from "../mount/description.js";
-import { bondRoom } from "../mount/layout.js";
 import { readMount } from "../mount/read.js";
 import { type Random, random } from "../numerics/random.js";
 import { Sobol } from "../numerics/sobol.js";
 import { share, wholeNumber } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
 import { formatShare } from "../units/format.js";
+import { roomToCount } from "./bonds-to-count.js";
 import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
 import type { UncertainModel, UncertainModelInput } from "./variance-indices.js";
 
@@ -103,12 +102,7 @@ export function bondsNeeded(
   compiled: UncertainMount,
   options: CountOptions = {},
 ): (model: UncertainModel<Evaluated>, replicate: number) => number {
-  const plain = readMount(mount);
-  if (!plain.bonds) throw new FieldError("bonds", "bonds to count", undefined);
-  if (!plain.limit) throw new FieldError("limit", "a limit to hold", undefined);
-  const most = bondRoom(plain);
-  if (most < 1)
-    throw new FieldError("bonds.pitch", "room for at least one bond", plain.bonds.pitch);
+  const most = roomToCount(readMount(mount));
   return countNeeded(
     (count) => compiled.withBonds(count),
     ({ margin }) => margin >= 0,

@@ -17,6 +17,7 @@ import { translate } from "../mount/translate.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
+import { roomToCount } from "./bonds-to-count.js";
 
 /** A single change to the mount, and how many bonds it would then need. */
 export interface Alternative {
@@ -117,13 +118,9 @@ const withoutNumber = 1e9;
 export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogue } = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const { bonds, limit } = plain;
-  if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
-  if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
+  const room = roomToCount(plain);
   const sheets = new SheetStore();
   const { count, floor, knee } = fewest(plain, catalogue, sheets);
-  const room = bondRoom(plain);
-  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
   const budget = drawUp(shown, settle(shown, catalogue, sheets), catalogue);
   return new Sizing(count, room, budget, floor, knee, alternativesOf(plain, catalogue, sheets));

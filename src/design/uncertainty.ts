@@ -10,12 +10,12 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
-import { bondRoom } from "../mount/layout.js";
 import { isSheet } from "../mount/part.js";
 import { readMount } from "../mount/read.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { escapeHtml, tableHtml } from "../units/table.js";
+import { roomToCount } from "./bonds-to-count.js";
 import {
   chunksOf,
   keepCompiled,
@@ -308,11 +308,7 @@ export async function sizeWithConfidence(
     throw new FieldError("probability", "a number between 0 and 1", probability);
   }
   const plain = readMount(mount);
-  if (!plain.bonds) throw new FieldError("bonds", "bonds to count", undefined);
-  if (!plain.limit) throw new FieldError("limit", "a limit to hold", undefined);
-  const room = bondRoom(plain);
-  if (room < 1)
-    throw new FieldError("bonds.pitch", "room for at least one bond", plain.bonds.pitch);
+  const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
   const at = async (count: number) => {
@@ -329,7 +325,7 @@ export async function sizeWithConfidence(
   const count = await fewestThatAsync(
     async (bonds) => (await at(bonds)).chance!.value >= probability,
     room,
-    plain.bonds.count,
+    plain.bonds!.count,
   );
   const shown = await at(count ?? room);
   const tried = [...found]
