@@ -57,8 +57,8 @@ export function samplePool(workers = availableParallelism()): SamplePool {
         filename: workerFile,
         minThreads: workers,
         maxThreads: workers,
-        // Meant for the text that node was started with, and refused for the file of a worker.
-        execArgv: process.execArgv.filter((option) => !option.startsWith("--input-type")),
+        // Node's own options are meant for the program that was started; workers refuse some of them.
+        execArgv: [],
       });
       listeners.set(pool, new Set());
     }
