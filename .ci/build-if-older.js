@@ -1,5 +1,5 @@
 /** Builds, unless dist/ was built after the last change of what it is built from. */
-import { execFileSync } from "node:child_process";
+import { spawnSync } from "node:child_process";
 import { readdirSync, statSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
@@ -14,5 +14,7 @@ const sources = ["src", "data", ".ci"].flatMap(within);
 const newest = Math.max(...[...sources, "package-lock.json", "tsconfig.json"].map(changed));
 // What a build writes last.
 if (!(changed("dist/notebook/panel-bundle.js") > newest)) {
-  execFileSync("npm", ["run", "--silent", "build"], { cwd: root, stdio: "inherit" });
+  const { status } = spawnSync("npm", ["run", "--silent", "build"], { cwd: root, stdio: "inherit" });
+  // What went wrong has been said by the build.
+  process.exitCode = status ?? 1;
 }
