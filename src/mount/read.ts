@@ -57,6 +57,17 @@ const die = object({
 const fromZero = quantityFromZero("length");
 const places = optional(list(object({ x: fromZero, y: fromZero }), "a list of places"));
 
+const couplingExponent = number("a number from 3 to 8", (n) => n >= 3 && n <= 8);
+
+/** The unit of the coefficient follows from the exponent, of an uncertain one from its median. */
+const givenCoupling = (value: unknown, field: string) => {
+  const fields = { coefficient: aboveZero, exponent: couplingExponent };
+  const { exponent } = object(fields)(value, field);
+  const unit = `W/(m^3 K^${Number(exponent.toPrecision(3))})`;
+  const coefficient = number("a number greater than 0", (s) => s > 0, unit);
+  return object({ ...fields, coefficient })(value, field);
+};
+
 const filmFields = {
   material: text,
   thickness: length,
@@ -72,16 +83,7 @@ const filmFields = {
       ),
     ),
   ),
-  coupling: optional(
-    either(
-      has("sample"),
-      object({ sample: text }),
-      object({
-        coefficient: number("a number greater than 0", (s) => s > 0, "W/(m^3 K^n)"),
-        exponent: number("a number from 3 to 8", (n) => n >= 3 && n <= 8),
-      }),
-    ),
-  ),
+  coupling: optional(either(has("sample"), object({ sample: text }), givenCoupling)),
 };
 
 const pads = object({ ...filmFields, width: length, length, inset: optional(fromZero) });
