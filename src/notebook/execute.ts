@@ -49,9 +49,12 @@ export async function executeNotebook(
   const before = process.cwd();
   const file = resolve(notebook.file);
   const folder = dirname(file);
-  const count = notebook.cells.filter(({ kind }) => kind === "code").length;
+  const code = notebook.cells.filter(({ kind }) => kind === "code").map(({ source }) => source);
   process.chdir(folder);
-  const session = openSession(folder);
+  const session = openSession(
+    folder,
+    code.filter((source) => source.trim() !== ""),
+  );
   try {
     const cells: ExecutedCell[] = [];
     let index = 0;
@@ -61,7 +64,7 @@ export async function executeNotebook(
         cells.push({ ...cell, outputs: [] });
         continue;
       }
-      progress(++index, count, cell);
+      progress(++index, code.length, cell);
       const collected = new Collected();
       const faults = await session.run(cell.source, collected);
       if (faults.length > 0)

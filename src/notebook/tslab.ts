@@ -6,6 +6,7 @@
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { inspect } from "node:util";
+import { ConvertedAhead } from "./convert-ahead.js";
 import type { MimeBundle } from "./notebook.js";
 import { markedSource, originalLine, type Syntax } from "./sourceline.js";
 
@@ -30,9 +31,16 @@ export interface Session {
   close(): void;
 }
 
-// What is used of tslab/dist/{converter,executor,jupyter}.js.
+// What is used of tslab/dist/{converter,executor,jupyter,metadata}.js.
+/** A cell as tslab's converter gives it: JavaScript, and what it declares for the next cells. */
+export interface Converted {
+  readonly output?: string;
+  readonly declOutput?: string;
+  readonly diagnostics: readonly unknown[];
+}
 interface Converter {
-  convert(previous: string, source: string): { output?: string };
+  convert(previous: string, source: string): Converted;
+  addModule(name: string, source: string, directives: object): readonly unknown[];
   close(): void;
 }
 interface Message {
@@ -56,6 +64,7 @@ interface Tslab {
     console: { log(...values: unknown[]): void; error(...values: unknown[]): void },
   ): { close(): void };
   JupyterHandlerImpl: new (executor: { close(): void }, isJS: boolean) => Handler;
+  getCodeMetadata(source: string): { readonly mode?: string; readonly module?: string };
   /** The TypeScript that tslab brings along. */
   typescript: Syntax;
 }
@@ -73,37 +82,72 @@ const root = new URL("../../", import.meta.url).href;
 /** The name under which a cell's code stands in a stack. */
 const cellFrame = /evalmachine\.<anonymous>:(\d+):(\d+)/;
 
+/** A cell converted, with the declarations of the earlier cells on which that rests. */
+export interface Conversion {
+  readonly previous: string;
+  readonly source: string;
+  readonly converted: Converted;
+}
+
+/**
+ * Cells converted one after the other without being run, up to the first with an error, or with one of
+ * tslab's directives. The working directory counts as in `openSession`.
+ */
+export function* conversions(sources: readonly string[]): Generator<Conversion> {
+  const { createConverter, getCodeMetadata } = loadTslab();
+  const converter = createConverter({ isJS: false, isBrowser: false });
+  let previous = "";
+  for (const source of sources) {
+    const { module, mode } = getCodeMetadata(source);
+    if (module !== undefined || mode === "browser") break;
+    const converted = converter.convert(previous, source);
+    // An earlier cell may yet write the file that this one misses: it is converted again when it runs.
+    if (converted.diagnostics.length > 0) break;
+    yield { previous, source, converted };
+    previous = converted.declOutput ?? "";
+  }
+  converter.close();
+}
+
 /**
  * Open a session whose cells import and read files from `folder`.
  * The working directory must be that folder already: tslab's compiler takes it from the process.
+ * @param sources - the cells that will run, where they are known
  */
-export function openSession(folder: string): Session {
+export function openSession(folder: string, sources: readonly string[] = []): Session {
+  const ahead = new ConvertedAhead(sources);
   const { createConverter, createExecutor, JupyterHandlerImpl, typescript } = loadTslab();
-  const converter = createConverter({ isJS: false, isBrowser: false });
+  let here: Converter | undefined; // takes seconds to make, and is not needed for what was done ahead
+  const make = () => {
+    here ??= createConverter({ isJS: false, isBrowser: false });
+    return here;
+  };
   let previous = ""; // declarations of the earlier cells, as tslab hands them to its converter
-  const remembering: Converter = {
-    ...converter,
+  const converter: Converter = {
     convert(declarations, source) {
       previous = declarations;
-      return converter.convert(declarations, source);
+      return ahead.take(declarations, source) ?? make().convert(declarations, source);
     },
+    addModule: (...module) => make().addModule(...module),
+    close: () => here?.close(),
   };
   let raised: unknown[][] = [];
   const executor = createExecutor(
     folder,
-    { node: remembering, close: () => converter.close() },
+    { node: converter, close: () => converter.close() },
     { log: (...values) => console.log(...values), error: (...values) => raised.push(values) },
   );
   const handler = new JupyterHandlerImpl(executor, false);
 
   /** The cell's line for a place in the code that tslab made of it. */
   function lineOf(code: string, place: Place): number | undefined {
-    const plain = converter.convert(previous, code).output;
-    const marked = converter.convert(previous, markedSource(code, typescript)).output;
+    const plain = make().convert(previous, code).output;
+    const marked = make().convert(previous, markedSource(code, typescript)).output;
     return plain && marked ? originalLine(plain, marked, place) : undefined;
   }
 
   async function run(code: string, sink: Sink): Promise<Fault[]> {
+    await ahead.next();
     raised = [];
     const late = (error: unknown) => raised.push([error]);
     const write = { stdout: process.stdout.write, stderr: process.stderr.write };
@@ -134,7 +178,13 @@ export function openSession(folder: string): Session {
     return joined(faults);
   }
 
-  return { run, close: () => executor.close() };
+  return {
+    run,
+    close() {
+      ahead.close();
+      executor.close();
+    },
+  };
 }
 
 /** The display of the tslab that runs this code, headless or as a Jupyter kernel; undefined outside. */
@@ -168,6 +218,7 @@ function loadTslab(): Tslab {
     ...require("./dist/converter.js"),
     ...require("./dist/executor.js"),
     ...require("./dist/jupyter.js"),
+    ...require("./dist/metadata.js"),
     typescript: require("@tslab/typescript-for-tslab"),
   };
 }
