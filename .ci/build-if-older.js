@@ -14,7 +14,10 @@ const sources = ["src", "data", ".ci"].flatMap(within);
 const newest = Math.max(...[...sources, "package-lock.json", "tsconfig.json"].map(changed));
 // What a build writes last.
 if (!(changed("dist/notebook/panel-bundle.js") > newest)) {
-  const { status } = spawnSync("npm", ["run", "--silent", "build"], { cwd: root, stdio: "inherit" });
+  const { status } = spawnSync("npm", ["run", "--silent", "build"], {
+    cwd: root,
+    stdio: "inherit",
+  });
   // What went wrong has been said by the build.
   process.exitCode = status ?? 1;
 }
