@@ -328,6 +328,8 @@ export async function sizeWithConfidence(
     plain.bonds!.count,
   );
   const shown = await at(count ?? room);
+  // Fewer tries than were foreseen: nothing is left to do.
+  options.progress?.(1, 1);
   const tried = [...found]
     .map(([bonds, { chance }]) => ({ count: bonds, chance: chance! }))
     .sort((a, b) => a.count - b.count);

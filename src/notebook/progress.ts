@@ -2,6 +2,8 @@
  * How far a long computation is, in a terminal or a notebook.
  * @module
  */
+import { randomUUID } from "node:crypto";
+import { escapeHtml } from "../units/table.js";
 import { runningDisplay } from "./tslab.js";
 
 /** Called with how much is done of all there is. */
@@ -12,33 +14,67 @@ const width = 30;
 const rest = 250;
 
 /**
- * A bar for the `progress` of a long computation: it grows in place in a terminal; a notebook, and
- * anything else that is no terminal, gets a line at each quarter.
+ * A bar for the `progress` of a long computation: it grows in place in a terminal and in a notebook;
+ * anything else gets a line at each quarter.
  * @example await confidence(mount, { progress: progressBar("samples") })
  */
 export function progressBar(label = "done"): Progress {
-  const { stderr } = process;
-  const inPlace = runningDisplay() === undefined && stderr.isTTY === true;
   const started = Date.now();
+  const show = shower();
   let shown = 0;
-  let quarters = 0;
   return (done, total) => {
     const share = total > 0 ? Math.min(1, done / total) : 1;
+    if (show.inPlace && share < 1 && Date.now() - shown < rest) return;
+    shown = Date.now();
     const left = share > 0 ? ((Date.now() - started) / 1e3) * (1 / share - 1) : 0;
-    const words = `${label}: ${Math.floor(100 * share)} %${share < 1 ? `, ${inWords(left)} left` : ""}`;
-    if (inPlace) {
-      if (share < 1 && Date.now() - shown < rest) return;
-      shown = Date.now();
-      const full = Math.round(width * share);
-      stderr.write(`\r\x1b[K[${"=".repeat(full)}${" ".repeat(width - full)}] ${words}`);
-      if (share === 1) stderr.write("\n");
-      return;
-    }
-    const now = Math.floor(4 * share);
-    if (now <= quarters) return;
-    quarters = now;
-    console.log(words);
+    show.at(
+      share,
+      `${label}: ${Math.floor(100 * share)} %${share < 1 ? `, ${inWords(left)} left` : ""}`,
+    );
   };
+}
+
+/** Shows how far it is, in words and as a bar where there is one; `inPlace` over what was shown before. */
+interface Shower {
+  readonly inPlace: boolean;
+  at(share: number, words: string): void;
+}
+
+function shower(): Shower {
+  const display = runningDisplay();
+  if (display) {
+    const id = randomUUID();
+    return {
+      inPlace: true,
+      at: (share, words) => {
+        const html = `<label><progress value="${share}" max="1"></progress> ${escapeHtml(words)}</label>`;
+        display({ "text/plain": `${bar(share)} ${words}`, "text/html": html }, id);
+      },
+    };
+  }
+  const { stderr } = process;
+  if (stderr.isTTY === true) {
+    return {
+      inPlace: true,
+      at: (share, words) => {
+        stderr.write(`\r\x1b[K${bar(share)} ${words}${share === 1 ? "\n" : ""}`);
+      },
+    };
+  }
+  let quarters = 0;
+  return {
+    inPlace: false,
+    at(share, words) {
+      const now = Math.floor(4 * share);
+      if (now > quarters) console.log(words);
+      quarters = Math.max(now, quarters);
+    },
+  };
+}
+
+function bar(share: number): string {
+  const full = Math.round(width * share);
+  return `[${"=".repeat(full)}${" ".repeat(width - full)}]`;
 }
 
 function inWords(seconds: number): string {

@@ -187,8 +187,14 @@ export function openSession(folder: string, sources: readonly string[] = []): Se
   };
 }
 
+/** Shows something in a notebook, in the place of an earlier display of the same id if there is one. */
+export type Display = (data: MimeBundle, id?: string) => void;
+
+/** Ids that were shown. */
+const displayed = new Set<string>();
+
 /** The display of the tslab that runs this code, headless or as a Jupyter kernel; undefined outside. */
-export function runningDisplay(): ((data: MimeBundle) => void) | undefined {
+export function runningDisplay(): Display | undefined {
   // tslab's executor leaves the `require` it gives to cells here. Through it the very copy of tslab
   // that runs is found, whichever copy this library would resolve by itself.
   const { __tslab__: running } = globalThis as { __tslab__?: { require?: NodeJS.Require } };
@@ -202,7 +208,12 @@ export function runningDisplay(): ((data: MimeBundle) => void) | undefined {
     lastWriteDisplayData: WriteDisplay | null;
   };
   const write = jupyter.lastWriteDisplayData;
-  return write === null ? undefined : (data) => write({ data, metadata: {}, transient: {} });
+  if (write === null) return undefined;
+  return (data, id) => {
+    if (id === undefined) return write({ data, metadata: {}, transient: {} });
+    write({ data, metadata: {}, transient: { display_id: id } }, displayed.has(id));
+    displayed.add(id);
+  };
 }
 
 /** The file to run with Node for the kernel of this library's own tslab. */

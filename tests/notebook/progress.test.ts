@@ -1,5 +1,12 @@
-import { afterEach, describe, expect, it, vi } from "vitest";
+import { join } from "node:path";
+import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
+import { executeNotebook } from "../../src/notebook/execute.js";
+import { readNotebook } from "../../src/notebook/notebook.js";
 import { progressBar } from "../../src/notebook/progress.js";
+import { Desk, root } from "./run.js";
+
+const desk = new Desk();
+afterAll(() => desk.remove());
 
 const { stderr } = process;
 const wasTerminal = stderr.isTTY;
@@ -33,5 +40,21 @@ describe("a progress bar", () => {
     progress(10, 10);
     expect(written).toContain(`[${"=".repeat(15)}${" ".repeat(15)}] samples: 50 %`);
     expect(written.endsWith(`[${"=".repeat(30)}] samples: 100 %\n`)).toBe(true);
+  });
+
+  it("grows in place in a notebook", async () => {
+    const file = JSON.stringify(join(root, "dist/notebook/progress.js"));
+    desk.put(
+      "bar",
+      `import { progressBar } from ${file};\nconst progress = progressBar("a < b");\nfor (let k = 1; k <= 8; k++) progress(k, 8);`,
+    );
+    const { cells } = await executeNotebook(readNotebook(join(desk.folder, "bar.ipynb")));
+    const shown = '<label><progress value="1" max="1"></progress> a &lt; b: 100 %</label>';
+    expect(cells[0]!.outputs).toEqual([
+      {
+        output_type: "display_data",
+        data: { "text/plain": `[${"=".repeat(30)}] a < b: 100 %`, "text/html": shown },
+      },
+    ]);
   });
 });
