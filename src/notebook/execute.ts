@@ -19,6 +19,8 @@ export interface ExecutedNotebook extends Notebook {
 /** How far a run is: code cell `index` of `count`, from 1, is about to run. */
 export type Progress = (index: number, count: number, cell: Cell) => void;
 
+/** The library as notebooks import it; nothing here uses it. */
+const entry = new URL("../index.js", import.meta.url).href;
 const mostFaults = 5; // of one cell; one slip can make a type error in every line after it
 
 /** A cell failed: the message names notebook, code cell and line and shows the line. */
@@ -55,6 +57,8 @@ export async function executeNotebook(
     folder,
     code.filter((source) => source.trim() !== ""),
   );
+  // What nearly every first cell imports is loaded while that cell is checked; one that fails says why itself.
+  void import(entry).catch(() => {});
   try {
     const cells: ExecutedCell[] = [];
     let index = 0;
