@@ -100,8 +100,9 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const seen = temperaturesSeen(pieces, rest, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? true;
-  const candidates = catalogue.rows().filter(({ key }) => {
-    return typeof rows === "boolean" ? rows : rows.includes(key);
+  const given = givenInstead(fields, plain);
+  const candidates = catalogue.rows().filter(({ key, quantity }) => {
+    return typeof rows === "boolean" ? rows && !given.has(quantity) : rows.includes(key);
   });
   if (typeof rows !== "boolean") {
     const unknown = rows.find((key) => !candidates.some((row) => row.key === key));
@@ -142,6 +143,19 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     },
   });
   return withCount(plain.bonds?.count);
+}
+
+/**
+ * Quantities of the catalogue for which a spread of the mount stands. How far dies depart from what is
+ * computed with their faces as the free path is a free path of the die by another name: both together
+ * would count it twice.
+ */
+function givenInstead(fields: readonly UncertainInput[], { die }: PlainMount): ReadonlySet<string> {
+  return new Set(
+    fields
+      .filter(({ field }) => field === "die.meanFreePath")
+      .map(() => `${die.material}: thermal conductivity, measured over computed`),
+  );
 }
 
 /** The inputs that move a mount, and which of them move each piece: a given spread always counts. */

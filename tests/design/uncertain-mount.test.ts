@@ -96,6 +96,11 @@ describe("an uncertain mount", () => {
     const names = compiled.inputs.flatMap(({ row, name }) => (row ? [name] : []));
     expect(names).toContain("gold: electron-phonon coupling, coefficient");
     expect(names.some((name) => name.startsWith("kapton"))).toBe(true);
+    // The spread of the mean free path says the same of this die.
+    const same = "silicon: thermal conductivity, measured over computed";
+    expect(names).not.toContain(same);
+    const withoutSpread = { ...mount, die: { ...mount.die, meanFreePath: "0.6 mm" } };
+    expect(uncertainMount(withoutSpread).inputs.map(({ name }) => name)).toContain(same);
     expect(names.some((name) => /niobium|glue|gold: density/.test(name))).toBe(false);
     // With a warm end above 4 K, where another row of the supports begins.
     const base = compiled.medians.slice();
