@@ -62,7 +62,7 @@ await check("the package holds what its users need, and nothing else", () => {
     "package.json",
   ];
   const allowed = /^(dist\/.*(\.js|\.d\.ts)|data\/.*\.(csv|json)|notebooks\/[\w-]+\.ipynb)$/;
-  const others = ["README.md", "LICENSE", "package.json"];
+  const others = ["README.md", "notebooks/size-bonds.svg", "LICENSE", "package.json"];
   refuse([
     ...wanted.filter((name) => !names.includes(name)).map((name) => `${name} is missing`),
     ...names.filter((name) => !allowed.test(name) && !others.includes(name)),
