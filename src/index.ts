@@ -40,8 +40,10 @@ export type {
   RadiationLoad,
   ReadoutLoad,
   Ring,
+  Side,
   SkyLoad,
   StageJoint,
+  UncertainPurity,
   WiringLoad,
 } from "./mount/description.js";
 export {
@@ -58,7 +60,18 @@ export { type PlainMount, readMount } from "./mount/read.js";
 export { type MountParticles, particleSources } from "./mount/particle-sources.js";
 export { type MountSpread, spreadsOf } from "./mount/spreads.js";
 export { type Settled, settle } from "./mount/settle.js";
-export { type Structure, type Translation, translate } from "./mount/translate.js";
+export {
+  type MountHeat,
+  type Reading,
+  type Structure,
+  translate,
+  type Translation,
+} from "./mount/translate.js";
+export type { Part } from "./mount/part.js";
+export type { PowerSource, WarmSource } from "./mount/heat-sources.js";
+export type { StageModel } from "./mount/stage.js";
+export type { ContactGroup } from "./mount/layout.js";
+export { SheetStore } from "./mount/sheet-model.js";
 
 // Questions asked of a mount
 export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
@@ -79,6 +92,7 @@ export {
   type SensitivityOptions,
   sensitivity,
 } from "./design/sensitivity.js";
+export type { ChipStageLimit } from "./design/slopes.js";
 export {
   type MountVarianceOptions,
   type UncertainModel,
@@ -98,27 +112,31 @@ export {
   narrowed,
 } from "./design/measurement.js";
 export { type CountOptions, countNeeded } from "./design/count-needed.js";
-export { readThermometry, type Thermometry } from "./design/thermometry.js";
+export { type Readings, readThermometry, type Thermometry } from "./design/thermometry.js";
 export { calibrate } from "./design/calibrate.js";
 export type { CalibrationOptions, InputChoice, SharedError } from "./design/fit-inputs.js";
+export type { ThermometerPlace } from "./design/fitted-model.js";
 export { type FittedError, MountFit } from "./design/mount-fit.js";
 export { type ConductorFitOptions, fitConductor } from "./design/fit-conductor.js";
 export { ConductorFit } from "./design/conductor-fit.js";
 export {
   type DrawnFit,
+  type FitCurve,
   type FitPoint,
   type FittedParameter,
   UndeterminedError,
 } from "./design/fit.js";
 export { withMeasured } from "./design/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
-export { type FieldValue, type MountField, withField } from "./design/field.js";
+export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
 export type { UncertainInput } from "./design/uncertain-inputs.js";
 export {
   type Evaluated,
+  type MountRecipe,
   type UncertainMount,
-  type UncertainMountOptions,
   uncertainMount,
+  type UncertainMountOptions,
+  type UncertainRows,
 } from "./design/uncertain-mount.js";
 export {
   Confidence,
@@ -128,7 +146,14 @@ export {
   type Estimate,
   sizeWithConfidence,
 } from "./design/uncertainty.js";
-export { type SampleRunner, solveHere, supplySampleRunner } from "./design/samples.js";
+export {
+  type RunOptions,
+  type SampleChunk,
+  type SampleJob,
+  type SampleRunner,
+  solveHere,
+  supplySampleRunner,
+} from "./design/samples.js";
 
 // A mount in time
 export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
@@ -160,8 +185,10 @@ export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration
 
 // In a notebook
 export { Panel, panel } from "./notebook/panel.js";
-export type { Control } from "./notebook/panel-controls.js";
+export type { Control, ReadControl } from "./notebook/panel-controls.js";
 export { answer, type Presentable, show } from "./notebook/show.js";
+export type { MimeBundle } from "./notebook/notebook.js";
+export type { PlotlyFigure } from "./notebook/figurehtml.js";
 export { type Progress, progressBar } from "./notebook/progress.js";
 
 // Heat paths
@@ -178,7 +205,11 @@ export {
   type TemperatureRange,
 } from "./conductor.js";
 export { type Boundary, boundary, diffuseMismatch } from "./joints/boundary.js";
-export { type ElectronPhonon, electronPhonon } from "./joints/electron-phonon.js";
+export {
+  type ElectronPhonon,
+  electronPhonon,
+  type GivenCoupling,
+} from "./joints/electron-phonon.js";
 export { type WireBond, wireBond } from "./joints/wire-bond.js";
 export { type PadFilm, padFilm } from "./joints/pad-film.js";
 export { type PressedJoint, pressedJoint } from "./joints/pressed-joint.js";
@@ -199,31 +230,35 @@ export { parallel, series, times } from "./joints/combine.js";
 export {
   type GivenHeatStore,
   givenHeatStore,
-  type HeatStoreOptions,
+  type HeatCapacityValue,
   heatStore,
+  type HeatStoreOptions,
   storesTogether,
+  type Volume,
 } from "./joints/heat-store.js";
 export { temperatureAfter } from "./joints/temperature-after.js";
 
 // The die as a sheet
 export {
+  type NetworkSolution,
   ReducedSheet,
   type SeenPlace,
   Sheet,
   type SheetBody,
   type SheetOptions,
 } from "./chip/sheet.js";
-export { type Contact, tiles, withoutHole } from "./chip/contact.js";
+export { type CheckedContact, type Contact, tiles, withoutHole } from "./chip/contact.js";
 export {
   faceFilm,
   type FilmLink,
   type FilmPatch,
+  type FilmPatches,
   ringFilm,
   type RingOptions,
 } from "./chip/film.js";
 export type { PowerMap } from "./chip/power-map.js";
 export { type Cut, SheetField, type Spot } from "./chip/field.js";
-export { Grid, type Rectangle } from "./chip/grid.js";
+export { type CellRange, Grid, type Rectangle } from "./chip/grid.js";
 
 // Heat sources
 export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./loads/heat-load.js";
@@ -233,8 +268,11 @@ export {
   type Readout,
   readout,
   readoutLaw,
+  type ReadoutLaw,
   type Tone,
+  type WarmingReadout,
 } from "./loads/readout.js";
+export type { ReadoutTones } from "./loads/tones.js";
 export { type SteadyState, type SteadyStates, steadyStates } from "./loads/steady-states.js";
 export { type Optical, optical } from "./loads/optical.js";
 export { type NightSky, nightSky, type Star, starPhotons } from "./loads/night-sky.js";
@@ -245,9 +283,22 @@ export {
   photometricBand,
   skyBrightness,
 } from "./loads/photometry.js";
-export { type Millimetre, millimetre } from "./loads/millimetre.js";
-export { type Filter, type Radiation, radiation } from "./loads/radiation.js";
-export type { Transmission, TransmissionCurve } from "./loads/curve.js";
+export {
+  type Atmosphere,
+  type BlackSource,
+  type ChainElement,
+  type Millimetre,
+  millimetre,
+} from "./loads/millimetre.js";
+export type { ModeLaw } from "./loads/mode-band.js";
+export {
+  type Filter,
+  type Opening,
+  type Radiation,
+  radiation,
+  type RadiationHeat,
+} from "./loads/radiation.js";
+export type { Curve, Transmission, TransmissionCurve } from "./loads/curve.js";
 export { type Lamp, lamp } from "./loads/lamp.js";
 export { greyBodyPower, type Infrared, infrared } from "./loads/infrared.js";
 export {
@@ -262,8 +313,8 @@ export {
 } from "./loads/planck.js";
 export { type Muons, muons } from "./loads/particles.js";
 export { type Background, background } from "./loads/background.js";
-export { stoppingPower } from "./loads/stopping-power.js";
-export { mostProbableLoss } from "./loads/energy-loss.js";
+export { stoppingPower, type StoppingPower } from "./loads/stopping-power.js";
+export { type Layer, mostProbableLoss } from "./loads/energy-loss.js";
 export type { EnergyLine, EnergySpectrum } from "./loads/energy-spectrum.js";
 export {
   type BackgroundHits,
@@ -277,11 +328,15 @@ export {
   particleHits,
   type TimedHit,
 } from "./loads/particle-events.js";
+export type { Random } from "./numerics/random.js";
 export { type Conduction, conduction } from "./loads/conduction.js";
 export {
   coax,
+  type Coax,
+  type LineMaterial,
   type Member,
   type Sink,
+  type SunkHeat,
   type SunkWiring,
   type Wiring,
   wiring,
@@ -291,18 +346,27 @@ export { loadMarkdown, loadText } from "./loads/load-table.js";
 
 // Stages
 export { type Cooling, type CoolingCurve, coolingCurve } from "./loads/stage.js";
-export { type Dilution, dilution } from "./loads/dilution.js";
-export { type DemagnetisedSalt, demagnetisation } from "./loads/demagnetisation.js";
+export { type Circulation, type Dilution, dilution } from "./loads/dilution.js";
+export {
+  demagnetisation,
+  type Demagnetisation,
+  type DemagnetisedSalt,
+} from "./loads/demagnetisation.js";
 
 // What temperature does to a detector
 export { type Resonator, type ResonatorOptions, resonator } from "./device/quality.js";
 export { quasiparticleDensity } from "./device/quasiparticles.js";
-export { conductivityRatio } from "./device/conductivity.js";
-export { highestTemperatureForDensity, highestTemperatureForQuality } from "./device/limit.js";
+export { type ComplexConductivity, conductivityRatio } from "./device/conductivity.js";
 export {
+  highestTemperatureForDensity,
+  highestTemperatureForQuality,
+  type QuasiparticleDensity,
+} from "./device/limit.js";
+export {
+  type DensityOfStates,
   type Superconductor,
-  type SuperconductorOptions,
   superconductor,
+  type SuperconductorOptions,
 } from "./device/superconductor.js";
 
 // Thermal networks
@@ -311,9 +375,10 @@ export type {
   NetworkDescription,
   NodeDescription,
 } from "./network/description.js";
+export type { BodyDescription } from "./network/terminals.js";
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
 export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/adjoint.js";
-export { type Flow, SolveError, type SteadySolution } from "./network/solution.js";
+export { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./network/solution.js";
 export { runInTime, TransientNetwork } from "./network/transient.js";
 export type {
   Pulse as NetworkPulse,
@@ -337,6 +402,7 @@ export type {
   CatalogueOrigin,
   Conductivity,
   ConductivityOptions,
+  ConductivitySampleInfo,
   Datum,
   ElectronPhononCoupling,
   HeatCapacity,
@@ -351,8 +417,18 @@ export { catalogueFrom, readCatalogue } from "./materials/catalogue.js";
 export type { VariedRow } from "./materials/varied.js";
 export { readDataFolder } from "./materials/files.js";
 export { readPixels } from "./materials/number-grid.js";
-export { plateMeanFreePath, rodMeanFreePath } from "./materials/phonons.js";
-export { electronRatio, gap } from "./materials/superconductor.js";
+export {
+  plateMeanFreePath,
+  type PlateShape,
+  rodMeanFreePath,
+  type RodShape,
+} from "./materials/phonons.js";
+export {
+  electronRatio,
+  gap,
+  type SuperconductorState,
+  type WeightedRatio,
+} from "./materials/superconductor.js";
 export { electronHeatRatio } from "./materials/superconductor-heat-capacity.js";
 
 // Quantities, constants, errors
@@ -376,13 +452,16 @@ export {
 } from "./units/quantity.js";
 export {
   type Distribution,
+  type IntervalSpread,
   isSpread,
   measured,
+  type MeasuredSpread,
   type Spread,
-  type SpreadKind,
   spread,
+  type SpreadKind,
   type Uncertain,
 } from "./units/spread.js";
+export type { RareQuantity } from "./units/rare-quantity.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export { given, type Provenance } from "./provenance.js";

@@ -48,6 +48,7 @@ export class SheetField {
   #temperatures: Float64Array | undefined;
 
   /**
+   * @internal Made by `ReducedSheet.fieldOf`.
    * @param potential - Θ of every cell up to a constant [W]
    */
   constructor(

@@ -14,7 +14,7 @@ import { type Contact, tiles } from "./contact.js";
 import { areaOf, type Rectangle } from "./grid.js";
 
 /** A film in patches. */
-export interface Film {
+export interface FilmPatches {
   readonly patches: readonly FilmPatch[];
   readonly links: readonly FilmLink[];
 }
@@ -68,7 +68,7 @@ export const cornerSquares = 1 - (2 / Math.PI) * Math.LN2;
  * corner, against the clock.
  * @throws FieldError when the ring does not fit on the die
  */
-export function ringFilm(options: RingOptions, field = options.name): Film {
+export function ringFilm(options: RingOptions, field = options.name): FilmPatches {
   const { name, width, length, inset = 0, band, across = 8, along = 8 } = options;
   if (!(inset >= 0)) throw new FieldError(`${field}.inset`, "a length of 0 or more", inset);
   if (!(band > 0 && 2 * (band + inset) < Math.min(width, length))) {
@@ -122,7 +122,7 @@ export function faceFilm(
   area: Rectangle | readonly Rectangle[],
   across: number,
   along: number,
-): Film {
+): FilmPatches {
   const patches = tiles(area, across, along).map((pieces, i) =>
     patchOf(`${name} ${i + 1}`, pieces),
   );

@@ -19,7 +19,8 @@ export interface Rectangle {
 }
 
 /** Cells of a stretch of one side, from `first` on, and the share of the stretch in each. */
-export interface Stretch {
+export interface CellRange {
+  /** The first cell, from 0. */
   readonly first: number;
   /** Sum to 1. */
   readonly shares: Float64Array;
@@ -111,18 +112,18 @@ export class Grid {
   }
 
   /** Columns of cells under a rectangle. */
-  columns({ left, right }: Rectangle): Stretch {
+  columns({ left, right }: Rectangle): CellRange {
     return stretch(left, right, this.cellWidth, this.cellsX);
   }
 
   /** Rows of cells under a rectangle. */
-  rows({ bottom, top }: Rectangle): Stretch {
+  rows({ bottom, top }: Rectangle): CellRange {
     return stretch(bottom, top, this.cellLength, this.cellsY);
   }
 }
 
 /** Shares of a stretch in the cells of a side; by overlap, so exact for any ends. */
-function stretch(from: number, to: number, cell: number, cells: number): Stretch {
+function stretch(from: number, to: number, cell: number, cells: number): CellRange {
   const first = Math.min(cells - 1, Math.floor(from / cell));
   const last = Math.max(first, Math.min(cells - 1, Math.ceil(to / cell) - 1));
   const shares = new Float64Array(last - first + 1);

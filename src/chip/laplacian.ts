@@ -8,11 +8,11 @@
  * @module
  */
 import { CosineTransform } from "./cosine-transform.js";
-import type { Grid, Rectangle, Stretch } from "./grid.js";
+import type { CellRange, Grid, Rectangle } from "./grid.js";
 
 /** A rectangle with heat spread evenly over it, along x as shares in cells and along y as waves. */
 export interface Patch {
-  readonly columns: Stretch;
+  readonly columns: CellRange;
   /** The shares in the rows, transformed. */
   readonly waves: Float64Array;
 }
@@ -148,7 +148,7 @@ export class Laplacian {
     const { cellsX, cellsY } = this.grid;
     const n = patches.length;
     const kinds = new Map<string, number>();
-    const stretches: Stretch[] = [];
+    const stretches: CellRange[] = [];
     const kindOf = patches.map(({ columns }) => {
       const key = `${columns.first} ${columns.shares.join(" ")}`;
       const known = kinds.get(key);

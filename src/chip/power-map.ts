@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import type { Grid, Rectangle, Stretch } from "./grid.js";
+import type { CellRange, Grid, Rectangle } from "./grid.js";
 
 /** Where heat falls; the total of a map is kept to rounding on any grid. */
 export type PowerMap =
@@ -106,8 +106,8 @@ function addMap(grid: Grid, map: PowerMap, cells: Float64Array, field: string): 
 /** Power spread by its shares along x and along y. */
 function addProduct(
   grid: Grid,
-  columns: Stretch,
-  rows: Stretch,
+  columns: CellRange,
+  rows: CellRange,
   power: number,
   cells: Float64Array,
 ): void {

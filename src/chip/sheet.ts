@@ -94,6 +94,7 @@ export class ReducedSheet {
 
   readonly #laplacian: Laplacian;
 
+  /** @internal Made by `Sheet.reduce`. */
   constructor(
     readonly sheet: Sheet,
     laplacian: Laplacian,
@@ -288,7 +289,9 @@ export interface SeenPlace {
 
 /** What a field needs of a network's solution. */
 export interface NetworkSolution {
+  /** Of every node, by name [K]. */
   readonly temperatures: ReadonlyMap<string, number>;
+  /** Heat into each body at each of its terminals. */
   readonly bodyFlows: readonly {
     readonly body: string;
     readonly terminal: string;

@@ -64,6 +64,7 @@ export class MountFit implements DrawnFit {
   readonly sharedErrors: readonly FittedError[];
   readonly #found: Found;
 
+  /** @internal Made by `calibrate`. */
   constructor(found: Found) {
     this.name = found.name;
     this.file = found.file;

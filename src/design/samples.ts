@@ -19,13 +19,17 @@ export interface SampleJob {
   readonly recipe: MountRecipe;
   /** In the place of the mount's own number. */
   readonly bonds?: number;
+  /** That the arrangements are drawn with. */
   readonly seed: number;
 }
 
 /** Points of one arrangement of the sequence. */
 export interface SampleChunk {
+  /** Which arrangement, from 0. */
   readonly replicate: number;
+  /** Its first point, from 0. */
   readonly from: number;
+  /** How many points. */
   readonly count: number;
 }
 

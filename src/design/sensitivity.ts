@@ -189,7 +189,7 @@ export type SensitivityOptions = Pick<UncertainMountOptions, "catalogue" | "rows
  * @throws FieldError for a mount in which nothing is uncertain, and as `uncertainMount` does
  */
 export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sensitivity {
-  const { catalogue = standardCatalogue(), rows = true } = options;
+  const { catalogue = standardCatalogue(), rows = "all" } = options;
   const compiled = uncertainMount(mount, { catalogue, rows });
   if (compiled.inputs.length === 0) {
     throw new FieldError(

@@ -24,9 +24,11 @@ import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
 export interface ChipStageLimit {
+  /** Temperature of the chip [K]. */
   readonly chip: number;
+  /** Temperature of the stage [K]. */
   readonly stage: number;
-  /** NaN for a mount without a limit. */
+  /** Highest temperature of the chip that the mount allows [K]; NaN for a mount without a limit. */
   readonly limit: number;
 }
 

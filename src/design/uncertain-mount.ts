@@ -8,7 +8,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, VariedRow } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { limitOf } from "../mount/limit.js";
 import { isSheet, place } from "../mount/part.js";
@@ -34,14 +34,14 @@ export type { Evaluated } from "./fast-mount.js";
 export interface UncertainMountOptions {
   /** The library's own when absent. */
   readonly catalogue?: Catalogue;
-  /**
-   * Rows of the catalogue that count as uncertain: all that move this mount's result (true, when
-   * absent), none (false), or these, by key.
-   */
-  readonly rows?: boolean | readonly string[];
+  /** Rows of the catalogue that count as uncertain: all that move this mount's result when absent. */
+  readonly rows?: UncertainRows;
   /** Of the same mount, catalogue and rows, compiled before: nothing is searched for again. */
   readonly recipe?: MountRecipe;
 }
+
+/** Which rows of the catalogue count as uncertain: all that move the result, none, or these, by key. */
+export type UncertainRows = "all" | "none" | readonly string[];
 
 /** Of the options of a question, those of how to compile the mount that it is asked of. */
 export function compilingOf({
@@ -99,16 +99,10 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   });
   const seen = temperaturesSeen(pieces, rest, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
-  const rows = recipe?.rows ?? options.rows ?? true;
+  const rows = recipe?.rows ?? options.rows ?? "all";
   const given = givenInstead(fields, plain);
-  const candidates = catalogue.rows().filter(({ key, quantity }) => {
-    return typeof rows === "boolean" ? rows && !given.has(quantity) : rows.includes(key);
-  });
-  if (typeof rows !== "boolean") {
-    const unknown = rows.find((key) => !candidates.some((row) => row.key === key));
-    if (unknown !== undefined) throw new FieldError("rows", "keys of catalogue.rows()", unknown);
-  }
-  const all = new Inputs(withOwnNames([...fields, ...candidates.map(rowInput)]), plain, catalogue);
+  const candidates = chosen(rows, catalogue, given).map(rowInput);
+  const all = new Inputs(withOwnNames([...fields, ...candidates]), plain, catalogue);
   const { inputs, moved } = recipe
     ? { inputs: all, moved: recipe.moved.map((each) => new Set(each)) }
     : relevant(all, pieces, seen);
@@ -143,6 +137,23 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     },
   });
   return withCount(plain.bonds?.count);
+}
+
+/** Rows of the catalogue that may count. @throws FieldError for a choice that is none */
+function chosen(
+  rows: UncertainRows,
+  catalogue: Catalogue,
+  givenInstead: ReadonlySet<string>,
+): readonly VariedRow[] {
+  const all = catalogue.rows();
+  if (rows === "none") return [];
+  if (rows === "all") return all.filter(({ quantity }) => !givenInstead.has(quantity));
+  if (!Array.isArray(rows)) {
+    throw new FieldError("rows", '"all", "none" or a list of keys of catalogue.rows()', rows);
+  }
+  const unknown = rows.find((key) => !all.some((row) => row.key === key));
+  if (unknown !== undefined) throw new FieldError("rows", "keys of catalogue.rows()", unknown);
+  return all.filter(({ key }) => rows.includes(key));
 }
 
 /**

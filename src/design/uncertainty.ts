@@ -27,7 +27,7 @@ import {
 } from "./samples.js";
 import { fewestThat } from "./size.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
-import { uncertainMount } from "./uncertain-mount.js";
+import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
 
 /** A number that was sampled, with the standard error of that. */
 export interface Estimate {
@@ -41,8 +41,8 @@ export interface Estimate {
 export interface ConfidenceOptions extends RunOptions {
   /** The library's own when absent. */
   readonly catalogue?: Catalogue;
-  /** Uncertain rows of the catalogue: all that matter (absent), none (false), or these by key. */
-  readonly rows?: boolean | readonly string[];
+  /** Uncertain rows of the catalogue: all that move the result when absent. */
+  readonly rows?: UncertainRows;
   /** In all; rounded up to a power of two for each arrangement. 16,384, or 1024 for a sheet. */
   readonly samples?: number;
   /** Independent arrangements, 4 to 64; 16, or 8 for a sheet. */
@@ -366,7 +366,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
     throw new FieldError("samples", `a whole number from ${replicates} to 100000000`, samples);
   }
   const catalogue = options.catalogue ?? standardCatalogue();
-  const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? true });
+  const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
   const { inputs, recipe } = compiled;
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
   keepCompiled(job, compiled);

@@ -36,10 +36,14 @@ export type TransmissionCurve = {
 
 /** A share over wavelength, as a function. */
 export interface Curve {
-  /** @param wavelength - [m] */
+  /**
+   * Share that passes, from 0 to 1.
+   * @param wavelength - [m]
+   */
   at(wavelength: number): number;
-  /** First and last wavelength at which it is known [m]. */
+  /** Shortest wavelength at which it is known [m]. */
   readonly from: number;
+  /** Longest wavelength at which it is known [m]. */
   readonly to: number;
   /** Wavelengths at which it bends or jumps [m]. */
   readonly bends: readonly number[];

@@ -75,7 +75,7 @@ export interface Filter {
 }
 
 /** Radiation that pixels absorb, told apart by where it comes from and whether it is wanted. */
-export interface RadiationLoad extends LightLoad {
+export interface RadiationHeat extends LightLoad {
   /** Of all pixels, at wavelengths of the band [W] */
   readonly inBand: number;
   /** Of all pixels, at other wavelengths [W] */
@@ -107,7 +107,7 @@ interface Emitter {
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError, also where a curve leaves open what it transmits of the light there is
  */
-export function radiation(options: Radiation, field = "radiation"): RadiationLoad {
+export function radiation(options: Radiation, field = "radiation"): RadiationHeat {
   anObject(field, options);
   const { name = "radiation", filters = [] } = options;
   const pixels = wholeCount(`${field}.pixels`, options.pixels);

@@ -126,8 +126,9 @@ export interface ConductivitySampleInfo {
   readonly sample: string;
   /** Options that must be given. */
   readonly needs: readonly ("residualResistivityRatio" | "meanFreePath")[];
-  /** Its laws hold between these temperatures [K]. */
+  /** Lowest temperature at which its laws hold [K]. */
   readonly from: number;
+  /** Highest temperature at which its laws hold [K]. */
   readonly to: number;
 }
 

@@ -45,8 +45,11 @@ export interface WarmSource {
   readonly warmEnd: string;
   /** The contact of the die that it touches, when the die is a sheet. */
   readonly group: string;
+  /** Of its warm end [K]. */
   temperature(mount: PlainMount): number;
+  /** Of one wire or support. */
   conductor(mount: PlainMount): Conductor;
+  /** How many are side by side. */
   count(mount: PlainMount): number;
 }
 

@@ -19,6 +19,7 @@ export interface ContactGroup {
   field(k: number): string;
   /** `pads`, `ring`, `back`, `glue`, `clamps 2`, or the name of a warm wire. */
   readonly name: string;
+  /** One entry a contact. */
   readonly contacts: readonly {
     readonly area: Rectangle | readonly Rectangle[];
     /** Of the group's whole area. */

@@ -15,7 +15,11 @@ export const coolingBase = "stage without load";
 
 /** A stage held at a temperature, with the salt that holds it if there is one; or its cooling. */
 export type StageModel =
-  | { readonly temperature: number; readonly salt?: DemagnetisedSalt }
+  | {
+      /** At which it is held [K]. */
+      readonly temperature: number;
+      readonly salt?: DemagnetisedSalt;
+    }
   | { readonly cooling: Cooling };
 
 /** How the stage of a mount stands in the network. @throws FieldError */

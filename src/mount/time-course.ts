@@ -33,6 +33,7 @@ export class TimeCourse {
   readonly #chip: Float64Array;
   #eigenTimes: readonly PlaceTime[] | undefined;
 
+  /** @internal Made by `timeCourse` and `heatPulse`. */
   constructor(
     readonly name: string,
     readonly solution: TransientSolution,

@@ -43,7 +43,9 @@ export interface ReadControl {
   readonly written?: string;
   /** One of the unit shown in SI, where the mount takes a plain number. */
   readonly factor: number;
+  /** Least value, in the unit shown. */
   readonly from: number;
+  /** Largest value, in the unit shown. */
   readonly to: number;
   /** 0 where values lie as they come. */
   readonly step: number;

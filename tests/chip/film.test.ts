@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { checkContacts, withoutHole } from "../../src/chip/contact.js";
-import { cornerSquares, type Film, faceFilm, ringFilm } from "../../src/chip/film.js";
+import { cornerSquares, type FilmPatches, faceFilm, ringFilm } from "../../src/chip/film.js";
 import { Grid } from "../../src/chip/grid.js";
 import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor, scaled } from "../../src/conductor.js";
@@ -8,10 +8,10 @@ import { solveSteady } from "../../src/network/steady.js";
 
 /** Θ of a square of a normal metal goes as T². */
 const square = powerConductor(3e-7, 2);
-const size = (film: Film) => film.patches.reduce((sum, patch) => sum + patch.size, 0);
+const size = (film: FilmPatches) => film.patches.reduce((sum, patch) => sum + patch.size, 0);
 
 /** Squares between patches of a film: heat put in at one, taken out at another. */
-function squaresBetween(film: Film, from: string, to: string): number {
+function squaresBetween(film: FilmPatches, from: string, to: string): number {
   const { temperatures } = solveSteady({
     nodes: film.patches.map(({ name }) =>
       name === to ? { name, temperature: 0.1 } : { name, load: name === from ? 1e-9 : 0 },

@@ -126,7 +126,7 @@ describe("what a measurement of a mount would buy", () => {
     pads: { ...example.pads!, thickness: spread("150 nm", "600 nm") },
     loads: [{ kind: "infrared", name: "infrared leak", power: spread("4 nW", "5 nW") }],
   };
-  const options = { rows: false, samples: 64, replicates: 2 } as const;
+  const options = { rows: "none", samples: 64, replicates: 2 } as const;
 
   it("is told of its inputs, by their names or their fields", () => {
     const accuracies = { "pads.thickness": "3 %", "infrared leak: power": "3 %" } as const;

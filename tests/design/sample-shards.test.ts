@@ -11,7 +11,7 @@ const mount: Mount = {
   loads: [{ kind: "infrared", power: spread("1 nW", "30 nW") }],
   stage: spread("0.1 K", "0.12 K"),
 };
-const options = { samples: 64, replicates: 4, seed: 3, rows: false, runner: solveHere } as const;
+const options = { samples: 64, replicates: 4, seed: 3, rows: "none", runner: solveHere } as const;
 
 async function shards(of: number, from = mount, own = {}) {
   const files: { readonly file: string; readonly text: string }[] = [];
@@ -41,9 +41,9 @@ describe("shards of samples", () => {
 
   it("do so with the rows of the catalogue, and for a mount without a limit", async () => {
     const { limit: _, ...open } = mount;
-    const own = { ...options, rows: true };
+    const own = { ...options, rows: "all" } as const;
     const whole = await confidence(open, own);
-    const merged = mergeSamples(open, await shards(2, open, { rows: true }), own);
+    const merged = mergeSamples(open, await shards(2, open, { rows: "all" }), own);
     expect(merged.temperatures).toEqual(whole.temperatures);
     expect(merged.limits).toBeUndefined();
   });

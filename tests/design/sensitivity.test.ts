@@ -22,7 +22,7 @@ function uncertain(): Mount {
 const rise = (mount: Mount) => thermalBudget(mount).chip.rise;
 
 describe("the sensitivity of a mount to its own spreads", () => {
-  const found = sensitivity(uncertain(), { rows: false });
+  const found = sensitivity(uncertain(), { rows: "none" });
 
   it("has the rises of whole budgets with one input at either end, the others at their medians", () => {
     expect(found.rise).toBeCloseTo(rise(uncertain()), 14);
@@ -97,14 +97,14 @@ describe("the sensitivity to the catalogue too", () => {
 
 describe("what has no sensitivity", () => {
   it("a mount in which nothing is uncertain", () => {
-    expect(() => sensitivity(quickMount(), { rows: false })).toThrow(
+    expect(() => sensitivity(quickMount(), { rows: "none" })).toThrow(
       /expected a mount with a spread, such as/,
     );
   });
 
   it("a mount without limit has its costliest input by the rise", () => {
     const { limit, ...open } = uncertain();
-    const found = sensitivity(open, { rows: false });
+    const found = sensitivity(open, { rows: "none" });
     expect(found.margin).toBeNaN();
     expect(found.summary).toMatch(
       /The unknown that raises the chip the most is infrared leak: power/,

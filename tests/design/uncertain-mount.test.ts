@@ -99,7 +99,7 @@ describe("an uncertain mount", () => {
     // The spread of the mean free path says the same of this die.
     const same = "silicon: thermal conductivity, measured over computed";
     expect(names).not.toContain(same);
-    const withoutSpread = { ...mount, die: { ...mount.die, meanFreePath: "0.6 mm" } };
+    const withoutSpread: Mount = { ...mount, die: { ...mount.die, meanFreePath: "0.6 mm" } };
     expect(uncertainMount(withoutSpread).inputs.map(({ name }) => name)).toContain(same);
     expect(names.some((name) => /niobium|glue|gold: density/.test(name))).toBe(false);
     // With a warm end above 4 K, where another row of the supports begins.
@@ -139,7 +139,7 @@ describe("an uncertain mount", () => {
       die: { ...example.die, cells: 32, meanFreePath: spread("0.2 mm", "2 mm") },
       loads: [{ kind: "given", power: spread("2 nW", "9 nW") }],
     };
-    const made = uncertainMount(sheet, { rows: false });
+    const made = uncertainMount(sheet, { rows: "none" });
     const values = Float64Array.of(1e-3, 4e-9);
     expect(made.evaluate(values).chip).toBeCloseTo(budgetAt(made, values, sheet).chip, 14);
   });
@@ -158,7 +158,7 @@ describe("an uncertain mount", () => {
         },
       ],
     };
-    const made = uncertainMount(shared, { rows: false });
+    const made = uncertainMount(shared, { rows: "none" });
     expect(made.evaluate(made.medians).margin).toBeNaN();
     const most = made.inputs[0]!.quantile(1 - 2 ** -33);
     expect(most).toBeLessThanOrEqual(1);
@@ -169,6 +169,9 @@ describe("an uncertain mount", () => {
     expect(() => compiled.evaluate(Float64Array.of(1))).toThrow("values: expected");
     expect(() => uncertainMount(mount, { rows: ["materials/gold.csv:1"] })).toThrow(
       'rows: expected keys of catalogue.rows(), got "materials/gold.csv:1"',
+    );
+    expect(() => uncertainMount(mount, { rows: false as unknown as "none" })).toThrow(
+      'rows: expected "all", "none" or a list of keys of catalogue.rows(), got false',
     );
   });
 });

@@ -29,7 +29,7 @@ const onePath: Mount = {
   stage: 0.1,
   loads: [{ kind: "given", power: 2e-14 }],
 };
-const own = { rows: false, runner: solveHere } as const;
+const own = { rows: "none", runner: solveHere } as const;
 
 describe("confidence", () => {
   // ΔT = P/G. Linear: P even between a and b has the mean (a + b)/2 and the variance (b − a)²/12.
@@ -142,7 +142,7 @@ describe("confidence", () => {
       progress: () => stop.abort(new Error("enough")),
     });
     await expect(stopped).rejects.toThrow("enough");
-    const lossy = confidence(uncertainExample, { rows: false, runner: async () => [] });
+    const lossy = confidence(uncertainExample, { rows: "none", runner: async () => [] });
     await expect(lossy).rejects.toThrow("did not return every sample");
   });
 

@@ -136,14 +136,14 @@ describe("the indices of a mount", () => {
     loads: [{ kind: "given", name: "readout", power: spread("1 nW", "9 nW") }],
     stage: spread("0.1 K", "0.12 K"),
   };
-  const options = { rows: false, samples: 64 } as const;
+  const options = { rows: "none", samples: 64 } as const;
 
   it("are of its chip's temperature, its inputs in words", () => {
     const found = varianceIndices(mount, options);
     expect(found.indices.map(({ name }) => name).sort()).toEqual(["readout: power", "stage"]);
     expect(found.interactions).toBeLessThan(0.05);
     const { mean } = found;
-    const { inputs, evaluate } = uncertainMount(mount, { rows: false });
+    const { inputs, evaluate } = uncertainMount(mount, { rows: "none" });
     const chip = varianceIndices({ inputs, evaluate: (x) => evaluate(x).chip }, { samples: 64 });
     expect(chip).toEqual(found);
     expect(mean).toBeGreaterThan(0.1);
@@ -157,7 +157,7 @@ describe("the indices of a mount", () => {
     });
     expect(found.indices.map(({ name }) => name)).toEqual(["readout: power", allOthers]);
     expect(found.of("readout: power").total).toBeGreaterThan(0.7);
-    const rows = varianceIndices(mount, { ...options, rows: true, samples: 8, replicates: 2 });
+    const rows = varianceIndices(mount, { ...options, rows: "all", samples: 8, replicates: 2 });
     expect(rows.of("gold: electron-phonon coupling, coefficient").total).toBeGreaterThan(0);
   });
 });

@@ -40,7 +40,7 @@ describe("npm start -- shard and merge", () => {
 
   it("compute samples in parts, where the file asks for them in the place of axes", async () => {
     const mount = { ...quickMount(), stage: spread("0.1 K", "0.12 K") };
-    const sampling = { samples: 64, replicates: 4, seed: 2, rows: false };
+    const sampling = { samples: 64, replicates: 4, seed: 2, rows: "none" } as const;
     const file = join(folder, "sure.mjs");
     writeFileSync(
       file,

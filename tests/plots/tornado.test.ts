@@ -14,7 +14,7 @@ const uncertain: Mount = {
     { kind: "infrared", name: "infrared leak", power: spread("0.5 nW", "8 nW") },
   ],
 };
-const found = sensitivity(uncertain, { rows: false });
+const found = sensitivity(uncertain, { rows: "none" });
 const figure = tornadoFigure(found);
 
 interface Bars {
