@@ -18,7 +18,7 @@ import { normalQuantile, normalShare } from "../numerics/normal.js";
 import { type Random, random } from "../numerics/random.js";
 import { wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity, formatShare } from "../units/format.js";
+import { formatNumber, formatQuantity, formatShare } from "../units/format.js";
 import { type Table, tableHtml, tableLines, tableMarkdown } from "../units/table.js";
 import { bondsNeeded, draws } from "./count-needed.js";
 import { inputNamed } from "./input-names.js";
@@ -229,10 +229,10 @@ function valuesOf<Result>(
     options.question ??
     ((asked: UncertainModel<Result>, replicate: number) =>
       bandWidth(asked, options.quantity, samples, random(seed, replicate)));
-  const ask = (asked: UncertainModel<Result>, replicate: number, of: string) => {
-    const answer = question(asked, replicate);
+  const ask = (asked: UncertainModel<Result>, replicate: number, when: string) => {
+    const answer = answerOf(() => question(asked, replicate), when);
     if (Number.isFinite(answer)) return answer;
-    throw new FieldError(`${of}: answer`, "a finite number", answer);
+    throw new FieldError(`${when}: answer`, "a finite number", answer);
   };
   const replicate = Array.from({ length: replicates }, (_, r) => r);
   const before = replicate.map((r) => ask(model, r, "before any measurement"));
@@ -244,7 +244,9 @@ function valuesOf<Result>(
     const after = replicate.map((r) =>
       outcomes.reduce((sum, [place, weight]) => {
         const median = place * Math.sqrt(1 - remaining ** 2);
-        return sum + weight * ask(narrowed(model, name, { median, remaining }), r, name);
+        const found = formatNumber(input.quantile(normalShare(median)), 2);
+        const when = `${name}, if it is found to be ${found}${input.unit ? ` ${input.unit}` : ""}`;
+        return sum + weight * ask(narrowed(model, name, { median, remaining }), r, when);
       }, 0),
     );
     const [saved, savedError] = meanAndError(before.map((answer, r) => answer - after[r]!));
@@ -262,6 +264,16 @@ function valuesOf<Result>(
     all.sort((a, b) => b.saved - a.saved),
     unit,
   );
+}
+
+/** An answer; where there is none the error says of which outcome. */
+function answerOf(question: () => number, when: string): number {
+  try {
+    return question();
+  } catch (error) {
+    if (error instanceof RangeError) throw new RangeError(`${when}: ${error.message}`);
+    throw error;
+  }
 }
 
 /**

@@ -39,6 +39,8 @@ export interface UncertainModel<Result = number> {
 
 /** An input as a model has it: its name, and the value that a share u of all values lies below. */
 export interface UncertainModelInput extends Named {
+  /** Of its values, for messages; a pure number when absent or empty. */
+  readonly unit?: string;
   /** The value that a share u of all values lies below, 0 < u < 1. */
   quantile(u: number): number;
 }

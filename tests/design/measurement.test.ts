@@ -212,6 +212,17 @@ describe("measurements that can't be made", () => {
     expect(() => measurementValues(model, accuracies as never)).toThrow(message);
   });
 
+  it("one outcome of which has no answer, which the error names", () => {
+    const question = ({ inputs }: typeof model) => {
+      if (inputs[0]!.quantile(0.5) > 2.5) throw new RangeError("no count holds");
+      return 1;
+    };
+    const withUnit = { ...model, inputs: model.inputs.map((input) => ({ ...input, unit: "m" })) };
+    expect(() => measurementValues(withUnit, { wide: "5 %" }, { question })).toThrow(
+      /^wide, if it is found to be [3-9]\.\d m: no count holds$/,
+    );
+  });
+
   it("a band that is not finite", () => {
     const infinite = { ...model, evaluate: () => Number.POSITIVE_INFINITY };
     expect(() => measurementValues(infinite, { wide: "5 %" })).toThrow(
