@@ -8,6 +8,7 @@ import type { Catalogue, ConductivityOptions } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { anObject, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import { formatQuantity } from "../units/format.js";
 import type { Area, Length } from "../units/quantity.js";
 import { materialConductivity } from "./conductivity.js";
 import { stripConductor } from "./strip.js";
@@ -58,7 +59,7 @@ export function padFilm(
   if (!(ratio > 1)) {
     throw new FieldError(
       `${field}.footRadius`,
-      `a foot smaller than the pad, below ${Math.sqrt(area / Math.PI).toPrecision(3)} m`,
+      `a foot smaller than the pad, below ${formatQuantity(Math.sqrt(area / Math.PI), "m")}`,
       footRadius,
     );
   }

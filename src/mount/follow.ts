@@ -9,6 +9,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { TransientNetwork } from "../network/transient.js";
 import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import type { Temperature, Time } from "../units/quantity.js";
 import {
   type Course,
@@ -74,10 +75,19 @@ export function followed(
   const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
   hits.forEach(({ at }, i) => {
     const field = `hits[${i}].at`;
-    if (!(at < duration)) throw new FieldError(field, `a time before the end, ${duration} s`, at);
+    if (!(at < duration))
+      throw new FieldError(
+        field,
+        `a time before the end, ${formatGiven(duration, "s")}`,
+        formatGiven(at, "s"),
+      );
     const before = hits[i - 1]?.at ?? 0;
     if (at < before)
-      throw new FieldError(field, `no time before that of the hit before, ${before} s`, at);
+      throw new FieldError(
+        field,
+        `no time before that of the hit before, ${formatGiven(before, "s")}`,
+        formatGiven(at, "s"),
+      );
   });
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);

@@ -11,6 +11,7 @@ import { type HeatStore, scaledStore } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import { spreading } from "./die-parts.js";
 import { type ContactGroup, contactGroups } from "./layout.js";
 import { chipPlace, dieAt, isSheet, type Part, place } from "./part.js";
@@ -119,7 +120,11 @@ function onDie(
     ["y", die.length],
   ] as const) {
     if (at && !(at[side] >= 0 && at[side] <= most)) {
-      throw new FieldError(`${field}.${side}`, `a place on the die, 0 to ${most} m`, at[side]);
+      throw new FieldError(
+        `${field}.${side}`,
+        `a place on the die, 0 to ${formatGiven(most, "m")}`,
+        formatGiven(at[side], "m"),
+      );
     }
   }
 }

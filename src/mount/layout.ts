@@ -8,6 +8,7 @@ import { tiles, withoutHole } from "../chip/contact.js";
 import { type FilmLink, faceFilm, ringFilm } from "../chip/film.js";
 import { areaOf, overlapOf, type Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import type { Side } from "./description.js";
 import { sourceNames } from "./heat-sources.js";
 import { cooledSides } from "./part.js";
@@ -172,7 +173,7 @@ function rowOf(n: number, along: number, mount: PlainMount): readonly number[] {
     const most = Math.max(0, Math.floor(free / wide));
     throw new FieldError(
       "bonds.count",
-      `at most ${most} pads on an edge of ${along} m`,
+      `at most ${most} pads on an edge of ${formatGiven(along, "m")}`,
       mount.bonds?.count,
     );
   }

@@ -12,6 +12,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import { backgroundOf, type LoadOf, muonsOf, sourceNames } from "./heat-sources.js";
 import type { PlainMount } from "./read.js";
 
@@ -64,7 +65,7 @@ function placeBy(map: LoadMap, die: Die, field: string): (random: Random) => Hit
       const { left, right, bottom, top } = map;
       const most = { width: die.width * (1 + 1e-9), length: die.length * (1 + 1e-9) };
       if (!(left < right && bottom < top && right <= most.width && top <= most.length)) {
-        const wanted = `a rectangle on the die of ${die.width} m by ${die.length} m`;
+        const wanted = `a rectangle on the die of ${formatGiven(die.width, "m")} by ${formatGiven(die.length, "m")}`;
         throw new FieldError(field, wanted, map);
       }
       return within(left, right, bottom, top);

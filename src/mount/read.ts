@@ -9,6 +9,7 @@ import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js
 import type { Dilution } from "../loads/dilution.js";
 import type { CoolingCurve } from "../loads/stage.js";
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import { isSpread } from "../units/spread.js";
 import type { Mount, Unnamed } from "./description.js";
 import {
@@ -223,11 +224,6 @@ export function readMount(mount: Mount | unknown): PlainMount {
   return plain;
 }
 
-/** Without the digits of rounding. */
-function brief(value: number): number {
-  return Number(value.toPrecision(6));
-}
-
 /** What no single field can tell. */
 function checkTogether(mount: PlainMount): void {
   const { die, pads, ring, bonds, clamps, glue, back, stage, limit } = mount;
@@ -247,25 +243,37 @@ function checkTogether(mount: PlainMount): void {
     if (pitch !== undefined && pitch < pads.width) {
       throw new FieldError(
         "bonds.pitch",
-        `at least the pads' width, ${brief(pads.width)} m`,
-        brief(pitch),
+        `at least the pads' width, ${formatGiven(pads.width, "m")}`,
+        formatGiven(pitch, "m"),
       );
     }
     const corner = pads.length + (pads.inset ?? 0);
     const free = Math.min(die.width, die.length) - 2 * corner;
     if (corner < across && pads.width > free) {
-      const words = `at most what the edge leaves between the corners, ${brief(free)} m`;
-      throw new FieldError("pads.width", words, brief(pads.width));
+      const words = `at most what the edge leaves between the corners, ${formatGiven(free, "m")}`;
+      throw new FieldError("pads.width", words, formatGiven(pads.width, "m"));
     }
     if (pads.length + (pads.inset ?? 0) >= across) {
-      throw new FieldError("pads.length", `less than half the die, ${across} m`, pads.length);
+      throw new FieldError(
+        "pads.length",
+        `less than half the die, ${formatGiven(across, "m")}`,
+        formatGiven(pads.length, "m"),
+      );
     }
   }
   if (ring && ring.width + (ring.inset ?? 0) >= across) {
-    throw new FieldError("ring.width", `less than half the die, ${across} m`, ring.width);
+    throw new FieldError(
+      "ring.width",
+      `less than half the die, ${formatGiven(across, "m")}`,
+      formatGiven(ring.width, "m"),
+    );
   }
   if (back?.frame !== undefined && back.frame >= across) {
-    throw new FieldError("back.frame", `less than half the die, ${across} m`, back.frame);
+    throw new FieldError(
+      "back.frame",
+      `less than half the die, ${formatGiven(across, "m")}`,
+      formatGiven(back.frame, "m"),
+    );
   }
   for (const [name, holder] of [
     ...(clamps ?? []).map((c, i) => [`clamps[${i}]`, c] as const),
@@ -280,16 +288,20 @@ function checkTogether(mount: PlainMount): void {
   if (glue && glue.area * (glue.places?.length ?? glue.count ?? 1) > face) {
     throw new FieldError(
       "glue.area",
-      `at most the die's face in all, ${brief(face)} m^2`,
-      glue.area,
+      `at most the die's face in all, ${formatGiven(face, "m^2")}`,
+      formatGiven(glue.area, "m^2"),
     );
   }
   const thickest = Math.min(die.width, die.length) / 4;
   if (die.thickness > thickest) {
-    const words = `a plate, at most a quarter of its shorter side, ${thickest} m`;
-    throw new FieldError("die.thickness", words, die.thickness);
+    const words = `a plate, at most a quarter of its shorter side, ${formatGiven(thickest, "m")}`;
+    throw new FieldError("die.thickness", words, formatGiven(die.thickness, "m"));
   }
   if (limit && "temperature" in limit && typeof stage === "number" && limit.temperature <= stage) {
-    throw new FieldError("limit.temperature", `above the stage, ${stage} K`, limit.temperature);
+    throw new FieldError(
+      "limit.temperature",
+      `above the stage, ${formatGiven(stage, "K")}`,
+      formatGiven(limit.temperature, "K"),
+    );
   }
 }

@@ -49,7 +49,7 @@ describe("padFilm", () => {
     ],
     [
       { footRadius: "0.3 mm" },
-      "pad.footRadius: expected a foot smaller than the pad, below 0.000178 m",
+      "pad.footRadius: expected a foot smaller than the pad, below 178 µm",
     ],
     [{ area: "1 mm" }, 'pad.area: expected an area such as "4 mm^2"'],
     [{ metal: "metall" }, 'pad.metal: material "metall" is not known, did you mean "metal"?'],

@@ -116,7 +116,7 @@ describe("other mounts", () => {
     const closer = thermalBudget(withField(exampleMount(), "bonds.count", 400));
     expect(closer.warnings.join()).toMatch(/bonds: 400 do not fit/);
     expect(() => thermalBudget(withField(exampleMount(), "bonds.count", 2000))).toThrow(
-      "bonds.count: expected at most 162 pads on an edge of 0.025 m, got 2000",
+      "bonds.count: expected at most 162 pads on an edge of 25 mm, got 2000",
     );
   });
 

@@ -86,17 +86,17 @@ describe("reading a mount", () => {
     [
       "bonds.pitch",
       "0.1 mm",
-      "bonds.pitch: expected at least the pads' width, 0.00015 m, got 0.0001",
+      `bonds.pitch: expected at least the pads' width, 150 µm, got "100 µm"`,
     ],
     [
       "limit",
       { temperature: "0.1 K" },
-      "limit.temperature: expected above the stage, 0.11 K, got 0.1",
+      'limit.temperature: expected above the stage, 110 mK, got "100 mK"',
     ],
     [
       "die.thickness",
       "30 mm",
-      "die.thickness: expected a plate, at most a quarter of its shorter side, 0.00625 m, got 0.03",
+      'die.thickness: expected a plate, at most a quarter of its shorter side, 6.25 mm, got "30 mm"',
     ],
   ])("refuses %s = %j and says what was wanted", (field, value, message) => {
     expect(readWith(field, value)).toThrow(message);

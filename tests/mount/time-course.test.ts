@@ -198,7 +198,7 @@ describe("wrong wishes in time", () => {
           { at: 0.1, energy: 1e-15 },
         ],
       },
-      /hits\[1\]\.at.*0\.5/,
+      /hits\[1\]\.at.*500 ms/,
     ],
     [
       "a hit after the end",
