@@ -130,7 +130,8 @@ export class Elimination {
   }
 
   /**
-   * Solves; the right-hand side becomes the solution and the matrix its factors.
+   * Solves; the right-hand side becomes the solution and the matrix its factors. Most pivots of a small
+   * network have one neighbour or two; those are written out, which saves a loop its start and end.
    * @returns −1, or the unknown of the first pivot that is not positive
    */
   solve(numbers: Float64Array): number {
@@ -140,12 +141,15 @@ export class Elimination {
     let entry = this.#couplingsAt;
     for (let at = 0; at < forward.length; ) {
       const pivot = forward[at]!;
+      const count = forward[at + 1]!;
       const neighbours = at + 2;
       const first = entry;
-      const last = entry + 2 * forward[at + 1]!;
+      const last = entry + 2 * count;
       const lost = numbers[sums + pivot]!;
       let sum = lost;
-      for (; entry < last; entry += 2) sum += numbers[entry]!;
+      if (count === 1) sum += numbers[first]!;
+      else if (count === 2) sum = sum + numbers[first]! + numbers[first + 2]!;
+      else for (let a = first; a < last; a += 2) sum += numbers[a]!;
       if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return pivot;
       const inverse = 1 / sum;
       const value = numbers[vector + pivot]! * inverse;
@@ -153,7 +157,30 @@ export class Elimination {
       numbers[vector + pivot] = value;
       // The sum of this column is done with; its place keeps what the way back needs.
       numbers[sums + pivot] = inverse;
-      at = neighbours + forward[at + 1]!;
+      entry = last;
+      at = neighbours + count;
+      if (count === 1) {
+        const node = forward[neighbours]!;
+        numbers[vector + node]! += numbers[first]! * value;
+        numbers[sums + node]! += numbers[first + 1]! * share;
+        continue;
+      }
+      if (count === 2) {
+        const one = forward[neighbours]!;
+        const two = forward[neighbours + 1]!;
+        const between = forward[at++]!;
+        const received = numbers[first]!;
+        const given = numbers[first + 1]!;
+        const received2 = numbers[first + 2]!;
+        const given2 = numbers[first + 3]!;
+        numbers[vector + one]! += received * value;
+        numbers[sums + one]! += given * share;
+        numbers[vector + two]! += received2 * value;
+        numbers[sums + two]! += given2 * share;
+        numbers[between]! += received2 * (given * inverse);
+        numbers[between + 1]! += received * inverse * given2;
+        continue;
+      }
       for (let n = neighbours, a = first; a < last; n++, a += 2) {
         const node = forward[n]!;
         const received = numbers[a]!;
@@ -268,14 +295,23 @@ export class Elimination {
     }
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
-      const next = at + 2 + backward[at + 1]!;
+      const count = backward[at + 1]!;
+      const neighbours = at + 2;
+      const first = entry - 2 * count;
       let sum = 0;
-      entry -= 2 * backward[at + 1]!;
-      for (let n = at + 2, a = entry; n < next; n++, a += 2) {
-        sum += numbers[a + 1]! * numbers[vector + backward[n]!]!;
+      if (count === 1) sum = numbers[first + 1]! * numbers[vector + backward[neighbours]!]!;
+      else if (count === 2) {
+        sum =
+          numbers[first + 1]! * numbers[vector + backward[neighbours]!]! +
+          numbers[first + 3]! * numbers[vector + backward[neighbours + 1]!]!;
+      } else {
+        for (let n = neighbours, a = first; a < entry; n++, a += 2) {
+          sum += numbers[a + 1]! * numbers[vector + backward[n]!]!;
+        }
       }
       numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
-      at = next;
+      entry = first;
+      at = neighbours + count;
     }
   }
 
