@@ -40,3 +40,38 @@ test.each([
 test("electronPhononCoefficient is coupling times volume", () => {
   expect(electronPhononCoefficient(2e9, 1e-15)).toBeCloseTo(2e-6, 18);
 });
+
+test("electronPhonon takes a coupling of your own, of another exponent, and says so", () => {
+  const coupling = { coefficient: 3e9, exponent: 6 };
+  const film = electronPhonon({ metal: "metal", volume: 1e-15, coupling }, catalogue(), "pad");
+  expect(film.integral(0.2)).toBeCloseTo(3e-6 * 0.2 ** 6, 18);
+  // It holds wherever its owner uses it.
+  expect(film.ranges).toEqual([]);
+  expect(film.provenance!.map(({ quantity, value }) => [quantity, value])).toEqual([
+    ["pad.coupling: coefficient", 3e9],
+    ["pad.coupling: exponent", 6],
+    ["pad: volume", 1e-15],
+  ]);
+});
+
+test.each([3, 8])("a coupling of your own may go as the power %s of temperature", (exponent) => {
+  const coupling = { coefficient: 1, exponent };
+  const film = electronPhonon({ metal: "metal", volume: 1, coupling }, catalogue());
+  expect(film.powers![0]!.exponent).toBe(exponent);
+});
+
+test.each([
+  [
+    { coefficient: 1, exponent: 2.9 },
+    "pad.coupling.exponent: expected a number from 3 to 8, got 2.9",
+  ],
+  [
+    { coefficient: 1, exponent: 8.1 },
+    "pad.coupling.exponent: expected a number from 3 to 8, got 8.1",
+  ],
+  [{ coefficient: 1 }, "pad.coupling.exponent: expected a number from 3 to 8, got undefined"],
+  [{ coefficient: 0, exponent: 5 }, "pad.coupling.coefficient: expected Σ in W/(m³ Kⁿ)"],
+])("electronPhonon refuses the coupling %j", (coupling, message) => {
+  const options = { metal: "metal", volume: 1, coupling };
+  expect(() => electronPhonon(options as never, catalogue(), "pad")).toThrow(message);
+});

@@ -2,6 +2,8 @@ import { describe, expect, it, test } from "vitest";
 import { givenHeatStore, heatStore, storesTogether } from "../../src/joints/heat-store.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
+import type { Catalogue, HeatCapacityOptions } from "../../src/materials/types.js";
+import { catalogue as handMade } from "./hand-made.js";
 
 const catalogue = readCatalogue(readDataFolder());
 const store = (options: Parameters<typeof heatStore>[0]) => heatStore(options, catalogue);
@@ -34,6 +36,29 @@ describe("heatStore(options)", () => {
     expect(store({ ...film, state: "normal" }).heatCapacity(0.1)).toBeGreaterThan(
       1e5 * store(film).heatCapacity(0.1),
     );
+  });
+
+  it("asks the material with the options that were given, and those alone", () => {
+    const asked: HeatCapacityOptions[] = [];
+    const gold = handMade();
+    const material: Catalogue["material"] = (name, field) => ({
+      ...gold.material(name, field),
+      heatCapacity: (options = {}) => {
+        asked.push(options);
+        return gold.material(name, field).heatCapacity();
+      },
+    });
+    const given = { part: "all", state: "normal", criticalTemperature: 1.1, sample: "B" } as const;
+    heatStore({ material: "metal", volume: 1, ...given }, { ...gold, material });
+    heatStore({ material: "metal", volume: 1 }, { ...gold, material });
+    expect(asked).toStrictEqual([given, {}]);
+  });
+
+  it("has powers as far up as its material's, and nothing of the kind without them", () => {
+    const film = store({ material: "aluminium", volume: "1 mm^3" });
+    const gold = store({ material: "gold", volume: "1 mm^3" });
+    expect("powersUpTo" in film).toBe(film.powers !== undefined);
+    expect(gold).not.toHaveProperty("powersUpTo", undefined);
   });
 
   test.each([

@@ -34,6 +34,60 @@ describe("temperatureAfter(store, start, energy)", () => {
     }
   });
 
+  it.each<[string, HeatStore["powers"], number, number, number]>([
+    // 0.1⁴ + 3e-3/2 = 0.2⁴; then 0.1² + 0.02; then γ/2 = 1 and β/4 = 2 from 0.1 K to 0.3 K
+    ["one power", [{ coefficient: 2, exponent: 4 }], 0.1, 3e-3, 0.2],
+    ["γT²/2 alone", [{ coefficient: 1, exponent: 2 }], 0.1, 0.02, Math.sqrt(0.03)],
+    [
+      "γT²/2 + βT⁴/4",
+      [
+        { coefficient: 2, exponent: 4 },
+        { coefficient: 1, exponent: 2 },
+      ],
+      0.1,
+      0.09 + 2 * 0.3 ** 4 - (0.01 + 2e-4),
+      0.3,
+    ],
+  ])("is in closed form by %s, and asks no law", (_name, powers, start, energy, after) => {
+    const never = () => {
+      throw new Error("asked");
+    };
+    const store: HeatStore = { heatCapacity: never, enthalpy: never, ...(powers && { powers }) };
+    expect(temperatureAfter(store, start, energy)).toBeCloseTo(after, 12);
+    // Only where the powers hold, at the start and after; beyond, the law is asked.
+    expect(temperatureAfter({ ...store, powersUpTo: 1.01 * after }, start, energy)).toBeCloseTo(
+      after,
+      12,
+    );
+    for (const powersUpTo of [0.99 * start, 0.99 * after]) {
+      expect(() => temperatureAfter({ ...store, powersUpTo }, start, energy)).toThrow("asked");
+    }
+  });
+
+  it("asks the law where two powers are not the second and the fourth", () => {
+    for (const exponents of [
+      [2, 3],
+      [3, 4],
+    ]) {
+      const store: HeatStore = {
+        heatCapacity: (T) => exponents.reduce((sum, p) => sum + p * T ** (p - 1), 0),
+        enthalpy: (T) => exponents.reduce((sum, p) => sum + T ** p, 0),
+        powers: exponents.map((exponent) => ({ coefficient: 1, exponent })),
+      };
+      const energy = store.enthalpy(0.3) - store.enthalpy(0.1);
+      expect(temperatureAfter(store, 0.1, energy)).toBeCloseTo(0.3, 12);
+      expect(temperatureAfter(store, 0.3, -energy)).toBeCloseTo(0.1, 12);
+    }
+  });
+
+  it("says how much a store holds of which more was taken out", () => {
+    // ∫₀ᵀ 2T dT at 2 K is 4 J
+    const store: HeatStore = { heatCapacity: (T) => 2 * T, enthalpy: (T) => 5 + T ** 2 };
+    expect(() => temperatureAfter(store, 2, -10)).toThrow(
+      "10.0 J were taken out of a store that holds 4.00 J at 2.000 K",
+    );
+  });
+
   it("is where it was without energy, and by E/C for a little", () => {
     expect(temperatureAfter(of("gold"), 0.1, 0)).toBe(0.1);
     const store = of("gold");
