@@ -12,7 +12,7 @@ export default defineConfig({
   test: {
     include: [
       `tests/{${floors},mount,design,exact,reference}/**/*.test.ts`,
-      "tests/{data,example-mount}.test.ts",
+      "tests/{conductor,data,example-mount}.test.ts",
     ],
     testTimeout: 480_000,
     coverage: {

@@ -117,6 +117,48 @@ describe("calibrate(mount, data, { inputs })", () => {
     expect(start.pads!.coupling).toEqual({ coefficient: 2.4e9, exponent: 5 });
   });
 
+  it("says in words what it found, how well, and which inputs are known together only", () => {
+    const data = readings(truth, ["chip"], { uncertainty: 1e-4 });
+    const fit = calibrate(start, data, { inputs: [coupling, boundary] });
+    // A film's coupling and its boundary stand in series: more of one is made good by less of the other.
+    const [[a, ab], [, b]] = fit.covariance as unknown as [[number, number], [number, number]];
+    const r = ab / Math.sqrt(a * b);
+    expect(fit.correlation(boundary, coupling)).toBeCloseTo(r, 12);
+    expect(fit.correlation(coupling, coupling)).toBeCloseTo(1, 12);
+    expect(Math.abs(r)).toBeGreaterThan(0.7);
+    expect(fit.summary).toContain("12 readings of 1 thermometer from ");
+    expect(fit.summary).toMatch(
+      r < 0 ? /correlation -0\.\d+: as one rises the other falls/ : /correlation 0\.\d+: they rise/,
+    );
+    expect(fit.range.from).toBe(0.06);
+    expect(fit.range.to).toBe(Math.max(...fit.points.map(({ measured }) => measured)));
+    const text = fit.toText().split("\n");
+    expect(text[0]).toMatch(/^fitted input +value and standard uncertainty +90 %$/);
+    const markdown = fit.toMarkdown().split("\n");
+    fit.parameters.forEach(({ name }, i) => {
+      expect(text[i + 1]!.startsWith(name)).toBe(true);
+      expect(markdown[i + 2]).toMatch(/^\| pads\..* \| .* \| .* to .* \|$/);
+      expect(text[i + 1]!.split(/ {2,}/)).toEqual(markdown[i + 2]!.slice(2, -2).split(" | "));
+    });
+    for (const last of [text.at(-1), markdown.at(-1)]) expect(last).toBe(fit.summary);
+  });
+
+  it("draws the fitted mount through readings that have no error, stage by stage", () => {
+    const data = readings(truth, ["chip"], { uncertainty: 1e-4 });
+    const curves = calibrate(start, data, { inputs: [coupling, boundary] }).curves();
+    expect(curves.length).toBe(2);
+    const mount = { ...truth, loads: [...truth.loads] };
+    curves.forEach((curve, i) => {
+      const stage = [0.06, 0.2][i]!;
+      const heated: Mount = {
+        ...mount,
+        stage,
+        loads: [...mount.loads, { kind: "given", name: "heater", on: "die", power: 400e-9 }],
+      };
+      expect(curve.temperatures.at(-1)! / thermalBudget(heated).chip.temperature).toBeCloseTo(1, 6);
+    });
+  });
+
   it("covers the truth as often as it says, with an error that two thermometers share", () => {
     const noise = random(5);
     let [ofCoupling, ofBoundary, probable] = [0, 0, 0];
