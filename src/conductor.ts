@@ -18,9 +18,9 @@ export interface PowerTerm {
 
 /** Temperatures between which a law is backed by its source [K]. */
 export interface TemperatureRange {
-  /** [K] */
+  /** Lowest temperature [K]. */
   readonly from: number;
-  /** [K] */
+  /** Highest temperature [K]. */
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
@@ -60,7 +60,7 @@ export interface Body {
 
 /** A heat load that depends on the temperature of the node it falls on. */
 export interface Load {
-  /** [W] at temperature [K] */
+  /** Heat flow [W] at a temperature [K] */
   power(temperature: number): number;
   /** dP/dT [W/K] */
   slope(temperature: number): number;

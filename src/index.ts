@@ -169,6 +169,7 @@ export { hotSpotFigure } from "./plots/hot-spot.js";
 export { timeFigure, type TimeFigureOptions } from "./plots/time-course.js";
 export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing.js";
 export type { Figure } from "./plots/figure.js";
+export type { AxisScale } from "./plots/style.js";
 export { figureCsv } from "./plots/figure-csv.js";
 export { figurePicture, type PictureOptions } from "./plots/picture.js";
 export { dropsFigure } from "./plots/drops.js";
@@ -398,6 +399,7 @@ export {
 // Materials
 export type {
   Catalogue,
+  CatalogueChoice,
   CatalogueFiles,
   CatalogueOrigin,
   Conductivity,

@@ -20,9 +20,11 @@ export interface Contact {
 
 /** A contact that was checked. */
 export interface CheckedContact {
+  /** Its name. */
   readonly name: string;
+  /** Rectangles it covers [m]. */
   readonly pieces: readonly Rectangle[];
-  /** [m²] */
+  /** Area of them all [m²]. */
   readonly size: number;
 }
 

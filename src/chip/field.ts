@@ -12,7 +12,7 @@ export interface Spot {
   readonly x: number;
   /** Along the length [m]. */
   readonly y: number;
-  /** [K] */
+  /** Temperature there [K]. */
   readonly temperature: number;
 }
 
@@ -20,7 +20,7 @@ export interface Spot {
 export interface Cut {
   /** From the start of the line [m]. */
   readonly distance: Float64Array;
-  /** [K] */
+  /** Temperature there [K]. */
   readonly temperature: Float64Array;
 }
 
@@ -52,6 +52,7 @@ export class SheetField {
    * @param potential - Θ of every cell up to a constant [W]
    */
   constructor(
+    /** Cells of the sheet. */
     readonly grid: Grid,
     law: Conductor,
     potential: Float64Array,

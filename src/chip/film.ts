@@ -15,14 +15,16 @@ import { areaOf, type Rectangle } from "./grid.js";
 
 /** A film in patches. */
 export interface FilmPatches {
+  /** Pieces of the film, each of one temperature. */
   readonly patches: readonly FilmPatch[];
+  /** Ways between them, in the film. */
   readonly links: readonly FilmLink[];
 }
 
 /** A piece of film with one electron temperature; also a contact of the die. */
 export interface FilmPatch extends Contact {
   readonly area: readonly Rectangle[];
-  /** [m²] */
+  /** Its area [m²]. */
   readonly size: number;
   /** Middle of the area, along the width [m]. */
   readonly x: number;
@@ -34,6 +36,7 @@ export interface FilmPatch extends Contact {
 export interface FilmLink {
   /** Names of patches. */
   readonly from: string;
+  /** Patch at the other end, by its name. */
   readonly to: string;
   /** Length over width of the way. */
   readonly squares: number;

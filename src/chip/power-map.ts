@@ -10,14 +10,15 @@ export type PowerMap =
   /** Evenly over the die. */
   | {
       readonly kind: "uniform";
-      /** [W] */
+      /** Power of it all [W]. */
       readonly power: number;
     }
   /** Evenly over a rectangle. */
   | {
       readonly kind: "rectangle";
-      /** [W] */
+      /** Power of it all [W]. */
       readonly power: number;
+      /** The rectangle [m]. */
       readonly over: Rectangle;
     }
   /** A round Gaussian spot, cut off at the rims. */
@@ -38,14 +39,15 @@ export type PowerMap =
    */
   | {
       readonly kind: "pixels";
-      /** [W] */
+      /** Power of each pixel, row by row [W]. */
       readonly rows: readonly (readonly number[])[];
+      /** The rectangle [m]. */
       readonly over?: Rectangle;
     }
   /** Watts of each cell of the grid. */
   | {
       readonly kind: "cells";
-      /** [W] */
+      /** Power of each cell, row by row [W]. */
       readonly cells: ArrayLike<number>;
     };
 

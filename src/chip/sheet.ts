@@ -41,6 +41,7 @@ const defaultCells = 128;
 
 /** A rectangular die on a grid, factored once. */
 export class Sheet {
+  /** Cells of the sheet. */
   readonly grid: Grid;
   readonly #laplacian: Laplacian;
 
@@ -96,8 +97,10 @@ export class ReducedSheet {
 
   /** @internal Made by `Sheet.reduce`. */
   constructor(
+    /** The sheet that was reduced. */
     readonly sheet: Sheet,
     laplacian: Laplacian,
+    /** Where heat enters and leaves it. */
     readonly contacts: readonly CheckedContact[],
   ) {
     const n = contacts.length;
@@ -293,9 +296,11 @@ export interface NetworkSolution {
   readonly temperatures: ReadonlyMap<string, number>;
   /** Heat into each body at each of its terminals. */
   readonly bodyFlows: readonly {
+    /** Body, by its name. */
     readonly body: string;
+    /** Terminal, by its name. */
     readonly terminal: string;
-    /** [W], positive into the body */
+    /** Heat flow [W], positive into the body */
     readonly power: number;
   }[];
 }

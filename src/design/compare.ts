@@ -3,7 +3,7 @@
  * @module
  */
 
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import { type Budget, thermalBudget } from "../mount/budget.js";
 import type { Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
@@ -81,10 +81,7 @@ function kelvin(difference: number): string {
  * The budgets of several mounts.
  * @throws FieldError for none, or two of one name; and as `thermalBudget` does
  */
-export function compareMounts(
-  mounts: readonly Mount[],
-  options: { readonly catalogue?: Catalogue } = {},
-): Comparison {
+export function compareMounts(mounts: readonly Mount[], options: CatalogueChoice = {}): Comparison {
   if (mounts.length === 0) throw new FieldError("mounts", "at least one mount", mounts);
   const names = mounts.map(({ name }) => name);
   const twice = names.find((name, i) => names.indexOf(name) !== i);

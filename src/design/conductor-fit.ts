@@ -30,6 +30,7 @@ import {
 /** The law that was found. */
 export class ConductorFit implements DrawnFit {
   constructor(
+    /** The conductor. */
     readonly name: string,
     /** Name of the measurements' file. */
     readonly file: string,
@@ -41,11 +42,18 @@ export class ConductorFit implements DrawnFit {
     /** Readings less fitted numbers. */
     readonly degreesOfFreedom: number,
     readonly probability: number | undefined,
+    /** Readings beside what the fit says. */
     readonly points: readonly FitPoint[],
     /** Θ = a Tⁿ, with the temperatures that were measured as its range. */
     readonly conductor: Conductor,
-    /** [K] */
-    readonly range: { readonly from: number; readonly to: number },
+    /** Temperatures that were measured [K]. */
+    readonly range: {
+      /** Lowest temperature [K]. */
+      readonly from: number;
+      /** Highest temperature [K]. */
+      readonly to: number;
+    },
+    /** Day of the measurement, when given. */
     readonly date: string | undefined,
   ) {}
 
@@ -153,6 +161,7 @@ export class ConductorFit implements DrawnFit {
     readonly force: Force;
     readonly count?: number;
     readonly forceExponent?: number;
+    /** Day of the measurement, when given. */
     readonly date?: string;
   }): { readonly csv: string; readonly sources: string } {
     const date = joint.date ?? this.date;
@@ -185,6 +194,7 @@ export class ConductorFit implements DrawnFit {
     readonly length: Length;
     readonly area: Area;
     readonly sample?: string;
+    /** Day of the measurement, when given. */
     readonly date?: string;
   }): { readonly csv: string; readonly sources: string } {
     const date = rod.date ?? this.date;

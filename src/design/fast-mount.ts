@@ -20,9 +20,9 @@ import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.j
 export interface Evaluated {
   /** Hottest place on the die [K]; infinite when there is no steady state. */
   readonly chip: number;
-  /** [K] */
+  /** Temperature of the stage [K]. */
   readonly stage: number;
-  /** [K]; NaN for a mount without a limit. */
+  /** Highest temperature allowed [K]; NaN for a mount without a limit. */
   readonly limit: number;
   /** Limit less chip [K]. */
   readonly margin: number;

@@ -2,7 +2,7 @@
  * What is to be fitted: inputs of a mount, and errors that thermometers share.
  * @module
  */
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { readMount } from "../mount/read.js";
 import { spreadsOf } from "../mount/spreads.js";
@@ -16,6 +16,7 @@ import type { Thermometry } from "./thermometry.js";
 
 /** A field to fit, where more is to be said than its path. */
 export interface InputChoice {
+  /** Field of the mount to fit. */
   readonly field: MountField;
   /** Where to begin, as the field takes it; what the mount has when absent. */
   readonly start?: number | string;
@@ -29,14 +30,15 @@ export interface SharedError {
   readonly thermometers: readonly string[];
   /** Standard uncertainty of the scale: readings are (1 + gain) times too high; 0 when absent. */
   readonly gain?: number;
-  /** Standard uncertainty of what is added to the readings; 0 when absent. */
+  /** Standard uncertainty of what is added to the readings [K]; 0 when absent. */
   readonly offset?: Temperature;
 }
 
 /** What to fit, and how the data came about. */
-export interface CalibrationOptions extends SetUp {
+export interface CalibrationOptions extends SetUp, CatalogueChoice {
   /** Fields of the mount: `"bonds.residualResistivityRatio"`, `"joint.force"`. */
   readonly inputs: readonly (MountField | InputChoice)[];
+  /** Errors that readings have in common, fitted with the inputs. */
   readonly sharedErrors?: readonly SharedError[];
   /**
    * Take the spreads that the mount has for the fitted inputs as measurements made before, so that the
@@ -45,7 +47,6 @@ export interface CalibrationOptions extends SetUp {
   readonly useSpreads?: boolean;
   /** When, such as `"2026-03-14"`; needed to save the fit. */
   readonly date?: string;
-  readonly catalogue?: Catalogue;
 }
 
 /** An input as it is fitted. */

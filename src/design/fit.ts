@@ -44,16 +44,17 @@ export interface Goodness {
 export interface FitPoint {
   /** File and line. */
   readonly place: string;
+  /** Thermometer, by its name in the readings. */
   readonly thermometer: string;
   /** Heater power [W] */
   readonly power: number;
   /** Of the stage, as the fit has it [K] */
   readonly stage: number;
-  /** [K] */
+  /** Temperature read [K]. */
   readonly measured: number;
-  /** [K]; standard uncertainty of the reading; 0 where none is stated. */
+  /** Standard uncertainty of the reading [K]; 0 where none is stated. */
   readonly uncertainty: number;
-  /** [K] */
+  /** Temperature as the fit has it [K]. */
   readonly fitted: number;
   /** Reading less fit, in standard uncertainties with all that enters; in those of the scatter where
    * the data state none. */
@@ -62,19 +63,23 @@ export interface FitPoint {
 
 /** What the fit says of one thermometer along the heater power, the stage held. */
 export interface FitCurve {
+  /** Thermometer, by its name in the readings. */
   readonly thermometer: string;
-  /** [K] */
+  /** Temperature of the stage [K]. */
   readonly stage: number;
-  /** [W] */
+  /** Heater powers [W]. */
   readonly powers: readonly number[];
-  /** [K] */
+  /** Temperature at each power [K]. */
   readonly temperatures: readonly number[];
 }
 
 /** A fit that can be drawn. */
 export interface DrawnFit extends Goodness {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** What was fitted, with its uncertainty. */
   readonly parameters: readonly FittedParameter[];
+  /** Readings beside what the fit says. */
   readonly points: readonly FitPoint[];
   /** Lines to draw over the points. */
   curves(): readonly FitCurve[];

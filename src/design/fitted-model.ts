@@ -13,7 +13,14 @@ import { withField } from "./field.js";
 import type { Readings, Thermometry } from "./thermometry.js";
 
 /** Where a thermometer sits: a place of the mount by name, or a point on a die that is a sheet. */
-export type ThermometerPlace = string | { readonly x: Length; readonly y: Length };
+export type ThermometerPlace =
+  | string
+  | {
+      /** From the die's left edge [m]. */
+      readonly x: Length;
+      /** From the die's lower edge [m]. */
+      readonly y: Length;
+    };
 
 /** What the measurements were made with. */
 export interface SetUp {

@@ -4,7 +4,7 @@
  */
 import { type ParticleSource, particleHits, type TimedHit } from "../loads/particle-events.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { loadedNetwork } from "../mount/follow.js";
 import { type InTime, translateInTime } from "../mount/in-time.js";
@@ -21,19 +21,17 @@ import { formatQuantity, formatShare } from "../units/format.js";
 import type { Temperature, Time } from "../units/quantity.js";
 
 /** What to simulate. */
-export interface HitRecordOptions {
-  /** `"1 h"` when absent. */
+export interface HitRecordOptions extends CatalogueChoice {
+  /** How long to follow it [s]; `"1 h"` when absent. */
   readonly duration?: Time;
   /** Whole number; the same one gives the same hits. 1 when absent. */
   readonly seed?: number;
   /** Particles that hit the die; the mount's muons and background, as they are, when absent. */
   readonly sources?: readonly ParticleSource[];
-  /** The chip is counted as lost while it is above this; the mount's limit when absent. */
+  /** The chip is counted as lost while it is above this [K]; the mount's limit when absent. */
   readonly above?: Temperature;
   /** Of a temperature, 1e-6 when absent. */
   readonly relativeTolerance?: number;
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
 }
 
 /** A hit and what it did. */
@@ -53,10 +51,13 @@ const levels = Float64Array.from(
 /** What the hits of a stretch of time did to a chip. */
 export class HitRecord {
   constructor(
+    /** The mount's name. */
     readonly name: string,
+    /** What the hits were drawn from. */
     readonly sources: readonly ParticleSource[],
+    /** The hits, in the order of their times. */
     readonly hits: readonly RecordedHit[],
-    /** [s] */
+    /** Time followed [s]. */
     readonly duration: number,
     /** That the hits were drawn with. */
     readonly seed: number,
@@ -69,9 +70,15 @@ export class HitRecord {
     /** How often it went above it. */
     readonly excursions: number,
     /** Rises above rest [K], and how long the chip was above each [s]. */
-    readonly distribution: { readonly rises: Float64Array; readonly times: Float64Array },
+    readonly distribution: {
+      /** Rises [K]. */
+      readonly rises: Float64Array;
+      /** For how long the chip was above each [s]. */
+      readonly times: Float64Array;
+    },
     /** Mean rise of the chip above rest [K]. */
     readonly meanRise: number,
+    /** What to know before trusting it: ranges that were left, for example. */
     readonly warnings: readonly string[],
   ) {}
 

@@ -62,6 +62,7 @@ export interface MeasurementOptions<Result = number> {
 export interface Measurement {
   /** The input measured. */
   readonly name: string;
+  /** How well the input would then be known, with 90 % confidence. */
   readonly accuracy: Accuracy;
   /** Spread of the input after the measurement over that before, in standard deviations. */
   readonly remaining: number;
@@ -80,6 +81,7 @@ export class Measurements {
   constructor(
     /** What saves most comes first. */
     readonly all: readonly Measurement[],
+    /** Unit of the answers. */
     readonly unit: string,
   ) {}
 

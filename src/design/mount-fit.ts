@@ -21,6 +21,7 @@ import { inputRows, measuredKey, rowsCsv, sourcesCsv, spreadOf } from "./saved-f
 
 /** A shared error of thermometers as the fit has it. */
 export interface FittedError {
+  /** Thermometers that share it. */
   readonly thermometers: readonly string[];
   /** Share by which the readings are too high. */
   readonly gain?: number;
@@ -60,7 +61,9 @@ export class MountFit implements DrawnFit {
   /** Readings less fitted numbers. */
   readonly degreesOfFreedom: number;
   readonly probability: number | undefined;
+  /** Readings beside what the fit says. */
   readonly points: readonly FitPoint[];
+  /** What the fit says of errors that readings share. */
   readonly sharedErrors: readonly FittedError[];
   readonly #found: Found;
 

@@ -3,7 +3,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Bonds, Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
@@ -12,7 +12,9 @@ import { type Sizing, sizeBonds } from "./size.js";
 
 /** What may be chosen; what is left out stays as the mount has it. */
 export interface PlacementChoices {
+  /** Edges with bonds to try. */
   readonly edges?: readonly NonNullable<Bonds["edges"]>[];
+  /** Arrangements to try. */
   readonly arrangements?: readonly NonNullable<Bonds["arrangement"]>[];
   /** Least distances from pad to pad. */
   readonly pitches?: readonly Length[];
@@ -24,6 +26,7 @@ export interface Placement {
   readonly words: string;
   /** The mount with the bonds so placed and as few as hold the limit, or as many as have room. */
   readonly mount: Mount;
+  /** How many bonds it needs. */
   readonly sizing: Sizing;
 }
 
@@ -63,7 +66,7 @@ export class Placements {
 export function placeBonds(
   mount: Mount,
   choices: PlacementChoices,
-  options: { readonly catalogue?: Catalogue } = {},
+  options: CatalogueChoice = {},
 ): Placements {
   const catalogue = options.catalogue ?? standardCatalogue();
   const { bonds } = mount;

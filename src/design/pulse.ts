@@ -3,7 +3,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount, Place } from "../mount/description.js";
 import { followed, loadedNetwork } from "../mount/follow.js";
 import { translateInTime } from "../mount/in-time.js";
@@ -16,18 +16,17 @@ import { formatQuantity } from "../units/format.js";
 import type { Energy, Time } from "../units/quantity.js";
 
 /** A hit, and how to follow it. */
-export interface PulseOptions {
+export interface PulseOptions extends CatalogueChoice {
+  /** Energy of the hit that becomes heat [J]. */
   readonly energy: Energy;
   /** Where on the die, when it is a sheet; all over it when absent. */
   readonly place?: Place;
-  /** Followed for so long; until the slowest of the mount's times has passed ten times when absent. */
+  /** Followed for so long [s]; until the slowest of the mount's times has passed ten times when absent. */
   readonly duration?: Time;
   /** Of a temperature, 1e-8 when absent: a pulse may be small beside the temperature. */
   readonly relativeTolerance?: number;
   /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
   readonly cells?: number;
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
 }
 
 /** A place's pulse: it rises, and comes back. */
@@ -47,8 +46,9 @@ export interface PlacePulse {
 /** What one hit does. */
 export class Pulse {
   constructor(
+    /** The mount in the time after the hit. */
     readonly course: TimeCourse,
-    /** [J] */
+    /** Energy of the hit [J]. */
     readonly energy: number,
   ) {}
 

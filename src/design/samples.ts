@@ -13,7 +13,9 @@ import { type MountRecipe, type UncertainMount, uncertainMount } from "./uncerta
 
 /** What to solve; plain data, so that it can be sent. */
 export interface SampleJob {
+  /** The mount as it was written. */
   readonly mount: Mount;
+  /** Where its data come from, so that another thread can read them. */
   readonly catalogue: CatalogueOrigin;
   /** What compiling found out, so that a worker need not search again. */
   readonly recipe: MountRecipe;
@@ -38,6 +40,7 @@ export const perSample = 3;
 
 /** What a run is told, and told to tell. */
 export interface RunOptions {
+  /** Aborts the run. */
   readonly signal?: AbortSignal;
   /** Called after each chunk with how many samples are solved. */
   readonly progress?: (done: number, total: number) => void;

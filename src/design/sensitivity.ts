@@ -23,6 +23,7 @@ import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./un
 
 /** What one uncertain input does to the chip. */
 export interface Effect {
+  /** The input that varies. */
   readonly input: UncertainInput;
   /** Rise of the chip above the stage with the input at its low and its high end, 5 % and 95 % [K]. */
   readonly riseAtLow: number;
@@ -41,6 +42,7 @@ export interface Effect {
 /** How the rise depends on each uncertain input, ready to print and to draw. */
 export class Sensitivity {
   constructor(
+    /** The mount's name. */
     readonly name: string,
     /** Chip, stage and limit with every input at its median [K]. */
     readonly medians: ChipStageLimit,

@@ -35,8 +35,11 @@ export interface ShardHeader {
 
 /** All rows of a work. */
 export interface Merged {
+  /** Which kind of run the shards are of. */
   readonly what: string;
+  /** Which run: the same for all of its shards. */
   readonly run: string;
+  /** Names of the columns. */
   readonly columns: readonly string[];
   /** Row by row. */
   readonly values: Float64Array;
@@ -94,7 +97,9 @@ function cell(text: string): string {
 
 /** A shard's file: its name, for errors, and its text. */
 export interface ShardFile {
+  /** Name of the file, for messages. */
   readonly file: string;
+  /** What stands in it. */
   readonly text: string;
 }
 

@@ -3,7 +3,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import { type Budget, drawUp } from "../mount/budget.js";
 import { watch } from "../mount/dependencies.js";
 import type { Mount } from "../mount/description.js";
@@ -115,7 +115,7 @@ const withoutNumber = 1e9;
  * @throws FieldError when the mount has no bonds or no limit
  * @example sizeBonds(mount).reason
  */
-export function sizeBonds(mount: Mount, options: { readonly catalogue?: Catalogue } = {}): Sizing {
+export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const room = roomToCount(plain);

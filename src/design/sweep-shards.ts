@@ -2,7 +2,7 @@
  * Sweeps split over the tasks of a cluster.
  * @module
  */
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { fingerprint } from "../numerics/fingerprint.js";
 import type { MountField } from "./field.js";
@@ -22,7 +22,7 @@ export function sweepShard<A extends MountField, B extends MountField>(
   first: Axis<A>,
   second: Axis<B> | undefined,
   shard: Shard,
-  options: { readonly catalogue?: Catalogue } = {},
+  options: CatalogueChoice = {},
 ): string {
   const work = readSweep(mount, first, second, options.catalogue);
   const [from, to] = shardRange(shard, work.rows);
@@ -45,7 +45,7 @@ export function mergeSweep<A extends MountField, B extends MountField>(
   first: Axis<A>,
   second: Axis<B> | undefined,
   files: readonly ShardFile[],
-  options: { readonly catalogue?: Catalogue } = {},
+  options: CatalogueChoice = {},
 ): Sweep {
   const work = readSweep(mount, first, second, options.catalogue);
   const { columns, values, more } = mergeShards(files, runOf(work));

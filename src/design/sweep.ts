@@ -6,7 +6,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { isSheet, place } from "../mount/part.js";
 import { readingWarnings } from "../mount/ranges.js";
@@ -26,10 +26,18 @@ import {
 } from "./field.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
-export type Axis<Field extends MountField> = { readonly field: Field } & (
-  | { readonly values: readonly OneFieldValue<Field>[] }
+export type Axis<Field extends MountField> = {
+  /** Field of the mount that is swept. */
+  readonly field: Field;
+} & (
   | {
+      /** The values one by one, as the field takes them. */
+      readonly values: readonly OneFieldValue<Field>[];
+    }
+  | {
+      /** First value, as the field takes it. */
       readonly from: OneFieldValue<Field>;
+      /** Last value, as the field takes it. */
       readonly to: OneFieldValue<Field>;
       /** How many values, ends included. */
       readonly count: number;
@@ -42,13 +50,19 @@ export type Axis<Field extends MountField> = { readonly field: Field } & (
 export class Sweep {
   constructor(
     /** One or two: the field and its values in SI. */
-    readonly axes: readonly { readonly field: string; readonly values: Float64Array }[],
+    readonly axes: readonly {
+      /** Field of the mount. */
+      readonly field: string;
+      /** Values of the field [SI]. */
+      readonly values: Float64Array;
+    }[],
     /** Places of the mount, hot to cold. */
     readonly places: readonly string[],
     /** The hottest place on the die. */
     readonly chip: string,
-    /** [K]; point by point, the last axis fastest, and at each point every place. */
+    /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
     readonly temperatures: Float64Array,
+    /** What to know before trusting it: ranges that were left, for example. */
     readonly warnings: readonly string[],
   ) {}
 
@@ -77,7 +91,7 @@ export function sweep<A extends MountField, B extends MountField>(
   mount: Mount,
   first: Axis<A>,
   second?: Axis<B>,
-  options: { readonly catalogue?: Catalogue } = {},
+  options: CatalogueChoice = {},
 ): Sweep {
   const work = readSweep(mount, first, second, options.catalogue);
   return sweepOf(work, solvePoints(work, 0, work.rows));
@@ -96,7 +110,7 @@ export interface SweepWork {
 /** Points of a sweep. */
 export interface SweepPoints {
   readonly places: readonly string[];
-  /** [K]; point by point, every place. */
+  /** Temperatures [K]; point by point, every place. */
   readonly temperatures: Float64Array;
   /** Lowest and highest temperature of each place [K]. */
   readonly low: Float64Array;

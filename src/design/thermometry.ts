@@ -8,7 +8,7 @@ import { unitFactor } from "../units/quantity.js";
 
 /** One column: a number a line, and how sure each is. */
 export interface Readings {
-  /** [W] or [K] */
+  /** What was read, line by line [W] or [K]. */
   readonly values: Float64Array;
   /** Standard uncertainty of each by itself, in the same unit; absent where the file states none. */
   readonly uncertainties?: Float64Array;
@@ -18,7 +18,7 @@ export interface Readings {
 export interface Thermometry {
   /** Name of the file, for errors and for provenance. */
   readonly file: string;
-  /** [W] */
+  /** Heater power [W]. */
   readonly power: Readings;
   /** By the name of the column: what the thermometers at several places said [K]. */
   readonly thermometers: ReadonlyMap<string, Readings>;

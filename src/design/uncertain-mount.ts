@@ -8,7 +8,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, VariedRow } from "../materials/types.js";
+import type { Catalogue, CatalogueChoice, VariedRow } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { limitOf } from "../mount/limit.js";
 import { isSheet, place } from "../mount/part.js";
@@ -31,9 +31,7 @@ import {
 export type { Evaluated } from "./fast-mount.js";
 
 /** How to compile. */
-export interface UncertainMountOptions {
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
+export interface UncertainMountOptions extends CatalogueChoice {
   /** Rows of the catalogue that count as uncertain: all that move this mount's result when absent. */
   readonly rows?: UncertainRows;
   /** Of the same mount, catalogue and rows, compiled before: nothing is searched for again. */
@@ -57,12 +55,15 @@ export interface MountRecipe {
   readonly rows: readonly string[];
   /** Inputs that move each piece. */
   readonly moved: readonly (readonly number[])[];
+  /** How each input enters, where it has a law of its own. */
   readonly laws: readonly (InputLawData | undefined)[];
 }
 
 /** A mount and what of it is not known exactly. */
 export interface UncertainMount {
+  /** The mount's name. */
   readonly name: string;
+  /** The uncertain inputs, in the order of their values. */
   readonly inputs: readonly UncertainInput[];
   /** Medians of the inputs, in their order. */
   readonly medians: Float64Array;

@@ -8,7 +8,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { isSheet } from "../mount/part.js";
 import { readMount } from "../mount/read.js";
@@ -38,9 +38,7 @@ export interface Estimate {
 }
 
 /** How to sample. */
-export interface ConfidenceOptions extends RunOptions {
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
+export interface ConfidenceOptions extends RunOptions, CatalogueChoice {
   /** Uncertain rows of the catalogue: all that move the result when absent. */
   readonly rows?: UncertainRows;
   /** In all; rounded up to a power of two for each arrangement. 16,384, or 1024 for a sheet. */
@@ -64,7 +62,9 @@ export class Confidence {
   readonly #replicates: readonly Float64Array[];
 
   constructor(
+    /** The mount's name. */
     readonly name: string,
+    /** What is uncertain. */
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K]. */
     replicates: readonly Float64Array[],
@@ -252,7 +252,12 @@ export class ConfidentSizing {
     /** With that number of bonds, or as many as have room. */
     readonly confidence: Confidence,
     /** Every number that was tried, fewest first. */
-    readonly tried: readonly { readonly count: number; readonly chance: Estimate }[],
+    readonly tried: readonly {
+      /** Bonds tried. */
+      readonly count: number;
+      /** Chance that so many hold the limit, with its standard error. */
+      readonly chance: Estimate;
+    }[],
   ) {}
 
   /** The answer in a sentence or two. */

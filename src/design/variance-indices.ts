@@ -32,6 +32,7 @@ import {
 
 /** A model of uncertain inputs. */
 export interface UncertainModel<Result = number> {
+  /** The uncertain inputs, in the order of their values. */
   readonly inputs: readonly UncertainModelInput[];
   /** The result for a value of each input, in their order. */
   evaluate(values: Float64Array): Result;
@@ -63,6 +64,7 @@ export interface VarianceOptions<Result = number> {
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
 export interface VarianceIndex {
+  /** The input. */
   readonly name: string;
   /** Share of the variance that would go if it were known; rounding may leave it below 0. */
   readonly first: number;

@@ -19,20 +19,21 @@ import {
 export interface ResonatorOptions {
   /** Of the film: a name in the catalogue, or numbers. */
   readonly superconductor: string | SuperconductorOptions;
-  /** Of the resonance. */
+  /** Of the resonance [Hz]. */
   readonly frequency: Frequency;
   /** α, kinetic over total inductance at zero temperature, 0 to 1. */
   readonly kineticInductanceFraction: number;
   /** Internal quality factor of all that does not depend on temperature, such as dielectrics; none by default. */
   readonly otherQuality?: number;
-  /** d. Without it the film is taken as much thinner than its penetration depth. */
+  /** d [m]. Without it the film is taken as much thinner than its penetration depth. */
   readonly filmThickness?: Length;
-  /** λ, goes with the thickness. */
+  /** λ, goes with the thickness [m]. */
   readonly penetrationDepth?: Length;
 }
 
 /** A resonator as a function of temperature. */
 export interface Resonator {
+  /** The superconductor it is made of. */
   readonly superconductor: Superconductor;
   /** ν [Hz] */
   readonly frequency: number;
@@ -54,6 +55,7 @@ export interface Resonator {
    * for a thin film. 0 or negative; linear, so only good where it is small against α.
    */
   frequencyShift(temperature: number): number;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 

@@ -25,7 +25,7 @@ export interface SuperconductorOptions {
   readonly material?: string;
   /** Sample of the catalogue, where a property has more than one. */
   readonly sample?: string;
-  /** T_c */
+  /** T_c [K] */
   readonly criticalTemperature?: Temperature;
   /** Δ(0)/(k_B T_c); that of weak coupling, 1.764, where neither this nor the catalogue says. */
   readonly gapRatio?: number;
@@ -39,6 +39,7 @@ export interface Superconductor extends SuperconductorState {
   readonly name: string;
   /** N₀ of one spin [1/(J m³)]; undefined where nobody said. */
   readonly densityOfStates?: number;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 

@@ -15,7 +15,7 @@ import { recordOf } from "./laws.js";
 
 /** A boundary: computed between two materials, measured, or given by hand. */
 export type Boundary = {
-  /** Area that touches. */
+  /** Area that touches [m²]. */
   readonly area: Area;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
@@ -27,6 +27,7 @@ export type Boundary = {
   | {
       /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
       readonly measured: string;
+      /** Which of the catalogue's samples of it, by name. */
       readonly sample?: string;
     }
   | {

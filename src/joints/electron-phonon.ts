@@ -30,9 +30,16 @@ export type ElectronPhonon = {
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
 } & (
-  | { readonly area: Area; readonly thickness: Length; readonly volume?: undefined }
   | {
-      /** [m³] */
+      /** Area of the film [m²]. */
+      readonly area: Area;
+      /** Thickness of the film [m]. */
+      readonly thickness: Length;
+      /** Not beside area and thickness. */
+      readonly volume?: undefined;
+    }
+  | {
+      /** Volume of the film [m³]. */
       readonly volume: number;
     }
 );

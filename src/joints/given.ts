@@ -10,9 +10,9 @@ import { times } from "./combine.js";
 
 /** A conductance at one temperature, and how it varies. */
 export interface GivenJoint {
-  /** G₀ of one joint. */
+  /** G₀ of one joint [W/K]. */
   readonly conductance: Conductance;
-  /** T₀, where it was measured. */
+  /** T₀, where it was measured [K]. */
   readonly at: Temperature;
   /** n of G ∝ Tⁿ: 1 for electrons in a metal (default), 3 for phonons through a boundary. */
   readonly exponent?: number;

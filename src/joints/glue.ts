@@ -17,7 +17,7 @@ import { stripConductor } from "./strip.js";
 
 /** Glue of the table, or a layer of a material of the catalogue between two boundaries. */
 export type Glue = {
-  /** Area of one spot. */
+  /** Area of one spot [m²]. */
   readonly area: Area;
   /** How many spots alike, 1 by default. */
   readonly count?: number;
@@ -27,12 +27,13 @@ export type Glue = {
   | {
       /** Name in data/joints/glue.csv. */
       readonly glue: string;
-      /** Of the layer; needed where the table's law has a bulk part. */
+      /** Of the layer [m]; needed where the table's law has a bulk part. */
       readonly thickness?: Length;
     }
   | {
       /** Name of the glue's material in the catalogue. */
       readonly material: string;
+      /** Thickness of the glue [m]. */
       readonly thickness: Length;
       /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
       readonly boundaryResistance?: number;

@@ -37,8 +37,22 @@ export type HeatStoreOptions = HeatCapacityOptions & {
   /** How many alike, 1 by default. */
   readonly count?: number;
 } & (
-    | { readonly volume: Volume; readonly area?: undefined; readonly thickness?: undefined }
-    | { readonly area: Area; readonly thickness: Length; readonly volume?: undefined }
+    | {
+        /** How much of it. Give this, or area and thickness. */
+        readonly volume: Volume;
+        /** Area of a film [m²], with its thickness. */
+        readonly area?: undefined;
+        /** Thickness of a film [m], with its area. */
+        readonly thickness?: undefined;
+      }
+    | {
+        /** Area of a film [m²], with its thickness. */
+        readonly area: Area;
+        /** Thickness of a film [m], with its area. */
+        readonly thickness: Length;
+        /** How much of it. Give this, or area and thickness. */
+        readonly volume?: undefined;
+      }
   );
 
 /**
@@ -95,7 +109,7 @@ export function heatStore(
 export interface GivenHeatStore {
   /** C₀ of one. */
   readonly heatCapacity: HeatCapacityValue;
-  /** T₀, where it was measured. */
+  /** T₀, where it was measured [K]. */
   readonly at: Temperature;
   /** n of C ∝ Tⁿ: 1 for electrons in a metal (default), 3 for phonons. */
   readonly exponent?: number;

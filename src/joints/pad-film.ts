@@ -15,11 +15,13 @@ import { stripConductor } from "./strip.js";
 
 /** A pad, seen from one of the feet on it. */
 export interface PadFilm extends ConductivityOptions {
+  /** Metal, by its name in the catalogue. */
   readonly metal: string;
-  /** Area that this foot drains. */
+  /** Area that this foot drains [m²]. */
   readonly area: Area;
+  /** Thickness of the film [m]. */
   readonly thickness: Length;
-  /** Radius of the foot; the film below it has one temperature. */
+  /** Radius of the foot [m]; the film below it has one temperature. */
   readonly footRadius: Length;
 }
 

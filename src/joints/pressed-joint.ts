@@ -26,13 +26,13 @@ export type PressedJoint = {
   | {
       /** Pair of faces, as in data/joints/pressed.csv: `gold-plated copper on gold-plated copper`. */
       readonly faces: string;
-      /** Force that presses one joint. */
+      /** Force that presses one joint [N]. */
       readonly force: Force;
       /** Which measurement, where the table has more than one of this pair. */
       readonly sample?: string;
     }
   | {
-      /** Electrical resistance of one joint, measured at low temperature. Metal on metal only. */
+      /** Electrical resistance of one joint, measured at low temperature [Ω]. Metal on metal only. */
       readonly resistance: Resistance;
     }
 );

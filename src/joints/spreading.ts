@@ -21,8 +21,11 @@ import { stripConductor } from "./strip.js";
 export interface Sheet extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
+  /** Along the heat flow [m]. */
   readonly length: Length;
+  /** Across the heat flow [m]. */
   readonly width: Length;
+  /** Thickness of the sheet [m]. */
   readonly thickness: Length;
   /** Temperature of the hottest place (default), or the mean over the sheet (a mean of Θ). */
   readonly place?: "hottest" | "mean";
@@ -89,10 +92,11 @@ export function sheetFactor(aspect: number, place: "hottest" | "mean"): number {
 export interface RadialSpreading extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
+  /** Thickness of the plate [m]. */
   readonly thickness: Length;
-  /** Of the foot. */
+  /** Of the foot [m]. */
   readonly innerRadius: Length;
-  /** Where the heat has left the film. */
+  /** Where the heat has left the film [m]. */
   readonly outerRadius: Length;
   /** How many feet alike, far from each other, 1 by default. */
   readonly count?: number;
@@ -144,7 +148,7 @@ export function radialShape(thickness: number, inner: number, outer: number): nu
 export interface Constriction extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
-  /** Of the spot. */
+  /** Of the spot [m]. */
   readonly radius: Length;
   /** How many spots alike, far from each other, 1 by default. */
   readonly count?: number;

@@ -16,7 +16,7 @@ import { type CrossSection, crossSection } from "./cross-section.js";
 export interface Strip extends CrossSection, ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
-  /** From end to end. */
+  /** From end to end [m]. */
   readonly length: Length;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;

@@ -18,12 +18,15 @@ import { stripConductor } from "./strip.js";
 export interface WireBond extends ConductivityOptions {
   /** Name of the metal in the catalogue, for example `gold`. */
   readonly metal: string;
-  /** Along the loop, from foot to foot. */
+  /** Along the loop, from foot to foot [m]. */
   readonly length: Length;
+  /** Of a round wire [m]. */
   readonly diameter?: Length;
+  /** Of a ribbon [m]. */
   readonly width?: Length;
+  /** Of a ribbon [m]. */
   readonly thickness?: Length;
-  /** Electrical resistance of each of the two feet, 0 by default. */
+  /** Electrical resistance of each of the two feet, 0 by default [Ω]. */
   readonly footResistance?: Resistance;
   /** How many bonds side by side, 1 by default. */
   readonly count?: number;

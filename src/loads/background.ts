@@ -23,31 +23,39 @@ export type Background = {
   | {
       /** Hits [1/s]. */
       readonly rate: number;
-      /** Mean energy of a hit. */
+      /** Mean energy of a hit [J]. */
       readonly energy: Energy;
     }
   | {
       /** Hits [1/s]; the spectrum's own when absent. */
       readonly rate?: number;
+      /** Energies of the hits and how often each comes. */
       readonly spectrum: EnergySpectrum;
     }
   | ({
-      /** [W/kg]; that of an unshielded laboratory by default. */
+      /** Heat for each mass [W/kg]; that of an unshielded laboratory by default. */
       readonly powerPerMass?: number;
       /** How the heat is shared among hits; only draws of hits need it. */
       readonly spectrum?: EnergySpectrum;
     } & (
       | {
-          /** [kg] */
+          /** Mass of the die [kg]. */
           readonly mass: number;
         }
-      | { readonly material: string; readonly area: Area; readonly thickness: Length }
+      | {
+          /** Material of the die, for its mass. */
+          readonly material: string;
+          /** Area of the die [m²], for its mass. */
+          readonly area: Area;
+          /** Thickness of the die [m], for its mass. */
+          readonly thickness: Length;
+        }
     ))
 );
 
 /** A background as loads and draws take it. */
 export interface BackgroundFigures {
-  /** [W] */
+  /** Power [W]. */
   readonly power: number;
   /** Hits [1/s] and their energies; absent where only heat per mass was given. */
   readonly hits?: { readonly rate: number; readonly spectrum: Spectrum };

@@ -19,16 +19,17 @@ export interface Conduction extends ConductivityOptions {
   readonly name?: string;
   /** Name in the catalogue. */
   readonly material: string;
-  /** Round. */
+  /** Round [m]. */
   readonly diameter?: Length;
-  /** Or of any shape: cross-section of one. */
+  /** Or of any shape [m²]: cross-section of one. */
   readonly area?: Area;
+  /** From the warm to the cold end [m]. */
   readonly length: Length;
   /** How many alike, 1 by default. */
   readonly count?: number;
-  /** Of the warm end. */
+  /** Of the warm end [K]. */
   readonly warm: Temperature;
-  /** Of the cold end. */
+  /** Of the cold end [K]. */
   readonly cold: Temperature;
 }
 

@@ -18,9 +18,9 @@ export type Demagnetisation = {
   readonly salt: string;
   /** Largest field, T or a string such as `"4 T"`. */
   readonly field: RareQuantity<"T" | "mT">;
-  /** At which the salt is cut off from its bath in the largest field. */
+  /** At which the salt is cut off from its bath in the largest field [K]. */
   readonly start: Temperature;
-  /** To hold. */
+  /** To hold [K]. */
   readonly temperature: Temperature;
 } & (
   | {
@@ -40,7 +40,12 @@ export interface DemagnetisedSalt {
   /** Heat the salt takes at that temperature until its field is down to zero [J] */
   readonly heat: number;
   /** Entropy of the salt as it was cut off, and at zero field, for each mole of ions [J/(mol K)] */
-  readonly entropy: { readonly start: number; readonly end: number };
+  readonly entropy: {
+    /** Per mole over the gas constant, at the start. */
+    readonly start: number;
+    /** Per mole over the gas constant, when the field is off. */
+    readonly end: number;
+  };
   /** Field on reaching the temperature [T] */
   readonly fieldAtHold: number;
   /** How long it holds under a load [s]; for ever under none. @throws FieldError when negative */
@@ -49,6 +54,7 @@ export interface DemagnetisedSalt {
   largestLoad(holdTime: Time): number;
   /** Where the model is used near its end. */
   readonly warnings: readonly string[];
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 

@@ -22,9 +22,9 @@ export interface Dilution {
   readonly name?: string;
   /** ṅ₃ */
   readonly circulation: Circulation;
-  /** At which helium-3 leaves the last heat exchanger. Without it the exchanger is ideal. */
+  /** At which helium-3 leaves the last heat exchanger [K]. Without it the exchanger is ideal. */
   readonly exchangerTemperature?: Temperature;
-  /** Measured without load; what leaks in is then counted too. */
+  /** Measured without load [K]; what leaks in is then counted too. */
   readonly base?: Temperature;
 }
 

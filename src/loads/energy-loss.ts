@@ -16,11 +16,11 @@ const euler = 1 - 0.5772156649015329;
 
 /** Loss on a path that a muon of one momentum may take. */
 export interface EnergyLoss {
-  /** [J] on a path [m]; mean of what is drawn. */
+  /** Energy [J] on a path [m]; mean of what is drawn. */
   mean(path: number): number;
   /** The likeliest [J]; the mean itself where nothing fluctuates. */
   mostProbable(path: number): number;
-  /** [J], greater than 0 */
+  /** Energy [J], greater than 0 */
   draw(path: number, random: Random): number;
 }
 
@@ -78,9 +78,11 @@ export function landauLoss(density: number, stopping: number, terms: Ionisation)
 
 /** A layer that a muon crosses straight. */
 export interface Layer {
+  /** Material, by its name in the catalogue. */
   readonly material: string;
+  /** Thickness along the path [m]. */
   readonly thickness: Length;
-  /** Of the muon, times c; that of least loss by default. */
+  /** Of the muon, times c [J]; that of least loss by default. */
   readonly momentum?: Energy;
 }
 
@@ -98,7 +100,11 @@ export function mostProbableLoss(
   { material, thickness, momentum }: Layer,
   catalogue: Catalogue = standardCatalogue(),
   field = "mostProbableLoss",
-): { readonly value: number; readonly provenance: readonly Provenance[] } {
+): {
+  readonly value: number;
+  /** Sources of the numbers that enter. */
+  readonly provenance: readonly Provenance[];
+} {
   const path = positive(`${field}.thickness`, thickness, "length");
   const at = `${field}.momentum`;
   const energy =

@@ -23,13 +23,22 @@ export type EnergySpectrum =
       /** Pairs of energy, rising, and weight per energy. */
       readonly points: readonly (readonly [energy: Energy, weight: number])[];
     }
-  | { readonly lines: readonly EnergyLine[] }
-  | { readonly from: Energy; readonly to: Energy };
+  | {
+      /** Single energies. */
+      readonly lines: readonly EnergyLine[];
+    }
+  | {
+      /** Lowest energy of a continuous part [J]. */
+      readonly from: Energy;
+      /** Highest energy of a continuous part [J]. */
+      readonly to: Energy;
+    };
 
 /** Hits of one energy: as a rate, or as a share among the lines. */
 export interface EnergyLine {
+  /** Energy [J]. */
   readonly energy: Energy;
-  /** [1/s]; given for all lines or for none. */
+  /** Hits a second [1/s]; given for all lines or for none. */
   readonly rate?: number;
   /** Share, on any scale. */
   readonly share?: number;

@@ -12,6 +12,7 @@ import type { HeatLoad } from "./heat-load.js";
 export interface GivenLoad {
   /** Name in the budget. */
   readonly name: string;
+  /** Power [W]. */
   readonly power: Power;
   /** Where it is from, for the budget. */
   readonly note?: string;

@@ -8,7 +8,7 @@ import type { Provenance } from "../provenance.js";
 export interface HeatLoad {
   /** As it stands in the budget. */
   readonly name: string;
-  /** [W] */
+  /** Power [W]. */
   readonly power: number;
   /** The numbers it was made of. */
   readonly provenance: readonly Provenance[];
@@ -32,8 +32,9 @@ export interface LightLoad extends HeatLoad {
 
 /** What one source of light brings to all pixels. */
 export interface LightPart {
+  /** Which part of the band or chain. */
   readonly name: string;
-  /** [W] */
+  /** Power [W]. */
   readonly power: number;
   /** In the band [1/s] */
   readonly photonRate: number;

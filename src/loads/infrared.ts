@@ -18,13 +18,16 @@ export type Infrared = {
   /** That it spreads over, 1 by default; the power and the gap are of all of them. */
   readonly pixels?: number;
 } & (
-  | { readonly power: Power }
   | {
-      /** Of the wall that radiates. */
+      /** Power that falls on the chip [W]. */
+      readonly power: Power;
+    }
+  | {
+      /** Of the wall that radiates [K]. */
       readonly hot: Temperature;
-      /** Of what absorbs, 0 by default. */
+      /** Of what absorbs, 0 by default [K]. */
       readonly cold?: Temperature;
-      /** Of the gap or window the radiation passes. */
+      /** Of the gap or window the radiation passes [m²]. */
       readonly area: Area;
       /** Share a blackbody's power is multiplied by: of wall and absorber together, 0 to 1. */
       readonly emissivity: number;

@@ -12,13 +12,13 @@ import { photonEnergy } from "./photometry.js";
 export interface Lamp {
   /** Name in the budget, `lamp` by default. */
   readonly name?: string;
-  /** That it sends out, or that a fibre or window delivers. */
+  /** That it sends out, or that a fibre or window delivers [W]. */
   readonly power: Power;
   /** Share of it that falls on the chip, 1 by default. */
   readonly shareOnChip?: number;
   /** Share of what falls on the chip that it absorbs, 1 by default. */
   readonly absorption?: number;
-  /** To count photons; none are counted without it. */
+  /** To count photons [m]; none are counted without it. */
   readonly wavelength?: Length;
   /** That share the spot, 1 by default. */
   readonly pixels?: number;

@@ -31,12 +31,13 @@ export interface Millimetre {
   readonly name?: string;
   /** How many, all alike. */
   readonly pixels: number;
-  /** Lower edge of the band. */
+  /** Lower edge of the band [Hz]. */
   readonly from: Frequency;
-  /** Upper edge of the band. */
+  /** Upper edge of the band [Hz]. */
   readonly to: Frequency;
   /** Modes a pixel couples to, counting each polarisation; 1 by default. */
   readonly modes?: number;
+  /** What the chain looks at. */
   readonly source: BlackSource | Atmosphere;
   /** What the beam passes, from the source to the pixel: telescope, window, lenses, filters. */
   readonly chain?: readonly ChainElement[];
@@ -48,7 +49,7 @@ export interface Millimetre {
 
 /** A source that fills the beam and is black: a load, or a sky of known brightness. */
 export interface BlackSource {
-  /** Physical for `planck`, of brightness for `rayleigh-jeans`. */
+  /** Physical for `planck`, of brightness for `rayleigh-jeans` [K]. */
   readonly temperature: Temperature;
 }
 
@@ -58,18 +59,19 @@ export interface Atmosphere {
   readonly opacity: number;
   /** Lengths of the path in units of the zenith's, 1 by default. */
   readonly airmass?: number;
-  /** Of the air. */
+  /** Of the air [K]. */
   readonly airTemperature: Temperature;
-  /** Of what shines through it, 2.725 K by default. */
+  /** Of what shines through it, 2.725 K by default [K]. */
   readonly behind?: Temperature;
 }
 
 /** One thing that the beam passes. */
 export interface ChainElement {
+  /** Its name. */
   readonly name: string;
   /** Share it lets through in the band. */
   readonly transmission: number;
-  /** It shines with the share it does not let through; without a temperature it does not shine. */
+  /** Temperature [K]: it shines with the share it does not let through; without one it does not shine. */
   readonly temperature?: Temperature;
 }
 

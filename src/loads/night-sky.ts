@@ -27,12 +27,13 @@ export interface NightSky {
   readonly name?: string;
   /** How many, all alike. */
   readonly pixels: number;
+  /** Band in which it looks. */
   readonly band: BandChoice;
   /** A night on file, or magnitudes a square arcsecond in the band's own zero point. */
   readonly sky: Night | number;
-  /** That collects light. */
+  /** That collects light [m²]. */
   readonly telescopeArea: Area;
-  /** Side of the square of sky that a pixel sees. */
+  /** Side of the square of sky that a pixel sees [rad]. */
   readonly pixelScale: Angle;
   /** Of everything between the sky's top and the pixel, 1 by default; the band's curve not counted. */
   readonly throughput?: Transmission;

@@ -29,15 +29,15 @@ export type Optical = {
   readonly pixels: number;
 } & (
   | {
-      /** Absorbed. */
+      /** Absorbed [W]. */
       readonly powerPerPixel: Power;
     }
   | {
-      /** Of the source: physical for `planck`, brightness for `rayleigh-jeans`. */
+      /** Of the source [K]: physical for `planck`, brightness for `rayleigh-jeans`. */
       readonly temperature: Temperature;
-      /** Lower edge of the band. */
+      /** Lower edge of the band [Hz]. */
       readonly from: Frequency;
-      /** Upper edge of the band. */
+      /** Upper edge of the band [Hz]. */
       readonly to: Frequency;
       /** Modes a pixel couples to, counting each polarisation; 1 by default. */
       readonly modes?: number;

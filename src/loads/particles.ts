@@ -25,6 +25,7 @@ export type Muons = {
   readonly name?: string;
   /** Of the die, in the catalogue. */
   readonly material: string;
+  /** Thickness of the die [m]. */
   readonly thickness: Length;
   /** Through a horizontal face [1/(m² s)]; at sea level by default. */
   readonly flux?: number;
@@ -33,17 +34,19 @@ export type Muons = {
    * from everywhere, as in space, with a `flux` that counts both sides of the face.
    */
   readonly exponent?: number;
-  /** Momentum times c, for the stopping power; that of minimum ionisation by default. */
+  /** Momentum times c, for the stopping power [J]; that of minimum ionisation by default. */
   readonly momentum?: Energy;
 } & (
   | {
-      /** Of its upper face; the die lies flat and its edges count for nothing. */
+      /** Of its upper face [m²]; the die lies flat and its edges count for nothing. */
       readonly area: Area;
     }
   | {
+      /** Side of the die along x [m]. */
       readonly width: Length;
+      /** Side of the die along y [m]. */
       readonly length: Length;
-      /** About its width, so that its length rises from the horizontal; 0 by default. */
+      /** About its width, so that its length rises from the horizontal [rad]; 0 by default. */
       readonly tilt?: Angle;
     }
 );

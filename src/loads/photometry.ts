@@ -23,13 +23,15 @@ export type BandChoice =
       readonly zeroPoint?: "AB";
     }
   | {
-      /** Its middle. */
+      /** Its middle [m]. */
       readonly wavelength: Length;
+      /** Width of the band [m]. */
       readonly width: Length;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
       readonly zeroPoint: number | "AB";
     }
   | {
+      /** Transmission against wavelength. */
       readonly transmission: TransmissionCurve;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
       readonly zeroPoint: number | "AB";
@@ -49,6 +51,7 @@ export interface PhotometricBand {
   readonly transmission: Curve;
   /** Photons of magnitude 0 above the atmosphere per second, area and wavelength [1/(s m³)]. */
   photons(wavelength: number): number;
+  /** Sources of its numbers. */
   readonly provenance: readonly Provenance[];
 }
 
@@ -178,7 +181,11 @@ export function skyBrightness(
   band: PhotometricBand,
   catalogue: Catalogue = standardCatalogue(),
   field = "sky",
-): { readonly value: number; readonly provenance: Provenance } {
+): {
+  readonly value: number;
+  /** Sources of the numbers that enter. */
+  readonly provenance: Provenance;
+} {
   const skies = catalogue.laws("loads", "sky-brightness");
   const nights = [...new Set(skies.map((law) => law.sample))];
   if (!nights.includes(night)) throw new UnknownNameError(field, "night", night, nights);

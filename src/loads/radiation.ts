@@ -29,6 +29,7 @@ export interface Radiation {
   readonly pixels?: number;
   /** A grey body, its light spread evenly over all directions. */
   readonly source: {
+    /** Temperature of the warm body [K]. */
     readonly temperature: Temperature;
     /** 1 by default. */
     readonly emissivity?: number;
@@ -38,7 +39,12 @@ export interface Radiation {
   /** From the source to the pixel. */
   readonly filters?: readonly Filter[];
   /** Wavelengths that are wanted; what comes at others is out of band. */
-  readonly band: { readonly from: Length; readonly to: Length };
+  readonly band: {
+    /** Shortest wavelength [m]. */
+    readonly from: Length;
+    /** Longest wavelength [m]. */
+    readonly to: Length;
+  };
   /** Share that the pixel absorbs, 1 by default. */
   readonly absorption?: Transmission;
 }
@@ -49,6 +55,7 @@ export interface Radiation {
  */
 export type Opening =
   | {
+      /** Area of the opening [m²]. */
       readonly area: Area;
       /** 1 by default. */
       readonly viewFactor?: number;
@@ -64,8 +71,11 @@ export type Opening =
 
 /** One filter, window or lens. */
 export interface Filter {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** Temperature it glows with [K]. */
   readonly temperature: Temperature;
+  /** Transmission against wavelength, or one number. */
   readonly transmission: Transmission;
   /**
    * What it absorbs, and so shines with: all that it does not let through by default, less where it
@@ -82,8 +92,11 @@ export interface RadiationHeat extends LightLoad {
   readonly outOfBand: number;
   /** The source, then each filter. */
   readonly emitters: readonly {
+    /** The body or filter that glows. */
     readonly name: string;
+    /** In the band [W]. */
     readonly inBand: number;
+    /** Out of the band [W]. */
     readonly outOfBand: number;
   }[];
 }

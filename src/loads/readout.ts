@@ -41,6 +41,7 @@ export type WarmingReadout = ReadoutTones & {
 
 /** Heat of tones as a law of the chip's temperature. */
 export interface ReadoutLaw extends Load {
+  /** The load. */
   readonly name: string;
   /** The load with the chip at a temperature [K]. */
   at(temperature: number): HeatLoad;

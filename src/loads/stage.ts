@@ -18,7 +18,9 @@ import type { Power, Temperature } from "../units/quantity.js";
  * comes out with the chip's.
  */
 export interface Cooling {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** Heat flow into the stage's bath against temperature. */
   readonly conductor: Conductor;
   /** Temperature without any load [K] */
   readonly base: number;
@@ -31,6 +33,7 @@ export interface Cooling {
    * @throws RangeError when the load is more than it is known to take
    */
   temperature(load: number): number;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
@@ -38,10 +41,13 @@ export interface Cooling {
 export type CoolingCurve = {
   /** In errors and warnings; `stage` by default. */
   readonly name?: string;
-  /** Temperature without any load, where the curve does not begin with it. */
+  /** Temperature without any load, where the curve does not begin with it [K]. */
   readonly base?: Temperature;
 } & (
-  | { readonly points: readonly (readonly [Temperature, Power])[] }
+  | {
+      /** Temperature [K] and the power [W] it cools there. */
+      readonly points: readonly (readonly [Temperature, Power])[];
+    }
   | {
       /** Text with the columns `temperature` and `power`, in SI or as `temperature [mK],power [uW]`. */
       readonly csv: string;

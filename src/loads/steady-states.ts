@@ -11,9 +11,9 @@ import type { Temperature } from "../units/quantity.js";
 
 /** A temperature at which load and cooling are equal. */
 export interface SteadyState {
-  /** [K] */
+  /** Temperature [K]. */
   readonly temperature: number;
-  /** [W] */
+  /** Power, of load and cooling alike [W]. */
   readonly power: number;
   /** Whether it comes back when it is a little warmer or colder. */
   readonly stable: boolean;
@@ -21,7 +21,9 @@ export interface SteadyState {
 
 /** Every steady state between two temperatures, from the coldest on. */
 export interface SteadyStates {
+  /** How many there are. */
   readonly found: "none" | "one" | "several";
+  /** The steady states, cold to warm. */
   readonly states: readonly SteadyState[];
   /** The same in words; where there is none, which of load and cooling is always the larger. */
   readonly message: string;
@@ -45,7 +47,12 @@ const places = 400;
 export function steadyStates(
   load: Pick<Load, "power">,
   taken: (temperature: number) => number,
-  between: { readonly from: Temperature; readonly to: Temperature },
+  between: {
+    /** Lowest temperature [K]. */
+    readonly from: Temperature;
+    /** Highest temperature [K]. */
+    readonly to: Temperature;
+  },
 ): SteadyStates {
   const from = positive("between.from", between.from, "temperature");
   const to = positive("between.to", between.to, "temperature");

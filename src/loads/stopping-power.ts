@@ -9,8 +9,9 @@ import { FieldError, UnknownNameError } from "../units/errors.js";
 
 /** −⟨dE/dx⟩/ρ and what it was made of. */
 export interface StoppingPower {
-  /** [J m²/kg]; 1 MeV cm²/g is 1.602e-14 */
+  /** Energy lost for each mass an area crossed [J m²/kg]; 1 MeV cm²/g is 1.602e-14 */
   readonly value: number;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 

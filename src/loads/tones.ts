@@ -9,6 +9,7 @@ import type { Power } from "../units/quantity.js";
 
 /** A tone that differs from others. */
 export interface Tone {
+  /** Power at the chip [W]. */
   readonly power: Power;
   /** From its resonance, in linewidths f/Qr; that of the readout, or 0, when absent. A large one for a tone on no resonator. */
   readonly detuning?: number;
@@ -29,7 +30,7 @@ export type ReadoutTones = {
   | {
       /** How many tones, all alike. */
       readonly tones: number;
-      /** Of one tone. */
+      /** Of one tone [W]. */
       readonly powerPerTone: Power;
     }
   | {

@@ -15,11 +15,11 @@ import type { HeatLoad } from "./heat-load.js";
 export interface Member extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
-  /** Round; the outer diameter where there is an inner one. */
+  /** Round [m]; the outer diameter where there is an inner one. */
   readonly diameter?: Length;
-  /** Of a tube, or of a layer around something else. */
+  /** Of a tube, or of a layer around something else [m]. */
   readonly innerDiameter?: Length;
-  /** Or of any shape: cross-section of one. */
+  /** Or of any shape [m²]: cross-section of one. */
   readonly area?: Area;
   /** Alike in one line, 1 by default: the wires of a loom. */
   readonly count?: number;
@@ -27,9 +27,11 @@ export interface Member extends ConductivityOptions {
 
 /** A stage, and the way to it from the warmer one. */
 export interface Sink {
+  /** The stage. */
   readonly name: string;
+  /** Temperature of the stage [K]. */
   readonly temperature: Temperature;
-  /** From the stage before; the first has none. */
+  /** From the stage before [m]; the first has none. */
   readonly length?: Length;
 }
 
@@ -47,8 +49,9 @@ export interface Wiring {
 
 /** What a stage receives and passes on. */
 export interface SunkHeat {
+  /** The stage. */
   readonly name: string;
-  /** [K] */
+  /** Temperature [K]. */
   readonly temperature: number;
   /** Down from the warmer stage [W]; 0 at the first. */
   readonly arrives: number;
@@ -60,6 +63,7 @@ export interface SunkHeat {
 
 /** Heat of a bundle at the coldest stage, and at each on the way. */
 export interface SunkWiring extends HeatLoad {
+  /** What each stage takes, warm to cold. */
   readonly stages: readonly SunkHeat[];
 }
 
@@ -223,7 +227,9 @@ export interface LineMaterial extends ConductivityOptions {
 export type Coax = {
   /** Of the centre, and of the outer conductor unless `outer` says otherwise. */
   readonly conductor: LineMaterial;
+  /** Material of the outer conductor. */
   readonly outer?: LineMaterial;
+  /** Material of the dielectric. */
   readonly dielectric: LineMaterial;
 } & (
   | {
@@ -231,8 +237,11 @@ export type Coax = {
       readonly size: string;
     }
   | {
+      /** Diameter of the centre conductor [m]. */
       readonly centreDiameter: Length;
+      /** Outer diameter of the dielectric [m]. */
       readonly dielectricDiameter: Length;
+      /** Outer diameter of the outer conductor [m]. */
       readonly outerDiameter: Length;
     }
 );

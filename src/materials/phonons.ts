@@ -30,8 +30,9 @@ export function phononConductivity(speeds: PhononSpeeds): number {
 
 /** A plate in which phonons run along the faces. */
 export interface PlateShape {
+  /** Thickness of the plate [m]. */
   readonly thickness: Length;
-  /** The length that bounds a flight along the plate; the width of the die. */
+  /** The length that bounds a flight along the plate [m]; the width of the die. */
   readonly width: Length;
   /** Share of phonons that a face reflects like a mirror, 0 (default) up to below 1. */
   readonly specularity?: number;
@@ -70,8 +71,9 @@ export function plateMeanFreePath(plate: PlateShape): number {
 
 /** A rod, square or round, along which phonons run. */
 export interface RodShape {
-  /** Side of the square, or diameter. */
+  /** Side of the square, or diameter [m]. */
   readonly width: Length;
+  /** Shape of the cross-section. */
   readonly section?: "square" | "round";
   /** Share of phonons that a face reflects like a mirror, 0 (default) up to below 1. */
   readonly specularity?: number;

@@ -19,7 +19,7 @@ export type ResidualResistivityRatio =
   | {
       /** ρ(warm)/ρ(residual), greater than 1. */
       readonly value: number;
-      /** Where ρ(warm) was measured. */
+      /** Where ρ(warm) was measured [K]. */
       readonly warm: Temperature;
     };
 
@@ -27,6 +27,7 @@ export type ResidualResistivityRatio =
 export interface Datum {
   /** In SI. */
   readonly value: number;
+  /** Where the number comes from. */
   readonly provenance: Provenance;
 }
 
@@ -56,7 +57,9 @@ export interface Conductivity {
   readonly powers?: readonly PowerTerm[];
   /** The powers hold up to this temperature [K]. */
   readonly powersUpTo?: number;
+  /** Temperatures at which its laws hold. */
   readonly ranges: readonly TemperatureRange[];
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
@@ -66,7 +69,7 @@ export interface ConductivityOptions {
   readonly residualResistivityRatio?: ResidualResistivityRatio;
   /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
   readonly state?: "superconducting" | "normal";
-  /** Dielectric crystals, and the phonons of a superconductor: mean free path of phonons. */
+  /** Mean free path of phonons [m]: of dielectric crystals, and of superconductors. */
   readonly meanFreePath?: Length;
   /** Which sample, where the catalogue has more than one that fits. */
   readonly sample?: string;
@@ -82,7 +85,9 @@ export interface HeatCapacity {
   readonly powers?: readonly PowerTerm[];
   /** The powers hold up to this temperature [K]. */
   readonly powersUpTo?: number;
+  /** Temperatures at which its laws hold. */
   readonly ranges: readonly TemperatureRange[];
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
@@ -96,7 +101,7 @@ export interface HeatCapacityOptions {
   readonly part?: "all" | "electrons" | "phonons" | "nuclei";
   /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
   readonly state?: "superconducting" | "normal";
-  /** Superconductors: T_c of your film in place of the catalogue's. */
+  /** T_c of your film in place of the catalogue's [K]; of superconductors. */
   readonly criticalTemperature?: Temperature;
   /** Which measured law, where the catalogue has more than one. */
   readonly sample?: string;
@@ -108,21 +113,25 @@ export interface ElectronPhononCoupling {
   readonly coefficient: number;
   /** n, 5 for a clean bulk metal */
   readonly exponent: number;
+  /** Temperatures at which its laws hold. */
   readonly ranges: readonly TemperatureRange[];
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
 /** Speeds of sound averaged over direction. */
 export interface SoundSpeeds {
-  /** [m/s] */
+  /** Of waves that swing along their way [m/s]. */
   readonly longitudinal: number;
-  /** [m/s] */
+  /** Of waves that swing across their way [m/s]. */
   readonly transverse: number;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
 /** A sample of a material's thermal conductivity. */
 export interface ConductivitySampleInfo {
+  /** The sample's name. */
   readonly sample: string;
   /** Options that must be given. */
   readonly needs: readonly ("residualResistivityRatio" | "meanFreePath")[];
@@ -134,6 +143,7 @@ export interface ConductivitySampleInfo {
 
 /** One material of the catalogue. */
 export interface Material {
+  /** Its name, as results and messages show it. */
   readonly name: string;
   /** Properties on hand, with the samples of each. */
   readonly properties: ReadonlyMap<string, readonly string[]>;
@@ -166,13 +176,24 @@ export interface Material {
 
 /** One law of a joint or a load: its named parameters, where it holds and where it is from. */
 export interface LawRecord {
+  /** Which property it gives. */
   readonly property: string;
   /** Name of the law. */
   readonly form: string;
+  /** The sample's name. */
   readonly sample: string;
+  /** Numbers of the law, by name, in SI. */
   readonly parameters: ReadonlyMap<string, Datum>;
+  /** Temperatures at which it holds. */
   readonly range: TemperatureRange;
+  /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
+}
+
+/** Where the data come from. */
+export interface CatalogueChoice {
+  /** Data of the materials; the standard catalogue when absent. */
+  readonly catalogue?: Catalogue;
 }
 
 /** Every material, joint and load the library has numbers for. */
@@ -212,12 +233,17 @@ export interface Catalogue {
 
 /** What a catalogue was made of. */
 export interface CatalogueOrigin {
+  /** Texts of the data folder. */
   readonly files: CatalogueFiles;
   /** Materials, and laws of joints and loads, added or replaced, in order. */
   readonly added: readonly {
+    /** Which folder it belongs to. */
     readonly folder: "materials" | "joints" | "loads";
+    /** Name of the file, without its ending. */
     readonly name: string;
+    /** Its text. */
     readonly csv: string;
+    /** Rows of sources.csv that it needs. */
     readonly sources?: string;
   }[];
   /** Factors on rows, by key. */
@@ -226,6 +252,7 @@ export interface CatalogueOrigin {
 
 /** The text of the catalogue's files, as read from data/ or carried by a page. */
 export interface CatalogueFiles {
+  /** Text of sources.csv. */
   readonly sources: string;
   /** By material name. */
   readonly materials: Readonly<Record<string, string>>;

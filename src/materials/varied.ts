@@ -18,6 +18,7 @@ export interface VariedRow {
   readonly quantity: string;
   /** In SI; 1 for a table or fit, which is varied as a whole. */
   readonly value: number;
+  /** Unit of the value. */
   readonly unit: string;
   /** About 90 % of what it may be lies within this factor either way, above 1. */
   readonly factor: number;

@@ -9,7 +9,7 @@ import { type ResonatorOptions, resonator } from "../device/quality.js";
 import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { given, type Provenance } from "../provenance.js";
@@ -38,9 +38,11 @@ import { heatOn, type Structure, type Translation, translate } from "./translate
 
 /** Heat put in by one load. */
 export interface BudgetSource {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** What it falls on: the die or another part, by name. */
   readonly on: string;
-  /** [W] */
+  /** Power [W]. */
   readonly power: number;
   /** Of all the heat put in. */
   readonly share: number;
@@ -48,8 +50,11 @@ export interface BudgetSource {
 
 /** One element between two places. */
 export interface BudgetElement {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** Place on its warm side. */
   readonly from: string;
+  /** Place on its cold side. */
   readonly to: string;
   /** Heat through it, from `from` to `to` [W]. */
   readonly power: number;
@@ -67,8 +72,9 @@ export interface BudgetElement {
 
 /** A place and its temperature. */
 export interface BudgetPlace {
+  /** Its name, as results and messages show it. */
   readonly name: string;
-  /** [K] */
+  /** Temperature [K]. */
   readonly temperature: number;
   /** Above the stage [K]. */
   readonly rise: number;
@@ -88,6 +94,7 @@ export interface BudgetStage {
 
 /** A resonator at the chip's temperature. */
 export interface BudgetDetector {
+  /** The load or limit whose resonator it is. */
   readonly name: string;
   /** At the temperature of the chip. */
   readonly internalQuality: number;
@@ -100,20 +107,25 @@ export interface BudgetDetector {
 /** What a mount does, ready to print. */
 export class Budget {
   constructor(
+    /** The mount's name. */
     readonly name: string,
     /** Hot to cold, the stage last. */
     readonly places: readonly BudgetPlace[],
     /** Hottest place on the die. */
     readonly chip: BudgetPlace,
-    /** [K] */
+    /** Temperature of the stage [K]. */
     readonly stage: number,
     /** Highest allowed chip temperature [K], when the mount gives one. */
     readonly limit: number | undefined,
+    /** What brings heat, largest first. */
     readonly sources: readonly BudgetSource[],
+    /** What the heat crosses on its way, with what each costs. */
     readonly elements: readonly BudgetElement[],
     /** In words: where the model was stretched, what is superconducting, what does not fit. */
     readonly warnings: readonly string[],
+    /** Sources of the numbers that enter. */
     readonly provenance: readonly Provenance[],
+    /** Temperatures and flows of heat it was read from. */
     readonly solution: SteadySolution,
     /** The temperature of every place on the die, when it is a sheet. */
     readonly field?: SheetField,
@@ -183,10 +195,7 @@ export class Budget {
 }
 
 /** How to make a budget. */
-export interface BudgetOptions {
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
-}
+export interface BudgetOptions extends CatalogueChoice {}
 
 /**
  * Solves a mount and draws up its budget.

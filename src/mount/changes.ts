@@ -9,7 +9,9 @@ import type { Place } from "./description.js";
 
 /** A particle or a pulse of light that heats the die at once. */
 export interface GivenHit {
+  /** When, from the start of the run [s]. */
   readonly at: Time;
+  /** Energy that becomes heat [J]. */
   readonly energy: Energy;
   /** Where on the die, when it is a sheet; all over it when absent. */
   readonly place?: Place;
@@ -17,20 +19,23 @@ export interface GivenHit {
 
 /** A load that changes: a shutter, readout switched on, a lamp, a slew of the telescope. */
 export interface LoadChange {
+  /** When, from the start of the run [s]. */
   readonly at: Time;
   /** Name of the load. */
   readonly load: string;
   /** What of the load's power falls from then on: 0 is off, 1 as the mount says. */
   readonly to: number;
-  /** How long the change takes, in a straight line; at once when absent. */
+  /** How long the change takes, in a straight line [s]; at once when absent. */
   readonly over?: Time;
 }
 
 /** A stage that is brought to another temperature. */
 export interface StageChange {
+  /** When, from the start of the run [s]. */
   readonly at: Time;
+  /** Temperature from then on [K]. */
   readonly to: Temperature;
-  /** How long the change takes, in a straight line; at once when absent. */
+  /** How long the change takes, in a straight line [s]; at once when absent. */
   readonly over?: Time;
 }
 

@@ -48,12 +48,13 @@ export type UncertainPurity =
 export interface Die {
   /** Material, for example `"silicon"`. */
   readonly material: string;
-  /** Side along the x axis. */
+  /** Side along the x axis [m]. */
   readonly width: Uncertain<Length>;
-  /** Side along the y axis. */
+  /** Side along the y axis [m]. */
   readonly length: Uncertain<Length>;
+  /** Thickness [m]. */
   readonly thickness: Uncertain<Length>;
-  /** Mean free path of phonons; from the thickness and diffuse faces when absent. */
+  /** Mean free path of phonons [m]; from the thickness and diffuse faces when absent. */
   readonly meanFreePath?: Uncertain<Length>;
   /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
   readonly specularity?: Uncertain<number>;
@@ -72,7 +73,9 @@ export interface Die {
 
 /** A place on the die, from its lower left corner. */
 export interface Place {
+  /** From the lower left corner of the die to the right [m]. */
   readonly x: Uncertain<Length>;
+  /** From the lower left corner of the die upward [m]. */
   readonly y: Uncertain<Length>;
 }
 
@@ -80,7 +83,9 @@ export interface Place {
 export interface Film {
   /** Metal, for example `"gold"`. */
   readonly material: string;
+  /** Thickness [m]. */
   readonly thickness: Uncertain<Length>;
+  /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
   /**
    * Heat flow from die to film: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
@@ -88,41 +93,56 @@ export interface Film {
    */
   readonly boundary?:
     | "diffuse mismatch"
-    | { readonly measured: string }
-    | { readonly resistance: Uncertain<number> };
+    | {
+        /** Name in data/joints/boundary.csv. */
+        readonly measured: string;
+      }
+    | {
+        /** R_B·T³ [m² K⁴/W]. */
+        readonly resistance: Uncertain<number>;
+      };
   /**
    * Electron-phonon coupling: the catalogue's when absent; a `sample` of it by name; or your own
    * `coefficient` Σ [W/(m³ Kⁿ)] with its `exponent` n.
    */
   readonly coupling?:
-    | { readonly sample: string }
-    | { readonly coefficient: Uncertain<number>; readonly exponent: Uncertain<number> };
+    | {
+        /** Name of the catalogue's sample. */
+        readonly sample: string;
+      }
+    | {
+        /** Σ [W/(m³ Kⁿ)]. */
+        readonly coefficient: Uncertain<number>;
+        /** n, 3 to 8. */
+        readonly exponent: Uncertain<number>;
+      };
 }
 
 /** Metal pads along the edges of the die, one or more bonds on each. */
 export interface Pads extends Film {
-  /** Side along the die's edge. */
+  /** Side along the die's edge [m]. */
   readonly width: Uncertain<Length>;
-  /** Side across the die's edge. */
+  /** Side across the die's edge [m]. */
   readonly length: Uncertain<Length>;
-  /** From the die's edge to the pad; 0 when absent. */
+  /** From the die's edge to the pad [m]; 0 when absent. */
   readonly inset?: Uncertain<Length>;
 }
 
 /** A closed band of metal along the die's edges, on which the bonds stand in place of pads. */
 export interface Ring extends Film {
-  /** Width of the band. */
+  /** Width of the band [m]. */
   readonly width: Uncertain<Length>;
-  /** From the die's edge to the band; 0 when absent. */
+  /** From the die's edge to the band [m]; 0 when absent. */
   readonly inset?: Uncertain<Length>;
 }
 
 /** A metal film on the back of the die, pressed on the box. */
 export interface Back {
+  /** Metal on the back of the die. */
   readonly film: Film;
   /** How the film's face meets the box: pressed faces and their whole force, or a measured joint. */
   readonly joint: StageJoint;
-  /** Width of the band along the edges that touches, the middle open; the whole back when absent. */
+  /** Width of the band along the edges that touches, the middle open [m]; the whole back when absent. */
   readonly frame?: Uncertain<Length>;
 }
 
@@ -135,22 +155,23 @@ export interface Bonds {
   readonly material: string;
   /** How many, all alike, spread over the edges. */
   readonly count: number;
-  /** Round wire. Give this, or `width` and `thickness` of a ribbon. */
+  /** Round wire [m]. Give this, or `width` and `thickness` of a ribbon. */
   readonly diameter?: Uncertain<Length>;
-  /** Ribbon. */
+  /** Ribbon [m]. */
   readonly width?: Uncertain<Length>;
-  /** Ribbon. */
+  /** Ribbon [m]. */
   readonly thickness?: Uncertain<Length>;
-  /** Along the wire from foot to foot. */
+  /** Along the wire from foot to foot [m]. */
   readonly length: Uncertain<Length>;
+  /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
-  /** Electrical resistance of each of the two feet; 0 when absent. */
+  /** Electrical resistance of each of the two feet [Ω]; 0 when absent. */
   readonly footResistance?: Uncertain<Resistance>;
-  /** Radius of the foot where heat enters a film; the wire's diameter when absent. */
+  /** Radius of the foot where heat enters a film [m]; the wire's diameter when absent. */
   readonly footRadius?: Uncertain<Length>;
   /** Bonds on each pad; 1 when absent. */
   readonly perPad?: number;
-  /** Least distance from one pad to the next along an edge; a pad's width and a half when absent. */
+  /** Least distance from one pad to the next along an edge [m]; a pad's width and a half when absent. */
   readonly pitch?: Uncertain<Length>;
   /** `"spread"` evenly along their edges (default), or in a `"row"` at the pitch, in the middle. */
   readonly arrangement?: "spread" | "row";
@@ -163,8 +184,11 @@ export interface Bonds {
 
 /** A metal film on a surface. */
 export interface Plating {
+  /** Material, by its name in the catalogue. */
   readonly material: string;
+  /** Thickness [m]. */
   readonly thickness: Uncertain<Length>;
+  /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
 }
 
@@ -176,16 +200,17 @@ export interface Ledge {
 
 /** A clamp that presses on the die; it may lie over pads, and both then take heat there. */
 export interface Clamp {
+  /** Shown in the budget; `clamps` when absent. */
   readonly name?: string;
   /** Pair of faces of data/joints/pressed.csv, for example `"sapphire on copper"`. */
   readonly faces: string;
-  /** On each clamp. */
+  /** On each clamp [N]. */
   readonly force: Uncertain<Force>;
   /** 1 when absent, or as many as there are places. */
   readonly count?: number;
   /** Middles of the clamps; from the corners on around the edges when absent. */
   readonly places?: readonly Place[];
-  /** Side of the square of the die that a clamp covers; 1 mm when absent. */
+  /** Side of the square of the die that a clamp covers [m]; 1 mm when absent. */
   readonly size?: Uncertain<Length>;
 }
 
@@ -197,14 +222,19 @@ export type Glue = UncertainFields<GlueJoint> & {
 
 /** The metal between the ledge and the bolts to the stage. */
 export interface Box {
+  /** Material, by its name in the catalogue. */
   readonly material: string;
+  /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
-  /** Metal area that the heat crosses. */
+  /** Metal area that the heat crosses [m²]. */
   readonly crossSection: Uncertain<Area>;
-  /** From the ledge to the bolts. */
+  /** From the ledge to the bolts [m]. */
   readonly pathLength: Uncertain<Length>;
   /** Plating along that path, beside the metal; its width is how broad the plated faces are. */
-  readonly plating?: Plating & { readonly width: Uncertain<Length> };
+  readonly plating?: Plating & {
+    /** How broad the plated faces are together [m]. */
+    readonly width: Uncertain<Length>;
+  };
 }
 
 /** The bolted joint between box and stage. */
@@ -212,20 +242,21 @@ export type StageJoint =
   | {
       /** Pair of faces of data/joints/pressed.csv. */
       readonly faces: string;
-      /** On each bolt. */
+      /** On each bolt [N]. */
       readonly force: Uncertain<Force>;
       /** Bolts; 1 when absent. */
       readonly count?: number;
     }
   | {
-      /** Electrical resistance of the joint, measured cold: the heat follows Wiedemann-Franz. */
+      /** Electrical resistance of the joint, measured cold [Ω]: the heat follows Wiedemann-Franz. */
       readonly resistance: Uncertain<Resistance>;
       /** Such joints side by side; 1 when absent. */
       readonly count?: number;
     }
   | {
-      /** Measured thermal conductance at the temperature `at`. */
+      /** Measured thermal conductance at the temperature `at` [W/K]. */
       readonly conductance: Uncertain<Conductance>;
+      /** Temperature at which the conductance was measured [K]. */
       readonly at: Uncertain<Temperature>;
       /** G ∝ Tⁿ; 1 when absent, as for metals. */
       readonly exponent?: Uncertain<number>;
@@ -236,20 +267,29 @@ export type StageJoint =
 /** Where on the die a load falls; the sheet alone can tell. */
 export type LoadMap =
   /** Evenly. */
-  | { readonly kind: "uniform" }
+  | {
+      readonly kind: "uniform";
+    }
   /** Evenly over a rectangle. */
   | {
       readonly kind: "rectangle";
+      /** Left side, from the die's left edge [m]. */
       readonly left: Uncertain<Length>;
+      /** Right side, from the die's left edge [m]. */
       readonly right: Uncertain<Length>;
+      /** Lower side, from the die's lower edge [m]. */
       readonly bottom: Uncertain<Length>;
+      /** Upper side, from the die's lower edge [m]. */
       readonly top: Uncertain<Length>;
     }
   /** A round Gaussian spot; `radius` is its standard deviation. */
   | {
       readonly kind: "spot";
+      /** Middle, from the die's left edge [m]. */
       readonly x: Uncertain<Length>;
+      /** Middle, from the die's lower edge [m]. */
       readonly y: Uncertain<Length>;
+      /** Standard deviation of the spot [m]. */
       readonly radius: Length;
     }
   /** In proportion to one number for each pixel: rows from the lower edge up, pixels left to right. */
@@ -300,14 +340,14 @@ export type ReadoutLoad = LoadBase & {
   );
 
 /** Light that the pixels absorb. */
-export type OpticalLoad = LoadBase & { readonly kind: "optical" } & UncertainFields<
-    Unnamed<Optical>
-  >;
+export type OpticalLoad = LoadBase & {
+  readonly kind: "optical";
+} & UncertainFields<Unnamed<Optical>>;
 
 /** Long-wave radiation that leaks in. */
-export type InfraredLoad = LoadBase & { readonly kind: "infrared" } & UncertainFields<
-    Unnamed<Infrared>
-  >;
+export type InfraredLoad = LoadBase & {
+  readonly kind: "infrared";
+} & UncertainFields<Unnamed<Infrared>>;
 
 /** Muons through the die, from the sky's mean flux. */
 export type MuonLoad = {
@@ -316,27 +356,30 @@ export type MuonLoad = {
   readonly name?: string;
   /** Through a horizontal face [1/(m² s)]; at sea level when absent. */
   readonly flux?: Uncertain<number>;
-  /** Of the die from the horizontal; 0 when absent. */
+  /** Of the die from the horizontal [rad]; 0 when absent. */
   readonly tilt?: Uncertain<Angle>;
   /** n of the angle law cosⁿ of the zenith angle; 2 when absent, 0 for all directions alike. */
   readonly exponent?: Uncertain<number>;
-  /** Momentum times the speed of light, for the stopping power; that of least ionisation when absent. */
+  /** Momentum times the speed of light, for the stopping power [J]; that of least ionisation when absent. */
   readonly momentum?: Uncertain<Energy>;
   /** How the energy of single hits varies on a given path; `"none"` when absent. See `muonHits`. */
   readonly fluctuation?: MuonHits["fluctuation"];
 };
 
 /** Gammas and other background: hits of a rate and a mean energy or a spectrum, or heat by mass. */
-export type BackgroundLoad = LoadBase & { readonly kind: "background" } & (
+export type BackgroundLoad = LoadBase & {
+  readonly kind: "background";
+} & (
     | {
-        /** [1/s] */
+        /** Hits a second [1/s]. */
         readonly rate: Uncertain<number>;
-        /** Mean energy of a hit; as single hits, all have it. */
+        /** Mean energy of a hit [J]; as single hits, all have it. */
         readonly energy: Uncertain<Energy>;
       }
     | {
-        /** [1/s]; the spectrum's own when absent. */
+        /** Hits a second [1/s]; the spectrum's own when absent. */
         readonly rate?: Uncertain<number>;
+        /** Energies of the hits and how often each comes. */
         readonly spectrum: UncertainFields<EnergySpectrum>;
       }
     | {
@@ -350,40 +393,55 @@ export type BackgroundLoad = LoadBase & { readonly kind: "background" } & (
 /** Wires or supports from a warmer stage; on the die they touch its middle, or their `place`. */
 export type ConductionLoad = Omit<LoadBase, "map"> & {
   readonly kind: "conduction";
+  /** Material, by its name in the catalogue. */
   readonly material: string;
   /** 1 when absent. */
   readonly count?: number;
+  /** From the warm end to the chip [m]. */
   readonly length: Uncertain<Length>;
+  /** Of each, when round [m]. Give this, or the area. */
   readonly diameter?: Uncertain<Length>;
+  /** Cross-section of each [m²]. Give this, or the diameter. */
   readonly area?: Uncertain<Area>;
+  /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
+  /** Mean free path of phonons in a dielectric [m]; from the shape when absent. */
   readonly meanFreePath?: Uncertain<Length>;
+  /** Which of the catalogue's samples of it, by name. */
   readonly sample?: string;
-  /** Temperature of the warm end. */
+  /** Temperature of the warm end [K]. */
   readonly from: Uncertain<Temperature>;
   /** Where it touches the die. */
   readonly place?: Place;
 };
 
 /** Photons of a band of the night sky, and of a star: see `nightSky`. */
-export type SkyLoad = LoadBase & { readonly kind: "sky" } & UncertainFields<Unnamed<NightSky>>;
+export type SkyLoad = LoadBase & {
+  readonly kind: "sky";
+} & UncertainFields<Unnamed<NightSky>>;
 /** Millimetre and submillimetre waves of the sky: see `millimetre`. */
-export type MillimetreLoad = LoadBase & { readonly kind: "millimetre" } & UncertainFields<
-    Unnamed<Millimetre>
-  >;
+export type MillimetreLoad = LoadBase & {
+  readonly kind: "millimetre";
+} & UncertainFields<Unnamed<Millimetre>>;
 /** A warm body seen through filters: see `radiation`. */
-export type RadiationLoad = LoadBase & { readonly kind: "radiation" } & UncertainFields<
-    Unnamed<Radiation>
-  >;
+export type RadiationLoad = LoadBase & {
+  readonly kind: "radiation";
+} & UncertainFields<Unnamed<Radiation>>;
 /** A lamp or laser: see `lamp`. */
-export type LampLoad = LoadBase & { readonly kind: "lamp" } & UncertainFields<Unnamed<Lamp>>;
+export type LampLoad = LoadBase & {
+  readonly kind: "lamp";
+} & UncertainFields<Unnamed<Lamp>>;
 /** Wires sunk at stages on the way, of which the coldest is the box's or the die's: see `wiring`. */
-export type WiringLoad = Omit<LoadBase, "map"> & { readonly kind: "wiring" } & UncertainFields<
-    Omit<Wiring, "name">
-  >;
+export type WiringLoad = Omit<LoadBase, "map"> & {
+  readonly kind: "wiring";
+} & UncertainFields<Omit<Wiring, "name">>;
 
 /** A load given in watts. */
-export type GivenLoad = LoadBase & { readonly kind: "given"; readonly power: Uncertain<Power> };
+export type GivenLoad = LoadBase & {
+  readonly kind: "given";
+  /** Power [W]. */
+  readonly power: Uncertain<Power>;
+};
 
 /** Anything that brings heat, told apart by `kind`. */
 export type MountLoad =
@@ -405,44 +463,73 @@ export type MountLoad =
  * factor or no more than a density of thermal quasiparticles.
  */
 export type Limit =
-  | { readonly rise: Uncertain<Temperature> }
-  | { readonly temperature: Uncertain<Temperature> }
+  | {
+      /** Highest temperature above the stage [K]. */
+      readonly rise: Uncertain<Temperature>;
+    }
+  | {
+      /** Highest temperature [K]. */
+      readonly temperature: Uncertain<Temperature>;
+    }
   | {
       /** Lowest internal quality factor that will do. */
       readonly quality: Uncertain<number>;
+      /** The resonator whose quality it is. */
       readonly resonator: UncertainFields<ResonatorOptions>;
     }
   | {
-      /** [1/m³], or such as `"10 1/um^3"`. */
+      /** Highest density [1/m³], or such as `"10 1/um^3"`. */
       readonly quasiparticleDensity: Uncertain<QuasiparticleDensity>;
+      /** The superconductor in which the density is counted. */
       readonly superconductor: UncertainFields<ResonatorOptions>["superconductor"];
     };
 
 /** A stage whose temperature follows from the heat it must take. */
 export type CoolingStage =
   /** Measured: points of temperature and power, or a CSV with those columns. */
-  | { readonly coolingCurve: UncertainFields<Unnamed<CoolingCurve>> }
+  | {
+      /** Points of temperature [K] and power [W]. */
+      readonly coolingCurve: UncertainFields<Unnamed<CoolingCurve>>;
+    }
   /** A dilution refrigerator by its circulation. */
-  | { readonly dilution: UncertainFields<Unnamed<Dilution>> }
+  | {
+      /** The circulation of a dilution refrigerator. */
+      readonly dilution: UncertainFields<Unnamed<Dilution>>;
+    }
   /** A demagnetised salt held at a temperature, for as long as its entropy lasts. */
-  | { readonly demagnetisation: UncertainFields<SaltOptions> };
+  | {
+      /** The salt and its field. */
+      readonly demagnetisation: UncertainFields<SaltOptions>;
+    };
 
 /** A chip in its box on its stage. */
 export interface Mount {
+  /** Its name, over the budget and the figures. */
   readonly name: string;
+  /** The chip itself. */
   readonly die: Die;
   /** Bonds stand on pads or on a ring. */
   readonly pads?: Pads;
+  /** A closed band of metal that takes the place of pads. */
   readonly ring?: Ring;
+  /** Wire bonds from the die to the ledge; none when absent. */
   readonly bonds?: Bonds;
+  /** Where the bonds end; bare metal of the box when absent. */
   readonly ledge?: Ledge;
+  /** Clamps that press on the die; none when absent. */
   readonly clamps?: readonly Clamp[];
+  /** Glue under the die; none when absent. */
   readonly glue?: Glue;
+  /** Metal on the back of the die, pressed on the box; none when absent. */
   readonly back?: Back;
+  /** The metal between the ledge and the stage. */
   readonly box: Box;
+  /** The bolted joint between box and stage. */
   readonly joint: StageJoint;
   /** Temperature of the stage, or how it is cooled. */
   readonly stage: Uncertain<Temperature> | CoolingStage;
+  /** All that brings heat. */
   readonly loads: readonly MountLoad[];
+  /** How warm the chip may become; nothing is judged when absent. */
   readonly limit?: Limit;
 }

@@ -4,7 +4,7 @@
  */
 import type { Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { TransientNetwork } from "../network/transient.js";
 import { notNegative, positive } from "../units/checks.js";
@@ -27,7 +27,8 @@ import { type PlainMount, readMount } from "./read.js";
 import { TimeCourse } from "./time-course.js";
 
 /** What happens, and for how long it is followed. */
-export interface TimeCourseOptions {
+export interface TimeCourseOptions extends CatalogueChoice {
+  /** How long to follow it [s]. */
   readonly duration: Time;
   /** In order of time. */
   readonly hits?: readonly GivenHit[];
@@ -35,6 +36,7 @@ export interface TimeCourseOptions {
   readonly initially?: Readonly<Record<string, number>>;
   /** In order of time for each load. */
   readonly changes?: readonly LoadChange[];
+  /** Changes of the stage's temperature; none when absent. */
   readonly stage?: readonly StageChange[];
   /**
    * At rest with the loads of the start (default), or everything at one temperature, as when it has
@@ -45,8 +47,6 @@ export interface TimeCourseOptions {
   readonly relativeTolerance?: number;
   /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
   readonly cells?: number;
-  /** The library's own when absent. */
-  readonly catalogue?: Catalogue;
 }
 
 /**

@@ -25,7 +25,9 @@ import type { PlainLoad, PlainMount } from "./read.js";
 
 /** A load of known power on a place. */
 export interface PowerSource {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** What it falls on: the die or another part, by name. */
   readonly on: string;
   /** Its path in the mount, for errors. */
   readonly field: string;
@@ -39,7 +41,9 @@ export interface PowerSource {
 
 /** A wire or support from a warm end, whose heat comes out of the solution. */
 export interface WarmSource {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** What it falls on: the die or another part, by name. */
   readonly on: string;
   /** Name of the warm node. */
   readonly warmEnd: string;

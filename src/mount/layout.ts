@@ -22,6 +22,7 @@ export interface ContactGroup {
   readonly name: string;
   /** One entry a contact. */
   readonly contacts: readonly {
+    /** Rectangles it covers [m]. */
     readonly area: Rectangle | readonly Rectangle[];
     /** Of the group's whole area. */
     readonly share: number;
@@ -30,8 +31,11 @@ export interface ContactGroup {
   }[];
   /** Ways along a film between contacts, by index, and their squares. */
   readonly links: readonly {
+    /** Contact, by its index. */
     readonly from: number;
+    /** Contact, by its index. */
     readonly to: number;
+    /** Length over width of the way. */
     readonly squares: number;
   }[];
   /** Contacts of one layer may not overlap. */

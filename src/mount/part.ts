@@ -27,7 +27,9 @@ export const sharedPlaces: readonly string[] = [place.boxByDie, place.boxByBolts
 export interface Part {
   /** As the budget shows it. */
   readonly name: string;
+  /** Place on its warm side. */
   readonly from: string;
+  /** Place on its cold side. */
   readonly to: string;
   /** The group of contacts of the die that it stands behind; absent when it stands behind none. */
   readonly group?: string;

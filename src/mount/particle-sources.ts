@@ -22,6 +22,7 @@ export interface MountParticles {
   readonly on: "die" | "box";
   /** Which of the mount's loads it is, from 0. */
   readonly load: number;
+  /** Hits of that load, ready to draw from. */
   readonly source: ParticleSource;
 }
 

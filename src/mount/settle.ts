@@ -12,8 +12,11 @@ import { type Reading, type Translation, translate } from "./translate.js";
 
 /** A mount at rest. */
 export interface Settled {
+  /** The mount as a network. */
   readonly translation: Translation;
+  /** Temperatures and flows of heat it was read from. */
   readonly solution: SteadySolution;
+  /** How the network's temperatures are read. */
   readonly reading: Reading;
   /** Temperature of the chip's hottest place [K]. */
   readonly chip: number;

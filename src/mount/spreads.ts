@@ -14,6 +14,7 @@ export interface MountSpread {
   readonly field: string;
   /** SI unit; empty for a pure number. */
   readonly unit: string;
+  /** Which distribution the spread stands for. */
   readonly distribution: Distribution;
 }
 

@@ -18,9 +18,13 @@ export type StageModel =
   | {
       /** At which it is held [K]. */
       readonly temperature: number;
+      /** The salt that holds it, when it is demagnetised. */
       readonly salt?: DemagnetisedSalt;
     }
-  | { readonly cooling: Cooling };
+  | {
+      /** How its temperature follows from the heat; held when absent. */
+      readonly cooling: Cooling;
+    };
 
 /** How the stage of a mount stands in the network. @throws FieldError */
 export function stageModel({ stage }: PlainMount, catalogue: Catalogue): StageModel {

@@ -21,10 +21,15 @@ export interface Stretch {
 
 /** How a mount comes back to rest: one exponential, and which places take part in it. */
 export interface PlaceTime {
-  /** [s] */
+  /** Time constant [s]. */
   readonly time: number;
   /** Share of each place in it, largest first; they sum to 1. */
-  readonly places: readonly { readonly name: string; readonly share: number }[];
+  readonly places: readonly {
+    /** Place of the mount. */
+    readonly name: string;
+    /** Its share, 0 to 1. */
+    readonly share: number;
+  }[];
 }
 
 /** What a mount did. */
@@ -35,16 +40,26 @@ export class TimeCourse {
 
   /** @internal Made by `timeCourse` and `heatPulse`. */
   constructor(
+    /** The mount's name. */
     readonly name: string,
+    /** Temperatures of the network's nodes in time. */
     readonly solution: TransientSolution,
     inTime: InTime,
     /** Highest allowed chip temperature [K], when the mount gives one. */
     readonly limit: number | undefined,
     /** What happened, as it was asked for, in SI. */
     readonly happened: {
-      readonly hits: readonly { readonly at: number; readonly energy: number }[];
+      /** Hits on the die [s, J]. */
+      readonly hits: readonly {
+        /** When [s]. */
+        readonly at: number;
+        /** Energy [J]. */
+        readonly energy: number;
+      }[];
+      /** Length of the run [s]. */
       readonly duration: number;
     },
+    /** What to know before trusting it: ranges that were left, for example. */
     readonly warnings: readonly string[],
     private readonly network: NetworkDescription,
   ) {

@@ -24,9 +24,13 @@ export interface Structure {
   readonly places: readonly string[];
   /** Hottest place on the die. */
   readonly chip: string;
+  /** What conducts heat, from the die to the stage. */
   readonly parts: readonly Part[];
+  /** Heat sources of a given power. */
   readonly powers: readonly PowerSource[];
+  /** Heat that conducts in from warmer places. */
   readonly warm: readonly WarmSource[];
+  /** The stage: held, or cooled. */
   readonly stage: StageModel;
 }
 
@@ -44,17 +48,23 @@ export interface Reading {
 
 /** A load of the mount, in watts, and the law it follows when it depends on the chip's temperature. */
 export interface MountHeat {
+  /** What it falls on: the die or another part, by name. */
   readonly on: string;
+  /** The heat, with its formula and sources. */
   readonly load: HeatLoad;
+  /** How its power follows the chip's temperature; constant when absent. */
   readonly law?: ReadoutLaw;
 }
 
 /** A mount translated: the network, and what each link and load was made of. */
 export interface Translation {
+  /** What the mount is made of. */
   readonly structure: Structure;
+  /** The network to solve. */
   readonly network: NetworkDescription;
   /** By part and wire, and the cooling of the stage when it has one. */
   readonly conductors: ReadonlyMap<string, Conductor>;
+  /** The heat, and where it falls. */
   readonly loads: readonly MountHeat[];
   /** Temperatures and flows of the solved network by the names of the mount. */
   read(solution: SteadySolution): Reading;

@@ -9,6 +9,7 @@ import { type BodyDescription, checkBody } from "./terminals.js";
 
 /** A place with one temperature. */
 export interface NodeDescription {
+  /** Its name, as results and messages show it. */
   readonly name: string;
   /** Heat that falls on it [W], or a law of its temperature; 0 when absent. Not for a fixed node. */
   readonly load?: number | Load;
@@ -20,9 +21,13 @@ export interface NodeDescription {
 
 /** A heat path between two nodes. */
 export interface LinkDescription {
+  /** Its name, as results and messages show it. */
   readonly name: string;
+  /** Node at one end, by its name. */
   readonly from: string;
+  /** Node at the other end, by its name. */
   readonly to: string;
+  /** Its law of heat flow. */
   readonly conductor: Conductor;
   /** How many of the conductor stand side by side; 1 when absent, need not be an integer. */
   readonly count?: number;
@@ -30,7 +35,9 @@ export interface LinkDescription {
 
 /** Nodes, links and bodies in any order. */
 export interface NetworkDescription {
+  /** Places, each of one temperature. */
   readonly nodes: readonly NodeDescription[];
+  /** What conducts between them. */
   readonly links: readonly LinkDescription[];
   /** What joins more than two nodes by one law, such as a die between its pads. */
   readonly bodies?: readonly BodyDescription[];

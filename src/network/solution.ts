@@ -5,42 +5,58 @@
 
 /** Heat through one link. */
 export interface Flow {
+  /** Link, by its name. */
   readonly link: string;
+  /** Node at its warm side. */
   readonly from: string;
+  /** Node at its cold side. */
   readonly to: string;
-  /** [W], positive from `from` to `to` */
+  /** Heat flow [W], positive from `from` to `to` */
   readonly power: number;
 }
 
 /** Heat into a body at one of its terminals. */
 export interface BodyFlow {
+  /** Body, by its name. */
   readonly body: string;
   /** Name of the node. */
   readonly terminal: string;
-  /** [W], positive into the body; all terminals of a body together give what falls on it, negative */
+  /** Heat flow [W], positive into the body; all terminals of a body together give what falls on it, negative */
   readonly power: number;
 }
 
 /** A steady state: every temperature, every flow, and how well they balance. */
 export interface SteadySolution {
+  /** Whether heat balances at each node. */
   readonly status: "converged" | "not converged";
   /** How it ended, in a sentence. */
   readonly message: string;
   /** By node name, fixed ones included [K]. */
   readonly temperatures: ReadonlyMap<string, number>;
+  /** Heat through each link. */
   readonly flows: readonly Flow[];
   /** Body by body, in the order of its terminals. */
   readonly bodyFlows: readonly BodyFlow[];
   /** Newton steps taken. */
   readonly steps: number;
   /** Largest heat left over at a node [W], and that over the largest heat that crosses any node. */
-  readonly imbalance: { readonly node: string; readonly power: number; readonly relative: number };
+  readonly imbalance: {
+    /** Node with the largest. */
+    readonly node: string;
+    /** Heat that does not balance there [W]. */
+    readonly power: number;
+    /** The same over the heat through the node. */
+    readonly relative: number;
+  };
 }
 
 /** No steady state was reached; the state where the solver stopped is in `solution`. */
 export class SolveError extends Error {
   override readonly name = "SolveError";
-  constructor(readonly solution: SteadySolution) {
+  constructor(
+    /** How far the solver came. */
+    readonly solution: SteadySolution,
+  ) {
     super(solution.message);
   }
 }

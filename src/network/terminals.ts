@@ -12,9 +12,11 @@ import { FieldError } from "../units/errors.js";
 
 /** A body between nodes of a network. */
 export interface BodyDescription {
+  /** Its name, as results and messages show it. */
   readonly name: string;
   /** The node at each of the body's places, in their order; none twice. */
   readonly terminals: readonly string[];
+  /** How it conducts between its terminals. */
   readonly body: Body;
 }
 

@@ -12,18 +12,19 @@ const instant = 1e-30;
 
 /** Heat that falls on a node all at once, such as a particle's. */
 export interface Pulse {
-  /** [s], from 0, before the end of the run */
+  /** When [s], from 0, before the end of the run */
   readonly time: number;
   /** A node that stores heat. */
   readonly node: string;
-  /** [J], greater than 0 */
+  /** Heat put in at once [J], greater than 0 */
   readonly energy: number;
 }
 
 /** A load that depends on time, on top of the node's own. */
 export interface TimedLoad {
+  /** Node, by its name. */
   readonly node: string;
-  /** [W] at a time [s] and the node's temperature [K] */
+  /** Power [W] at a time [s] and the node's temperature [K] */
   power(time: number, temperature: number): number;
   /** dP/dT [W/K]; when absent, and `power` takes a temperature, found from its differences. */
   slope?(time: number, temperature: number): number;
@@ -33,8 +34,9 @@ export interface TimedLoad {
 
 /** A fixed node whose temperature changes in time, such as a stage. */
 export interface TimedTemperature {
+  /** Node, by its name. */
   readonly node: string;
-  /** [K] at a time [s] */
+  /** Temperature [K] at a time [s] */
   temperature(time: number): number;
   /** Times where it jumps or has a kink, rising [s]; between them it is smooth. */
   readonly breaks?: readonly number[];
@@ -44,7 +46,7 @@ export interface TimedTemperature {
 export interface Threshold {
   /** A free node. */
   readonly node: string;
-  /** [K] */
+  /** Temperature watched [K]. */
   readonly temperature: number;
 }
 
@@ -59,8 +61,11 @@ export interface TransientOptions {
   readonly start?: "steady" | ReadonlyMap<string, number>;
   /** In the order of time; several at one time are one jump. */
   readonly pulses?: readonly Pulse[];
+  /** Loads that change with time. */
   readonly loads?: readonly TimedLoad[];
+  /** Held temperatures that change with time. */
   readonly temperatures?: readonly TimedTemperature[];
+  /** Temperatures whose crossing is noted. */
   readonly crossings?: readonly Threshold[];
   /**
    * Error allowed to a step in parts of each temperature; 1e-6 by default. Of the temperature, not of

@@ -20,16 +20,19 @@ export interface EnergyBalance {
 
 /** A watched temperature was passed. */
 export interface Crossing {
+  /** Node, by its name. */
   readonly node: string;
-  /** [K] */
+  /** Temperature passed [K]. */
   readonly temperature: number;
-  /** [s]; that of the pulse where a pulse led across. */
+  /** When [s]; that of the pulse where a pulse led across. */
   readonly time: number;
+  /** Whether it became warmer. */
   readonly rising: boolean;
 }
 
 /** A run in time. */
 export interface TransientSolution {
+  /** Whether it reached its end. */
   readonly status: "finished" | "stopped";
   /** How it ended, in a sentence. */
   readonly message: string;
@@ -37,6 +40,7 @@ export interface TransientSolution {
   readonly steps: number;
   /** Steps tried in vain. */
   readonly rejected: number;
+  /** Nodes, by their names. */
   readonly nodes: readonly string[];
   /** Ends of the steps, from 0 on [s]; a time of a jump stands twice, before and after it. */
   readonly times: Float64Array;
@@ -46,6 +50,7 @@ export interface TransientSolution {
   temperature(node: string, time: number): number;
   /** Temperatures of all nodes at any time of the run [K]; at a jump, after it. */
   at(time: number): ReadonlyMap<string, number>;
+  /** Where the heat went [J]. */
   readonly energy: EnergyBalance;
   /** The same up to a time of the run. */
   energyAt(time: number): EnergyBalance;
@@ -56,7 +61,10 @@ export interface TransientSolution {
 /** A run in time stopped short; what it reached is in `solution`. */
 export class TransientError extends Error {
   override readonly name = "TransientError";
-  constructor(readonly solution: TransientSolution) {
+  constructor(
+    /** How far the run came. */
+    readonly solution: TransientSolution,
+  ) {
     super(solution.message);
   }
 }

@@ -13,9 +13,13 @@ import { plotlyCompressed } from "./plotly.js";
 
 /** A figure for Plotly; `alt` says in words what it shows. */
 export interface PlotlyFigure {
+  /** Traces. */
   readonly data: readonly object[];
+  /** Axes, titles and marks. */
   readonly layout: object;
+  /** What a reader can do with it. */
   readonly config?: object;
+  /** What it shows, in words, for those who do not see it. */
   readonly alt?: string;
 }
 

@@ -35,7 +35,9 @@ export interface Control<Field extends MountField = MountField> {
 
 /** An input, read: plain data, so that it reaches the page as JSON. Numbers are in the unit shown. */
 export interface ReadControl {
+  /** Field of the mount. */
   readonly field: string;
+  /** The field in words, with its unit. */
   readonly label: string;
   /** As it is shown: `µm`, or nothing for a pure number. */
   readonly unit: string;
@@ -49,6 +51,7 @@ export interface ReadControl {
   readonly to: number;
   /** 0 where values lie as they come. */
   readonly step: number;
+  /** Whether equal steps of the slider are equal factors. */
   readonly logarithmic: boolean;
   /** What stands in the mount. */
   readonly initial: number;

@@ -115,7 +115,7 @@ export function curveOf(
   const { field, label, logarithmic } = model.controls[index]!;
   return curvesFigure(rises, {
     title: `Chip above the stage against ${label}`,
-    logarithmic,
+    scale: logarithmic ? "logarithmic" : "linear",
     ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
     mark: {
       at: numberAt(readMount(model.mountAt(numbers)), field),

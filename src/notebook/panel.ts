@@ -7,7 +7,12 @@ import { createHash } from "node:crypto";
 import type { MountField } from "../design/field.js";
 import type { Sweep } from "../design/sweep.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, CatalogueFiles, CatalogueOrigin } from "../materials/types.js";
+import type {
+  Catalogue,
+  CatalogueChoice,
+  CatalogueFiles,
+  CatalogueOrigin,
+} from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { scriptJson } from "./escape.js";
 import { mountSource } from "./mount-source.js";
@@ -38,8 +43,11 @@ export interface PanelData {
 /** A mount with inputs to move; `show` it. */
 export class Panel {
   constructor(
+    /** The mount as it stands in the panel at first. */
     readonly mount: Mount,
+    /** Its sliders and choices. */
     readonly controls: readonly ReadControl[],
+    /** Data of the materials; the standard catalogue when absent. */
     readonly catalogue: Catalogue,
   ) {}
 
@@ -143,7 +151,7 @@ function plain(data: PanelData): PanelData {
 export function panel<const Fields extends readonly MountField[]>(
   mount: Mount,
   controls: { readonly [I in keyof Fields]: Control<Fields[I]> },
-  options: { readonly catalogue?: Catalogue } = {},
+  options: CatalogueChoice = {},
 ): Panel {
   const read = readControls(mount, controls as readonly Control[]);
   return new Panel(mount, read, options.catalogue ?? standardCatalogue());

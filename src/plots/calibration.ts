@@ -10,6 +10,7 @@ import { axis, colours, dashes, layout, limitLine, note, nth, rounded, softInk }
 
 /** What a fit's figures show. */
 export interface FitOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Only this thermometer; the one with the largest rise when absent. */
   readonly thermometer?: string;

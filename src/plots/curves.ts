@@ -7,13 +7,14 @@ import { formatGiven, formatQuantity } from "../units/format.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
 import {
+  type AxisScale,
   axis,
   colours,
   dashes,
+  fieldAxis,
   ink,
   layout,
   limitLine,
-  logAxis,
   note,
   nth,
   rounded,
@@ -22,13 +23,19 @@ import {
 
 /** What a curve figure shows beside its curves. */
 export interface CurveOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Highest rise allowed [K]. */
   readonly limit?: number;
-  /** Logarithmic axis of the swept field; false when absent. */
-  readonly logarithmic?: boolean;
+  /** Scale of the swept field's axis; linear when absent. */
+  readonly scale?: AxisScale;
   /** A value of the field to mark with a dotted line [SI], and what it is. */
-  readonly mark?: { readonly at: number; readonly text: string };
+  readonly mark?: {
+    /** Value of the field [SI]. */
+    readonly at: number;
+    /** What it is. */
+    readonly text: string;
+  };
 }
 
 /** Curves of a sweep over one field, or over two with the second as the parameter. */
@@ -42,7 +49,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     name: parameter ? formatGiven(across!.values[j]! * parameter.factor, "") : "",
     ys: rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))),
   }));
-  const { limit, mark } = options;
+  const { limit, mark, scale = "linear" } = options;
   const highest = Math.max(...curves.flatMap(({ ys }) => ys), limit ? 1e3 * limit : 0);
   const xTitle = x.title;
   const shapes: object[] = [];
@@ -58,7 +65,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     shapes.push({ type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line });
     annotations.push(
       note(mark.text, {
-        x: options.logarithmic ? Math.log10(at) : at,
+        x: scale === "logarithmic" ? Math.log10(at) : at,
         y: 1,
         yref: "paper",
         yanchor: "top",
@@ -81,9 +88,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     layout: layout(
       options.title ?? `Chip temperature against ${x.title.replace(/ \(.*\)$/, "")}`,
       {
-        xaxis: options.logarithmic
-          ? logAxis(xTitle, Math.min(...xs), Math.max(...xs))
-          : axis(xTitle),
+        xaxis: fieldAxis(xTitle, xs, scale),
         yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
       },
       {

@@ -13,12 +13,18 @@ import { unitOfTime } from "./time-unit.js";
 
 /** What the figure shows. */
 export interface DecayFigureOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Places by name; the chip alone when absent. */
   readonly places?: readonly string[];
   /** The moment from which time is counted, 0 when absent, and what it is. */
-  readonly after?: { readonly time: Time; readonly what: string };
-  /** Left end of the axis, so long after that moment; a millionth of the run when absent. */
+  readonly after?: {
+    /** The moment from which it is counted [s]. */
+    readonly time: Time;
+    /** What happened then, in words. */
+    readonly what: string;
+  };
+  /** Left end of the axis, so long after that moment [s]; a millionth of the run when absent. */
   readonly from?: Time;
 }
 

@@ -14,6 +14,7 @@ import { box, element, line, nameOf, svgDocument, words, wrapped } from "./svg.j
 
 /** A picture as SVG text, complete in itself. */
 export interface Drawing {
+  /** Title over the drawing. */
   readonly title: string;
   /** The whole `<svg>`; every text in it is escaped. */
   readonly svg: string;

@@ -20,7 +20,9 @@ import {
 
 /** A record and what to call it. */
 export interface NamedRecord {
+  /** Its name in the legend. */
   readonly name: string;
+  /** The hits. */
   readonly record: HitRecord;
 }
 

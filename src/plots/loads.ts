@@ -24,7 +24,12 @@ import {
  */
 export function loadsFigure(
   budgets: readonly Budget[],
-  options: { readonly title?: string; readonly on?: "die" | "all" } = {},
+  options: {
+    /** Title over the figure; one of its own words when absent. */
+    readonly title?: string;
+    /** What it falls on: the die or another part, by name. */
+    readonly on?: "die" | "all";
+  } = {},
 ): Figure {
   const counted = (budget: Budget) =>
     budget.sources.filter(({ on }) => options.on === "all" || on.startsWith("die"));

@@ -6,17 +6,31 @@ import type { Sweep } from "../design/sweep.js";
 import { formatQuantity } from "../units/format.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
-import { axis, layout, limitColour, logAxis, mapColours, onMap, rounded } from "./style.js";
+import {
+  type AxisScale,
+  fieldAxis,
+  layout,
+  limitColour,
+  mapColours,
+  onMap,
+  rounded,
+} from "./style.js";
 
 /** What the map shows beside the contours. */
 export interface MapOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Highest rise allowed [K]; its contour is heavy. */
   readonly limit?: number;
-  /** Logarithmic axes, first and second field. */
-  readonly logarithmic?: readonly [first: boolean, second: boolean];
+  /** Scales of the axes, of the first and the second field; both linear when absent. */
+  readonly scales?: readonly [first: AxisScale, second: AxisScale];
   /** A point to mark [SI], first and second field, and what it is. */
-  readonly mark?: { readonly at: readonly [number, number]; readonly text: string };
+  readonly mark?: {
+    /** Values of the first and the second field [SI]. */
+    readonly at: readonly [number, number];
+    /** What it is. */
+    readonly text: string;
+  };
 }
 
 /** The first field runs along the x axis, the second along the y axis. */
@@ -33,7 +47,7 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
   const every = <T>(list: readonly T[]) =>
     list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
   const coarse = { x: every(xs), y: every(ys), z: every(rises).map(every) };
-  const { limit, mark, logarithmic = [false, false] } = options;
+  const { limit, mark, scales = ["linear", "linear"] } = options;
   return {
     data: [
       {
@@ -91,8 +105,8 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
     layout: layout(
       options.title ?? "Chip temperature over both fields",
       {
-        xaxis: logarithmic[0] ? logAxis(x.title, xs[0]!, xs.at(-1)!) : axis(x.title),
-        yaxis: logarithmic[1] ? logAxis(y.title, ys[0]!, ys.at(-1)!) : axis(y.title),
+        xaxis: fieldAxis(x.title, xs, scales[0]),
+        yaxis: fieldAxis(y.title, ys, scales[1]),
       },
       { height: 500 },
     ),

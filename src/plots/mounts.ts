@@ -37,7 +37,12 @@ const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
  */
 export function mountsFigure(
   budgets: readonly Budget[],
-  options: { readonly title?: string /** [K] */; readonly longest?: number } = {},
+  options: {
+    /** Title over the figure; one of its own words when absent. */
+    readonly title?: string;
+    /** Rise at which the bars end, longer ones cut [K]; the longest bar's when absent. */
+    readonly longest?: number;
+  } = {},
 ): Figure {
   const rises = budgets.map((budget) => budget.chip.rise);
   const limits = budgets.flatMap(({ limit, stage }) =>

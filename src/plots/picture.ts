@@ -16,7 +16,7 @@ import { drawable, plainWords, type Shape, titleOf } from "./traces.js";
 
 /** How to draw a picture. */
 export interface PictureOptions {
-  /** [px], 680 when absent. */
+  /** Width [px], 680 when absent. */
   readonly width?: number;
   /** Whether the title stands above the plot; so when absent. */
   readonly withTitle?: boolean;

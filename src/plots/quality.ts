@@ -15,7 +15,12 @@ import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } 
 export function qualityFigure(
   resonator: Resonator,
   budgets: readonly Budget[],
-  options: { readonly title?: string /** Lowest quality wanted. */; readonly least?: number } = {},
+  options: {
+    /** Title over the figure; one of its own words when absent. */
+    readonly title?: string;
+    /** Lowest quality wanted, drawn as a line. */
+    readonly least?: number;
+  } = {},
 ): Figure {
   const reached = budgets.map(({ chip }) => chip.temperature);
   const low = 0.9 * Math.min(...reached);

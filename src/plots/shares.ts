@@ -7,12 +7,13 @@ import type { BudgetElement } from "../mount/budget.js";
 import { fieldLabel } from "./fields.js";
 import type { Figure } from "./figure.js";
 import {
+  type AxisScale,
   axis,
   colours,
+  fieldAxis,
   ink,
   layout,
   limitLine,
-  logAxis,
   note,
   nth,
   patternInk,
@@ -23,12 +24,19 @@ import {
 
 /** What the figure shows beside the stack. */
 export interface SharesOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Highest rise allowed [K]. */
   readonly limit?: number;
-  readonly logarithmic?: boolean;
+  /** Scale of the swept field's axis; linear when absent. */
+  readonly scale?: AxisScale;
   /** Values of the field to mark, and what they are. */
-  readonly marks?: readonly { readonly at: number; readonly text: string }[];
+  readonly marks?: readonly {
+    /** Value of the field [SI]. */
+    readonly at: number;
+    /** What it is. */
+    readonly text: string;
+  }[];
   /** Elements that never cost this share of the rise are drawn together; 2 % when absent. */
   readonly smallest?: number;
 }
@@ -51,7 +59,7 @@ export function sharesFigure(
       xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
     ),
   }));
-  const { limit, marks = [], smallest = 0.02 } = options;
+  const { limit, marks = [], smallest = 0.02, scale = "linear" } = options;
   const isLarge = ({ ys }: { ys: number[] }) => ys.some((y, i) => y > smallest * rises[i]!);
   const large = drops.filter(isLarge);
   const small = drops.filter((drop) => !isLarge(drop));
@@ -64,7 +72,7 @@ export function sharesFigure(
   }
   const line = limit === undefined ? undefined : limitLine(1e3 * limit);
   const places = marks.map(({ at }) => at * x.factor);
-  const along = (at: number) => (options.logarithmic ? Math.log(at) : at);
+  const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);
   const span = along(xs.at(-1)!) - along(xs[0]!);
   // The name of a mark goes to its left when another mark or the frame is close on its right.
   const crowded = (i: number) =>
@@ -97,9 +105,7 @@ export function sharesFigure(
     layout: layout(
       options.title ?? `What makes up the rise, against ${x.title.replace(/ \(.*\)$/, "")}`,
       {
-        xaxis: options.logarithmic
-          ? logAxis(x.title, Math.min(...xs), Math.max(...xs))
-          : axis(x.title),
+        xaxis: fieldAxis(x.title, xs, scale),
         yaxis: axis("chip above the stage (mK)", {
           range: [0, Math.min(top, 1.05 * Math.max(...rises))],
         }),
@@ -123,7 +129,7 @@ export function sharesFigure(
           ...(line ? [line.annotation] : []),
           ...marks.map(({ text }, i) =>
             note(text, {
-              x: options.logarithmic ? Math.log10(places[i]!) : places[i],
+              x: scale === "logarithmic" ? Math.log10(places[i]!) : places[i],
               y: 0.98,
               yref: "paper",
               yanchor: "top",

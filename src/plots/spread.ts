@@ -9,6 +9,7 @@ import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from
 
 /** How to draw. */
 export interface SpreadOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Bars of the histogram, 10 to 100; 40 by default. */
   readonly bars?: number;

@@ -2,6 +2,7 @@
  * The look that all figures share: quiet lines, units on every axis, readable in grey print.
  * @module
  */
+import { FieldError } from "../units/errors.js";
 import { number } from "./scale.js";
 
 /**
@@ -124,6 +125,16 @@ export function logAxis(title: string, low: number, high: number, more: object =
     ticktext: values.map((value) => number(value, values.at(-1)! >= 1e5)),
     ...more,
   });
+}
+
+/** How the values of a figure's axis are spaced. */
+export type AxisScale = "linear" | "logarithmic";
+
+/** The axis of a swept field. @throws FieldError for a scale that is none */
+export function fieldAxis(title: string, values: readonly number[], scale: AxisScale): object {
+  if (scale === "linear") return axis(title);
+  if (scale === "logarithmic") return logAxis(title, Math.min(...values), Math.max(...values));
+  throw new FieldError("scale", '"linear" or "logarithmic"', scale);
 }
 
 /** The layout of a figure: title, size, margins, type. */

@@ -11,6 +11,7 @@ import { unitOfTime } from "./time-unit.js";
 
 /** What the figure shows. */
 export interface TimeFigureOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Places by name; the chip alone when absent. */
   readonly places?: readonly string[];

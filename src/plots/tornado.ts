@@ -9,6 +9,7 @@ import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from
 
 /** How to draw. */
 export interface TornadoOptions {
+  /** Title over the figure; one of its own words when absent. */
   readonly title?: string;
   /** Most unknowns to show; 10 by default. */
   readonly most?: number;

@@ -22,9 +22,13 @@ export class FieldError extends Error {
 export class UnknownNameError extends Error {
   override readonly name = "UnknownNameError";
   constructor(
+    /** Path of the field. */
     readonly field: string,
+    /** What it should be a name of. */
     readonly kind: string,
+    /** What came. */
     readonly value: unknown,
+    /** Names that are known. */
     readonly known: readonly string[],
   ) {
     const near = typeof value === "string" ? nearest(value, known) : undefined;

@@ -10,15 +10,21 @@ export type SpreadKind = "log-normal" | "normal" | "log-uniform" | "uniform" | "
 
 /** An interval: for log-normal and normal the middle 90 %, for the others all there is. */
 export interface IntervalSpread<Q extends number | string = number | string> {
+  /** Which distribution lies between the ends. */
   readonly distribution: SpreadKind;
+  /** Lower end. */
   readonly low: Q;
+  /** Upper end. */
   readonly high: Q;
 }
 
 /** A measured value, normally distributed, with one standard deviation as its uncertainty. */
 export interface MeasuredSpread<Q extends number | string = number | string> {
+  /** A measured value. */
   readonly distribution: "measured";
+  /** The value. */
   readonly value: Q;
+  /** Its standard uncertainty, in the value's unit. */
   readonly uncertainty: Q;
 }
 
@@ -52,6 +58,7 @@ export type UncertainFields<T> = {
 
 /** A distribution in SI. */
 export interface Distribution {
+  /** Which distribution. */
   readonly kind: SpreadKind;
   /** Lower end of the middle 90 %: 5 % of the values lie below. */
   readonly low: number;

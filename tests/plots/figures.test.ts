@@ -28,7 +28,7 @@ const map = sweep(
 );
 const figures: Record<string, Figure> = {
   drops: dropsFigure(budget),
-  shares: sharesFigure(counts, budget.mainPath, { logarithmic: true, limit: 0.01 }),
+  shares: sharesFigure(counts, budget.mainPath, { scale: "logarithmic", limit: 0.01 }),
   curve: curvesFigure(counts, { limit: 0.01, mark: { at: 41, text: "fewest" } }),
   curves: curvesFigure(map),
   map: mapFigure(map, { limit: 0.01, mark: { at: [80, 1.5e-3], text: "as drawn" } }),
@@ -97,6 +97,25 @@ describe("what the figures show", () => {
     const [heat] = figures.map!.data as Trace[];
     expect(heat!.x).toEqual([20, 80, 300]);
     expect(10 ** heat!.z![1]![2]!).toBeCloseTo(1e3 * map.rise(2, 1), 2);
+  });
+});
+
+describe("scales", () => {
+  const axes = (figure: Figure) =>
+    figure.layout as Record<"xaxis" | "yaxis", { readonly type?: string }>;
+
+  it("are those asked for, linear by default", () => {
+    const scales = ["linear", "logarithmic"] as const;
+    expect(axes(mapFigure(map, { scales }))).toMatchObject({ yaxis: { type: "log" } });
+    expect(axes(mapFigure(map, { scales })).xaxis.type).toBeUndefined();
+    expect(axes(curvesFigure(counts)).xaxis.type).toBeUndefined();
+    expect(axes(curvesFigure(counts, { scale: "logarithmic" })).xaxis.type).toBe("log");
+  });
+
+  it("must be one of the two", () => {
+    expect(() => curvesFigure(counts, { scale: "log" as "linear" })).toThrow(
+      'scale: expected "linear" or "logarithmic", got "log"',
+    );
   });
 });
 

@@ -40,7 +40,7 @@ const named = { ...budget, name: `<b>"long" & longer & longest name of a mount` 
 const figures = {
   drops: dropsFigure(budget),
   shares: sharesFigure(counts, budget.mainPath, {
-    logarithmic: true,
+    scale: "logarithmic",
     limit: 0.01,
     marks: [
       { at: 40, text: "forty hold" },
@@ -48,7 +48,7 @@ const figures = {
     ],
   }),
   curves: curvesFigure(map, { limit: 0.01 }),
-  map: mapFigure(map, { limit: 0.01, logarithmic: [true, true] }),
+  map: mapFigure(map, { limit: 0.01, scales: ["logarithmic", "logarithmic"] }),
   die: dieMapFigure(thermalBudget(exampleMount())),
   loads: loadsFigure([budget, thermalBudget({ ...mount, name: "another" })]),
   mounts: mountsFigure([thermalBudget({ ...mount, name: named.name }), budget]),
