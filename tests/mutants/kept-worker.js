@@ -49,7 +49,8 @@ class KeptWorker extends ThreadsPoolWorker {
     for (const file of files) {
       const { result } = file;
       if (result?.state !== "fail" || file.tasks.length > 0) continue;
-      file.tasks.push({ type: "test", name: "is read", mode: "run", file, result });
+      const test = { type: "test", name: "is read", mode: "run", file, result };
+      file.tasks.push({ ...test, artifacts: [], annotations: [], meta: {} });
     }
     if (!files.some(({ result }) => result)) {
       this.vitest.state.catchError(new Error("no test was run"), "Kept worker");
@@ -75,6 +76,7 @@ class KeptWorker extends ThreadsPoolWorker {
     for (const [event, callback] of this.#listeners) thread.off(event, callback);
     await thread.terminate();
     for (const file of this.vitest.state.getFiles()) file.meta.hitCount = Number.MAX_SAFE_INTEGER;
+    this.#countFaults();
     this.#tell({ type: "testfileFinished" });
     this.#finished();
   }

@@ -1,9 +1,9 @@
 /**
  * Leaves out some of the mutants, for when all of them would take too long. Expressions are drawn whole,
  * with all that is in them, by lot from their place in the file: another run draws the same. Removals of
- * whole blocks are few, and stay.
+ * whole blocks, which can't be drawn alone, are left out of a sample.
  */
-const share = Number(process.env.COLDPATH_MUTANTS_SHARE ?? 1);
+export const share = Number(process.env.COLDPATH_MUTANTS_SHARE ?? 1);
 
 /** Whether an expression is no part of another. */
 const whole = (path) => path.isExpression() && !path.parentPath.isExpression();

@@ -32,5 +32,7 @@ export default defineConfig({
     setupFiles: ["tests/mutants/setup.ts"],
     server: { deps: { external: [mathjs] } },
     isolate: false,
+    // Stryker reports.
+    reporters: [{}],
   },
 });
