@@ -17,7 +17,7 @@ import { TransientNetwork } from "../network/transient.js";
 import { positive } from "../units/checks.js";
 import { elementaryCharge } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity, formatShare } from "../units/format.js";
+import { formatNumber, formatQuantity, formatShare } from "../units/format.js";
 import type { Temperature, Time } from "../units/quantity.js";
 
 /** What to simulate. */
@@ -116,7 +116,7 @@ export class HitRecord {
     const came =
       hits.length === 0
         ? `No hit came in ${time}.`
-        : `${hits.length} hits in ${time}, ${formatQuantity(this.rate, "Hz")} and ` +
+        : `${hits.length} hits in ${time}, ${formatNumber(this.rate)} a second, which bring ` +
           `${formatQuantity(this.power / elementaryCharge, "eV")} a second; the largest warms the chip by ` +
           `${formatQuantity(largest, "K")} from ${formatQuantity(rest, "K", 4)}.`;
     if (threshold === undefined) return came;

@@ -4,7 +4,7 @@
  */
 import type { Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
-import { formatNumber, formatQuantity } from "../units/format.js";
+import { formatInterval, formatNumber, formatQuantity } from "../units/format.js";
 import { withField } from "./field.js";
 import {
   type DrawnFit,
@@ -162,8 +162,7 @@ export class MountFit implements DrawnFit {
   #rows(): string[][] {
     return this.parameters.map((parameter) => {
       const { name, low, high, unit } = parameter;
-      const ends = [low, high].map((end) => formatQuantity(end, unit));
-      return [name, formatFitted(parameter), ends.join(" to ")];
+      return [name, formatFitted(parameter), formatInterval(low, high, unit)];
     });
   }
 

@@ -51,6 +51,9 @@ th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .figure figcaption strong { color: var(--ink); font-weight: 600; }
 @media screen and (max-width: 600px) {
   main, footer { padding: 0 14px; }
+  table { font-size: 0.84rem; } th, td { overflow-wrap: break-word; }
+  .number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
+  th, td { padding-right: 0.4rem; }
   .drawing .wide { display: none; } .drawing .narrow { display: block; } }
 img, svg { max-width: 100%; }
 .plot svg { max-width: none; }

@@ -93,6 +93,17 @@ export function printedUnit(unit: string): string {
     .replace(/ohm/g, "Ω");
 }
 
+/**
+ * Two ends of an interval, the unit once where both have the same.
+ * @example formatInterval(2.88e9, 3.14e9, "W/(m^3 K^5)") // "2.88e9 to 3.14e9 W/(m³ K⁵)"
+ */
+export function formatInterval(low: number, high: number, unit: string): string {
+  const [from, to] = [low, high].map((end) => printedUnit(formatQuantity(end, unit)));
+  const [number, ...ofLow] = from!.split(" ");
+  const [, ...ofHigh] = to!.split(" ");
+  return `${ofLow.join(" ") === ofHigh.join(" ") ? number : from} to ${to}`;
+}
+
 /** A share as a percentage: `43 %`, `0.4 %`, `<0.1 %`. */
 export function formatShare(share: number): string {
   const percent = 100 * share;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   formatGiven,
+  formatInterval,
   formatNumber,
   formatQuantity,
   formatShare,
@@ -70,5 +71,12 @@ describe("numbers as people read them", () => {
     expect(printedUnit("K^-1")).toBe("K⁻¹");
     expect(printedUnit("W/K^4.1")).toBe("W/K^4.1");
     expect(printedUnit("nohm m")).toBe("nΩ m");
+  });
+
+  it("says the unit of an interval once, or twice where its ends differ in it", () => {
+    expect(formatInterval(2.88e9, 3.14e9, "W/(m^3 K^5)")).toBe("2.88e9 to 3.14e9 W/(m³ K⁵)");
+    expect(formatInterval(2.7e-7, 3.3e-7, "m")).toBe("270 to 330 nm");
+    expect(formatInterval(9e-7, 1.1e-6, "m")).toBe("900 nm to 1.10 µm");
+    expect(formatInterval(3, 60, "")).toBe("3.00 to 60.0");
   });
 });
