@@ -63,7 +63,8 @@ export class CompiledNetwork {
   /** Θ [W] and G [W/K] of the last `#evaluateEnd`. */
   readonly #end = new Float64Array(2);
   readonly #loadLaws: (Load | undefined)[];
-  #hasLoadLaws = false;
+  /** Whether any load depends on the temperature of its node. */
+  protected hasLoadLaws = false;
   protected readonly bodies: readonly Terminals[];
 
   constructor(description: NetworkDescription) {
@@ -163,7 +164,7 @@ export class CompiledNetwork {
       this.numbers[this.#loadsAt + node] = 0;
       this.#loadLaws[node] = load;
     }
-    this.#hasLoadLaws = this.#loadLaws.some((law) => law !== undefined);
+    this.hasLoadLaws = this.#loadLaws.some((law) => law !== undefined);
   }
 
   /** Changes a fixed temperature [K]. */
@@ -223,7 +224,7 @@ export class CompiledNetwork {
     for (let b = 0; b < this.bodies.length; b++) {
       this.bodies[b]!.evaluate(numbers, imbalanceAt, false);
     }
-    if (!this.#hasLoadLaws) return;
+    if (!this.hasLoadLaws) return;
     for (let node = 0; node < this.freeCount; node++) {
       const law = this.#loadLaws[node];
       if (law !== undefined) numbers[imbalanceAt + node]! += law.power(numbers[node]!);
@@ -301,7 +302,7 @@ export class CompiledNetwork {
     for (let b = 0; b < this.bodies.length; b++) {
       scale += this.bodies[b]!.evaluate(numbers, imbalanceAt);
     }
-    if (this.#hasLoadLaws) this.#evaluateLoads();
+    if (this.hasLoadLaws) this.#evaluateLoads();
     let norm = 0;
     for (let i = 0; i < freeCount; i++) norm += Math.abs(numbers[imbalanceAt + i]!);
     this.norm = norm;

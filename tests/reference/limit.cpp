@@ -132,18 +132,44 @@ struct Network {
     return true;
   }
 
-  bool solve() {
+  bool findStep() {
+    for (int node : freeNodes) step[node] = -residual[node];
+    return eliminate();
+  }
+
+  // The first step is for the cube of the temperature, where that helps, as in src/network/steady.ts.
+  double leaveCold() {
     for (int node : freeNodes) temperatures[node] = coldest;
-    double norm = evaluate();
-    for (steps = 1; steps <= 200; steps++) {
-      for (int node : freeNodes) step[node] = -residual[node];
-      if (!eliminate()) return false;
+    const double norm = evaluate();
+    steps = 1;
+    double largest = 0;
+    if (findStep()) {
+      for (int node : freeNodes) largest = std::max(largest, std::fabs(step[node] / coldest));
+      if (largest < 2) {
+        double lowest = INFINITY;
+        for (int node : freeNodes) {
+          temperatures[node] *= std::cbrt(1 + 3 * step[node] / coldest);
+          lowest = std::min(lowest, temperatures[node]);
+        }
+        const double reached = lowest > 0 ? evaluate() : INFINITY;
+        if (reached < norm) return reached;
+        for (int node : freeNodes) temperatures[node] = coldest;
+      }
+    }
+    steps = 0;
+    return evaluate();
+  }
+
+  bool solve() {
+    double norm = leaveCold();
+    while (++steps <= 200) {
+      if (!findStep()) return false;
       bool settled = true;
       double shortening = 1;
       for (int node : freeNodes) {
         const double T = before[node] = temperatures[node], change = step[node];
         temperatures[node] = T + change;
-        if (std::fabs(change) <= 1e-9 * T) continue;
+        if (std::fabs(change) <= 4e-9 * T) continue;
         settled = false;
         if (change > 2 * T) shortening = std::min(shortening, 2 * T / change);
         if (change < -2 * T / 3) shortening = std::min(shortening, -2 * T / 3 / change);
