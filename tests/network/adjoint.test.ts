@@ -225,6 +225,51 @@ describe("the gradient of a network with a body", () => {
   });
 });
 
+describe("the virtual rise", () => {
+  // In a linear network θ = λ·P is exact, so a change of loads moves both by λ·δ; a body's own heat counts.
+  it("counts what falls on a body itself, with the weight of the node where it comes out", () => {
+    const admittance = Float64Array.of(2, -2, -2, 2);
+    const of = (outflow: readonly number[]) =>
+      new AdjointNetwork({
+        nodes: [{ name: "left" }, { name: "right" }, { name: "stage", temperature: 0.1 }],
+        links: [{ name: "joint", from: "right", to: "stage", conductor: powerConductor(5e-8, 1) }],
+        bodies: [
+          {
+            name: "die",
+            terminals: ["left", "right"],
+            body: { law: powerConductor(1e-8, 1), admittance, outflow: Float64Array.from(outflow) },
+          },
+        ],
+      });
+    const cold = of([0, 0]);
+    cold.solve();
+    const weights = [1, 0, 0];
+    const influence = cold.influence(weights);
+    // A watt at the left passes 1/(2e-8) and 1/(5e-8) K/W, one at the right the second alone.
+    expect(influence[0]! / (1 / 2e-8 + 1 / 5e-8)).toBeCloseTo(1, 12);
+    expect(influence[1]! / (1 / 5e-8)).toBeCloseTo(1, 12);
+    expect(influence[2]).toBe(0);
+    const warm = of([3e-10, 2e-10]);
+    warm.temperatures.set(cold.temperatures.subarray(0, cold.freeCount));
+    const wanted = 3e-10 * influence[0]! + 2e-10 * influence[1]!;
+    expect(warm.virtualRise(influence) / wanted).toBeCloseTo(1, 12);
+    warm.solve();
+    expect((warm.temperatures[0]! - 0.1) / wanted).toBeCloseTo(1, 9);
+  });
+
+  it("weighs no node of fixed temperature, and gives numbers of its own each time", () => {
+    const solved = new AdjointNetwork(
+      network({ stage: 0.1 }, { chip: 1e-9 }, [["chip", "stage", 1e-6, 2]]),
+    );
+    solved.solve();
+    const first = solved.influence([1, 5]);
+    const kept = first.slice();
+    expect(solved.influence([2, 0])[0]! / first[0]!).toBeCloseTo(2, 12);
+    expect(first).toEqual(kept);
+    expect(first[1]).toBe(0);
+  });
+});
+
 describe("what is not asked rightly", () => {
   const d = network({ stage: 0.1 }, { chip: 1e-9 }, [["chip", "stage", 1e-6, 2]]);
   it("is told by its field", () => {

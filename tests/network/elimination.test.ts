@@ -245,3 +245,33 @@ test("A grid of 10,000 nodes is ordered so that it fills with fewer than 40 coup
   const { couplings } = new Elimination(n * n, pairs, 0, 0, 0);
   expect(couplings / 2 / (n * n)).toBeLessThan(40);
 });
+
+test("A rest kept dense names the unknown whose pivot is not positive, or not finite.", () => {
+  const size = 40;
+  const couplings = Array.from({ length: size }, (_, i) => i).flatMap((i) =>
+    Array.from({ length: size }, (_, j) => [i, j, i === j ? 0 : 1] as const).filter(
+      ([, , value]) => value > 0,
+    ),
+  );
+  const right = new Array<number>(size).fill(1);
+  const none = new Array<number>(size).fill(0);
+  // Nothing is lost to fixed temperatures: what is left for the last pivot is 0.
+  expect(sparseSolve(size, couplings, none, right).failed).toBeGreaterThanOrEqual(0);
+  // One that is lost is a way out for all; all then carry their watt there: x of the lost one is the sum.
+  const one = sparseSolve(
+    size,
+    couplings,
+    none.map((_, i) => +(i === 7)),
+    right,
+  );
+  expect(one.failed).toBe(-1);
+  expect(one.x[7]! / size).toBeCloseTo(1, 12);
+  for (const [node, sum] of [
+    [7, Number.POSITIVE_INFINITY],
+    [8, Number.NaN],
+    [9, -1e3],
+  ] as const) {
+    const sums = none.map((_, i) => (i === node ? sum : 1));
+    expect(sparseSolve(size, couplings, sums, right).failed).toBe(node);
+  }
+});

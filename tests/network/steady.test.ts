@@ -1,4 +1,4 @@
-import { expect, test } from "vitest";
+import { describe, expect, it, test } from "vitest";
 import { type Conductor, powerConductor } from "../../src/conductor.js";
 import type { NetworkDescription } from "../../src/network/description.js";
 import { SolveError } from "../../src/network/solution.js";
@@ -228,4 +228,33 @@ test("Too few steps are an error that carries the state, or a state marked so.",
   expect(steady.failure).toBe("no balance after 1 steps");
   expect(steady.trySolve()).toBe(true);
   expect(steady.failure).toBe("");
+});
+
+describe("a conductor whose powers end at a temperature", () => {
+  // Below 0.2 K a square law; above, the same integral goes on linearly: P = c(0.04 + 0.4 (T − 0.2) − T₀²).
+  const c = 1e-6;
+  const end = 0.2;
+  const conductor = {
+    conductance: (T: number) => (T <= end ? 2 * c * T : 2 * c * end),
+    integral: (T: number) => (T <= end ? c * T ** 2 : c * (end ** 2 + 2 * end * (T - end))),
+    powers: [{ coefficient: c, exponent: 2 }],
+    powersUpTo: end,
+  };
+  it.each([
+    ["the warm end above it", 0.1, { from: "chip", to: "stage" }],
+    ["the warm end above it, named last", 0.1, { from: "stage", to: "chip" }],
+    ["both ends above it", 0.25, { from: "chip", to: "stage" }],
+  ])("is taken by its integral with %s", (_, stage, ends) => {
+    const power = 5e-8;
+    const theta = (T: number) => conductor.integral(T);
+    const expected = end + ((theta(stage) + power) / c - end ** 2) / (2 * end);
+    const { temperatures } = solveSteady({
+      nodes: [
+        { name: "chip", load: power },
+        { name: "stage", temperature: stage },
+      ],
+      links: [{ name: "path", ...ends, conductor }],
+    });
+    expect(temperatures.get("chip")! / expected).toBeCloseTo(1, 12);
+  });
 });

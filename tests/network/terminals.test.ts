@@ -184,6 +184,9 @@ describe("a body in a network", () => {
     expect(solve({ body: { ...body, admittance } })).toThrow(
       "die.body.admittance[0]: expected a row that sums to 0",
     );
+    const later = Float64Array.from(body.admittance);
+    later[5]! += 1;
+    expect(solve({ body: { ...body, admittance: later } })).toThrow("die.body.admittance[1][2]");
     expect(solve({ body: { ...body, admittance: new Float64Array(4) } })).toThrow(
       "die.body.admittance: expected 3 × 3 finite numbers",
     );
