@@ -94,7 +94,7 @@ export class Sizing {
     const rows = this.alternatives.map((a) => `| ${a.change} | ${needed(a)} |`);
     return [
       `**${this.reason}**`,
-      ["| one change | bonds needed |", "| --- | --- |", ...rows].join("\n"),
+      ["| one change | bonds needed |", "| --- | ---: |", ...rows].join("\n"),
     ].join("\n\n");
   }
 }
