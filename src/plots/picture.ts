@@ -30,7 +30,7 @@ export function figurePicture(
   const plain = drawable(figure);
   if (!plain) return undefined;
   const frame = frameOf(plain, width, withTitle);
-  const id = nameOf(`${JSON.stringify(plain)} ${width} ${withTitle}`);
+  const id = nameOf(`${JSON.stringify(plain, sixDigits)} ${width} ${withTitle}`);
   const to: Drawn = { definitions: [], clipped: [], free: [] };
   const { plot } = frame;
   drawMaps(frame, to);
@@ -56,6 +56,11 @@ export function figurePicture(
   ].join("");
   const title = plainWords(titleOf(plain.layout)) || "Figure";
   return svgDocument({ id, width, height: frame.height, title, alt: figure.alt ?? title, body });
+}
+
+/** What rounding moves in the last digits does not show, and must not make another picture. */
+function sixDigits(_: string, value: unknown): unknown {
+  return typeof value === "number" ? Number(value.toPrecision(6)) : value;
 }
 
 function grid({ figure: { layout }, plot, xLabels, yLabels }: Frame): string {
