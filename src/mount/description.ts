@@ -39,6 +39,11 @@ import type { Uncertain, UncertainFields } from "../units/spread.js";
 /** Options whose name the mount gives. */
 export type Unnamed<T> = T extends unknown ? Omit<T, "name"> : never;
 
+/** A load that is described as by itself, without its name. */
+type LoadOf<Kind extends string, Options> = LoadBase & {
+  readonly kind: Kind;
+} & UncertainFields<Unnamed<Options>>;
+
 /** How pure a metal is: a ratio, or one with the warm temperature it was measured from. */
 export type UncertainPurity =
   | Uncertain<number>
@@ -340,14 +345,10 @@ export type ReadoutLoad = LoadBase & {
   );
 
 /** Light that the pixels absorb. */
-export type OpticalLoad = LoadBase & {
-  readonly kind: "optical";
-} & UncertainFields<Unnamed<Optical>>;
+export type OpticalLoad = LoadOf<"optical", Optical>;
 
 /** Long-wave radiation that leaks in. */
-export type InfraredLoad = LoadBase & {
-  readonly kind: "infrared";
-} & UncertainFields<Unnamed<Infrared>>;
+export type InfraredLoad = LoadOf<"infrared", Infrared>;
 
 /** Muons through the die, from the sky's mean flux. */
 export type MuonLoad = {
@@ -416,21 +417,13 @@ export type ConductionLoad = Omit<LoadBase, "map"> & {
 };
 
 /** Photons of a band of the night sky, and of a star: see `nightSky`. */
-export type SkyLoad = LoadBase & {
-  readonly kind: "sky";
-} & UncertainFields<Unnamed<NightSky>>;
+export type SkyLoad = LoadOf<"sky", NightSky>;
 /** Millimetre and submillimetre waves of the sky: see `millimetre`. */
-export type MillimetreLoad = LoadBase & {
-  readonly kind: "millimetre";
-} & UncertainFields<Unnamed<Millimetre>>;
+export type MillimetreLoad = LoadOf<"millimetre", Millimetre>;
 /** A warm body seen through filters: see `radiation`. */
-export type RadiationLoad = LoadBase & {
-  readonly kind: "radiation";
-} & UncertainFields<Unnamed<Radiation>>;
+export type RadiationLoad = LoadOf<"radiation", Radiation>;
 /** A lamp or laser: see `lamp`. */
-export type LampLoad = LoadBase & {
-  readonly kind: "lamp";
-} & UncertainFields<Unnamed<Lamp>>;
+export type LampLoad = LoadOf<"lamp", Lamp>;
 /** Wires sunk at stages on the way, of which the coldest is the box's or the die's: see `wiring`. */
 export type WiringLoad = Omit<LoadBase, "map"> & {
   readonly kind: "wiring";
