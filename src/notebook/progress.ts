@@ -20,14 +20,14 @@ const rest = 250;
  */
 export function progressBar(label = "done"): Progress {
   const started = Date.now();
-  const show = shower();
+  const bar = barHere();
   let shown = 0;
   return (done, total) => {
     const share = total > 0 ? Math.min(1, done / total) : 1;
-    if (show.inPlace && share < 1 && Date.now() - shown < rest) return;
+    if (bar.inPlace && share < 1 && Date.now() - shown < rest) return;
     shown = Date.now();
     const left = share > 0 ? ((Date.now() - started) / 1e3) * (1 / share - 1) : 0;
-    show.at(
+    bar.at(
       share,
       `${label}: ${Math.floor(100 * share)} %${share < 1 ? `, ${inWords(left)} left` : ""}`,
     );
@@ -35,12 +35,12 @@ export function progressBar(label = "done"): Progress {
 }
 
 /** Shows how far it is, in words and as a bar where there is one; `inPlace` over what was shown before. */
-interface Shower {
+interface Bar {
   readonly inPlace: boolean;
   at(share: number, words: string): void;
 }
 
-function shower(): Shower {
+function barHere(): Bar {
   const display = runningDisplay();
   if (display) {
     const id = randomUUID();
@@ -48,7 +48,7 @@ function shower(): Shower {
       inPlace: true,
       at: (share, words) => {
         const html = `<label><progress value="${share}" max="1"></progress> ${escapeHtml(words)}</label>`;
-        display({ "text/plain": `${bar(share)} ${words}`, "text/html": html }, id);
+        display({ "text/plain": `${drawn(share)} ${words}`, "text/html": html }, id);
       },
     };
   }
@@ -57,7 +57,7 @@ function shower(): Shower {
     return {
       inPlace: true,
       at: (share, words) => {
-        stderr.write(`\r\x1b[K${bar(share)} ${words}${share === 1 ? "\n" : ""}`);
+        stderr.write(`\r\x1b[K${drawn(share)} ${words}${share === 1 ? "\n" : ""}`);
       },
     };
   }
@@ -72,7 +72,7 @@ function shower(): Shower {
   };
 }
 
-function bar(share: number): string {
+function drawn(share: number): string {
   const full = Math.round(width * share);
   return `[${"=".repeat(full)}${" ".repeat(width - full)}]`;
 }
