@@ -101,8 +101,8 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const seen = temperaturesSeen(pieces, rest, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? "all";
-  const given = givenInstead(fields, plain);
-  const candidates = chosen(rows, catalogue, given).map(rowInput);
+  const replaced = replacedBy(fields, plain);
+  const candidates = chosen(rows, catalogue, replaced).map(rowInput);
   const all = new Inputs(withOwnNames([...fields, ...candidates]), plain, catalogue);
   const { inputs, moved } = recipe
     ? { inputs: all, moved: recipe.moved.map((each) => new Set(each)) }
@@ -144,11 +144,11 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
 function chosen(
   rows: UncertainRows,
   catalogue: Catalogue,
-  givenInstead: ReadonlySet<string>,
+  replaced: ReadonlySet<string>,
 ): readonly VariedRow[] {
   const all = catalogue.rows();
   if (rows === "none") return [];
-  if (rows === "all") return all.filter(({ quantity }) => !givenInstead.has(quantity));
+  if (rows === "all") return all.filter(({ quantity }) => !replaced.has(quantity));
   if (!Array.isArray(rows)) {
     throw new FieldError("rows", '"all", "none" or a list of keys of catalogue.rows()', rows);
   }
@@ -162,7 +162,7 @@ function chosen(
  * computed with their faces as the free path is a free path of the die by another name: both together
  * would count it twice.
  */
-function givenInstead(fields: readonly UncertainInput[], { die }: PlainMount): ReadonlySet<string> {
+function replacedBy(fields: readonly UncertainInput[], { die }: PlainMount): ReadonlySet<string> {
   return new Set(
     fields
       .filter(({ field }) => field === "die.meanFreePath")
