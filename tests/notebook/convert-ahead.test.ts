@@ -43,24 +43,23 @@ describe("cells converted ahead", () => {
   });
 });
 
-describe("a notebook whose cells cannot all be converted ahead runs the same", () => {
-  it("when a cell imports what an earlier one wrote", async () => {
-    desk.put(
-      "writes",
+describe("a notebook whose cells cannot all be converted ahead", () => {
+  it.each([
+    [
+      "imports what an earlier one wrote",
       'import { writeFileSync } from "node:fs";\nwriteFileSync("made-here.ts", "export const made: number = 42;");',
-      'import { made } from "./made-here";\nconsole.log("made", made + 1);',
-    );
-    expect(await desk.run("writes")).toMatchObject({ code: 0, stderr: "" });
-    expect(page("writes")).toContain("made 43");
-  });
-
-  it("when a cell is a module of its own for the later ones", async () => {
-    desk.put(
-      "module",
+      'import { made } from "./made-here";\nconsole.log("then", made + 1);',
+      "then 43",
+    ],
+    [
+      "is a module of its own for the later ones",
       "/** @module beside */\nexport const beside: number = 8;",
-      'import { beside } from "./beside";\nconsole.log("beside", beside + 1);',
-    );
-    expect(await desk.run("module")).toMatchObject({ code: 0, stderr: "" });
-    expect(page("module")).toContain("beside 9");
+      'import { beside } from "./beside";\nconsole.log("then", beside + 1);',
+      "then 9",
+    ],
+  ])("runs the same when a cell %s", async (_, first, second, printed) => {
+    desk.put("then", first, second);
+    expect(await desk.run("then")).toMatchObject({ code: 0, stderr: "" });
+    expect(page("then")).toContain(printed);
   });
 });
