@@ -44,8 +44,10 @@ export class SteppingNetwork extends SteadyNetwork {
   protected readonly state: Float64Array;
   /** Unknowns of a stage, and at the end the new ones. */
   protected readonly moved: Float64Array;
-  /** U of each stage, one after the other. */
+  /** U of every stage, unknown by unknown. */
   protected readonly stages: Float64Array;
+  /** What earlier stages add to the rates of one. */
+  readonly #pull: Float64Array;
   /** ∂f/∂t */
   readonly #drift: Float64Array;
   /** T and C at the start of the step. */
@@ -71,7 +73,8 @@ export class SteppingNetwork extends SteadyNetwork {
     }
     this.state = new Float64Array(n + 3);
     this.moved = new Float64Array(n + 3);
-    this.stages = new Float64Array(this.method.stages * (n + 3));
+    this.stages = new Float64Array(this.method.stages * (n + 2));
+    this.#pull = new Float64Array(n + 2);
     this.#drift = new Float64Array(n + 2);
     this.before = new Float64Array(n);
     this.#capacity = new Float64Array(n);
@@ -285,7 +288,7 @@ export class SteppingNetwork extends SteadyNetwork {
    */
   protected step(h: number, after: number, relative: number, absolute: number): number {
     const { numbers, freeCount: n, imbalanceAt, sumsAt } = this;
-    const { stages: count, gamma, a, c, alpha, gammas } = this.method;
+    const { stages: count, gamma, alpha, gammas } = this.method;
     const stores = this.stores;
     const state = this.state;
     const moved = this.moved;
@@ -295,7 +298,7 @@ export class SteppingNetwork extends SteadyNetwork {
     const capacity = this.#capacity;
     const lost = this.#lost;
     const gained = this.#gained;
-    const width = n + 3;
+    const pull = this.#pull.fill(0);
     const timed = this.isTimed;
     const scale = 1 / (h * gamma);
     for (let i = 0; i < n; i++) numbers[i] = before[i]!;
@@ -317,50 +320,39 @@ export class SteppingNetwork extends SteadyNetwork {
 
     for (let s = 0; s < count; s++) {
       if (s > 0) {
-        for (let i = 0; i < width; i++) moved[i] = state[i]!;
-        for (let j = 0; j < s; j++) {
-          const weight = a[s * count + j]!;
-          for (let i = 0, u = j * width; i < width; i++, u++) moved[i]! += weight * stages[u]!;
-        }
+        this.#sumStages(s, h);
         if (!this.#follow()) return Number.POSITIVE_INFINITY;
         if (timed) this.#setClock(after + alpha[s]! * h);
         this.evaluateImbalance();
       }
       const slant = timed ? gammas[s]! * h : 0;
-      let out = this.#out() + slant * drift[n]!;
-      let given = this.#given() + slant * drift[n + 1]!;
+      let out = this.#out() + slant * drift[n]! + pull[n]!;
+      let given = this.#given() + slant * drift[n + 1]! + pull[n + 1]!;
       if (timed) for (let i = 0; i < n; i++) numbers[imbalanceAt + i]! += slant * drift[i]!;
-      for (let j = 0; j < s; j++) {
-        const weight = c[s * count + j]! / h;
-        const at = j * width;
+      if (s > 0) {
         for (let i = 0; i < n; i++) {
-          if (stores[i] !== undefined) numbers[imbalanceAt + i]! += weight * stages[at + i]!;
+          if (stores[i] !== undefined) numbers[imbalanceAt + i]! += pull[i]!;
         }
-        out += weight * stages[at + n]!;
-        given += weight * stages[at + n + 1]!;
-      }
-      if (s > 0) this.elimination.solveAgain(numbers);
-      else {
+        this.elimination.solveAgain(numbers);
+      } else {
         const unstable = this.elimination.solve(numbers);
         if (unstable >= 0) {
           this.worst = unstable;
           return Number.POSITIVE_INFINITY;
         }
       }
-      const at = s * width;
-      for (let i = 0; i < n; i++) {
+      for (let i = 0, u = s; i < n; i++, u += count) {
         const change = numbers[imbalanceAt + i]!;
-        stages[at + i] = stores[i] === undefined ? change : capacity[i]! * change;
+        stages[u] = stores[i] === undefined ? change : capacity[i]! * change;
         out += (lost[i]! + gained[i]!) * change;
         given += gained[i]! * change;
       }
-      stages[at + n] = out / scale;
-      stages[at + n + 1] = given / scale;
+      stages[n * count + s] = out / scale;
+      stages[(n + 1) * count + s] = given / scale;
     }
     // The last stage is what the embedded solution lacks, and its error.
     let largest = 0;
-    const last = (count - 1) * width;
-    for (let i = 0; i < width; i++) moved[i]! += stages[last + i]!;
+    for (let i = 0; i < n + 2; i++) moved[i]! += stages[i * count + count - 1]!;
     moved[n + 2] = state[n + 2]! + h * crossing;
     if (!this.#follow()) return Number.POSITIVE_INFINITY;
     for (let i = 0; i < n; i++) {
@@ -372,6 +364,26 @@ export class SteppingNetwork extends SteadyNetwork {
       }
     }
     return Number.isNaN(largest) ? Number.POSITIVE_INFINITY : largest;
+  }
+
+  /** y + Σⱼ aᵢⱼUⱼ of the stages before one, into `moved`, and Σⱼ (cᵢⱼ/h) Uⱼ, by which they pull it. */
+  #sumStages(stage: number, h: number): void {
+    const { state, moved, stages } = this;
+    const { stages: count, a, c } = this.method;
+    const pull = this.#pull;
+    const row = stage * count;
+    const perStep = 1 / h;
+    for (let i = 0; i < pull.length; i++) {
+      let sum = state[i]!;
+      let pulled = 0;
+      for (let j = 0, u = i * count; j < stage; j++, u++) {
+        const U = stages[u]!;
+        sum += a[row + j]! * U;
+        pulled += c[row + j]! * U;
+      }
+      moved[i] = sum;
+      pull[i] = pulled * perStep;
+    }
   }
 
   /** Temperatures of the unknowns in `moved`; returns whether all are possible. */

@@ -19,6 +19,8 @@ export class StoredHeat {
   readonly #coefficients: Float64Array;
   readonly #exponents: Float64Array;
   readonly #upTo: number;
+  /** The exponent where one power law is all there is; 0 otherwise. */
+  readonly #onePower: number;
   /** What the store's function has more than its powers, where one takes over from the other [J]. */
   readonly #offset: number;
   /** No temperature stores less than this [J]. */
@@ -33,6 +35,8 @@ export class StoredHeat {
     this.#coefficients = Float64Array.from(powers, (p) => p.coefficient);
     this.#exponents = Float64Array.from(powers, (p) => p.exponent);
     this.#upTo = powers.length > 0 ? upTo : 0;
+    this.#onePower =
+      powers.length === 1 && upTo === Number.POSITIVE_INFINITY ? powers[0]!.exponent : 0;
     this.#least = powers.length > 0 ? 0 : Number.NEGATIVE_INFINITY;
     this.#offset =
       this.#upTo > 0 && upTo < Number.POSITIVE_INFINITY
@@ -57,14 +61,15 @@ export class StoredHeat {
    */
   temperature(enthalpy: number, guess: number): number {
     if (!(enthalpy > this.#least && enthalpy < Number.POSITIVE_INFINITY)) return Number.NaN;
+    if (this.#onePower === 2) return Math.sqrt(enthalpy / this.#coefficients[0]!);
+    if (this.#onePower === 4) return Math.sqrt(Math.sqrt(enthalpy / this.#coefficients[0]!));
     let low = 0;
     let high = Number.POSITIVE_INFINITY;
     let T = guess;
     for (let step = 0; step < mostSteps; step++) {
-      const miss = enthalpy - this.enthalpy(T);
-      const change = miss / this.heatCapacity(T);
+      const change = this.#newtonStep(enthalpy, T);
       if (Math.abs(change) <= stepTolerance * T) return T + change;
-      if (miss > 0) low = T;
+      if (change > 0) low = T;
       else high = T;
       T += change;
       if (T > low && T < high) continue;
@@ -74,6 +79,22 @@ export class StoredHeat {
         return T > low ? T : Number.NaN;
     }
     return Number.NaN;
+  }
+
+  /** (H − H(T))/C(T), both sums of power laws in one. */
+  #newtonStep(enthalpy: number, T: number): number {
+    if (!(T <= this.#upTo)) return (enthalpy - this.enthalpy(T)) / this.heatCapacity(T);
+    const coefficients = this.#coefficients;
+    const exponents = this.#exponents;
+    let stored = 0;
+    let capacity = 0;
+    for (let i = 0; i < coefficients.length; i++) {
+      const p = exponents[i]!;
+      const part = coefficients[i]! * power(T, p - 1);
+      stored += part * T;
+      capacity += p * part;
+    }
+    return (enthalpy - stored) / capacity;
   }
 
   /** Σ c Tᵖ, or its derivative. */

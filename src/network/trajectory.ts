@@ -116,7 +116,7 @@ export class Trajectory {
 
   /**
    * Keeps a step.
-   * @param stages - U of each stage, one after the other
+   * @param stages - U of every stage, unknown by unknown
    */
   step(
     end: number,
@@ -126,16 +126,15 @@ export class Trajectory {
     { dense }: RosenbrockMethod,
   ): void {
     const { width } = this;
-    let at = this.#add(end, length);
+    const at = this.#add(end, length);
     const values = this.#values;
-    for (let i = 0; i < width; i++) values[at + i] = state[i]!;
+    values.set(state, at);
     for (let v = 0; v < dense.length; v++) {
-      at += width;
       const row = dense[v]!;
-      for (let i = 0; i < width; i++) values[at + i] = 0;
-      for (let s = 0, u = 0; s < row.length; s++) {
-        const weight = row[s]!;
-        for (let i = 0; i < width; i++, u++) values[at + i]! += weight * stages[u]!;
+      for (let i = 0, u = 0; u < stages.length; i++) {
+        let sum = 0;
+        for (let s = 0; s < row.length; s++, u++) sum += row[s]! * stages[u]!;
+        values[at + (v + 1) * width + i] = sum;
       }
     }
   }

@@ -129,7 +129,7 @@ for (const [what, description, node] of [
   };
   const tight = at(run(1e-12));
   const several = () =>
-    quickest(Array.from({ length: quick ? 10 : 40 }, () => timed(() => run(ourTolerance))));
+    quickest(Array.from({ length: quick ? 10 : 400 }, () => timed(() => run(ourTolerance))));
   const start = run(ourTolerance).at(0);
   const options = { repeats: quick ? 2 : 5, tight: quick ? undefined : 1e-10 };
   const script = () => python("scipy_transient.py", problem(description, start, options));
