@@ -81,14 +81,15 @@ export class SheetField {
     );
     const level = Math.max(...anchors.map(({ temperature }) => Math.abs(form.theta(temperature))));
     this.mismatch = Math.max(...apart) / (Math.max(high - low, 1e-9 * level) || 1);
-    this.theta = new Float64Array(potential.length);
-    for (let i = 0; i < potential.length; i++) this.theta[i] = potential[i]! + constant;
+    const theta = new Float64Array(potential.length);
+    for (let i = 0; i < theta.length; i++) theta[i] = potential[i]! + constant;
+    this.theta = theta;
   }
 
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
   get temperatures(): Float64Array {
     if (this.#temperatures === undefined) {
-      const temperatures = Float64Array.from(this.theta);
+      const temperatures = this.theta.slice();
       const cold = this.#form.temperaturesOf(temperatures, this.#near);
       if (cold >= 0) throw this.#tooCold(this.#place(cold));
       this.#temperatures = temperatures;

@@ -60,7 +60,7 @@ export class Sheet {
    * not 0 leaves evenly.
    */
   potential(powers: Float64Array): Float64Array {
-    const potential = Float64Array.from(powers);
+    const potential = powers.slice();
     this.#laplacian.solve(potential);
     return potential;
   }
@@ -94,6 +94,7 @@ export class ReducedSheet {
   readonly #pieces: readonly (readonly Piece[])[];
 
   readonly #laplacian: Laplacian;
+  #lastBody: SheetBody | undefined;
 
   /** @internal Made by `Sheet.reduce`. */
   constructor(
@@ -153,10 +154,15 @@ export class ReducedSheet {
       const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
       throw new FieldError("power", wanted, `${powers.length} numbers`);
     }
-    const waves = Float64Array.from(powers);
+    // In a sweep of what lies behind the contacts the power stays as it is.
+    const last = this.#lastBody;
+    if (last && areEqual(powers, last.powers)) return { ...last, law };
+    const waves = powers.slice();
     this.#laplacian.toWaves(waves);
     const outflow = this.#outflow(powers, waves);
-    return { law, admittance: this.admittance, outflow, powers, waves };
+    const body = { law, admittance: this.admittance, outflow, powers: powers.slice(), waves };
+    this.#lastBody = body;
+    return body;
   }
 
   /** s: what leaves at each contact when all have one temperature [W]. */
@@ -164,15 +170,10 @@ export class ReducedSheet {
     const n = this.terminals.length;
     let total = 0;
     for (let i = 0; i < powers.length; i++) total += powers[i]!;
-    const potential = Float64Array.from(waves);
+    const potential = waves.slice();
     this.#laplacian.solveWaves(potential);
     const means = this.#means(potential);
-    const outflow = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
-        outflow[i] = outflow[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
-      }
-    }
+    const outflow = heatBetween(this.admittance, means);
     let rest = total;
     for (let i = 0; i < n; i++) rest -= outflow[i]!;
     for (let i = 0; i < n; i++) outflow[i] = outflow[i]! + rest * this.#even[i]!;
@@ -181,7 +182,7 @@ export class ReducedSheet {
 
   /** Means over the contacts of a number of every cell. */
   means(cells: Float64Array): Float64Array {
-    const waves = Float64Array.from(cells);
+    const waves = cells.slice();
     this.#laplacian.toWaves(waves);
     return this.#means(waves);
   }
@@ -205,7 +206,7 @@ export class ReducedSheet {
       const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
       throw new FieldError("weights", wanted, `${weights.length} numbers`);
     }
-    const potential = Float64Array.from(weights);
+    const potential = weights.slice();
     this.#laplacian.toWaves(potential);
     for (const piece of this.#pieces.flat()) {
       this.#laplacian.addHeat(piece, -piece.share / n, potential);
@@ -213,14 +214,8 @@ export class ReducedSheet {
     this.#laplacian.solveWaves(potential);
     const means = this.#means(potential);
     this.#laplacian.toCells(potential);
-    const shares = new Float64Array(n).fill(1 / n);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
-        shares[i] = shares[i]! + this.admittance[i * n + j]! * (means[j]! - means[i]!);
-      }
-    }
     return {
-      shares,
+      shares: heatBetween(this.admittance, means).map((share) => 1 / n + share),
       own: ({ powers, outflow }) => {
         let theta = 0;
         for (let c = 0; c < powers.length; c++) theta += potential[c]! * powers[c]!;
@@ -240,7 +235,7 @@ export class ReducedSheet {
     temperatures: ArrayLike<number>,
     heat: ArrayLike<number> = heatInto(body, temperatures),
   ): SheetField {
-    const potential = Float64Array.from(body.waves);
+    const potential = body.waves.slice();
     this.#pieces.forEach((pieces, p) => {
       for (const piece of pieces) this.#laplacian.addHeat(piece, piece.share * heat[p]!, potential);
     });
@@ -310,6 +305,11 @@ interface Piece extends Patch {
   readonly share: number;
 }
 
+function areEqual(some: Float64Array, others: Float64Array): boolean {
+  for (let i = 0; i < some.length; i++) if (some[i] !== others[i]) return false;
+  return true;
+}
+
 /** S = W G Wᵀ of contacts made of pieces. */
 function couplingOf(laplacian: Laplacian, contacts: readonly (readonly Piece[])[]): Float64Array {
   const pieces = contacts.flat();
@@ -333,11 +333,20 @@ export function heatInto(body: Body, temperatures: ArrayLike<number>): Float64Ar
   const { law, admittance, outflow } = body;
   const n = outflow.length;
   const theta = Float64Array.from({ length: n }, (_, i) => law.integral(temperatures[i]!));
-  return Float64Array.from({ length: n }, (_, i) => {
-    let heat = -outflow[i]!;
-    for (let j = 0; j < n; j++) heat += admittance[i * n + j]! * (theta[j]! - theta[i]!);
-    return heat;
-  });
+  return heatBetween(admittance, theta).map((heat, i) => heat - outflow[i]!);
+}
+
+/** Σⱼ Yᵢⱼ (Θⱼ − Θᵢ): the rows of Y sum to 0, so differences lose no digit. */
+function heatBetween(admittance: Float64Array, theta: Float64Array): Float64Array {
+  const n = theta.length;
+  const heat = new Float64Array(n);
+  for (let i = 0, at = 0; i < n; i++) {
+    const own = theta[i]!;
+    let sum = 0;
+    for (let j = 0; j < n; j++, at++) sum += admittance[at]! * (theta[j]! - own);
+    heat[i] = sum;
+  }
+  return heat;
 }
 
 /** The grid cannot tell a contact from others: name the one it is nearest to. */

@@ -4,7 +4,6 @@
  */
 import type { Catalogue } from "../materials/types.js";
 import type { SteadySolution } from "../network/solution.js";
-import { solveSteady } from "../network/steady.js";
 import { isSheet, place } from "./part.js";
 import type { PlainMount } from "./read.js";
 import type { SheetStore } from "./sheet-model.js";
@@ -38,7 +37,7 @@ const tolerance = 1e-10;
 export function settle(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore): Settled {
   const at = (chip?: number): Settled => {
     const translation = translate(mount, catalogue, sheets, chip);
-    const solution = solveSteady(translation.network);
+    const solution = sheets.network(translation.network).solve();
     const reading = readAt(translation, solution);
     return {
       translation,

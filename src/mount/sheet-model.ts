@@ -10,6 +10,7 @@ import { type ReducedSheet, Sheet } from "../chip/sheet.js";
 import { type Conductor, scaled } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";
+import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import { dieSquare, spreading } from "./die-parts.js";
 import { filmSquare } from "./film-parts.js";
@@ -27,10 +28,20 @@ import {
 /** Name of the die among the network's bodies. */
 const dieBody = "die";
 
-/** Keeps dies already diagonalised and reduced, so that a loop over one die does it once. */
+/**
+ * Keeps dies already diagonalised and reduced, and the last network compiled, so that a loop over one
+ * mount does each once.
+ */
 export class SheetStore {
   readonly #sheets = new Map<string, Sheet>();
   readonly #reduced = new Map<string, ReducedSheet>();
+  #network: SteadyNetwork | undefined;
+
+  /** A network ready to be solved; until the next one is asked for. */
+  network(description: NetworkDescription): SteadyNetwork {
+    if (!this.#network?.takeOver(description)) this.#network = new SteadyNetwork(description);
+    return this.#network;
+  }
 
   /** The die of a mount, seen from its contacts. @throws FieldError naming a contact that does not fit */
   reduced(mount: PlainMount, groups: readonly ContactGroup[]): ReducedSheet {
@@ -140,9 +151,8 @@ export function sheetNetwork(
     if (on !== place.hottest) return;
     const source = structure.powers[i]!;
     const map = powerMap(source.of(mount), load.power);
-    reduced.sheet.powers(map, `${source.field}.map`).forEach((power, cell) => {
-      powers[cell] = powers[cell]! + power;
-    });
+    const own = reduced.sheet.powers(map, `${source.field}.map`);
+    for (let cell = 0; cell < powers.length; cell++) powers[cell]! += own[cell]!;
   });
   const body = reduced.body(conductors.get(spreading)!, powers);
 
@@ -206,7 +216,9 @@ export function chains(
   const linksOf = new Map<string, string[]>();
   const add = (part: string, link: LinkDescription) => {
     links.push(link);
-    linksOf.set(part, [...(linksOf.get(part) ?? []), link.name]);
+    const own = linksOf.get(part);
+    if (own) own.push(link.name);
+    else linksOf.set(part, [link.name]);
   };
   for (const part of structure.parts) {
     const conductor = conductors.get(part.name)!;
@@ -266,7 +278,7 @@ function describe(
   loads: Translation["loads"],
   terminals: readonly string[],
 ): NetworkDescription {
-  const names = new Set([...terminals, ...links.flatMap(({ from, to }) => [from, to])]);
+  const names = new Set([...terminals, ...nodesOf(links)]);
   const held = heldTemperatures(mount, structure);
   return {
     nodes: [...names].map((name) => {
@@ -279,12 +291,18 @@ function describe(
   };
 }
 
+function nodesOf(links: readonly LinkDescription[]): Set<string> {
+  const nodes = new Set<string>();
+  for (const { from, to } of links) nodes.add(from).add(to);
+  return nodes;
+}
+
 /** The nodes of each place of the mount. */
 function membersOf(
   { places, parts }: Translation["structure"],
   links: readonly LinkDescription[],
 ): ReadonlyMap<string, readonly string[]> {
-  const nodes = [...new Set(links.flatMap(({ from, to }) => [from, to]))];
+  const nodes = [...nodesOf(links)];
   const grouped = new Set(
     parts.flatMap((part) => (part.group === undefined ? [] : [part.from, part.to])),
   );

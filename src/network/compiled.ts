@@ -6,9 +6,11 @@ import type { Body, Conductor, Load } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
 import {
   checkConductor,
+  checkLaw,
   checkNetwork,
   finiteLoad,
   type NetworkDescription,
+  type NodeDescription,
   positive,
 } from "./description.js";
 import { Elimination } from "./elimination.js";
@@ -25,6 +27,8 @@ const lawPlaces = 3;
 export class CompiledNetwork {
   /** The free nodes first, then those of fixed temperature; in the order of declaration otherwise. */
   readonly nodeNames: readonly string[];
+  /** The same in the order of declaration. */
+  protected readonly declared: readonly string[];
   readonly linkNames: readonly string[];
   readonly bodyNames: readonly string[];
   /** How many nodes are free: nodes 0 to freeCount − 1. */
@@ -74,6 +78,7 @@ export class CompiledNetwork {
     const nodes = [...free, ...description.nodes.filter((n) => n.temperature !== undefined)];
     this.freeCount = free.length;
     this.nodeNames = nodes.map((n) => n.name);
+    this.declared = description.nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
     this.bodyNames = bodies.map((b) => b.name);
 
@@ -98,9 +103,6 @@ export class CompiledNetwork {
     );
     this.numbers = new Float64Array(this.#couplingsAt + this.elimination.couplings);
     this.temperatures = this.numbers.subarray(0, nodes.length);
-    nodes.forEach((n, i) => {
-      if (n.temperature !== undefined) this.setTemperature(i, n.temperature);
-    });
     // What a free node passes to another couples the two; what it passes to a fixed one is lost.
     const place = (row: number, column: number) =>
       Math.max(row, column) < free.length
@@ -112,12 +114,50 @@ export class CompiledNetwork {
     );
     this.#counts = new Float64Array(links.length);
     this.#conductors = links.map((l) => l.conductor);
-    links.forEach((l, i) => {
-      this.setConductor(i, l.conductor, l.count ?? 1);
-    });
     this.#loadLaws = new Array(nodes.length).fill(undefined);
-    nodes.forEach((n, i) => {
-      if (n.load !== undefined) this.setLoad(i, n.load);
+    this.#setAll(description, nodes);
+  }
+
+  /**
+   * Takes over the conductors, counts, loads, fixed temperatures and bodies of another description, and
+   * so saves compiling it.
+   * @returns false, and changes nothing, unless its nodes, links and bodies are these, in this order
+   * @throws FieldError for a wrong number, with those before it taken over
+   */
+  takeOver(description: NetworkDescription): boolean {
+    const { nodes, links, bodies = [] } = description;
+    const { freeCount, nodeNames, declared } = this;
+    const same =
+      areEqual(nodes, declared, ({ name }) => name) &&
+      areEqual(links, this.linkNames, ({ name }) => name) &&
+      areEqual(bodies, this.bodyNames, ({ name }) => name) &&
+      links.every(({ from, to }, l) => {
+        const [a, b] = this.ends(l);
+        return from === nodeNames[a] && to === nodeNames[b];
+      }) &&
+      bodies.every(({ terminals }, b) =>
+        areEqual(this.bodies[b]!.nodes, terminals, (node) => nodeNames[node]!),
+      );
+    if (!same) return false;
+    const free = nodes.filter((n) => n.temperature === undefined);
+    const fixed = nodes.filter((n) => n.temperature !== undefined);
+    if (!areEqual(free, nodeNames.slice(0, freeCount), ({ name }) => name)) return false;
+    if (fixed.some(({ load }) => load !== undefined)) return false;
+    bodies.forEach(({ body }, b) => {
+      this.setBody(b, body);
+    });
+    this.#setAll(description, [...free, ...fixed]);
+    return true;
+  }
+
+  /** The numbers of links and nodes; nodes in the order of `nodeNames`. */
+  #setAll({ links }: NetworkDescription, nodes: readonly NodeDescription[]): void {
+    nodes.forEach(({ temperature, load }, i) => {
+      if (temperature !== undefined) this.setTemperature(i, temperature);
+      else this.setLoad(i, load ?? 0);
+    });
+    links.forEach(({ conductor, count = 1 }, l) => {
+      this.setConductor(l, conductor, count);
     });
   }
 
@@ -153,18 +193,22 @@ export class CompiledNetwork {
     this.bodies[body]!.body = by;
   }
 
-  /** Changes the load of a free node [W]. */
+  /** Changes the load of a free node [W]. @throws FieldError for no finite number, and for no law */
   setLoad(node: number, load: number | Load): void {
-    if (typeof load === "number") {
-      if (!Number.isFinite(load)) finiteLoad(this.nodeNames[node]!, load);
-      this.numbers[this.#loadsAt + node] = load;
-      if (this.#loadLaws[node] === undefined) return;
-      this.#loadLaws[node] = undefined;
-    } else {
-      this.numbers[this.#loadsAt + node] = 0;
-      this.#loadLaws[node] = load;
+    if (typeof load !== "number") {
+      checkLaw(`${this.nodeNames[node]}.load`, load);
+      this.#setLoadLaw(node, load);
+      return;
     }
-    this.hasLoadLaws = this.#loadLaws.some((law) => law !== undefined);
+    if (!Number.isFinite(load)) finiteLoad(this.nodeNames[node]!, load);
+    if (this.#loadLaws[node] !== undefined) this.#setLoadLaw(node, undefined);
+    this.numbers[this.#loadsAt + node] = load;
+  }
+
+  #setLoadLaw(node: number, law: Load | undefined): void {
+    this.numbers[this.#loadsAt + node] = 0;
+    this.#loadLaws[node] = law;
+    this.hasLoadLaws = this.#loadLaws.some((each) => each !== undefined);
   }
 
   /** Changes a fixed temperature [K]. */
@@ -407,6 +451,14 @@ export class CompiledNetwork {
     this.#end[0] = theta;
     this.#end[1] = slope;
   }
+}
+
+function areEqual<T>(
+  list: ArrayLike<T>,
+  names: readonly string[],
+  nameOf: (item: T) => string,
+): boolean {
+  return list.length === names.length && names.every((name, i) => nameOf(list[i]!) === name);
 }
 
 function pairsOf(nodes: readonly number[]): (readonly [number, number])[] {

@@ -143,7 +143,7 @@ export function finiteLoad(node: string, load: number): void {
 }
 
 /** @throws FieldError unless a load has its two functions */
-function checkLaw(field: string, load: Load): void {
+export function checkLaw(field: string, load: Load): void {
   const { power, slope } = anObject(field, load);
   if (typeof power === "function" && typeof slope === "function") return;
   throw new FieldError(field, "a number in watts, or the functions power and slope", power);

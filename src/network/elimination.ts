@@ -17,10 +17,15 @@
  */
 import { eliminationOrder } from "./elimination-order.js";
 
+/** Couplings changed for each that is kept, from which on factors are dear. */
+const dearFrom = 5;
+
 /** The elimination of one pattern, planned once and run with many matrices. */
 export class Elimination {
   /** Couplings kept, fill included. */
   readonly couplings: number;
+  /** Whether factors are so much dearer than a solution by them that they are worth using again. */
+  readonly isDear: boolean;
 
   readonly #sumsAt: number;
   readonly #couplingsAt: number;
@@ -83,6 +88,8 @@ export class Elimination {
     this.#restAt = this.#starts[steps.length]!;
     this.#rest = Int32Array.from(rest);
     this.couplings = this.#restAt + rest.length * (rest.length - 1) - couplingsAt;
+    const products = indices + rest.length ** 3 / 6;
+    this.isDear = products > dearFrom * this.couplings;
     this.#forward = new Int32Array(indices);
     let at = 0;
     for (const { pivot, around } of steps) {

@@ -47,6 +47,8 @@ const largestImbalance = 1e-6;
 const largestHeating = 0.5;
 /** A change of temperatures from which Newton's method is sure to find the state. */
 const nearby = 1e-2;
+/** Part of the step before that one by the same factors may be, or new ones are found. */
+const worthwhile = 0.1;
 /** And least heat capacity worth a step, in parts of conductances over the artificial time. */
 const shortestShare = 1e-6;
 
@@ -59,13 +61,6 @@ export class SteadyNetwork extends CompiledNetwork {
 
   /** Whether the last step found the imbalance too small to fall. */
   #atRounding = false;
-  readonly #declared: readonly string[];
-
-  constructor(description: NetworkDescription) {
-    super(description);
-    this.#declared = description.nodes.map((n) => n.name);
-  }
-
   /**
    * Solves, leaving the answer in `temperatures`; allocates nothing.
    * @param start - from the coldest fixed temperature, or from the present ones
@@ -101,7 +96,7 @@ export class SteadyNetwork extends CompiledNetwork {
     // Where loads rise with temperature, a long step may lead past a steady state.
     if (this.hasLoadLaws || !Number.isFinite(this.norm)) return;
     const { norm } = this;
-    if (this.#findStep() < 0 && this.#largestChange() < largestRise) {
+    if (this.#findStep() < 0 && this.#isWithin(largestRise)) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
         numbers[i] = T * Math.cbrt(1 + (3 * numbers[stepAt + i]!) / T);
@@ -124,13 +119,38 @@ export class SteadyNetwork extends CompiledNetwork {
     while (this.steps < maxSteps) {
       this.steps++;
       if (this.#findStep() >= 0) return undefined;
-      const last = this.#atRounding && this.#largestChange() < roundingTolerance;
+      const last = this.#atRounding && this.#isWithin(roundingTolerance);
       const fraction = this.#move(largestRise, largestFall);
       if (fraction === 0 || last) return this.#withinReason();
       if (fraction < 1 && !this.#withinReason()) return false;
+      if (fraction === 1 && this.elimination.isDear && this.#settleByFactors(maxSteps)) {
+        return this.#withinReason();
+      }
       if (!this.#search(fraction)) return undefined;
     }
     return this.#fail(`no balance after ${maxSteps} steps`);
+  }
+
+  /**
+   * Near the answer, further steps by the factors of the last one: each is shorter than the one before
+   * by about the length of that. Stays at the last place before they cease to be.
+   * @returns whether they ended where Newton's would
+   */
+  #settleByFactors(maxSteps: number): boolean {
+    const { numbers, freeCount, imbalanceAt: stepAt } = this;
+    let before = this.#largestChange();
+    while (before < nearby && this.steps < maxSteps) {
+      this.evaluateImbalance();
+      this.elimination.solveAgain(numbers);
+      const change = this.#largestChange();
+      if (!(change < worthwhile * before)) return false;
+      this.steps++;
+      for (let i = 0; i < freeCount; i++) numbers[i]! += numbers[stepAt + i]!;
+      // What is left is to this change as this one is to the one before.
+      if (change ** 2 <= stepTolerance ** 2 * before) return true;
+      before = change;
+    }
+    return false;
   }
 
   /** Turns the imbalance into Newton's step; −1, or the node where no stable state is near. */
@@ -209,7 +229,7 @@ export class SteadyNetwork extends CompiledNetwork {
         if (share < 1e12) continue;
         return this.#fail(`the paths from node "${this.nodeNames[unstable]}" carry nothing`);
       }
-      if (share === 0 && this.#largestChange() < nearby) {
+      if (share === 0 && this.#isWithin(nearby)) {
         this.evaluate();
         return this.#descend(maxSteps) ?? this.#fail("no step reduces the imbalance");
       }
@@ -232,6 +252,15 @@ export class SteadyNetwork extends CompiledNetwork {
     for (let i = 0; i < freeCount; i++) {
       const T = numbers[i]!;
       if (!(T > low && T < high)) return false;
+    }
+    return true;
+  }
+
+  /** Whether the step would change every temperature by less than these parts of it. */
+  #isWithin(parts: number): boolean {
+    const { numbers, freeCount, imbalanceAt: stepAt } = this;
+    for (let i = 0; i < freeCount; i++) {
+      if (!(Math.abs(numbers[stepAt + i]!) < parts * numbers[i]!)) return false;
     }
     return true;
   }
@@ -331,7 +360,7 @@ export class SteadyNetwork extends CompiledNetwork {
         : `steady: ${this.failure}; largest imbalance ${power.toPrecision(3)} W at node ` +
           `"${node}" (T = ${(this.temperatures[Math.max(worst, 0)] ?? 0).toPrecision(4)} K). ` +
           "Check the loads and conductors there: the load may be more than the paths can carry.",
-      temperatures: new Map(this.#declared.map((name) => [name, byName.get(name)!])),
+      temperatures: new Map(this.declared.map((name) => [name, byName.get(name)!])),
       flows,
       bodyFlows,
       steps: this.steps,

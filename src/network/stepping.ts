@@ -82,6 +82,17 @@ export class SteppingNetwork extends SteadyNetwork {
     this.#gained = new Float64Array(n);
   }
 
+  /** The stores of another description, too; false also where others of its nodes store heat. */
+  override takeOver(description: NetworkDescription): boolean {
+    const stores = new Map(description.nodes.map(({ name, store }) => [name, store]));
+    const same = this.stores.every((store, i) => !store === !stores.get(this.nodeNames[i]!));
+    if (!same || !super.takeOver(description)) return false;
+    this.stores.forEach((store, i) => {
+      if (store) this.setStore(i, stores.get(this.nodeNames[i]!)!);
+    });
+    return true;
+  }
+
   /** Replaces what stores heat at a free node that already stores some. */
   setStore(node: number, store: HeatStore): void {
     const name = this.nodeNames[node]!;
@@ -205,7 +216,8 @@ export class SteppingNetwork extends SteadyNetwork {
 
   protected override evaluateImbalance(): void {
     super.evaluateImbalance();
-    const { loads } = this.plan!;
+    if (this.plan === undefined) return;
+    const { loads } = this.plan;
     for (let i = 0; i < loads.length; i++) {
       const { at, power } = loads[i]!;
       this.numbers[this.imbalanceAt + at]! += power(this.#time, this.numbers[at]!);

@@ -89,7 +89,7 @@ function furtherSolve({ reduced, body, powers, network, places }, k) {
     network.setConductor(3 + 3 * i, powerConductor(bond, 2));
   });
   const factor = scale(k);
-  const changed = Float64Array.from(powers);
+  const changed = powers.slice();
   for (let i = 0; i < changed.length; i++) changed[i] *= factor;
   const loaded = reduced.body(body.law, changed);
   network.setBody(0, loaded);

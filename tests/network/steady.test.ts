@@ -1,15 +1,30 @@
-import { describe, expect, it, test } from "vitest";
-import { type Conductor, powerConductor } from "../../src/conductor.js";
-import type { NetworkDescription } from "../../src/network/description.js";
+import { describe, expect, it, test, vi } from "vitest";
+import { type Conductor, type Load, powerConductor } from "../../src/conductor.js";
+import type {
+  LinkDescription,
+  NetworkDescription,
+  NodeDescription,
+} from "../../src/network/description.js";
+import { Elimination } from "../../src/network/elimination.js";
 import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
-import { network } from "./networks.js";
+import { random } from "../../src/numerics/random.js";
+import { FieldError } from "../../src/units/errors.js";
+import { tightTemperatures } from "../bench/tight.js";
+import { network, type Row } from "./networks.js";
 
 const bonds = powerConductor(1e-6, 2);
 const stage = { name: "stage", temperature: 0.1 };
 const chip = { name: "chip", load: 7e-9 };
 const bonded = { name: "bonds", from: "chip", to: "stage", conductor: bonds };
 const simple: NetworkDescription = { nodes: [chip, stage], links: [bonded] };
+const caught = (act: () => unknown) => {
+  try {
+    return act();
+  } catch (error) {
+    return error;
+  }
+};
 const withChip = (change: object) => () =>
   solveSteady({ ...simple, nodes: [{ ...chip, ...change }, stage] });
 const withBonds = (change: object) => () =>
@@ -98,6 +113,124 @@ test("Changed counts, loads, conductors and temperatures act as if compiled with
   steady.setLoad(0, { power: (T) => 1e-8 * T, slope: () => 1e-8 });
   steady.setLoad(0, 0);
   expect(chipTemperature()).toBeCloseTo(0.2, 14);
+});
+
+test("The numbers of another description of the same network are taken over, and act as if compiled.", () => {
+  const rows: Row[] = [
+    ["chip", "pad", 1e-4, 4],
+    ["pad", "stage", 1e-6, 2],
+    ["warm", "chip", 1e-9, 1],
+  ];
+  const heated = { power: (T: number) => 1e-9 + 1e-9 * T, slope: () => 1e-9 };
+  const first = network({ stage: 0.1, warm: 1 }, { chip: 7e-9 }, rows);
+  const second = network({ stage: 0.15, warm: 4 }, { chip: 0, pad: 3e-9 }, [
+    ["chip", "pad", 3e-5, 4.5],
+    ["pad", "stage", 2e-6, 2],
+    ["warm", "chip", 4e-9, 1],
+  ]);
+  const links = second.links.map((link, l) => ({
+    ...link,
+    name: first.links[l]!.name,
+    count: l + 1,
+  }));
+  const nodes = second.nodes.map((node) =>
+    node.name === "pad" ? { ...node, load: heated } : node,
+  );
+  const steady = new SteadyNetwork(first);
+  const before = steady.solve();
+  expect(steady.takeOver({ nodes, links })).toBe(true);
+  expect(steady.solve()).toEqual(solveSteady({ nodes, links }));
+  expect(steady.takeOver(first)).toBe(true);
+  expect(steady.solve()).toEqual(before);
+});
+
+test("A network that differs in more than numbers is not taken over, and nothing of it.", () => {
+  const rows: Row[] = [
+    ["chip", "pad", 1e-4, 4],
+    ["pad", "stage", 1e-6, 2],
+  ];
+  const given = network({ stage: 0.1 }, { chip: 7e-9 }, rows);
+  const [one, two] = given.links as [LinkDescription, LinkDescription];
+  const [die, pad, cold] = given.nodes as [NodeDescription, NodeDescription, NodeDescription];
+  const square = {
+    name: "die",
+    terminals: ["chip", "pad"],
+    body: {
+      law: powerConductor(1e-5, 4),
+      admittance: Float64Array.of(1, -1, -1, 1),
+      outflow: Float64Array.of(0, 0),
+    },
+  };
+  const others: NetworkDescription[] = [
+    { ...given, links: [one, { ...two, name: "bonds" }] },
+    { ...given, links: [two, one] },
+    { ...given, links: [one, { ...two, from: "chip" }] },
+    { ...given, links: [one, { ...two, to: "chip" }] },
+    { ...given, links: [one, two, { ...two, name: "more" }] },
+    { ...given, links: [two] },
+    { ...given, nodes: [pad, die, cold] },
+    { ...given, nodes: [die, { name: "pad", temperature: 0.2 }, cold] },
+    { ...given, nodes: [die, pad, cold, { name: "warm", temperature: 4 }] },
+    { ...given, nodes: [die, { ...pad, name: "film" }, cold] },
+    { ...given, nodes: [die, pad, { ...cold, load: 1e-9 }] },
+    { ...given, bodies: [square] },
+  ];
+  const steady = new SteadyNetwork(given);
+  const before = steady.solve();
+  for (const other of others) {
+    expect(steady.takeOver(other)).toBe(false);
+    expect(steady.solve()).toEqual(before);
+  }
+  const joined = new SteadyNetwork({ ...given, bodies: [square] });
+  for (const wrong of [{ name: "film" }, { terminals: ["pad", "chip"] }, { terminals: ["chip"] }]) {
+    expect(joined.takeOver({ ...given, bodies: [{ ...square, ...wrong }] })).toBe(false);
+  }
+  const warmer = { ...square, body: { ...square.body, outflow: Float64Array.of(2e-9, 3e-9) } };
+  expect(joined.takeOver({ ...given, bodies: [warmer] })).toBe(true);
+  expect(joined.solve()).toEqual(solveSteady({ ...given, bodies: [warmer] }));
+});
+
+test("A wrong number that is taken over is named as it is when compiled.", () => {
+  const steady = new SteadyNetwork(simple);
+  const [link] = simple.links as [LinkDescription];
+  const wrong: NetworkDescription[] = [
+    { ...simple, links: [{ ...link, count: -1 }] },
+    { ...simple, links: [{ ...link, conductor: powerConductor(1, 2), count: Number.NaN }] },
+    { ...simple, nodes: [{ ...chip, load: Number.NaN }, stage] },
+    { ...simple, nodes: [{ ...chip, load: {} as Load }, stage] },
+    { ...simple, nodes: [chip, { ...stage, temperature: 0 }] },
+  ];
+  for (const description of wrong) {
+    const complaint = caught(() => new SteadyNetwork(description));
+    expect(complaint).toBeInstanceOf(FieldError);
+    expect(caught(() => steady.takeOver(description))).toEqual(complaint);
+  }
+});
+
+test("Where each node meets many, the last steps use the factors of one before and end at the same digits.", () => {
+  const size = 40;
+  const { uniform } = random(7);
+  const rows: Row[] = [];
+  for (let i = 0; i < size; i++) {
+    rows.push([`n${i}`, "stage", 1e-7 * (1 + uniform()), 2]);
+    for (let j = 0; j < i; j++) {
+      rows.push([`n${i}`, `n${j}`, 10 ** (-6 + 3 * uniform()), 2 + ((i * j) % 4)]);
+    }
+  }
+  const loads = Object.fromEntries(
+    Array.from({ length: size }, (_, i) => [`n${i}`, 2e-9 * uniform()]),
+  );
+  const description = network({ stage: 0.1 }, loads, rows);
+  const steady = new SteadyNetwork(description);
+  const factored = vi.spyOn(Elimination.prototype, "solve");
+  expect(steady.trySolve()).toBe(true);
+  expect(factored.mock.calls.length).toBeLessThan(steady.steps - 1);
+  factored.mockRestore();
+  const found = [...steady.temperatures];
+  const tight: readonly number[] = tightTemperatures(description, found);
+  for (const [i, T] of tight.entries()) {
+    expect(Math.abs(found[i]! / T - 1)).toBeLessThanOrEqual(4 * Number.EPSILON);
+  }
 });
 
 test("Free nodes come first in the arrays, temperatures by name in the order of declaration.", () => {

@@ -278,6 +278,22 @@ describe("a run", () => {
     expect(changed.temperature("chip", 5e-4)).toBeCloseTo(before.temperature("chip", 5e-4), 12);
   });
 
+  it("takes over another description's stores, but not where other nodes have them.", () => {
+    const rows = [
+      ["chip", "joint", 2e-6, 2],
+      ["joint", "stage", 3e-6, 2],
+    ] as const;
+    const twice = storing({ stage: 0.2 }, { chip: 2e-9 }, { chip: [2e-9, 4] }, rows);
+    const both = storing({ stage: 0.1 }, {}, { chip: [1e-9, 2], joint: [1e-9, 2] }, rows);
+    const options = { duration: 1e-3, pulses: [{ time: 0, node: "chip", energy: 1e-10 }] };
+    const transient = new TransientNetwork(simple);
+    expect(transient.takeOver(both)).toBe(false);
+    expect(transient.solve()).toEqual(new TransientNetwork(simple).solve());
+    expect(transient.takeOver(twice)).toBe(true);
+    const { times, energy } = runInTime(twice, options);
+    expect(transient.run(options)).toMatchObject({ times, energy });
+  });
+
   it("reads a store by its functions where its powers end, whatever constant they have.", () => {
     const both: HeatStore = {
       ...plainStore(1e-9, 4),
