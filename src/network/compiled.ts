@@ -91,15 +91,13 @@ export class CompiledNetwork {
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     const ends = links.map((l) => [index.get(l.from)!, index.get(l.to)!] as const);
     const terminals = bodies.map((b) => b.terminals.map((t) => index.get(t)!));
-    const coupled = [...ends, ...terminals.flatMap(pairsOf)].filter(
-      ([a, b]) => a < free.length && b < free.length,
-    );
     this.elimination = new Elimination(
       free.length,
-      coupled,
+      ends.filter(([a, b]) => a < free.length && b < free.length),
       this.sumsAt,
       this.#couplingsAt,
       this.imbalanceAt,
+      terminals.map((nodes) => nodes.filter((node) => node < free.length)),
     );
     this.numbers = new Float64Array(this.#couplingsAt + this.elimination.couplings);
     this.temperatures = this.numbers.subarray(0, nodes.length);
@@ -459,10 +457,6 @@ function areEqual<T>(
   nameOf: (item: T) => string,
 ): boolean {
   return list.length === names.length && names.every((name, i) => nameOf(list[i]!) === name);
-}
-
-function pairsOf(nodes: readonly number[]): (readonly [number, number])[] {
-  return nodes.flatMap((a, i) => nodes.slice(i + 1).map((b) => [a, b] as const));
 }
 
 /** Tᵖ, the same to the last digit as multiplied out in the loop above. */

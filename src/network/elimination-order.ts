@@ -20,10 +20,15 @@ export interface EliminationStep {
   readonly around: number[];
 }
 
-/** The pivots in order; and the rest in which nearly all are neighbours, to be treated as dense. */
+/**
+ * The pivots in order; and the rest in which nearly all are neighbours, to be treated as dense.
+ * @param pairs - unknowns that are coupled
+ * @param cliques - unknowns that are all coupled with each other
+ */
 export function eliminationOrder(
   size: number,
   pairs: Iterable<readonly [number, number]>,
+  cliques: readonly (readonly number[])[] = [],
 ): { readonly steps: EliminationStep[]; readonly rest: number[] } {
   const coupled = Array.from({ length: size }, () => new Set<number>());
   for (const [a, b] of pairs) {
@@ -34,15 +39,25 @@ export function eliminationOrder(
   /** Neighbours of each unknown by couplings of the pattern, and the elements it is in. */
   const neighbours = coupled.map((set) => [...set]);
   const elements: number[][] = neighbours.map(() => []);
-  /** Unknowns of an element, by its pivot; empty once another has taken it in. */
-  const members: number[][] = neighbours.map(() => []);
+  /**
+   * Unknowns of an element, by its pivot; empty once another has taken it in. A clique is an element
+   * from the start, numbered after all pivots.
+   */
+  const members: (readonly number[])[] = neighbours.map(() => []);
   const degrees = Int32Array.from(neighbours, (list) => list.length);
+  for (const clique of cliques) {
+    const element = members.push(clique) - 1;
+    for (const node of clique) {
+      elements[node]!.push(element);
+      degrees[node] = Math.min(size - 1, degrees[node]! + clique.length - 1);
+    }
+  }
   const queue = new DegreeQueue(degrees);
   /** Where an unknown was last met, by the count of pivots. */
   const met = new Int32Array(size).fill(-1);
   /** Unknowns of an element outside the present one, where `outsideAt` is the count of pivots. */
-  const outside = new Int32Array(size);
-  const outsideAt = new Int32Array(size).fill(-1);
+  const outside = new Int32Array(members.length);
+  const outsideAt = new Int32Array(members.length).fill(-1);
   const steps: EliminationStep[] = [];
   for (let left = size; left > 0; left--) {
     const pivot = queue.first();

@@ -56,6 +56,7 @@ export class Elimination {
    * @param sumsAt - where the sums of the columns start
    * @param couplingsAt - where the couplings start
    * @param vectorAt - where the right-hand side starts
+   * @param cliques - unknowns that are all coupled with each other
    */
   constructor(
     size: number,
@@ -63,11 +64,12 @@ export class Elimination {
     sumsAt: number,
     couplingsAt: number,
     vectorAt: number,
+    cliques: readonly (readonly number[])[] = [],
   ) {
     this.#sumsAt = sumsAt;
     this.#couplingsAt = couplingsAt;
     this.#vectorAt = vectorAt;
-    const { steps, rest } = eliminationOrder(size, pairs);
+    const { steps, rest } = eliminationOrder(size, pairs, cliques);
     this.#turns = new Int32Array(size);
     steps.forEach(({ pivot }, turn) => {
       this.#turns[pivot] = turn;

@@ -68,9 +68,14 @@ export class Terminals {
     place: (row: number, column: number) => number,
   ) {
     this.nodes = Int32Array.from(nodes);
-    this.#places = Int32Array.from(
-      nodes.flatMap((i) => nodes.map((j) => (i === j ? -1 : place(i, j)))),
-    );
+    this.#places = new Int32Array(nodes.length ** 2).fill(-1);
+    let at = 0;
+    for (const i of nodes) {
+      for (const j of nodes) {
+        if (i !== j) this.#places[at] = place(i, j);
+        at++;
+      }
+    }
     this.#theta = new Float64Array(nodes.length);
     this.#slope = new Float64Array(nodes.length);
     this.#body = body;

@@ -30,9 +30,13 @@ function sparseSolve(
   couplings: readonly (readonly [row: number, column: number, value: number])[],
   sums: readonly number[],
   right: readonly number[],
+  pattern: {
+    readonly links: readonly (readonly [number, number])[];
+    readonly cliques: readonly (readonly number[])[];
+  } = { links: couplings.map(([row, column]) => [row, column] as const), cliques: [] },
 ) {
-  const pairs = couplings.map(([row, column]) => [row, column] as const);
-  const elimination = new Elimination(size, pairs, size, 2 * size, 0);
+  const { links, cliques } = pattern;
+  const elimination = new Elimination(size, links, size, 2 * size, 0, cliques);
   const numbers = new Float64Array(2 * size + elimination.couplings);
   numbers.set(right);
   numbers.set(sums, size);
@@ -114,6 +118,38 @@ test("Forty nodes that all but a few touch each other agree too: their rest is k
       expect(Math.abs(x[i]! - expected)).toBeLessThan(1e-11);
     });
   }
+});
+
+test("A clique is all its pairs, in whatever order they are eliminated, overlapping others or not.", () => {
+  const unknowns = (size: number) => fc.uniqueArray(fc.nat(size - 1), { maxLength: size });
+  const cases = fc.integer({ min: 2, max: 40 }).chain((size) =>
+    fc.record({
+      size: fc.constant(size),
+      cliques: fc.array(unknowns(size), { minLength: 1, maxLength: 4 }),
+      chain: fc.boolean(),
+    }),
+  );
+  fc.assert(
+    fc.property(cases, ({ size, cliques, chain }) => {
+      const links = Array.from({ length: chain ? size - 1 : 0 }, (_, i) => [i, i + 1] as const);
+      const within = cliques.flatMap((nodes) =>
+        nodes.flatMap((a, i) => nodes.slice(i + 1).map((b) => [a, b] as const)),
+      );
+      const couplings = [...links, ...within].flatMap(([a, b], k) => [
+        [a, b, 0.1 + ((7 * k) % 11)] as const,
+        [b, a, 0.1 + ((5 * k) % 13)] as const,
+      ]);
+      const sums = Array.from({ length: size }, (_, i) => 0.01 + (i % 3));
+      const right = Array.from({ length: size }, (_, i) => Math.sin(i));
+      const byPairs = sparseSolve(size, couplings, sums, right);
+      const byCliques = sparseSolve(size, couplings, sums, right, { links, cliques });
+      expect([byPairs.failed, byCliques.failed]).toEqual([-1, -1]);
+      byPairs.x.forEach((x, i) => {
+        expect(Math.abs(byCliques.x[i]! - x)).toBeLessThan(1e-10);
+      });
+    }),
+    { seed: 11, numRuns: 400 },
+  );
 });
 
 test("Two nodes coupled 1e30 times more strongly than they are held keep all their digits.", () => {
