@@ -32,14 +32,32 @@ export class Laplacian {
     this.#along = along;
     this.#inverses = new Float64Array(grid.cells);
     for (let wave = 1; wave < cellsY; wave++) {
-      const loss = (4 / along) * Math.sin((Math.PI * wave) / (2 * cellsY)) ** 2;
-      // What a cell and all before it lose, seen from the next: only sums, so no digit is lost.
-      let seen = loss;
+      const loss = this.#loss(wave);
+      const lost = this.#lossBefore(wave);
       for (let i = 0; i < cellsX; i++) {
-        if (i > 0) seen = loss + (along * seen) / (along + seen);
+        const seen = i > 0 ? loss + lost[i - 1]! : loss;
         this.#inverses[wave * cellsX + i] = 1 / (i < cellsX - 1 ? seen + along : seen);
       }
     }
+  }
+
+  /** What a cell of a wave's chain loses to the rows beside it. */
+  #loss(wave: number): number {
+    return (4 / this.#along) * Math.sin((Math.PI * wave) / (2 * this.grid.cellsY)) ** 2;
+  }
+
+  /** What each cell and all before it lose, seen from the next: only sums, so no digit is lost. */
+  #lossBefore(wave: number): Float64Array {
+    const along = this.#along;
+    const loss = this.#loss(wave);
+    const lost = new Float64Array(this.grid.cellsX);
+    let seen = loss;
+    for (let i = 0; i < lost.length; i++) {
+      const before = (along * seen) / (along + seen);
+      lost[i] = before;
+      seen = loss + before;
+    }
+    return lost;
   }
 
   /**
@@ -159,22 +177,25 @@ export class Laplacian {
 
     const m = stretches.length;
     const between = new Float64Array(m * m);
+    const put = (a: number, b: number, value: number) => {
+      between[a * m + b] = value;
+      between[b * m + a] = value;
+    };
     const chain = new Float64Array(cellsX);
+    const solveChain = (wave: number, a: number) => {
+      chain.fill(0);
+      chain.set(stretches[a]!.shares, stretches[a]!.first);
+      this.#solveWave(wave, chain, 0);
+      stretches.forEach((stretch, b) => {
+        put(a, b, meanOver(stretch, chain));
+      });
+    };
+    const { apart, others } = sortedOut(stretches);
     const coupling = new Float64Array(n * n);
     const ofWave = new Float64Array(n);
     for (let wave = 0; wave < cellsY; wave++) {
-      for (let a = 0; a < m; a++) {
-        chain.fill(0);
-        chain.set(stretches[a]!.shares, stretches[a]!.first);
-        this.#solveWave(wave, chain, 0);
-        for (let b = 0; b <= a; b++) {
-          const { first, shares } = stretches[b]!;
-          let sum = 0;
-          for (let i = 0; i < shares.length; i++) sum += shares[i]! * chain[first + i]!;
-          between[a * m + b] = sum;
-          between[b * m + a] = sum;
-        }
-      }
+      for (const a of wave === 0 ? stretches.keys() : others) solveChain(wave, a);
+      if (wave > 0) this.#coupleAlong(wave, stretches, apart, put);
       const weight = (wave === 0 ? 1 : 2) / cellsY;
       for (let r = 0; r < n; r++) ofWave[r] = patches[r]!.waves[wave]!;
       for (let r = 0; r < n; r++) {
@@ -191,4 +212,81 @@ export class Laplacian {
     }
     return coupling;
   }
+
+  /**
+   * What one wave couples between stretches that stand side by side: Θ of a cell for 1 W in it, and
+   * from there on to the left the same part of it in each next cell, whatever comes from the right.
+   */
+  #coupleAlong(
+    wave: number,
+    stretches: readonly CellRange[],
+    order: readonly number[],
+    put: (a: number, b: number, value: number) => void,
+  ): void {
+    const { cellsX } = this.grid;
+    const row = wave * cellsX;
+    const [along, inverses] = [this.#along, this.#inverses];
+    const loss = this.#loss(wave);
+    const lost = this.#lossBefore(wave);
+    const part = (i: number) => along * inverses[row + i]!;
+    const own = (i: number) =>
+      1 / (loss + (i > 0 ? lost[i - 1]! : 0) + (i < cellsX - 1 ? lost[cellsX - 2 - i]! : 0));
+    /** By place in the order: from the last cell of the one before to its first, and from there to its last. */
+    const gaps: number[] = [];
+    const spans: number[] = [];
+    /** Mean over a stretch where Θ is 1 in its last cell and all heat comes from the right. */
+    const means: number[] = [];
+    let cell = 0;
+    for (const [p, a] of order.entries()) {
+      const { first, shares } = stretches[a]!;
+      const last = first + shares.length - 1;
+      gaps[p] = 1;
+      for (; cell < first; cell++) gaps[p]! *= part(cell);
+      spans[p] = 1;
+      means[p] = shares[0]!;
+      for (; cell < last; cell++) {
+        spans[p]! *= part(cell);
+        means[p] = means[p]! * part(cell) + shares[cell + 1 - first]!;
+      }
+      let theta = 0;
+      let mean = 0;
+      for (let i = last; i >= first; i--) {
+        const share = shares[i - first]!;
+        if (i < last) theta *= part(i);
+        mean += share * (2 * theta + share * own(i));
+        theta += share * own(i);
+      }
+      put(a, a, mean);
+      for (let q = p - 1; q >= 0; q--) {
+        theta *= gaps[q + 1]!;
+        put(a, order[q]!, theta * means[q]!);
+        theta *= spans[q]!;
+      }
+    }
+  }
+}
+
+function meanOver({ first, shares }: CellRange, of: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < shares.length; i++) sum += shares[i]! * of[first + i]!;
+  return sum;
+}
+
+/** Stretches from left to right of which no two share a cell, and the others, wide ones rather. */
+function sortedOut(stretches: readonly CellRange[]): {
+  readonly apart: readonly number[];
+  readonly others: readonly number[];
+} {
+  const end = (a: number) => stretches[a]!.first + stretches[a]!.shares.length;
+  const apart: number[] = [];
+  const others: number[] = [];
+  for (const next of [...stretches.keys()].sort(
+    (a, b) => stretches[a]!.first - stretches[b]!.first,
+  )) {
+    const before = apart.at(-1);
+    if (before === undefined || end(before) <= stretches[next]!.first) apart.push(next);
+    else if (end(next) < end(before)) others.push(apart.splice(-1, 1, next)[0]!);
+    else others.push(next);
+  }
+  return { apart, others };
 }
