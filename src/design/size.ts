@@ -147,11 +147,30 @@ function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
   if (!isSheet(mount)) return { count: guess, floor, knee };
   const room = bondRoom(mount);
   if (room < 1) return { count: undefined, floor, knee };
-  const holds = (count: number) => {
+  const solved = new Map<number, { chip: number; stage: number }>();
+  const sheet = (count: number) => {
+    const known = solved.get(count);
+    if (known) return known;
     const { chip, stage } = settle(withBonds(mount, { count }), catalogue, sheets);
+    solved.set(count, { chip, stage });
+    return { chip, stage };
+  };
+  const holds = (count: number) => {
+    const { chip, stage } = sheet(count);
     return chip <= ceiling(stage);
   };
-  return { count: fewestThat(holds, room, guess), floor, knee };
+  return { count: fewestThat(holds, room, corrected(guess ?? 1)), floor, knee };
+
+  /** A guess at the sheet's answer: it is warmer than the quick model by about as much at both. */
+  function corrected(guess: number): number {
+    const at = Math.min(guess, room);
+    const warmer = sheet(at).chip - quick(at).chip;
+    const holdsWarmer = (count: number) => {
+      const { chip, stage } = quick(count);
+      return chip + warmer <= ceiling(stage);
+    };
+    return fewestThat(holdsWarmer, room, at) ?? room;
+  }
 }
 
 /** Chip and stage of the quick model for any number of bonds, on one compiled network [K]. */
