@@ -15,7 +15,6 @@ import { answerLines, page } from "./page.js";
 import { PageFileError, writePage } from "./pagefile.js";
 import { PdfError, printPdf } from "./pdf.js";
 import { plotlyVersion } from "./plotly.js";
-import { shardCommand } from "./shard-command.js";
 
 const usage = `Usage: npm start [-- [NAME] [OPTION]]
        npm start -- shard|merge FILE.mjs ...   (see npm start -- shard --help)
@@ -32,7 +31,11 @@ Runs the notebook NAME (default: size-bonds), prints its answer and writes it as
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
 async function main(words: readonly string[]): Promise<void> {
-  if (words[0] === "shard" || words[0] === "merge") return shardCommand(words);
+  if (words[0] === "shard" || words[0] === "merge") {
+    // Brings the whole library along, which a notebook's first cell need not wait for.
+    const { shardCommand } = await import("./shard-command.js");
+    return shardCommand(words);
+  }
   const { values, positionals } = parseArgs({
     args: [...words],
     allowPositionals: true,

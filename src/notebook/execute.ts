@@ -4,6 +4,7 @@
  */
 import { dirname, relative, resolve } from "node:path";
 import type { Cell, MimeBundle, Notebook, Output } from "./notebook.js";
+import { plotlyCompressed } from "./plotly.js";
 import { type Fault, openSession, type Sink } from "./tslab.js";
 
 /** A cell with what it put out; text cells put out nothing. */
@@ -19,7 +20,7 @@ export interface ExecutedNotebook extends Notebook {
 /** How far a run is: code cell `index` of `count`, from 1, is about to run. */
 export type Progress = (index: number, count: number, cell: Cell) => void;
 
-/** The library as notebooks import it; nothing here uses it. */
+/** The library as notebooks import it. */
 const entry = new URL("../index.js", import.meta.url).href;
 const mostFaults = 5; // of one cell; one slip can make a type error in every line after it
 
@@ -57,8 +58,9 @@ export async function executeNotebook(
     folder,
     code.filter((source) => source.trim() !== ""),
   );
-  // What nearly every first cell imports is loaded while that cell is checked; one that fails says why itself.
-  void import(entry).catch(() => {});
+  // What nearly every notebook needs is made ready while its first cell is checked; what fails here
+  // says why where it is needed.
+  void import(entry).then(makeReady).catch(() => {});
   try {
     const cells: ExecutedCell[] = [];
     let index = 0;
@@ -80,6 +82,11 @@ export async function executeNotebook(
     session.close();
     process.chdir(before);
   }
+}
+
+function makeReady({ standardCatalogue }: { standardCatalogue(): unknown }): void {
+  standardCatalogue();
+  plotlyCompressed();
 }
 
 /** Outputs in the order in which they came, as a notebook file would hold them. */

@@ -24,7 +24,8 @@ export function plotlySource(): string {
  * comes at more than 1 MB/s over three seconds, which the whole source would exceed.
  */
 export function plotlyCompressed(): string {
-  return gzipSync(readFileSync(require.resolve("plotly.js-dist-min")), { level: 9 }).toString(
-    "base64",
-  );
+  compressed ??= gzipSync(readFileSync(require.resolve("plotly.js-dist-min"))).toString("base64");
+  return compressed;
 }
+
+let compressed: string | undefined;
