@@ -130,8 +130,10 @@ export class Laplacian {
     const row = wave * cellsX;
     let value = power[at]! * inverses[row]!;
     power[at] = value;
+    // Each value waits for the one before by one product and one sum, and no longer.
     for (let i = 1; i < cellsX; i++) {
-      value = (power[at + i]! + along * value) * inverses[row + i]!;
+      const inverse = inverses[row + i]!;
+      value = power[at + i]! * inverse + along * inverse * value;
       power[at + i] = value;
     }
     for (let i = cellsX - 2; i >= 0; i--) {

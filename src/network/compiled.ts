@@ -21,7 +21,7 @@ const multipliedOut = [1, 2, 3, 4, 5];
 const other = 0;
 /** Places a link takes among `#ends` and among the laws. */
 const endPlaces = 5;
-const lawPlaces = 3;
+const lawPlaces = 2;
 
 /** Heat imbalance of every node and its derivative, at temperatures that a solver moves. */
 export class CompiledNetwork {
@@ -45,8 +45,8 @@ export class CompiledNetwork {
   /**
    * Everything the loops work on, one array after the other, so that a loop has one address and one
    * length to keep at hand (which halves the time of a solve): temperatures of the nodes [K]; their
-   * imbalance, load − Σ flows out [W]; their loads [W]; spare places for a solver; for each link c and
-   * p of its first term and the highest temperature of its power laws; and the Jacobian,
+   * imbalance, load − Σ flows out [W]; their loads [W]; spare places for a solver; for each link c of its
+   * first term and the highest temperature of its power laws; and the Jacobian,
    * −d imbalance/dT [W/K], as column sums of the nodes (those of fixed ones are not read) and
    * couplings.
    */
@@ -165,8 +165,7 @@ export class CompiledNetwork {
     const { powers, powersUpTo = Number.POSITIVE_INFINITY } = conductor;
     this.#conductors[link] = conductor;
     const exponent = powers?.length === 1 ? powers[0]!.exponent : other;
-    this.numbers[this.#lawsAt + lawPlaces * link + 1] = exponent;
-    this.numbers[this.#lawsAt + lawPlaces * link + 2] = powers?.length ? powersUpTo : 0;
+    this.numbers[this.#lawsAt + lawPlaces * link + 1] = powers?.length ? powersUpTo : 0;
     this.#ends[endPlaces * link + 4] = multipliedOut.includes(exponent) ? exponent : other;
     this.setCount(link, count);
   }
@@ -249,7 +248,7 @@ export class CompiledNetwork {
       const kind = ends[e + 4]!;
       const a = numbers[from]!;
       const b = numbers[to]!;
-      const upTo = numbers[l + 2]!;
+      const upTo = numbers[l + 1]!;
       let flow: number;
       if (kind === other || a > upTo || b > upTo) {
         const link = (l - lawsAt) / lawPlaces;
@@ -297,7 +296,7 @@ export class CompiledNetwork {
       const kind = ends[e + 4]!;
       const a = numbers[from]!;
       const b = numbers[to]!;
-      const upTo = numbers[l + 2]!;
+      const upTo = numbers[l + 1]!;
       let thetaFrom: number;
       let thetaTo: number;
       let slopeFrom: number;
@@ -329,8 +328,8 @@ export class CompiledNetwork {
         }
         thetaFrom = partFrom * a;
         thetaTo = partTo * b;
-        slopeFrom = numbers[l + 1]! * partFrom;
-        slopeTo = numbers[l + 1]! * partTo;
+        slopeFrom = kind * partFrom;
+        slopeTo = kind * partTo;
       }
       const flow = thetaFrom - thetaTo;
       scale += Math.abs(thetaFrom);
@@ -431,7 +430,7 @@ export class CompiledNetwork {
   #evaluateEnd(link: number, T: number, beyond: number): void {
     const conductor = this.#conductors[link]!;
     const count = this.#counts[link]!;
-    const upTo = this.numbers[this.#lawsAt + lawPlaces * link + 2]!;
+    const upTo = this.numbers[this.#lawsAt + lawPlaces * link + 1]!;
     let theta = 0;
     let slope = 0;
     if (T <= upTo && beyond <= upTo) {
