@@ -241,6 +241,7 @@ export { temperatureAfter } from "./joints/temperature-after.js";
 
 // The die as a sheet
 export {
+  type MapShare,
   type NetworkSolution,
   ReducedSheet,
   type SeenPlace,

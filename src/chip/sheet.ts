@@ -94,7 +94,8 @@ export class ReducedSheet {
   readonly #pieces: readonly (readonly Piece[])[];
 
   readonly #laplacian: Laplacian;
-  #lastBody: SheetBody | undefined;
+  /** The maps of the last body. */
+  readonly #known: ({ readonly map: PowerMap } & SeenPower)[] = [];
 
   /** @internal Made by `Sheet.reduce`. */
   constructor(
@@ -144,25 +145,53 @@ export class ReducedSheet {
   }
 
   /**
-   * The body for a network. Its law is that of a square of the die, Θ = t ∫κ dT [W].
+   * The body for a network. Its law is that of a square of the die, Θ = t ∫κ dT [W]. While of its maps
+   * only the power changes, none is worked out again.
    * @param power - map of the heat that falls on the die, or the cells' powers from `sheet.powers`
    * @throws FieldError for a wrong map
    */
   body(law: Conductor, power: PowerMap | readonly PowerMap[] | Float64Array): SheetBody {
-    const powers = power instanceof Float64Array ? power : this.sheet.powers(power);
-    if (powers.length !== this.sheet.grid.cells) {
-      const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
-      throw new FieldError("power", wanted, `${powers.length} numbers`);
+    if (power instanceof Float64Array) {
+      if (power.length !== this.sheet.grid.cells) {
+        const wanted = `${this.sheet.grid.cells} numbers, one for each cell`;
+        throw new FieldError("power", wanted, `${power.length} numbers`);
+      }
+      return { law, admittance: this.admittance, ...this.#seenFromContacts(power.slice()) };
     }
-    // In a sweep of what lies behind the contacts the power stays as it is.
-    const last = this.#lastBody;
-    if (last && areEqual(powers, last.powers)) return { ...last, law };
+    const shares =
+      "kind" in power
+        ? [shareOf(power, "power")]
+        : power.map((map, i) => shareOf(map, `power[${i}]`));
+    return this.bodyUnder(law, shares);
+  }
+
+  /**
+   * The same under several maps, each times a number.
+   * @throws FieldError for a wrong map, by the name that is given to it
+   */
+  bodyUnder(law: Conductor, shares: readonly MapShare[]): SheetBody {
+    const { cells } = this.sheet.grid;
+    const powers = new Float64Array(cells);
+    const waves = new Float64Array(cells);
+    const outflow = new Float64Array(this.terminals.length);
+    shares.forEach(({ map, times, field }, k) => {
+      let known = this.#known[k];
+      if (known === undefined || !areSame(known.map, map)) {
+        const seen = this.#seenFromContacts(this.sheet.powers(map, field));
+        known = { map: structuredClone(map), ...seen };
+        this.#known[k] = known;
+      }
+      addTimes(powers, known.powers, times);
+      addTimes(waves, known.waves, times);
+      addTimes(outflow, known.outflow, times);
+    });
+    return { law, admittance: this.admittance, outflow, powers, waves };
+  }
+
+  #seenFromContacts(powers: Float64Array): SeenPower {
     const waves = powers.slice();
     this.#laplacian.toWaves(waves);
-    const outflow = this.#outflow(powers, waves);
-    const body = { law, admittance: this.admittance, outflow, powers: powers.slice(), waves };
-    this.#lastBody = body;
-    return body;
+    return { powers, waves, outflow: this.#outflow(powers, waves) };
   }
 
   /** s: what leaves at each contact when all have one temperature [W]. */
@@ -277,6 +306,25 @@ export interface SheetBody extends Body {
   readonly waves: Float64Array;
 }
 
+/** Heat on the die, in its cells and as it comes out at the contacts. */
+type SeenPower = Pick<SheetBody, "powers" | "waves" | "outflow">;
+
+/** A map and how many times over it falls on the die. */
+export interface MapShare {
+  /** Where heat falls, and how much [W]. */
+  readonly map: PowerMap;
+  /** How many times over; need not be a whole number. */
+  readonly times: number;
+  /** The map's name in messages. */
+  readonly field: string;
+}
+
+/** A map whose power is one number as one of 1 W, as many times over. */
+function shareOf(map: PowerMap, field: string): MapShare {
+  if (!("power" in map) || !Number.isFinite(map.power)) return { map, times: 1, field };
+  return { map: { ...map, power: 1 }, times: map.power, field };
+}
+
 /** A place on a die, seen from its contacts. */
 export interface SeenPlace {
   /** a, by contact; sums to 1. */
@@ -305,9 +353,25 @@ interface Piece extends Patch {
   readonly share: number;
 }
 
-function areEqual(some: Float64Array, others: Float64Array): boolean {
-  for (let i = 0; i < some.length; i++) if (some[i] !== others[i]) return false;
-  return true;
+function addTimes(sums: Float64Array, numbers: Float64Array, times: number): void {
+  for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
+}
+
+/** Whether two maps, or parts of them, say the same. */
+function areSame(some: unknown, other: unknown): boolean {
+  if (typeof some !== "object" || typeof other !== "object") return Object.is(some, other);
+  if (some === null || other === null) return some === other;
+  if ("length" in some && "length" in other) {
+    const [list, others] = [some, other] as [ArrayLike<unknown>, ArrayLike<unknown>];
+    if (list.length !== others.length) return false;
+    for (let i = 0; i < list.length; i++) if (!areSame(list[i], others[i])) return false;
+    return true;
+  }
+  const [names, rest] = [Object.keys(some), Object.keys(other)];
+  return (
+    names.length === rest.length &&
+    names.every((name) => areSame(some[name as keyof object], other[name as keyof object]))
+  );
 }
 
 /** S = W G Wᵀ of contacts made of pieces. */

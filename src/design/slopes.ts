@@ -19,7 +19,6 @@ import { settle } from "../mount/settle.js";
 import { SheetStore } from "../mount/sheet-model.js";
 import { type Translation, translate } from "../mount/translate.js";
 import { AdjointNetwork } from "../network/adjoint.js";
-import type { NetworkDescription } from "../network/description.js";
 import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
@@ -124,7 +123,11 @@ export class RestingMount {
   #held({ mount: changed, catalogue }: Sample, chip = this.at.chip): number[] {
     const mount = this.#onSameCells(changed);
     const translation = translate(mount, catalogue, this.#sheets, chip);
-    supply(this.#network, translation.network);
+    if (!this.#network.takeOver(translation.network)) {
+      throw new Error(
+        `${mount.name}: a small change of an input changes which parts it is made of.`,
+      );
+    }
     const { stage } = translation.structure;
     const given = "cooling" in stage ? 0 : stage.temperature;
     return [
@@ -169,21 +172,6 @@ export class RestingMount {
 
 function bodyOf({ network }: Translation): SheetBody {
   return network.bodies![0]!.body as SheetBody;
-}
-
-/** Gives a network the numbers of another description of the same structure. */
-function supply(network: AdjointNetwork, { nodes, links, bodies = [] }: NetworkDescription): void {
-  const at = new Map(network.nodeNames.map((name, i) => [name, i]));
-  for (const { name, load = 0, temperature } of nodes) {
-    if (temperature === undefined) network.setLoad(at.get(name)!, load);
-    else network.setTemperature(at.get(name)!, temperature);
-  }
-  links.forEach(({ conductor, count }, l) => {
-    network.setConductor(l, conductor, count ?? 1);
-  });
-  bodies.forEach(({ body }, b) => {
-    network.setBody(b, body);
-  });
 }
 
 /** df/dx of several numbers at once. */

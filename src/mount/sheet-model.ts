@@ -146,15 +146,13 @@ export function sheetNetwork(
 ): Pick<Translation, "network" | "read"> {
   const groups = new Map(contactGroups(mount).map((group) => [group.name, group]));
   const reduced = sheets.reduced(mount, [...groups.values()]);
-  const powers = new Float64Array(reduced.sheet.grid.cells);
-  loads.forEach(({ on, load }, i) => {
-    if (on !== place.hottest) return;
+  const heated = loads.flatMap(({ on, load }, i) => {
+    if (on !== place.hottest) return [];
     const source = structure.powers[i]!;
-    const map = powerMap(source.of(mount), load.power);
-    const own = reduced.sheet.powers(map, `${source.field}.map`);
-    for (let cell = 0; cell < powers.length; cell++) powers[cell]! += own[cell]!;
+    const map = powerMap(source.of(mount), 1);
+    return { map, times: load.power, field: `${source.field}.map` };
   });
-  const body = reduced.body(conductors.get(spreading)!, powers);
+  const body = reduced.bodyUnder(conductors.get(spreading)!, heated);
 
   const { links, linksOf } = chains(mount, structure, conductors, groups);
   const network = describe(mount, structure, links, loads, reduced.terminals);

@@ -41,9 +41,8 @@ const maps = [
 /** Everything from nothing: the sheet, its reduction, the network, the solution and the field. */
 function firstSolve(cells) {
   const sheet = new Sheet({ width: side, length: side, cellsX: cells, cellsY: cells });
-  const powers = sheet.powers(maps);
   const reduced = sheet.reduce(pads);
-  const body = reduced.body(powerConductor(law, 4), powers);
+  const body = reduced.body(powerConductor(law, 4), maps);
   const network = new SteadyNetwork({
     nodes: [
       { name: "box" },
@@ -80,18 +79,19 @@ function firstSolve(cells) {
       body,
       places.map((place) => network.temperatures[place]),
     );
-  return { sheet, reduced, body, powers, network, places, hottest: field().hottest };
+  return { sheet, reduced, body, network, places, hottest: field().hottest };
 }
 
 /** A further solve with every bond and the load changed: all temperatures and the hottest. */
-function furtherSolve({ reduced, body, powers, network, places }, k) {
+function furtherSolve({ reduced, body, network, places }, k) {
   bonds(k).forEach((bond, i) => {
     network.setConductor(3 + 3 * i, powerConductor(bond, 2));
   });
   const factor = scale(k);
-  const changed = powers.slice();
-  for (let i = 0; i < changed.length; i++) changed[i] *= factor;
-  const loaded = reduced.body(body.law, changed);
+  const loaded = reduced.body(
+    body.law,
+    maps.map((map) => ({ ...map, power: factor * map.power })),
+  );
   network.setBody(0, loaded);
   if (!network.trySolve(200, "present")) throw new Error(network.failure);
   const temperatures = places.map((place) => network.temperatures[place]);

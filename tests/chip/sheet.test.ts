@@ -259,6 +259,64 @@ describe("a sheet seen from its contacts", () => {
     );
   });
 
+  it("takes changed powers and changed maps as a sheet that never saw others does", () => {
+    const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 8 });
+    const contacts = [pad("a", 1e-3, 1e-3), pad("b", 8e-3, 2e-3)];
+    const reduced = sheet.reduce(contacts);
+    const spot: PowerMap = { kind: "spot", power: 3e-9, x: 5e-3, y: 6e-3, radius: 1e-3 };
+    const rows = [
+      [1e-9, 2e-9],
+      [3e-9, 4e-9],
+    ];
+    const pixels: PowerMap = { kind: "pixels", rows };
+    const cells: PowerMap = { kind: "cells", cells: new Float64Array(128).fill(1e-11) };
+    const change = () => {
+      rows[1]![0] = 9e-9;
+      return [uniform, pixels];
+    };
+    const bodies: (() => PowerMap | readonly PowerMap[])[] = [
+      () => [uniform, spot],
+      () => [{ ...uniform, power: 2e-9 }, spot],
+      () => [uniform, { ...spot, x: 2e-3 }],
+      () => [uniform, { ...spot, power: 0 }],
+      () => spot,
+      () => [uniform, pixels],
+      change,
+      () => [uniform, { ...pixels, over: { left: 0, right: side / 2, bottom: 0, top: side } }],
+      () => [cells, uniform, spot],
+      () => [],
+    ];
+    for (const maps of bodies) {
+      const body = reduced.body(law, maps());
+      const fresh = sheet.reduce(contacts).body(law, sheet.powers(maps()));
+      const largest = fresh.powers.reduce((most, power) => Math.max(most, power), 1e-300);
+      for (const name of ["powers", "waves", "outflow"] as const) {
+        fresh[name].forEach((value, i) => {
+          expect(Math.abs(body[name][i]! - value)).toBeLessThan(1e-12 * 128 * largest);
+        });
+      }
+    }
+  });
+
+  it("adds maps up by their shares, and names a wrong one as it was called", () => {
+    const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 8 });
+    const reduced = sheet.reduce([pad("a", 1e-3, 1e-3), pad("b", 8e-3, 2e-3)]);
+    const share = { map: uniform, times: 3, field: "light.map" };
+    const thrice = reduced.bodyUnder(law, [share]);
+    const once = reduced.body(law, uniform);
+    thrice.outflow.forEach((heat, i) => {
+      expect(heat / once.outflow[i]!).toBeCloseTo(3, 12);
+    });
+    const wrong = { ...share, map: { ...uniform, power: Number.NaN } };
+    expect(() => reduced.bodyUnder(law, [wrong])).toThrow(
+      "light.map.power: expected a finite number in watts, got NaN",
+    );
+    expect(() => reduced.body(law, wrong.map)).toThrow("power.power: expected a finite number");
+    expect(() => reduced.body(law, [uniform, wrong.map])).toThrow(
+      "power[1].power: expected a finite number",
+    );
+  });
+
   it("refuses powers of another grid", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 8, cellsY: 8 });
     const reduced = sheet.reduce([pad("a", 0, 0)]);
