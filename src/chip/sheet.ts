@@ -171,21 +171,34 @@ export class ReducedSheet {
    */
   bodyUnder(law: Conductor, shares: readonly MapShare[]): SheetBody {
     const { cells } = this.sheet.grid;
-    const powers = new Float64Array(cells);
-    const waves = new Float64Array(cells);
-    const outflow = new Float64Array(this.terminals.length);
-    shares.forEach(({ map, times, field }, k) => {
+    const seen = shares.map(({ map, times, field }, k) => {
       let known = this.#known[k];
       if (known === undefined || !areSame(known.map, map)) {
-        const seen = this.#seenFromContacts(this.sheet.powers(map, field));
-        known = { map: structuredClone(map), ...seen };
+        known = {
+          map: structuredClone(map),
+          ...this.#seenFromContacts(this.sheet.powers(map, field)),
+        };
         this.#known[k] = known;
       }
-      addTimes(powers, known.powers, times);
-      addTimes(waves, known.waves, times);
-      addTimes(outflow, known.outflow, times);
+      return { times, ...known };
     });
-    return { law, admittance: this.admittance, outflow, powers, waves };
+    const sum = (size: number, part: keyof SeenPower) => {
+      const sums = new Float64Array(size);
+      for (const each of seen) addTimes(sums, each[part], each.times);
+      return sums;
+    };
+    let powers: Float64Array | undefined;
+    return {
+      law,
+      admittance: this.admittance,
+      outflow: sum(this.terminals.length, "outflow"),
+      waves: sum(cells, "waves"),
+      // Few look at the cells themselves.
+      get powers() {
+        powers ??= sum(cells, "powers");
+        return powers;
+      },
+    };
   }
 
   #seenFromContacts(powers: Float64Array): SeenPower {

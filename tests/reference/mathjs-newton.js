@@ -44,7 +44,7 @@ export function newtonByMathjs({ nodes, links }) {
       free.forEach((node, i) => {
         T[node] = Math.min(3 * T[node], Math.max(T[node] / 3, T[node] + change[i]));
       });
-      if (max(abs(change.map((value, i) => value / T[free[i]]))) <= 1e-9) return T;
+      if (max(abs(change.map((value, i) => value / T[free[i]]))) <= 4e-9) return T;
     }
     throw new Error("no balance after 100 steps");
   };

@@ -103,7 +103,7 @@ class Die:
             while np.any(x[temperatures] - scale * change[temperatures] <= x[temperatures] / 3):
                 scale /= 2
             x = x - scale * change
-            if scale == 1.0 and np.all(np.abs(change) <= 1e-9 * np.abs(x)):
+            if scale == 1.0 and np.all(np.abs(change) <= 4e-9 * np.abs(x)):
                 return x, step
         raise SystemExit("no balance after 60 steps")
 

@@ -56,7 +56,7 @@ cold = np.full(len(free), 1.2 * min(fixed[fixed > 0]))
 
 
 def solve(k, start):
-    found = root(imbalance, start, args=(k,), jac=jacobian, method="hybr", options={"xtol": 1e-9})
+    found = root(imbalance, start, args=(k,), jac=jacobian, method="hybr", options={"xtol": 4e-9})
     # Where rounding stops it short of its tolerance, it is as near as it can come.
     if not found.success and np.max(np.abs(found.fun)) > 1e-9:
         raise SystemExit(found.message)
