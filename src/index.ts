@@ -240,15 +240,13 @@ export {
 export { temperatureAfter } from "./joints/temperature-after.js";
 
 // The die as a sheet
+export { Sheet, type SheetOptions } from "./chip/sheet.js";
 export {
-  type MapShare,
   type NetworkSolution,
   ReducedSheet,
   type SeenPlace,
-  Sheet,
   type SheetBody,
-  type SheetOptions,
-} from "./chip/sheet.js";
+} from "./chip/reduced-sheet.js";
 export { type CheckedContact, type Contact, tiles, withoutHole } from "./chip/contact.js";
 export {
   faceFilm,
@@ -258,7 +256,7 @@ export {
   ringFilm,
   type RingOptions,
 } from "./chip/film.js";
-export type { PowerMap } from "./chip/power-map.js";
+export type { MapShare, PowerMap } from "./chip/power-map.js";
 export { type Cut, SheetField, type Spot } from "./chip/field.js";
 export { type CellRange, Grid, type Rectangle } from "./chip/grid.js";
 

@@ -51,6 +51,39 @@ export type PowerMap =
       readonly cells: ArrayLike<number>;
     };
 
+/** A map and how many times over it falls on the die. */
+export interface MapShare {
+  /** Where heat falls, and how much [W]. */
+  readonly map: PowerMap;
+  /** How many times over; need not be a whole number. */
+  readonly times: number;
+  /** The map's name in messages. */
+  readonly field: string;
+}
+
+/** A map whose power is one number as one of 1 W, as many times over. */
+export function asShare(map: PowerMap, field: string): MapShare {
+  if (!("power" in map) || !Number.isFinite(map.power)) return { map, times: 1, field };
+  return { map: { ...map, power: 1 }, times: map.power, field };
+}
+
+/** Whether two maps, or parts of them, say the same. */
+export function sameMap(some: unknown, other: unknown): boolean {
+  if (typeof some !== "object" || typeof other !== "object") return Object.is(some, other);
+  if (some === null || other === null) return some === other;
+  if ("length" in some && "length" in other) {
+    const [list, others] = [some, other] as [ArrayLike<unknown>, ArrayLike<unknown>];
+    if (list.length !== others.length) return false;
+    for (let i = 0; i < list.length; i++) if (!sameMap(list[i], others[i])) return false;
+    return true;
+  }
+  const [names, rest] = [Object.keys(some), Object.keys(other)];
+  return (
+    names.length === rest.length &&
+    names.every((name) => sameMap(some[name as keyof object], other[name as keyof object]))
+  );
+}
+
 /**
  * Power of every cell [W].
  * @param maps - one map, or several to be added up

@@ -9,7 +9,7 @@
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
-import type { SeenPlace, SheetBody } from "../chip/sheet.js";
+import type { SeenPlace, SheetBody } from "../chip/reduced-sheet.js";
 import type { Catalogue } from "../materials/types.js";
 import { contactGroups } from "../mount/layout.js";
 import { limitOf } from "../mount/limit.js";

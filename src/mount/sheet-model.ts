@@ -6,7 +6,8 @@
  * @module
  */
 import type { PowerMap } from "../chip/power-map.js";
-import { type ReducedSheet, Sheet } from "../chip/sheet.js";
+import type { ReducedSheet } from "../chip/reduced-sheet.js";
+import { Sheet } from "../chip/sheet.js";
 import { type Conductor, scaled } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { LinkDescription, NetworkDescription } from "../network/description.js";

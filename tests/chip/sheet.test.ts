@@ -2,7 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Contact } from "../../src/chip/contact.js";
 import type { PowerMap } from "../../src/chip/power-map.js";
-import { heatInto, Sheet } from "../../src/chip/sheet.js";
+import { heatInto } from "../../src/chip/reduced-sheet.js";
+import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor } from "../../src/conductor.js";
 
 const law = powerConductor(2e-4, 4);

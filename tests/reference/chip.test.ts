@@ -1,6 +1,7 @@
 /** Solutions in closed form of plates that are held along their rims, and of heat that spreads in a channel. */
 import type { Contact } from "../../src/chip/contact.js";
-import { type ReducedSheet, Sheet } from "../../src/chip/sheet.js";
+import type { ReducedSheet } from "../../src/chip/reduced-sheet.js";
+import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor, scaled } from "../../src/conductor.js";
 import { solveSteady } from "../../src/network/steady.js";
 import { checkReference, type Inputs } from "./rows.js";
