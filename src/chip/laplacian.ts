@@ -274,7 +274,10 @@ function meanOver({ first, shares }: CellRange, of: Float64Array): number {
   return sum;
 }
 
-/** Stretches from left to right of which no two share a cell, and the others, wide ones rather. */
+/**
+ * Stretches from left to right of which two share one cell at most, the last of one and the first of the
+ * next; and the others, wide ones rather.
+ */
 function sortedOut(stretches: readonly CellRange[]): {
   readonly apart: readonly number[];
   readonly others: readonly number[];
@@ -286,7 +289,7 @@ function sortedOut(stretches: readonly CellRange[]): {
     (a, b) => stretches[a]!.first - stretches[b]!.first,
   )) {
     const before = apart.at(-1);
-    if (before === undefined || end(before) <= stretches[next]!.first) apart.push(next);
+    if (before === undefined || end(before) <= stretches[next]!.first + 1) apart.push(next);
     else if (end(next) < end(before)) others.push(apart.splice(-1, 1, next)[0]!);
     else others.push(next);
   }
