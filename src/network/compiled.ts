@@ -19,7 +19,7 @@ import { Terminals } from "./terminals.js";
 /** Laws Θ = c·Tᵖ with one of these p are multiplied out in the loop; the rest are "other". */
 const multipliedOut = [1, 2, 3, 4, 5];
 const other = 0;
-/** Places a link takes among `#ends` and among the laws. */
+/** Places a link takes among `linkEnds` and among the laws. */
 const endPlaces = 5;
 const lawPlaces = 2;
 
@@ -56,17 +56,19 @@ export class CompiledNetwork {
   /** Where the column sums of the Jacobian start: what of each node's conductance is lost to fixed ones. */
   protected readonly sumsAt: number;
   protected readonly elimination: Elimination;
-  readonly #loadsAt: number;
-  readonly #lawsAt: number;
-  readonly #couplingsAt: number;
+  // TypeScript's private, here and in Elimination: a # field starts as undefined, and an engine that has
+  // seen that checks at every use what kind the field is of, a twentieth of a solve.
+  private readonly loadsAt: number;
+  private readonly lawsAt: number;
+  private readonly couplingsAt: number;
 
   /** For each link: from, to, where G of either end is added in the Jacobian, and p or `other`. */
-  readonly #ends: Int32Array;
-  readonly #conductors: Conductor[];
-  readonly #counts: Float64Array;
+  private readonly linkEnds: Int32Array;
+  private readonly conductors: Conductor[];
+  private readonly counts: Float64Array;
   /** Θ [W] and G [W/K] of the last `#evaluateEnd`. */
-  readonly #end = new Float64Array(2);
-  readonly #loadLaws: (Load | undefined)[];
+  private readonly atEnd = new Float64Array(2);
+  private readonly loadLaws: (Load | undefined)[];
   /** Whether any load depends on the temperature of its node. */
   protected hasLoadLaws = false;
   protected readonly bodies: readonly Terminals[];
@@ -83,11 +85,11 @@ export class CompiledNetwork {
     this.bodyNames = bodies.map((b) => b.name);
 
     this.imbalanceAt = nodes.length;
-    this.#loadsAt = 2 * nodes.length;
+    this.loadsAt = 2 * nodes.length;
     this.spareAt = 3 * nodes.length;
-    this.#lawsAt = 4 * nodes.length;
-    this.sumsAt = this.#lawsAt + lawPlaces * links.length;
-    this.#couplingsAt = this.sumsAt + nodes.length;
+    this.lawsAt = 4 * nodes.length;
+    this.sumsAt = this.lawsAt + lawPlaces * links.length;
+    this.couplingsAt = this.sumsAt + nodes.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     const ends = links.map((l) => [index.get(l.from)!, index.get(l.to)!] as const);
     const terminals = bodies.map((b) => b.terminals.map((t) => index.get(t)!));
@@ -95,24 +97,26 @@ export class CompiledNetwork {
       free.length,
       ends.filter(([a, b]) => a < free.length && b < free.length),
       this.sumsAt,
-      this.#couplingsAt,
+      this.couplingsAt,
       this.imbalanceAt,
       terminals.map((nodes) => nodes.filter((node) => node < free.length)),
     );
-    this.numbers = new Float64Array(this.#couplingsAt + this.elimination.couplings);
+    this.numbers = new Float64Array(this.couplingsAt + this.elimination.couplings);
     this.temperatures = this.numbers.subarray(0, nodes.length);
     // What a free node passes to another couples the two; what it passes to a fixed one is lost.
     const place = (row: number, column: number) =>
       Math.max(row, column) < free.length
         ? this.elimination.position(row, column)
         : this.sumsAt + column;
-    this.#ends = Int32Array.from(ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]));
+    this.linkEnds = Int32Array.from(
+      ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]),
+    );
     this.bodies = bodies.map(
       ({ name, body }, b) => new Terminals(name, terminals[b]!, body, place),
     );
-    this.#counts = new Float64Array(links.length);
-    this.#conductors = links.map((l) => l.conductor);
-    this.#loadLaws = new Array(nodes.length).fill(undefined);
+    this.counts = new Float64Array(links.length);
+    this.conductors = links.map((l) => l.conductor);
+    this.loadLaws = new Array(nodes.length).fill(undefined);
     this.#setAll(description, nodes);
   }
 
@@ -160,13 +164,13 @@ export class CompiledNetwork {
   }
 
   /** Replaces the conductor of a link, and how many stand side by side. */
-  setConductor(link: number, conductor: Conductor, count = this.#counts[link]!): void {
+  setConductor(link: number, conductor: Conductor, count = this.counts[link]!): void {
     checkConductor(this.linkNames[link]!, conductor);
     const { powers, powersUpTo = Number.POSITIVE_INFINITY } = conductor;
-    this.#conductors[link] = conductor;
+    this.conductors[link] = conductor;
     const exponent = powers?.length === 1 ? powers[0]!.exponent : other;
-    this.numbers[this.#lawsAt + lawPlaces * link + 1] = powers?.length ? powersUpTo : 0;
-    this.#ends[endPlaces * link + 4] = multipliedOut.includes(exponent) ? exponent : other;
+    this.numbers[this.lawsAt + lawPlaces * link + 1] = powers?.length ? powersUpTo : 0;
+    this.linkEnds[endPlaces * link + 4] = multipliedOut.includes(exponent) ? exponent : other;
     this.setCount(link, count);
   }
 
@@ -175,9 +179,9 @@ export class CompiledNetwork {
     if (!(count > 0 && count < Number.POSITIVE_INFINITY)) {
       positive(`${this.linkNames[link]}.count`, count, "");
     }
-    this.#counts[link] = count;
-    const powers = this.#conductors[link]!.powers;
-    this.numbers[this.#lawsAt + lawPlaces * link] = powers?.length
+    this.counts[link] = count;
+    const powers = this.conductors[link]!.powers;
+    this.numbers[this.lawsAt + lawPlaces * link] = powers?.length
       ? count * powers[0]!.coefficient
       : 0;
   }
@@ -198,14 +202,14 @@ export class CompiledNetwork {
       return;
     }
     if (!Number.isFinite(load)) finiteLoad(this.nodeNames[node]!, load);
-    if (this.#loadLaws[node] !== undefined) this.#setLoadLaw(node, undefined);
-    this.numbers[this.#loadsAt + node] = load;
+    if (this.loadLaws[node] !== undefined) this.#setLoadLaw(node, undefined);
+    this.numbers[this.loadsAt + node] = load;
   }
 
   #setLoadLaw(node: number, law: Load | undefined): void {
-    this.numbers[this.#loadsAt + node] = 0;
-    this.#loadLaws[node] = law;
-    this.hasLoadLaws = this.#loadLaws.some((each) => each !== undefined);
+    this.numbers[this.loadsAt + node] = 0;
+    this.loadLaws[node] = law;
+    this.hasLoadLaws = this.loadLaws.some((each) => each !== undefined);
   }
 
   /** Changes a fixed temperature [K]. */
@@ -222,13 +226,13 @@ export class CompiledNetwork {
 
   /** Load of a node at its present temperature [W]. */
   loadOf(node: number): number {
-    const law = this.#loadLaws[node];
-    return law ? law.power(this.temperatures[node]!) : this.numbers[this.#loadsAt + node]!;
+    const law = this.loadLaws[node];
+    return law ? law.power(this.temperatures[node]!) : this.numbers[this.loadsAt + node]!;
   }
 
   /** How the load of a node changes with its temperature [W/K]. */
   loadSlope(node: number): number {
-    return this.#loadLaws[node]?.slope(this.temperatures[node]!) ?? 0;
+    return this.loadLaws[node]?.slope(this.temperatures[node]!) ?? 0;
   }
 
   /**
@@ -237,10 +241,10 @@ export class CompiledNetwork {
    */
   protected evaluateImbalance(): void {
     const { numbers, imbalanceAt } = this;
-    const ends = this.#ends;
-    const lawsAt = this.#lawsAt;
+    const ends = this.linkEnds;
+    const lawsAt = this.lawsAt;
     const sumsAt = this.sumsAt;
-    const loadsAt = this.#loadsAt;
+    const loadsAt = this.loadsAt;
     for (let i = 0; i < imbalanceAt; i++) numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
     for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
       const from = ends[e]!;
@@ -253,9 +257,9 @@ export class CompiledNetwork {
       if (kind === other || a > upTo || b > upTo) {
         const link = (l - lawsAt) / lawPlaces;
         this.#evaluateEnd(link, a, b);
-        const theta = this.#end[0]!;
+        const theta = this.atEnd[0]!;
         this.#evaluateEnd(link, b, a);
-        flow = theta - this.#end[0]!;
+        flow = theta - this.atEnd[0]!;
       } else {
         flow = numbers[l]! * power(a, kind - 1) * a - numbers[l]! * power(b, kind - 1) * b;
       }
@@ -267,7 +271,7 @@ export class CompiledNetwork {
     }
     if (!this.hasLoadLaws) return;
     for (let node = 0; node < this.freeCount; node++) {
-      const law = this.#loadLaws[node];
+      const law = this.loadLaws[node];
       if (law !== undefined) numbers[imbalanceAt + node]! += law.power(numbers[node]!);
     }
   }
@@ -275,11 +279,11 @@ export class CompiledNetwork {
   /** Imbalance, its norm and the Jacobian at the present temperatures. */
   protected evaluate(): void {
     const { numbers, imbalanceAt, freeCount } = this;
-    const ends = this.#ends;
-    const lawsAt = this.#lawsAt;
+    const ends = this.linkEnds;
+    const lawsAt = this.lawsAt;
     const sumsAt = this.sumsAt;
-    const couplingsAt = this.#couplingsAt;
-    const loadsAt = this.#loadsAt;
+    const couplingsAt = this.couplingsAt;
+    const loadsAt = this.loadsAt;
     let scale = 0;
     for (let i = 0; i < imbalanceAt; i++) {
       numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
@@ -304,11 +308,11 @@ export class CompiledNetwork {
       if (kind === other || a > upTo || b > upTo) {
         const link = (l - lawsAt) / lawPlaces;
         this.#evaluateEnd(link, a, b);
-        thetaFrom = this.#end[0]!;
-        slopeFrom = this.#end[1]!;
+        thetaFrom = this.atEnd[0]!;
+        slopeFrom = this.atEnd[1]!;
         this.#evaluateEnd(link, b, a);
-        thetaTo = this.#end[0]!;
-        slopeTo = this.#end[1]!;
+        thetaTo = this.atEnd[0]!;
+        slopeTo = this.atEnd[1]!;
       } else {
         // c·Tᵖ⁻¹, from which Θ and G follow
         let partFrom = numbers[l]!;
@@ -356,9 +360,9 @@ export class CompiledNetwork {
       const [from, to] = this.ends(l);
       const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
       this.#evaluateEnd(l, a, b);
-      if (from < this.freeCount) this.#addSlope(from, share * this.#end[1]!);
+      if (from < this.freeCount) this.#addSlope(from, share * this.atEnd[1]!);
       this.#evaluateEnd(l, b, a);
-      if (to < this.freeCount) this.#addSlope(to, share * this.#end[1]!);
+      if (to < this.freeCount) this.#addSlope(to, share * this.atEnd[1]!);
     }
     for (const body of this.bodies) {
       body.nodes.forEach((node, t) => {
@@ -376,11 +380,11 @@ export class CompiledNetwork {
     const [from, to] = this.ends(link);
     const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
     this.#evaluateEnd(link, a, b);
-    const [theta, slope] = [this.#end[0]!, this.#end[1]!];
+    const [theta, slope] = [this.atEnd[0]!, this.atEnd[1]!];
     this.#evaluateEnd(link, b, a);
-    const flow = theta - this.#end[0]!;
+    const flow = theta - this.atEnd[0]!;
     if (!corrected) return flow;
-    return flow + (slope * this.#change(from) - this.#end[1]! * this.#change(to));
+    return flow + (slope * this.#change(from) - this.atEnd[1]! * this.#change(to));
   }
 
   /** The same for heat into a body at one of its terminals, as last evaluated. */
@@ -393,9 +397,9 @@ export class CompiledNetwork {
     const [from, to] = this.ends(link);
     const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
     this.#evaluateEnd(link, a, b);
-    const slope = this.#end[1]!;
+    const slope = this.atEnd[1]!;
     this.#evaluateEnd(link, b, a);
-    return [slope, this.#end[1]!];
+    return [slope, this.atEnd[1]!];
   }
 
   #change(node: number): number {
@@ -404,12 +408,12 @@ export class CompiledNetwork {
 
   /** Nodes that a link joins. */
   ends(link: number): readonly [from: number, to: number] {
-    return [this.#ends[endPlaces * link]!, this.#ends[endPlaces * link + 1]!];
+    return [this.linkEnds[endPlaces * link]!, this.linkEnds[endPlaces * link + 1]!];
   }
 
   #evaluateLoads(): void {
     for (let node = 0; node < this.freeCount; node++) {
-      const law = this.#loadLaws[node];
+      const law = this.loadLaws[node];
       if (law === undefined) continue;
       const temperature = this.temperatures[node]!;
       const at = this.imbalanceAt + node;
@@ -428,9 +432,9 @@ export class CompiledNetwork {
    * the law, since Θ of another form may differ by a constant.
    */
   #evaluateEnd(link: number, T: number, beyond: number): void {
-    const conductor = this.#conductors[link]!;
-    const count = this.#counts[link]!;
-    const upTo = this.numbers[this.#lawsAt + lawPlaces * link + 1]!;
+    const conductor = this.conductors[link]!;
+    const count = this.counts[link]!;
+    const upTo = this.numbers[this.lawsAt + lawPlaces * link + 1]!;
     let theta = 0;
     let slope = 0;
     if (T <= upTo && beyond <= upTo) {
@@ -445,8 +449,8 @@ export class CompiledNetwork {
       theta = count * conductor.integral(T);
       slope = count * conductor.conductance(T);
     }
-    this.#end[0] = theta;
-    this.#end[1] = slope;
+    this.atEnd[0] = theta;
+    this.atEnd[1] = slope;
   }
 }
 

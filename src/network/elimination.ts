@@ -27,27 +27,27 @@ export class Elimination {
   /** Whether factors are so much dearer than a solution by them that they are worth using again. */
   readonly isDear: boolean;
 
-  readonly #sumsAt: number;
-  readonly #couplingsAt: number;
-  readonly #vectorAt: number;
+  private readonly sumsAt: number;
+  private readonly couplingsAt: number;
+  private readonly vectorAt: number;
   /** Where the couplings of the dense rest start. */
-  readonly #restAt: number;
+  private readonly restAt: number;
   /** When each unknown goes. */
-  readonly #turns: Int32Array;
+  private readonly turns: Int32Array;
   /** Neighbours of each pivot in the order in which they go, and where its couplings start. */
-  readonly #around: readonly Int32Array[];
-  readonly #starts: Int32Array;
+  private readonly around: readonly Int32Array[];
+  private readonly starts: Int32Array;
   /**
    * For each pivot: itself, how many neighbours, the neighbours in the order of elimination, and for
    * each pair of them where their couplings are.
    */
-  readonly #forward: Int32Array;
+  private readonly forward: Int32Array;
   /** The same without the pairs, for passes that need none. */
-  readonly #rows: Int32Array;
+  private readonly rows: Int32Array;
   /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
-  readonly #backward: Int32Array;
+  private readonly backward: Int32Array;
   /** Pivots of the dense rest, which come after all others; each has all later ones around it. */
-  readonly #rest: Int32Array;
+  private readonly rest: Int32Array;
 
   /**
    * Matrix and right-hand side are kept in one array of numbers.
@@ -66,68 +66,68 @@ export class Elimination {
     vectorAt: number,
     cliques: readonly (readonly number[])[] = [],
   ) {
-    this.#sumsAt = sumsAt;
-    this.#couplingsAt = couplingsAt;
-    this.#vectorAt = vectorAt;
+    this.sumsAt = sumsAt;
+    this.couplingsAt = couplingsAt;
+    this.vectorAt = vectorAt;
     const { steps, rest } = eliminationOrder(size, pairs, cliques);
-    this.#turns = new Int32Array(size);
+    this.turns = new Int32Array(size);
     steps.forEach(({ pivot }, turn) => {
-      this.#turns[pivot] = turn;
+      this.turns[pivot] = turn;
     });
     rest.forEach((node, i) => {
-      this.#turns[node] = steps.length + i;
+      this.turns[node] = steps.length + i;
     });
     // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
     // elimination walks along the couplings and looks up none but those it changes.
-    this.#around = steps.map(({ around }) => Int32Array.from(around));
-    this.#starts = new Int32Array(steps.length + 1);
-    this.#starts[0] = couplingsAt;
+    this.around = steps.map(({ around }) => Int32Array.from(around));
+    this.starts = new Int32Array(steps.length + 1);
+    this.starts[0] = couplingsAt;
     let indices = 0;
     steps.forEach(({ around: { length } }, turn) => {
-      this.#starts[turn + 1] = this.#starts[turn]! + 2 * length;
+      this.starts[turn + 1] = this.starts[turn]! + 2 * length;
       indices += 2 + length + (length * (length - 1)) / 2;
     });
-    this.#restAt = this.#starts[steps.length]!;
-    this.#rest = Int32Array.from(rest);
-    this.couplings = this.#restAt + rest.length * (rest.length - 1) - couplingsAt;
+    this.restAt = this.starts[steps.length]!;
+    this.rest = Int32Array.from(rest);
+    this.couplings = this.restAt + rest.length * (rest.length - 1) - couplingsAt;
     const products = indices + rest.length ** 3 / 6;
     this.isDear = products > dearFrom * this.couplings;
-    this.#forward = new Int32Array(indices);
+    this.forward = new Int32Array(indices);
     let at = 0;
     for (const { pivot, around } of steps) {
-      this.#forward[at++] = pivot;
-      this.#forward[at++] = around.length;
-      for (const node of around) this.#forward[at++] = node;
+      this.forward[at++] = pivot;
+      this.forward[at++] = around.length;
+      for (const node of around) this.forward[at++] = node;
       for (const [i, node] of around.entries()) {
-        const turn = this.#turns[node]!;
-        const its = this.#around[turn];
+        const turn = this.turns[node]!;
+        const its = this.around[turn];
         // All that come after it here are among its own, in the same order.
         for (let j = i + 1, k = 0; j < around.length; j++) {
           while (its !== undefined && its[k] !== around[j]) k++;
-          this.#forward[at++] =
-            its === undefined ? this.position(around[j]!, node) : this.#starts[turn]! + 2 * k;
+          this.forward[at++] =
+            its === undefined ? this.position(around[j]!, node) : this.starts[turn]! + 2 * k;
         }
       }
     }
     const rows = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
-    this.#rows = Int32Array.from(rows.flat());
-    this.#backward = Int32Array.from(rows.reverse().flat());
+    this.rows = Int32Array.from(rows.flat());
+    this.backward = Int32Array.from(rows.reverse().flat());
   }
 
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
   position(row: number, column: number): number {
-    if (row === column) return this.#sumsAt + column;
-    const turns = this.#turns;
-    const pivots = this.#around.length;
+    if (row === column) return this.sumsAt + column;
+    const turns = this.turns;
+    const pivots = this.around.length;
     const gives = turns[row]! < turns[column]!;
     const [first, later] = gives ? [turns[row]!, column] : [turns[column]!, row];
     if (first >= pivots) {
       // Pivot by pivot, as for the others: what the later one receives, then what it gives.
       const [p, q] = [first - pivots, turns[later]! - pivots];
-      const before = p * (2 * this.#rest.length - p - 1);
-      return this.#restAt + before + 2 * (q - p - 1) + (gives ? 1 : 0);
+      const before = p * (2 * this.rest.length - p - 1);
+      return this.restAt + before + 2 * (q - p - 1) + (gives ? 1 : 0);
     }
-    const around = this.#around[first]!;
+    const around = this.around[first]!;
     let [low, high] = [0, around.length - 1];
     while (low < high) {
       const middle = (low + high) >> 1;
@@ -135,7 +135,7 @@ export class Elimination {
       else high = middle;
     }
     if (around[low] !== later) return -1;
-    return this.#starts[first]! + 2 * low + (gives ? 1 : 0);
+    return this.starts[first]! + 2 * low + (gives ? 1 : 0);
   }
 
   /**
@@ -144,10 +144,10 @@ export class Elimination {
    * @returns −1, or the unknown of the first pivot that is not positive
    */
   solve(numbers: Float64Array): number {
-    const forward = this.#forward;
-    const sums = this.#sumsAt;
-    const vector = this.#vectorAt;
-    let entry = this.#couplingsAt;
+    const forward = this.forward;
+    const sums = this.sumsAt;
+    const vector = this.vectorAt;
+    let entry = this.couplingsAt;
     for (let at = 0; at < forward.length; ) {
       const pivot = forward[at]!;
       const count = forward[at + 1]!;
@@ -212,10 +212,10 @@ export class Elimination {
 
   /** Solves for another right-hand side by the factors that `solve` left. */
   solveAgain(numbers: Float64Array): void {
-    const rows = this.#rows;
-    const sums = this.#sumsAt;
-    const vector = this.#vectorAt;
-    let entry = this.#couplingsAt;
+    const rows = this.rows;
+    const sums = this.sumsAt;
+    const vector = this.vectorAt;
+    let entry = this.couplingsAt;
     for (let at = 0; at < rows.length; ) {
       const pivot = rows[at]!;
       const neighbours = rows[at + 1]!;
@@ -226,7 +226,7 @@ export class Elimination {
       }
       at += 2 + neighbours;
     }
-    const rest = this.#rest;
+    const rest = this.rest;
     for (let p = 0; p < rest.length; p++) {
       const pivot = rest[p]!;
       const value = numbers[vector + pivot]! * numbers[sums + pivot]!;
@@ -243,13 +243,13 @@ export class Elimination {
    * the last first. A right-hand side without a negative keeps all its digits, as in `solve`.
    */
   solveTransposed(numbers: Float64Array): void {
-    const rows = this.#rows;
-    const backward = this.#backward;
-    const sums = this.#sumsAt;
-    const vector = this.#vectorAt;
-    const rest = this.#rest;
+    const rows = this.rows;
+    const backward = this.backward;
+    const sums = this.sumsAt;
+    const vector = this.vectorAt;
+    const rest = this.rest;
     const count = rest.length;
-    let entry = this.#couplingsAt;
+    let entry = this.couplingsAt;
     for (let at = 0; at < rows.length; ) {
       const neighbours = rows[at + 1]!;
       const value = numbers[vector + rows[at]!]! * numbers[sums + rows[at]!]!;
@@ -287,12 +287,12 @@ export class Elimination {
 
   /** From the last pivot to the first: each unknown from those that were eliminated after it. */
   #goBack(numbers: Float64Array): void {
-    const backward = this.#backward;
-    const sums = this.#sumsAt;
-    const vector = this.#vectorAt;
-    const rest = this.#rest;
+    const backward = this.backward;
+    const sums = this.sumsAt;
+    const vector = this.vectorAt;
+    const rest = this.rest;
     const count = rest.length;
-    let entry = this.#restAt + count * (count - 1);
+    let entry = this.restAt + count * (count - 1);
     for (let p = count - 1; p >= 0; p--) {
       const pivot = rest[p]!;
       entry -= 2 * (count - 1 - p);
@@ -329,11 +329,11 @@ export class Elimination {
    * further on is fetched once for both.
    */
   #eliminateRest(numbers: Float64Array): number {
-    const rest = this.#rest;
+    const rest = this.rest;
     const count = rest.length;
-    const sums = this.#sumsAt;
-    const vector = this.#vectorAt;
-    let first = this.#restAt;
+    const sums = this.sumsAt;
+    const vector = this.vectorAt;
+    let first = this.restAt;
     for (let p = 0; p < count; p += 2) {
       const one = rest[p]!;
       const middle = first + 2 * (count - 1 - p);
@@ -382,13 +382,13 @@ export class Elimination {
    * @returns what part of it is lost to no other unknown; NaN when it is not positive
    */
   #pivot(numbers: Float64Array, pivot: number, first: number, last: number): number {
-    const lost = numbers[this.#sumsAt + pivot]!;
+    const lost = numbers[this.sumsAt + pivot]!;
     let sum = lost;
     for (let a = first; a < last; a += 2) sum += numbers[a]!;
     if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return Number.NaN;
     const inverse = 1 / sum;
-    numbers[this.#vectorAt + pivot]! *= inverse;
-    numbers[this.#sumsAt + pivot] = inverse;
+    numbers[this.vectorAt + pivot]! *= inverse;
+    numbers[this.sumsAt + pivot] = inverse;
     return lost * inverse;
   }
 }

@@ -99,7 +99,7 @@ export class SteadyNetwork extends CompiledNetwork {
     if (this.#findStep() < 0 && this.#isWithin(largestRise)) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
-        numbers[i] = T * Math.cbrt(1 + (3 * numbers[stepAt + i]!) / T);
+        numbers[i] = T * nearCubeRoot(1 + (3 * numbers[stepAt + i]!) / T);
       }
       if (this.#between(0, runaway)) {
         this.evaluate();
@@ -367,6 +367,16 @@ export class SteadyNetwork extends CompiledNetwork {
       imbalance: { node, power, relative },
     };
   }
+}
+
+/**
+ * ∛a to 2e-3 for a from 0.2 to 7, enough for a first guess, in a third of the time of `Math.cbrt`: a step
+ * of Halley's method. For a that is not positive it says nothing, and the imbalance shows it.
+ */
+function nearCubeRoot(a: number): number {
+  const guess = (1 + 2 * a) / (2 + a);
+  const cube = guess * guess * guess;
+  return (guess * (cube + 2 * a)) / (2 * cube + a);
 }
 
 /**

@@ -137,6 +137,11 @@ struct Network {
     return eliminate();
   }
 
+  static double nearCubeRoot(double a) {
+    const double guess = (1 + 2 * a) / (2 + a), cube = guess * guess * guess;
+    return guess * (cube + 2 * a) / (2 * cube + a);
+  }
+
   // The first step is for the cube of the temperature, where that helps, as in src/network/steady.ts.
   double leaveCold() {
     for (int node : freeNodes) temperatures[node] = coldest;
@@ -148,7 +153,7 @@ struct Network {
       if (largest < 2) {
         double lowest = INFINITY;
         for (int node : freeNodes) {
-          temperatures[node] *= std::cbrt(1 + 3 * step[node] / coldest);
+          temperatures[node] *= nearCubeRoot(1 + 3 * step[node] / coldest);
           lowest = std::min(lowest, temperatures[node]);
         }
         const double reached = lowest > 0 ? evaluate() : INFINITY;
