@@ -120,17 +120,19 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const plain = readMount(mount);
   const room = roomToCount(plain);
   const sheets = new SheetStore();
-  const { count, floor, knee } = fewest(plain, catalogue, sheets);
+  const { count, floor, knee, warmer } = fewest(plain, catalogue, sheets);
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
   const budget = drawUp(shown, settle(shown, catalogue, sheets), catalogue);
-  return new Sizing(count, room, budget, floor, knee, alternativesOf(plain, catalogue, sheets));
+  const alternatives = alternativesOf(plain, catalogue, sheets, warmer);
+  return new Sizing(count, room, budget, floor, knee, alternatives);
 }
 
 /**
  * Fewest bonds, and what no number of them can help. The quick model of the die gives the floor, the
  * knee and a first guess; a sheet, whose layout changes with every number, is asked only near it.
+ * @param expected - by how much the sheet may be warmer than the quick model, from a mount like it [K]
  */
-function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
+function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore, expected = 0) {
   const ceiling = limitOf(mount, catalogue)!;
   const quick = quickModel(mount, catalogue);
   const { chip, stage } = quick(withoutNumber);
@@ -139,14 +141,16 @@ function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
     const { chip, stage } = quick(count);
     return chip - stage <= 2 * floor;
   }, withoutNumber)!;
-  const holdsQuick = (count: number) => {
+  /** By the quick model, for a chip that is so much warmer. */
+  const holdsQuick = (warmer: number) => (count: number) => {
     const { chip, stage } = quick(count);
-    return chip <= ceiling(stage);
+    return chip + warmer <= ceiling(stage);
   };
-  const guess = holdsQuick(withoutNumber) ? fewestThat(holdsQuick, withoutNumber) : undefined;
-  if (!isSheet(mount)) return { count: guess, floor, knee };
+  if (!isSheet(mount)) {
+    return { count: fewestThat(holdsQuick(0), withoutNumber), floor, knee, warmer: 0 };
+  }
   const room = bondRoom(mount);
-  if (room < 1) return { count: undefined, floor, knee };
+  if (room < 1) return { count: undefined, floor, knee, warmer: expected };
   const solved = new Map<number, { chip: number; stage: number }>();
   const sheet = (count: number) => {
     const known = solved.get(count);
@@ -159,18 +163,11 @@ function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
     const { chip, stage } = sheet(count);
     return chip <= ceiling(stage);
   };
-  return { count: fewestThat(holds, room, corrected(guess ?? 1)), floor, knee };
-
-  /** A guess at the sheet's answer: it is warmer than the quick model by about as much at both. */
-  function corrected(guess: number): number {
-    const at = Math.min(guess, room);
-    const warmer = sheet(at).chip - quick(at).chip;
-    const holdsWarmer = (count: number) => {
-      const { chip, stage } = quick(count);
-      return chip + warmer <= ceiling(stage);
-    };
-    return fewestThat(holdsWarmer, room, at) ?? room;
-  }
+  // The sheet is warmer than the quick model by about as much at the answer as at a guess near it.
+  const guess = fewestThat(holdsQuick(expected), room) ?? room;
+  const warmer = sheet(guess).chip - quick(guess).chip;
+  const better = fewestThat(holdsQuick(warmer), room, guess) ?? room;
+  return { count: fewestThat(holds, room, better), floor, knee, warmer };
 }
 
 /** Chip and stage of the quick model for any number of bonds, on one compiled network [K]. */
@@ -246,6 +243,7 @@ function alternativesOf(
   mount: PlainMount,
   catalogue: Catalogue,
   sheets: SheetStore,
+  warmer: number,
 ): readonly Alternative[] {
   const { bonds, pads, ring, die } = mount;
   const changes: [string, PlainMount][] = [
@@ -272,15 +270,16 @@ function alternativesOf(
     changes.push(["bonds of twice the residual resistivity ratio", purer]);
   }
   return changes
-    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, sheets) }))
+    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, sheets, warmer) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
 }
 
 /** A change may make the mount impossible (a foot larger than its share of the pad): no count then. */
-function tried(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore) {
+function tried(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore, warmer: number) {
   try {
     const changed = readMount(mount);
-    return { count: fewest(changed, catalogue, sheets).count, room: bondRoom(changed) };
+    const { count } = fewest(changed, catalogue, sheets, warmer);
+    return { count, room: bondRoom(changed) };
   } catch (error) {
     if (error instanceof FieldError) return { count: undefined, room: 0 };
     throw error;
