@@ -301,19 +301,21 @@ function membersOf(
   { places, parts }: Translation["structure"],
   links: readonly LinkDescription[],
 ): ReadonlyMap<string, readonly string[]> {
-  const nodes = [...nodesOf(links)];
   const grouped = new Set(
     parts.flatMap((part) => (part.group === undefined ? [] : [part.from, part.to])),
   );
+  const numbered = new Map<string, string[]>();
+  for (const node of nodesOf(links)) {
+    const name = node.replace(/ \d+$/, "");
+    const own = numbered.get(name);
+    if (own) own.push(node);
+    else numbered.set(name, [node]);
+  }
   const members = new Map<string, readonly string[]>();
   for (const name of places) {
     if (name === place.hottest) continue;
-    const isOwn = (node: string) =>
-      node.startsWith(`${name} `) && /^\d+$/.test(node.slice(name.length + 1));
-    members.set(
-      name,
-      grouped.has(name) && !sharedPlaces.includes(name) ? nodes.filter(isOwn) : [name],
-    );
+    const many = grouped.has(name) && !sharedPlaces.includes(name);
+    members.set(name, many ? (numbered.get(name) ?? []) : [name]);
   }
   return members;
 }
