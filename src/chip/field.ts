@@ -49,7 +49,7 @@ export class SheetField {
 
   /**
    * @internal Made by `ReducedSheet.fieldOf`.
-   * @param potential - Θ of every cell up to a constant [W]
+   * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
    */
   constructor(
     /** Cells of the sheet. */
@@ -81,9 +81,8 @@ export class SheetField {
     );
     const level = Math.max(...anchors.map(({ temperature }) => Math.abs(form.theta(temperature))));
     this.mismatch = Math.max(...apart) / (Math.max(high - low, 1e-9 * level) || 1);
-    const theta = new Float64Array(potential.length);
-    for (let i = 0; i < theta.length; i++) theta[i] = potential[i]! + constant;
-    this.theta = theta;
+    for (let i = 0; i < potential.length; i++) potential[i]! += constant;
+    this.theta = potential;
   }
 
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */

@@ -93,29 +93,30 @@ export class Laplacian {
     return { columns: this.grid.columns(rectangle), waves };
   }
 
-  /** Adds heat on a patch to the waves of the power. */
-  addHeat({ columns: { first, shares }, waves }: Patch, heat: number, power: Float64Array): void {
+  /** Adds heat to the waves of the power: of each wave so much, spread over columns. */
+  addHeat({ columns: { first, shares }, waves }: Patch, power: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
     for (let wave = 0; wave < cellsY; wave++) {
       const row = wave * cellsX + first;
-      const ofWave = heat * waves[wave]!;
+      const ofWave = waves[wave]!;
       for (let i = 0; i < shares.length; i++) {
         power[row + i] = power[row + i]! + ofWave * shares[i]!;
       }
     }
   }
 
-  /** Mean over a patch of what the waves stand for. */
-  mean({ columns: { first, shares }, waves }: Patch, of: Float64Array): number {
+  /**
+   * Means over columns of what the waves stand for, wave by wave: times a patch's own waves and added up
+   * they are the mean over it.
+   */
+  meansOfWaves({ first, shares }: CellRange, of: Float64Array, into: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    let mean = 0;
     for (let wave = 0; wave < cellsY; wave++) {
       const row = wave * cellsX + first;
       let sum = 0;
       for (let i = 0; i < shares.length; i++) sum += shares[i]! * of[row + i]!;
-      mean += (wave === 0 ? 1 : 2) * waves[wave]! * sum;
+      into[wave] = ((wave === 0 ? 1 : 2) / cellsY) * sum;
     }
-    return mean / cellsY;
   }
 
   /** Θ along x of one wave, in place of its power; from `at` on, `cellsX` numbers. */
@@ -170,7 +171,7 @@ export class Laplacian {
     const kinds = new Map<string, number>();
     const stretches: CellRange[] = [];
     const kindOf = patches.map(({ columns }) => {
-      const key = `${columns.first} ${columns.shares.join(" ")}`;
+      const key = keyOf(columns);
       const known = kinds.get(key);
       if (known !== undefined) return known;
       kinds.set(key, stretches.length);
@@ -266,6 +267,11 @@ export class Laplacian {
       }
     }
   }
+}
+
+/** The same for stretches of the same shares in the same cells. */
+export function keyOf({ first, shares }: CellRange): string {
+  return `${first} ${shares.join(" ")}`;
 }
 
 function meanOver({ first, shares }: CellRange, of: Float64Array): number {

@@ -21,7 +21,7 @@ import { inverseOfPositive } from "./cholesky.js";
 import type { CheckedContact } from "./contact.js";
 import { SheetField } from "./field.js";
 import { areaOf, type Grid } from "./grid.js";
-import type { Laplacian, Patch } from "./laplacian.js";
+import { keyOf, type Laplacian, type Patch } from "./laplacian.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "./power-map.js";
 import type { Sheet } from "./sheet.js";
 
@@ -33,7 +33,9 @@ export class ReducedSheet {
   readonly admittance: Float64Array;
   /** u/Σu: what of evenly spread heat leaves at each contact if all have one temperature. */
   readonly #even: Float64Array;
-  readonly #pieces: readonly (readonly Piece[])[];
+  readonly #stacks: readonly Stack[];
+  /** One number for each wave. */
+  readonly #ofWaves: Float64Array;
 
   readonly #laplacian: Laplacian;
   /** The maps of the last body. */
@@ -50,10 +52,15 @@ export class ReducedSheet {
     const n = contacts.length;
     this.#laplacian = laplacian;
     this.terminals = contacts.map((contact) => contact.name);
-    this.#pieces = contacts.map(({ pieces, size }) =>
-      pieces.map((piece) => ({ ...laplacian.patch(piece), share: areaOf(piece) / size })),
+    const pieces = contacts.map((contact) =>
+      contact.pieces.map((piece) => ({
+        ...laplacian.patch(piece),
+        share: areaOf(piece) / contact.size,
+      })),
     );
-    const coupling = couplingOf(laplacian, this.#pieces);
+    this.#stacks = stacksOf(pieces);
+    this.#ofWaves = new Float64Array(sheet.grid.cellsY);
+    const coupling = couplingOf(laplacian, pieces);
     // G of mean 0 does not see an even share of heat; the same constant on every entry changes only c.
     let constant = 0;
     for (let i = 0; i < n; i++) constant += coupling[i * n + i]! / n;
@@ -172,9 +179,29 @@ export class ReducedSheet {
   }
 
   #means(waves: Float64Array): Float64Array {
-    return Float64Array.from(this.#pieces, (pieces) =>
-      pieces.reduce((sum, piece) => sum + piece.share * this.#laplacian.mean(piece, waves), 0),
-    );
+    const means = new Float64Array(this.terminals.length);
+    const ofWaves = this.#ofWaves;
+    for (const { columns, pieces } of this.#stacks) {
+      this.#laplacian.meansOfWaves(columns, waves, ofWaves);
+      for (const { contact, share, waves: own } of pieces) {
+        let mean = 0;
+        for (let wave = 0; wave < own.length; wave++) mean += own[wave]! * ofWaves[wave]!;
+        means[contact]! += share * mean;
+      }
+    }
+    return means;
+  }
+
+  /** Adds heat at the contacts [W] to the waves of the power. */
+  #addHeat(heat: ArrayLike<number>, power: Float64Array): void {
+    const ofWaves = this.#ofWaves;
+    for (const { columns, pieces } of this.#stacks) {
+      ofWaves.fill(0);
+      for (const { contact, share, waves } of pieces) {
+        addTimes(ofWaves, waves, share * heat[contact]!);
+      }
+      this.#laplacian.addHeat({ columns, waves: ofWaves }, power);
+    }
   }
 
   /**
@@ -192,9 +219,7 @@ export class ReducedSheet {
     }
     const potential = weights.slice();
     this.#laplacian.toWaves(potential);
-    for (const piece of this.#pieces.flat()) {
-      this.#laplacian.addHeat(piece, -piece.share / n, potential);
-    }
+    this.#addHeat(new Float64Array(n).fill(-1 / n), potential);
     this.#laplacian.solveWaves(potential);
     const means = this.#means(potential);
     this.#laplacian.toCells(potential);
@@ -220,9 +245,7 @@ export class ReducedSheet {
     heat: ArrayLike<number> = heatInto(body, temperatures),
   ): SheetField {
     const potential = body.waves.slice();
-    this.#pieces.forEach((pieces, p) => {
-      for (const piece of pieces) this.#laplacian.addHeat(piece, piece.share * heat[p]!, potential);
-    });
+    this.#addHeat(heat, potential);
     this.#laplacian.solveWaves(potential);
     const anchors = Array.from(this.#means(potential), (mean, p) => ({
       mean,
@@ -292,6 +315,25 @@ interface Piece extends Patch {
   readonly share: number;
 }
 
+/** Pieces of contacts that lie in the same columns, as those along a rim do. */
+interface Stack {
+  readonly columns: Patch["columns"];
+  readonly pieces: (Piece & { readonly contact: number })[];
+}
+
+function stacksOf(contacts: readonly (readonly Piece[])[]): readonly Stack[] {
+  const stacks = new Map<string, Stack>();
+  contacts.forEach((pieces, contact) => {
+    for (const piece of pieces) {
+      const key = keyOf(piece.columns);
+      const stack = stacks.get(key) ?? { columns: piece.columns, pieces: [] };
+      stack.pieces.push({ ...piece, contact });
+      stacks.set(key, stack);
+    }
+  });
+  return [...stacks.values()];
+}
+
 function addTimes(sums: Float64Array, numbers: Float64Array, times: number): void {
   for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
 }
@@ -318,8 +360,11 @@ function couplingOf(laplacian: Laplacian, contacts: readonly (readonly Piece[])[
 export function heatInto(body: Body, temperatures: ArrayLike<number>): Float64Array {
   const { law, admittance, outflow } = body;
   const n = outflow.length;
-  const theta = Float64Array.from({ length: n }, (_, i) => law.integral(temperatures[i]!));
-  return heatBetween(admittance, theta).map((heat, i) => heat - outflow[i]!);
+  const theta = new Float64Array(n);
+  for (let i = 0; i < n; i++) theta[i] = law.integral(temperatures[i]!);
+  const heat = heatBetween(admittance, theta);
+  for (let i = 0; i < n; i++) heat[i]! -= outflow[i]!;
+  return heat;
 }
 
 /** Σⱼ Yᵢⱼ (Θⱼ − Θᵢ): the rows of Y sum to 0, so differences lose no digit. */

@@ -86,7 +86,7 @@ describe("the field of a die", () => {
   it("says where a contact takes more heat than reaches it", () => {
     const hole = potential((x, y) => (x < 1e-3 && y < 1e-3 ? -2e-7 : 0));
     for (const of of [law, functions]) {
-      const holed = new SheetField(grid, of, hole, anchors);
+      const holed = new SheetField(grid, of, hole.slice(), anchors);
       const message =
         "chip: no temperature above 0 K at x 0.5 mm, y 0.5 mm: a contact there takes more heat";
       expect(() => holed.temperatures).toThrow(message);
