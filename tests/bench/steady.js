@@ -9,6 +9,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { SteadyNetwork } from "../../dist/index.js";
 import { newtonByMathjs } from "../reference/mathjs-newton.js";
+import { tightTemperatures } from "../reference/tight.js";
 import {
   apart,
   peakMemory,
@@ -22,7 +23,6 @@ import {
 } from "./harness.js";
 import { sixNodes, tenNodes } from "./networks.js";
 import { circuit } from "./simulator.js";
-import { tightTemperatures } from "./tight.js";
 
 /** About a millisecond: short enough to fit between what else the machine does. */
 const solvesPerStretch = 1_000;

@@ -5,10 +5,10 @@
  */
 import { readFileSync } from "node:fs";
 import { SteadyNetwork, sweep } from "../../dist/index.js";
+import { tightTemperatures } from "../reference/tight.js";
 import { apart, peakMemory, python, quick, race, report, timed } from "./harness.js";
 import { sixNodes } from "./networks.js";
 import { circuitSweep } from "./simulator.js";
-import { tightTemperatures } from "./tight.js";
 
 const side = 200;
 const axes = [

@@ -10,7 +10,7 @@ import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { random } from "../../src/numerics/random.js";
 import { FieldError } from "../../src/units/errors.js";
-import { tightTemperatures } from "../bench/tight.js";
+import { tightTemperatures } from "../reference/tight.js";
 import { network, type Row } from "./networks.js";
 
 const bonds = powerConductor(1e-6, 2);
@@ -173,6 +173,7 @@ test("A network that differs in more than numbers is not taken over, and nothing
     { ...given, nodes: [die, pad, cold, { name: "warm", temperature: 4 }] },
     { ...given, nodes: [die, { ...pad, name: "film" }, cold] },
     { ...given, nodes: [die, pad, { ...cold, load: 1e-9 }] },
+    { ...given, nodes: [die, pad, cold].map((node) => ({ ...node, temperature: 0.1 })) },
     { ...given, bodies: [square] },
   ];
   const steady = new SteadyNetwork(given);
@@ -181,6 +182,11 @@ test("A network that differs in more than numbers is not taken over, and nothing
     expect(steady.takeOver(other)).toBe(false);
     expect(steady.solve()).toEqual(before);
   }
+  const warm = { name: "warm", temperature: 4 };
+  const warmed = new SteadyNetwork({ ...given, nodes: [...given.nodes, warm] });
+  expect(warmed.takeOver({ ...given, nodes: [...given.nodes, { ...warm, load: 1e-9 }] })).toBe(
+    false,
+  );
   const joined = new SteadyNetwork({ ...given, bodies: [square] });
   for (const wrong of [{ name: "film" }, { terminals: ["pad", "chip"] }, { terminals: ["chip"] }]) {
     expect(joined.takeOver({ ...given, bodies: [{ ...square, ...wrong }] })).toBe(false);
@@ -207,30 +213,54 @@ test("A wrong number that is taken over is named as it is when compiled.", () =>
   }
 });
 
-test("Where each node meets many, the last steps use the factors of one before and end at the same digits.", () => {
+/** Forty nodes, each joined to all others and to the stage, with random laws and loads. */
+function crowd(stageTemperature: number, exponent: (i: number, j: number) => number) {
   const size = 40;
   const { uniform } = random(7);
   const rows: Row[] = [];
   for (let i = 0; i < size; i++) {
-    rows.push([`n${i}`, "stage", 1e-7 * (1 + uniform()), 2]);
+    rows.push([`n${i}`, "stage", 1e-7 * (1 + uniform()), exponent(i, i)]);
     for (let j = 0; j < i; j++) {
-      rows.push([`n${i}`, `n${j}`, 10 ** (-6 + 3 * uniform()), 2 + ((i * j) % 4)]);
+      rows.push([`n${i}`, `n${j}`, 10 ** (-6 + 3 * uniform()), exponent(i, j)]);
     }
   }
   const loads = Object.fromEntries(
     Array.from({ length: size }, (_, i) => [`n${i}`, 2e-9 * uniform()]),
   );
-  const description = network({ stage: 0.1 }, loads, rows);
+  return network({ stage: stageTemperature }, loads, rows);
+}
+
+function farFromTight(steady: SteadyNetwork, description: NetworkDescription): number {
+  const found = [...steady.temperatures];
+  const tight: readonly number[] = tightTemperatures(description, found);
+  return Math.max(...tight.map((T, i) => Math.abs(found[i]! / T - 1)));
+}
+
+test("Where each node meets many, the last steps use the factors of one before and end at the same digits.", () => {
+  const description = crowd(0.1, (i, j) => 2 + ((i * j) % 4));
   const steady = new SteadyNetwork(description);
   const factored = vi.spyOn(Elimination.prototype, "solve");
   expect(steady.trySolve()).toBe(true);
   expect(factored.mock.calls.length).toBeLessThan(steady.steps - 1);
   factored.mockRestore();
-  const found = [...steady.temperatures];
-  const tight: readonly number[] = tightTemperatures(description, found);
-  for (const [i, T] of tight.entries()) {
-    expect(Math.abs(found[i]! / T - 1)).toBeLessThanOrEqual(4 * Number.EPSILON);
-  }
+  expect(farFromTight(steady, description)).toBeLessThanOrEqual(4 * Number.EPSILON);
+  const { steps } = steady;
+  expect(steady.trySolve(steps)).toBe(true);
+  expect(steady.trySolve(steps - 1)).toBe(false);
+  expect(steady.failure).toBe(`no balance after ${steps - 1} steps`);
+});
+
+test("Where laws are so steep that the factors soon serve no more, new ones lead to the same digits.", () => {
+  const description = crowd(1, () => 60);
+  const heated: NetworkDescription = {
+    ...description,
+    nodes: description.nodes.map((node) =>
+      typeof node.load === "number" ? { ...node, load: 3000 * node.load } : node,
+    ),
+  };
+  const steady = new SteadyNetwork(heated);
+  expect(steady.trySolve()).toBe(true);
+  expect(farFromTight(steady, heated)).toBeLessThanOrEqual(4 * Number.EPSILON);
 });
 
 test("Free nodes come first in the arrays, temperatures by name in the order of declaration.", () => {
