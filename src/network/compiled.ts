@@ -3,6 +3,7 @@
  * @module
  */
 import type { Body, Conductor, Load } from "../conductor.js";
+import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import {
   checkConductor,
@@ -127,29 +128,43 @@ export class CompiledNetwork {
    * @throws FieldError for a wrong number, with those before it taken over
    */
   takeOver(description: NetworkDescription): boolean {
-    const { nodes, links, bodies = [] } = description;
-    const { freeCount, nodeNames, declared } = this;
-    const same =
-      areEqual(nodes, declared, ({ name }) => name) &&
-      areEqual(links, this.linkNames, ({ name }) => name) &&
-      areEqual(bodies, this.bodyNames, ({ name }) => name) &&
+    if (!this.isSame(anObject("network", description))) return false;
+    const { nodes, bodies = [] } = description;
+    bodies.forEach(({ body }, b) => {
+      this.setBody(b, body);
+    });
+    const free = nodes.filter((n) => n.temperature === undefined);
+    const fixed = nodes.filter((n) => n.temperature !== undefined);
+    this.#setAll(description, [...free, ...fixed]);
+    return true;
+  }
+
+  /** Whether a description has these nodes, links and bodies, in this order. */
+  protected isSame({ nodes, links, bodies = [] }: NetworkDescription): boolean {
+    const { freeCount, nodeNames } = this;
+    if (
+      !areCalled(nodes, this.declared) ||
+      !areCalled(links, this.linkNames) ||
+      !areCalled(bodies, this.bodyNames)
+    ) {
+      return false;
+    }
+    const free = nodes.filter((n) => n.temperature === undefined);
+    return (
+      areCalled(free, nodeNames.slice(0, freeCount)) &&
+      nodes.every((n) => n.temperature === undefined || n.load === undefined) &&
       links.every(({ from, to }, l) => {
         const [a, b] = this.ends(l);
         return from === nodeNames[a] && to === nodeNames[b];
       }) &&
-      bodies.every(({ terminals }, b) =>
-        areEqual(this.bodies[b]!.nodes, terminals, (node) => nodeNames[node]!),
-      );
-    if (!same) return false;
-    const free = nodes.filter((n) => n.temperature === undefined);
-    const fixed = nodes.filter((n) => n.temperature !== undefined);
-    if (!areEqual(free, nodeNames.slice(0, freeCount), ({ name }) => name)) return false;
-    if (fixed.some(({ load }) => load !== undefined)) return false;
-    bodies.forEach(({ body }, b) => {
-      this.setBody(b, body);
-    });
-    this.#setAll(description, [...free, ...fixed]);
-    return true;
+      bodies.every(({ terminals }, b) => {
+        const { nodes: own } = this.bodies[b]!;
+        return (
+          terminals?.length === own.length &&
+          own.every((node, t) => nodeNames[node] === terminals[t])
+        );
+      })
+    );
   }
 
   /** The numbers of links and nodes; nodes in the order of `nodeNames`. */
@@ -454,12 +469,9 @@ export class CompiledNetwork {
   }
 }
 
-function areEqual<T>(
-  list: ArrayLike<T>,
-  names: readonly string[],
-  nameOf: (item: T) => string,
-): boolean {
-  return list.length === names.length && names.every((name, i) => nameOf(list[i]!) === name);
+/** Whether a list, which may be no list at all, holds things of these names. */
+function areCalled(list: readonly { readonly name: string }[], names: readonly string[]): boolean {
+  return list?.length === names.length && names.every((name, i) => list[i]?.name === name);
 }
 
 /** Tᵖ, the same to the last digit as multiplied out in the loop above. */

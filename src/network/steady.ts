@@ -61,6 +61,7 @@ export class SteadyNetwork extends CompiledNetwork {
 
   /** Whether the last step found the imbalance too small to fall. */
   #atRounding = false;
+
   /**
    * Solves, leaving the answer in `temperatures`; allocates nothing.
    * @param start - from the coldest fixed temperature, or from the present ones
@@ -132,9 +133,10 @@ export class SteadyNetwork extends CompiledNetwork {
   }
 
   /**
-   * Near the answer, further steps by the factors of the last one: each is shorter than the one before
-   * by about the length of that. Stays at the last place before they cease to be.
-   * @returns whether they ended where Newton's would
+   * Near the answer, further steps by the factors of the last one, as long as each is much shorter than
+   * the one before. Where they are, the answer is as stable as the place that the factors are from: in
+   * a direction that runs away they would not shorten.
+   * @returns whether they ended where Newton's would; if not, they have come nearer
    */
   #settleByFactors(maxSteps: number): boolean {
     const { numbers, freeCount, imbalanceAt: stepAt } = this;

@@ -84,13 +84,18 @@ export class SteppingNetwork extends SteadyNetwork {
 
   /** The stores of another description, too; false also where others of its nodes store heat. */
   override takeOver(description: NetworkDescription): boolean {
-    const stores = new Map(description.nodes.map(({ name, store }) => [name, store]));
-    const same = this.stores.every((store, i) => !store === !stores.get(this.nodeNames[i]!));
-    if (!same || !super.takeOver(description)) return false;
-    this.stores.forEach((store, i) => {
-      if (store) this.setStore(i, stores.get(this.nodeNames[i]!)!);
+    if (!super.takeOver(description)) return false;
+    const free = description.nodes.filter((n) => n.temperature === undefined);
+    free.forEach(({ store }, i) => {
+      if (store) this.setStore(i, store);
     });
     return true;
+  }
+
+  protected override isSame(description: NetworkDescription): boolean {
+    if (!super.isSame(description)) return false;
+    const free = description.nodes.filter((n) => n.temperature === undefined);
+    return free.every(({ store }, i) => (store === undefined) === (this.stores[i] === undefined));
   }
 
   /** Replaces what stores heat at a free node that already stores some. */

@@ -55,7 +55,8 @@ export class StoredHeat {
   }
 
   /**
-   * Temperature that stores H, by Newton's method between bounds that close in [K].
+   * Temperature that stores H [K]: by roots where one power law allows, by Newton's method between bounds
+   * that close in otherwise.
    * @param guess - a temperature near it
    * @returns NaN where there is none
    */

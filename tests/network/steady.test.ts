@@ -196,6 +196,17 @@ test("A network that differs in more than numbers is not taken over, and nothing
   expect(joined.solve()).toEqual(solveSteady({ ...given, bodies: [warmer] }));
 });
 
+test("What is no network is not taken over.", () => {
+  const steady = new SteadyNetwork(simple);
+  expect(() => steady.takeOver(undefined as unknown as NetworkDescription)).toThrow(
+    "network: expected",
+  );
+  const broken = [{}, { ...simple, links: undefined }, { ...simple, nodes: [null, stage] }];
+  for (const description of broken) {
+    expect(steady.takeOver(description as unknown as NetworkDescription)).toBe(false);
+  }
+});
+
 test("A wrong number that is taken over is named as it is when compiled.", () => {
   const steady = new SteadyNetwork(simple);
   const [link] = simple.links as [LinkDescription];

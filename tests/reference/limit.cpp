@@ -137,6 +137,7 @@ struct Network {
     return eliminate();
   }
 
+  // As in src/network/steady.ts.
   static double nearCubeRoot(double a) {
     const double guess = (1 + 2 * a) / (2 + a), cube = guess * guess * guess;
     return guess * (cube + 2 * a) / (2 * cube + a);
