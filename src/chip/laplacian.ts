@@ -217,8 +217,9 @@ export class Laplacian {
   }
 
   /**
-   * What one wave couples between stretches that stand side by side: Θ of a cell for 1 W in it, and
-   * from there on to the left the same part of it in each next cell, whatever comes from the right.
+   * What one wave couples between stretches that stand side by side. In a chain each cell takes on a part
+   * of its right neighbour's Θ that is the same wherever on the right the heat comes in, so from one
+   * stretch to the next on its left Θ is a product of these parts.
    */
   #coupleAlong(
     wave: number,
@@ -232,6 +233,7 @@ export class Laplacian {
     const loss = this.#loss(wave);
     const lost = this.#lossBefore(wave);
     const part = (i: number) => along * inverses[row + i]!;
+    /** Θ of a cell for 1 W in it: over what it loses by itself and by way of either neighbour. */
     const own = (i: number) =>
       1 / (loss + (i > 0 ? lost[i - 1]! : 0) + (i < cellsX - 1 ? lost[cellsX - 2 - i]! : 0));
     /** By place in the order: from the last cell of the one before to its first, and from there to its last. */
