@@ -3,6 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import type { CellRange, Grid, Rectangle } from "./grid.js";
 
 /** Where heat falls; the total of a map is kept to rounding on any grid. */
@@ -194,10 +195,9 @@ function addSpot(
   if (!(radius > 0 && radius < Number.POSITIVE_INFINITY)) {
     throw new FieldError(`${field}.radius`, "a length in metres, greater than 0", radius);
   }
-  const here = { left: x, right: x, bottom: y, top: y };
-  const die = { left: 0, right: grid.width, bottom: 0, top: grid.length };
-  if (!(x >= 0 && x <= die.right && y >= 0 && y <= die.top)) {
-    throw new FieldError(field, "a spot whose middle is on the die", here);
+  if (!(x >= 0 && x <= grid.width && y >= 0 && y <= grid.length)) {
+    const middle = `x ${formatGiven(x, "m")}, y ${formatGiven(y, "m")}`;
+    throw new FieldError(field, "a spot whose middle is on the die", middle);
   }
   const columns = { first: 0, shares: bell(x / radius, grid.cellWidth / radius, grid.cellsX) };
   const rows = { first: 0, shares: bell(y / radius, grid.cellLength / radius, grid.cellsY) };

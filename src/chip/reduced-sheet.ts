@@ -121,6 +121,7 @@ export class ReducedSheet {
   bodyUnder(law: Conductor, shares: readonly MapShare[]): SheetBody {
     const { cells } = this.sheet.grid;
     const seen = shares.map(({ map, times, field }, k) => {
+      if (!Number.isFinite(times)) throw new FieldError(field, "a finite number of times", times);
       let known = this.#known[k];
       if (known === undefined || !sameMap(known.map, map)) {
         known = {

@@ -105,7 +105,7 @@ describe("a power map", () => {
       "load.over: expected a place on",
     );
     expect(refused({ kind: "spot", power: 1, x: 21e-3, y: 0, radius: 1e-3 })).toThrow(
-      "load: expected a spot whose middle is on the die",
+      'load: expected a spot whose middle is on the die, got "x 21 mm, y 0 m"',
     );
     expect(refused({ kind: "spot", power: 1, x: 1e-3, y: 0, radius: 0 })).toThrow("load.radius:");
     expect(refused({ kind: "stripes" })).toThrow('load.kind: expected "uniform"');

@@ -312,6 +312,9 @@ describe("a sheet seen from its contacts", () => {
     expect(() => reduced.bodyUnder(law, [wrong])).toThrow(
       "light.map.power: expected a finite number in watts, got NaN",
     );
+    expect(() => reduced.bodyUnder(law, [{ ...share, times: Number.NaN }])).toThrow(
+      "light.map: expected a finite number of times, got NaN",
+    );
     expect(() => reduced.body(law, wrong.map)).toThrow("power.power: expected a finite number");
     expect(() => reduced.body(law, [uniform, wrong.map])).toThrow(
       "power[1].power: expected a finite number",
