@@ -13,7 +13,7 @@ const within = (folder) => [
 const sources = ["src", "data", ".ci"].flatMap(within);
 const newest = Math.max(...[...sources, "package-lock.json", "tsconfig.json"].map(changed));
 // What a build writes last.
-if (!(changed("dist/notebook/panel-bundle.js") > newest)) {
+if (!(changed("dist/notebook/panel/bundle.js") > newest)) {
   const { status } = spawnSync("npm", ["run", "--silent", "build"], {
     cwd: root,
     stdio: "inherit",

@@ -1,6 +1,6 @@
 /**
- * Bundle the part of the built library that runs in a page, dist/notebook/panel-page.js and all it
- * imports, into dist/notebook/panel-bundle.js.
+ * Bundle the part of the built library that runs in a page, dist/notebook/panel/page.js and all it
+ * imports, into dist/notebook/panel/bundle.js.
  */
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -8,9 +8,9 @@ import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 
 const root = new URL("../", import.meta.url);
-const outfile = fileURLToPath(new URL("dist/notebook/panel-bundle.js", root));
+const outfile = fileURLToPath(new URL("dist/notebook/panel/bundle.js", root));
 await build({
-  entryPoints: [fileURLToPath(new URL("dist/notebook/panel-page.js", root))],
+  entryPoints: [fileURLToPath(new URL("dist/notebook/panel/page.js", root))],
   outfile,
   bundle: true,
   minify: true,

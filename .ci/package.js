@@ -52,7 +52,7 @@ await check("the package holds what its users need, and nothing else", () => {
     "dist/browser.d.ts",
     "dist/catalogue.js",
     "dist/notebook/command.js",
-    "dist/notebook/panel-bundle.js",
+    "dist/notebook/panel/bundle.js",
     "data/sources.csv",
     "data/materials/gold.csv",
     "data/mounts/ombrel-camera.json",

@@ -3,10 +3,10 @@
  * The road is mount → network → solution → budget; sizing and sweeps are loops around it.
  * @module
  */
-import { supplySampleRunner } from "./design/samples.js";
+import { supplySampleRunner } from "./design/confidence/samples.js";
 import { readDataFolder } from "./materials/files.js";
 import { supplyStandardCatalogue } from "./materials/standard.js";
-import { solveOnAllProcessors } from "./notebook/pool.js";
+import { solveOnAllProcessors } from "./notebook/run/pool.js";
 
 supplyStandardCatalogue(readDataFolder);
 supplySampleRunner(solveOnAllProcessors);
@@ -74,25 +74,25 @@ export type { ContactGroup } from "./mount/layout.js";
 export { SheetStore } from "./mount/sheet-model.js";
 
 // Questions asked of a mount
-export { type Alternative, Sizing, sizeBonds } from "./design/size.js";
+export { type Alternative, Sizing, sizeBonds } from "./design/sizing/size.js";
 export {
   type Placement,
   type PlacementChoices,
   Placements,
   placeBonds,
-} from "./design/placement.js";
-export { Comparison, compareMounts } from "./design/compare.js";
-export { type Axis, Sweep, sweep } from "./design/sweep.js";
-export { mergeSamples, sampleShard } from "./design/sample-shards.js";
-export { mergeSweep, sweepShard } from "./design/sweep-shards.js";
+} from "./design/sizing/placement.js";
+export { Comparison, compareMounts } from "./design/sizing/compare.js";
+export { type Axis, Sweep, sweep } from "./design/sweeping/sweep.js";
+export { mergeSamples, sampleShard } from "./design/confidence/sample-shards.js";
+export { mergeSweep, sweepShard } from "./design/sweeping/sweep-shards.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export {
   type Effect,
   Sensitivity,
   type SensitivityOptions,
   sensitivity,
-} from "./design/sensitivity.js";
-export type { ChipStageLimit } from "./design/slopes.js";
+} from "./design/confidence/sensitivity.js";
+export type { ChipStageLimit } from "./design/confidence/slopes.js";
 export {
   type MountVarianceOptions,
   type UncertainModel,
@@ -101,7 +101,7 @@ export {
   VarianceIndices,
   type VarianceOptions,
   varianceIndices,
-} from "./design/variance-indices.js";
+} from "./design/confidence/variance-indices.js";
 export {
   type Accuracy,
   type Measurement,
@@ -110,26 +110,26 @@ export {
   type MountMeasurementOptions,
   measurementValues,
   narrowed,
-} from "./design/measurement.js";
-export { type CountOptions, countNeeded } from "./design/count-needed.js";
-export { type Readings, readThermometry, type Thermometry } from "./design/thermometry.js";
-export { calibrate } from "./design/calibrate.js";
-export type { CalibrationOptions, InputChoice, SharedError } from "./design/fit-inputs.js";
-export type { ThermometerPlace } from "./design/fitted-model.js";
-export { type FittedError, MountFit } from "./design/mount-fit.js";
-export { type ConductorFitOptions, fitConductor } from "./design/fit-conductor.js";
-export { ConductorFit } from "./design/conductor-fit.js";
+} from "./design/confidence/measurement.js";
+export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
+export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
+export { calibrate } from "./design/fitting/calibrate.js";
+export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type { ThermometerPlace } from "./design/fitting/fitted-model.js";
+export { type FittedError, MountFit } from "./design/fitting/mount-fit.js";
+export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";
+export { ConductorFit } from "./design/fitting/conductor-fit.js";
 export {
   type DrawnFit,
   type FitCurve,
   type FitPoint,
   type FittedParameter,
   UndeterminedError,
-} from "./design/fit.js";
-export { withMeasured } from "./design/saved-fit.js";
+} from "./design/fitting/fit.js";
+export { withMeasured } from "./design/fitting/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
-export type { UncertainInput } from "./design/uncertain-inputs.js";
+export type { UncertainInput } from "./design/confidence/uncertain-inputs.js";
 export {
   type Evaluated,
   type MountRecipe,
@@ -137,7 +137,7 @@ export {
   uncertainMount,
   type UncertainMountOptions,
   type UncertainRows,
-} from "./design/uncertain-mount.js";
+} from "./design/confidence/uncertain-mount.js";
 export {
   Confidence,
   type ConfidenceOptions,
@@ -145,7 +145,7 @@ export {
   confidence,
   type Estimate,
   sizeWithConfidence,
-} from "./design/uncertainty.js";
+} from "./design/confidence/uncertainty.js";
 export {
   type RunOptions,
   type SampleChunk,
@@ -153,44 +153,49 @@ export {
   type SampleRunner,
   solveHere,
   supplySampleRunner,
-} from "./design/samples.js";
+} from "./design/confidence/samples.js";
 
 // A mount in time
 export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
 export { type PlaceTime, type Stretch, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
-export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/pulse.js";
-export { HitRecord, type HitRecordOptions, hitRecord, type RecordedHit } from "./design/hits.js";
+export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
+export {
+  HitRecord,
+  type HitRecordOptions,
+  hitRecord,
+  type RecordedHit,
+} from "./design/events/hits.js";
 
 // Drawings and figures
-export { hitsFigure, type NamedRecord } from "./plots/hits.js";
-export { type DecayFigureOptions, decayFigure } from "./plots/decay.js";
-export { hotSpotFigure } from "./plots/hot-spot.js";
-export { timeFigure, type TimeFigureOptions } from "./plots/time-course.js";
-export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing.js";
+export { hitsFigure, type NamedRecord } from "./plots/figures/hits.js";
+export { type DecayFigureOptions, decayFigure } from "./plots/figures/decay.js";
+export { hotSpotFigure } from "./plots/figures/hot-spot.js";
+export { timeFigure, type TimeFigureOptions } from "./plots/figures/time-course.js";
+export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing/drawing.js";
 export type { Figure } from "./plots/figure.js";
 export type { AxisScale } from "./plots/style.js";
-export { figureCsv } from "./plots/figure-csv.js";
-export { figurePicture, type PictureOptions } from "./plots/picture.js";
-export { dropsFigure } from "./plots/drops.js";
-export { type TornadoOptions, tornadoFigure } from "./plots/tornado.js";
-export { type SharesOptions, sharesFigure } from "./plots/shares.js";
-export { type CurveOptions, curvesFigure } from "./plots/curves.js";
-export { type MapOptions, mapFigure } from "./plots/map.js";
-export { dieCutFigure, dieMapFigure } from "./plots/die-map.js";
-export { mountsFigure } from "./plots/mounts.js";
-export { loadsFigure } from "./plots/loads.js";
-export { type SpreadOptions, chanceFigure, spreadFigure } from "./plots/spread.js";
-export { qualityFigure } from "./plots/quality.js";
-export { type FitOptions, fitFigure, residualsFigure } from "./plots/calibration.js";
+export { figureCsv } from "./plots/picture/figure-csv.js";
+export { figurePicture, type PictureOptions } from "./plots/picture/picture.js";
+export { dropsFigure } from "./plots/figures/drops.js";
+export { type TornadoOptions, tornadoFigure } from "./plots/figures/tornado.js";
+export { type SharesOptions, sharesFigure } from "./plots/figures/shares.js";
+export { type CurveOptions, curvesFigure } from "./plots/figures/curves.js";
+export { type MapOptions, mapFigure } from "./plots/figures/map.js";
+export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { mountsFigure } from "./plots/figures/mounts.js";
+export { loadsFigure } from "./plots/figures/loads.js";
+export { type SpreadOptions, chanceFigure, spreadFigure } from "./plots/figures/spread.js";
+export { qualityFigure } from "./plots/figures/quality.js";
+export { type FitOptions, fitFigure, residualsFigure } from "./plots/figures/calibration.js";
 
 // In a notebook
-export { Panel, panel } from "./notebook/panel.js";
-export type { Control, ReadControl } from "./notebook/panel-controls.js";
+export { Panel, panel } from "./notebook/panel/panel.js";
+export type { Control, ReadControl } from "./notebook/panel/controls.js";
 export { answer, type Presentable, show } from "./notebook/show.js";
-export type { MimeBundle } from "./notebook/notebook.js";
-export type { PlotlyFigure } from "./notebook/figurehtml.js";
-export { type Progress, progressBar } from "./notebook/progress.js";
+export type { MimeBundle } from "./notebook/run/notebook.js";
+export type { PlotlyFigure } from "./notebook/page/figurehtml.js";
+export { type Progress, progressBar } from "./notebook/run/progress.js";
 
 // Heat paths
 export {

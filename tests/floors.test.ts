@@ -36,7 +36,7 @@ const doors: Readonly<Record<string, RegExp>> = {
   "@tslab": /^notebook\//,
   marked: /^notebook\//,
   "plotly.js-dist-min": /^notebook\//,
-  tinypool: /^notebook\/pool\.ts$/,
+  tinypool: /^notebook\/run\/pool\.ts$/,
   node: /^(notebook\/|materials\/files\.ts$)/,
 };
 

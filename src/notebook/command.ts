@@ -9,12 +9,12 @@ import { relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { CellError, executeNotebook, type Progress } from "./execute.js";
-import { findNotebook, listNotebooks, readNotebook } from "./notebook.js";
-import { answerLines, page } from "./page.js";
-import { PageFileError, writePage } from "./pagefile.js";
-import { PdfError, printPdf } from "./pdf.js";
-import { plotlyVersion } from "./plotly.js";
+import { answerLines, page } from "./page/page.js";
+import { PageFileError, writePage } from "./page/pagefile.js";
+import { PdfError, printPdf } from "./page/pdf.js";
+import { plotlyVersion } from "./page/plotly.js";
+import { CellError, executeNotebook, type Progress } from "./run/execute.js";
+import { findNotebook, listNotebooks, readNotebook } from "./run/notebook.js";
 
 const usage = `Usage: npm start [-- [NAME] [OPTION]]
        npm start -- shard|merge FILE.mjs ...   (see npm start -- shard --help)

@@ -7,7 +7,7 @@ import { spawn } from "node:child_process";
 import { accessSync, constants, mkdirSync, writeFileSync } from "node:fs";
 import { delimiter, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { tslabCommand } from "./tslab.js";
+import { tslabCommand } from "./run/tslab.js";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const home = join(root, ".jupyter");

@@ -6,18 +6,18 @@ import { readFileSync } from "node:fs";
 import { basename, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
+import { mergeSamples, sampleShard } from "../design/confidence/sample-shards.js";
+import type { Confidence, ConfidenceOptions } from "../design/confidence/uncertainty.js";
 import type { MountField } from "../design/field.js";
-import { mergeSamples, sampleShard } from "../design/sample-shards.js";
 import { type Shard, shardName } from "../design/shard.js";
-import type { Axis, Sweep } from "../design/sweep.js";
-import { mergeSweep, sweepShard } from "../design/sweep-shards.js";
-import type { Confidence, ConfidenceOptions } from "../design/uncertainty.js";
+import type { Axis, Sweep } from "../design/sweeping/sweep.js";
+import { mergeSweep, sweepShard } from "../design/sweeping/sweep-shards.js";
 import { readDataFolder } from "../materials/files.js";
 import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
-import { writeWhole } from "./pagefile.js";
+import { writeWhole } from "./page/pagefile.js";
 
 const usage = `Usage: npm start -- shard FILE.mjs I N [--out DIR]
        npm start -- merge FILE.mjs SHARD.csv ... [--out DIR]

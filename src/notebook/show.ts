@@ -4,12 +4,12 @@
  * @module
  */
 
-import type { Drawing } from "../plots/drawing.js";
+import type { Drawing } from "../plots/drawing/drawing.js";
 import { FieldError } from "../units/errors.js";
-import { htmlText } from "./escape.js";
-import { drawingBundle, figureBundle, type PlotlyFigure } from "./figurehtml.js";
-import type { MimeBundle } from "./notebook.js";
-import { runningDisplay } from "./tslab.js";
+import { htmlText } from "./page/escape.js";
+import { drawingBundle, figureBundle, type PlotlyFigure } from "./page/figurehtml.js";
+import type { MimeBundle } from "./run/notebook.js";
+import { runningDisplay } from "./run/tslab.js";
 
 /** A result that can say what it is: in plain text, Markdown or HTML, at least one of them. */
 export interface Presentable {

@@ -7,7 +7,7 @@ import { readFileSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import { confidence, spread, uncertainMount } from "../../dist/index.js";
-import { samplePool } from "../../dist/notebook/pool.js";
+import { samplePool } from "../../dist/notebook/run/pool.js";
 import { exponent, peakMemory, quick, quickest, report } from "./harness.js";
 
 const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);

@@ -22,10 +22,10 @@ const budget = `
 
 /** The parts of a run of the first notebook, in a process of its own [s]. */
 const parts = `
-  import { findNotebook, readNotebook } from "./dist/notebook/notebook.js";
-  import { executeNotebook } from "./dist/notebook/execute.js";
-  import { openSession } from "./dist/notebook/tslab.js";
-  import { page } from "./dist/notebook/page.js";
+  import { findNotebook, readNotebook } from "./dist/notebook/run/notebook.js";
+  import { executeNotebook } from "./dist/notebook/run/execute.js";
+  import { openSession } from "./dist/notebook/run/tslab.js";
+  import { page } from "./dist/notebook/page/page.js";
   const began = performance.now();
   const notebook = readNotebook(findNotebook("notebooks", "size-bonds"));
   const starts = [];
@@ -72,7 +72,7 @@ try {
 } finally {
   rmSync(folder, { recursive: true });
 }
-const bundle = readFileSync(join(root, "dist/notebook/panel-bundle.js"));
+const bundle = readFileSync(join(root, "dist/notebook/panel/bundle.js"));
 const compressed = gzipSync(bundle, { level: 9 }).length;
 rows.push({
   what: "library and panel for a page, compressed",

@@ -2,7 +2,7 @@
  * How data/measurements/ombrel-cooldown.csv was made: the invented camera, with films of its own,
  * solved at three stage temperatures and eight heater powers, and read by thermometers with noise.
  */
-import { CompiledMount } from "../../src/design/compiled-mount.js";
+import { CompiledMount } from "../../src/design/sweeping/compiled-mount.js";
 import { type Mount, standardCatalogue } from "../../src/index.js";
 import { readMount } from "../../src/mount/read.js";
 import { random } from "../../src/numerics/random.js";

@@ -4,9 +4,14 @@ import { tmpdir } from "node:os";
 import { join, resolve, sep } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { findNotebook, listNotebooks, readNotebook, title } from "../../src/notebook/notebook.js";
-import { page } from "../../src/notebook/page.js";
-import { writePage } from "../../src/notebook/pagefile.js";
+import { page } from "../../src/notebook/page/page.js";
+import { writePage } from "../../src/notebook/page/pagefile.js";
+import {
+  findNotebook,
+  listNotebooks,
+  readNotebook,
+  title,
+} from "../../src/notebook/run/notebook.js";
 import { fuzz } from "./cases.js";
 import { strangeName, strangeVersions } from "./strange.js";
 

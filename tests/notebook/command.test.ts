@@ -1,7 +1,7 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { Desk, showModule } from "./run.js";
+import { Desk, showModule } from "./command-line.js";
 
 const desk = new Desk();
 const slow = 60_000;

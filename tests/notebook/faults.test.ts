@@ -15,8 +15,8 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import { writePage } from "../../src/notebook/pagefile.js";
-import { Desk, root, showModule } from "./run.js";
+import { writePage } from "../../src/notebook/page/pagefile.js";
+import { Desk, root, showModule } from "./command-line.js";
 
 const desk = new Desk();
 const slow = 60_000;

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { node, root } from "./run.js";
+import { node, root } from "./command-line.js";
 
 const command = join(root, "dist/notebook/jupyter.js");
 

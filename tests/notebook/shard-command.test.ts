@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { confidence, solveHere, spread, sweep } from "../../src/index.js";
 import { quickMount } from "../mount/example.js";
-import { command } from "./run.js";
+import { command } from "./command-line.js";
 
 const folder = mkdtempSync(join(tmpdir(), "coldpath-"));
 const out = join(folder, "out");

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { answer, show } from "../../src/notebook/show.js";
-import { Desk, node, showModule } from "./run.js";
+import { Desk, node, showModule } from "./command-line.js";
 
 const printed = vi.spyOn(console, "log");
 beforeEach(() => void printed.mockImplementation(() => {}));

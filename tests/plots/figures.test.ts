@@ -9,7 +9,7 @@ import {
   sweep,
   thermalBudget,
 } from "../../src/index.js";
-import { fieldLabel } from "../../src/plots/fields.js";
+import { fieldLabel } from "../../src/plots/figures/fields.js";
 import { quickMount } from "../mount/example.js";
 
 const mount = quickMount();

@@ -1,0 +1,111 @@
+/**
+ * How many of something, such as bonds, are needed to be sure enough.
+ * @module
+ */
+import type { Mount } from "../../mount/description.js";
+import { readMount } from "../../mount/read.js";
+import { type Random, random } from "../../numerics/random.js";
+import { Sobol } from "../../numerics/sobol.js";
+import { share, wholeNumber } from "../../units/checks.js";
+import { formatShare } from "../../units/format.js";
+import { roomToCount } from "../sizing/bonds-to-count.js";
+import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
+import type { UncertainModel, UncertainModelInput } from "./variance-indices.js";
+
+/** How sure, and how to count. */
+export interface CountOptions {
+  /** 0.95 by default. */
+  readonly probability?: number;
+  /** Points for each count, 256 by default. */
+  readonly samples?: number;
+  /** Seed of the points; 1 by default. */
+  readonly seed?: number;
+}
+
+/** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
+export function* draws(
+  inputs: readonly UncertainModelInput[],
+  samples: number,
+  scrambling: Random,
+) {
+  const sequence = new Sobol(inputs.length, scrambling);
+  const point = new Float64Array(inputs.length);
+  const values = new Float64Array(inputs.length);
+  for (let n = 0; n < samples; n++) {
+    sequence.next(point);
+    for (let i = 0; i < inputs.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
+    yield values;
+  }
+}
+
+/**
+ * A question for `measurementValues`: the fewest of something, such as bonds, that hold with a
+ * probability. Halving takes it that more never hold worse.
+ * @param modelOf - the model with so many of them; its inputs are those of the model asked about
+ * @param holds - whether a result is as it should be
+ * @throws RangeError when even the most do not hold often enough
+ * @example countNeeded((count) => model.withBonds(count), ({ margin }) => margin >= 0, { most: 300 })
+ */
+export function countNeeded<Result>(
+  modelOf: (count: number) => Pick<UncertainModel<Result>, "evaluate">,
+  holds: (result: Result) => boolean,
+  options: CountOptions & {
+    /** More than these have no room. */
+    readonly most: number;
+  },
+): (model: UncertainModel<Result>, replicate: number) => number {
+  const { most, probability = 0.95, samples = 256, seed = 1 } = options;
+  wholeNumber("most", most);
+  share("probability", probability, "a probability");
+  const models = new Map<number, Pick<UncertainModel<Result>, "evaluate">>();
+  const modelWith = (count: number) => {
+    const model = models.get(count) ?? modelOf(count);
+    models.set(count, model);
+    return model;
+  };
+  return ({ inputs }, replicate) => {
+    const failures = (count: number, until: number) => {
+      const model = modelWith(count);
+      let failed = 0;
+      for (const values of draws(inputs, samples, random(seed, replicate))) {
+        if (!holds(model.evaluate(values)) && ++failed > until) break;
+      }
+      return failed;
+    };
+    // With more failures than these it is too few, whatever the remaining points would say.
+    const allowed = Math.floor(samples * (1 - probability) + 1e-9);
+    const enough = (count: number) => failures(count, allowed) <= allowed;
+    if (!enough(most)) {
+      const best = 1 - failures(most, samples) / samples;
+      throw new RangeError(
+        `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
+          `${formatShare(probability)} is asked for.`,
+      );
+    }
+    let [low, high] = [0, most];
+    while (high - low > 1) {
+      const middle = Math.floor((low + high) / 2);
+      if (enough(middle)) high = middle;
+      else low = middle;
+    }
+    return high;
+  };
+}
+
+/**
+ * The question how many bonds hold a mount's limit with a probability.
+ * @param compiled - the mount; narrowed inputs move it as they stand in the model that is asked about
+ * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ */
+export function bondsNeeded(
+  mount: Mount,
+  compiled: UncertainMount,
+  options: CountOptions = {},
+): (model: UncertainModel<Evaluated>, replicate: number) => number {
+  const most = roomToCount(readMount(mount));
+  return countNeeded(
+    (count) => compiled.withBonds(count),
+    ({ margin }) => margin >= 0,
+    { ...options, most },
+  );
+}

@@ -1,0 +1,353 @@
+/**
+ * What a measurement of one uncertain input would buy: how much narrower the band of a result becomes.
+ *
+ * An input is x = q(Φ(z)) with its quantile function q and z of the standard normal distribution, of
+ * variance 1. A measurement whose error is normal in z with variance m² leaves z normal about μ with
+ * variance s² = m²/(1 + m²), and μ, where it will turn out, is normal about 0 with variance 1 − s²:
+ * what is known before and what is measured are combined, and over all outcomes nothing is gained or
+ * lost (H. Raiffa and R. Schlaifer, Applied Statistical Decision Theory (1961), chapter 11, for the
+ * normal process of known variance). For a log-normal input and an error in percent this is exact.
+ *
+ * The expected band after the measurement is the mean over μ, by the Gauss-Hermite rule of five points,
+ * of the band with the input so narrowed; each on the same points, so that their scatter cancels.
+ * @module
+ */
+import { asFactor, parseUncertainty } from "../../materials/uncertainty.js";
+import type { Mount } from "../../mount/description.js";
+import { normalQuantile, normalShare } from "../../numerics/normal.js";
+import { type Random, random } from "../../numerics/random.js";
+import { wholeNumber } from "../../units/checks.js";
+import { FieldError } from "../../units/errors.js";
+import { formatNumber, formatQuantity, formatShare } from "../../units/format.js";
+import { type Table, tableHtml, tableLines, tableMarkdown } from "../../units/table.js";
+import { bondsNeeded, draws } from "./count-needed.js";
+import { inputNamed } from "./input-names.js";
+import {
+  compilingOf,
+  type Evaluated,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
+import {
+  isModel,
+  meanAndError,
+  type UncertainModel,
+  type UncertainModelInput,
+} from "./variance-indices.js";
+
+/** How well an input would be known, with 90 % confidence: `"10 %"`, `"x1.5"` (a factor either way). */
+export type Accuracy = `${number} %` | `x${number}`;
+
+/** What is asked of a model, before and after. */
+export interface MeasurementOptions<Result = number> {
+  /** The number of the result whose band is asked about; the result itself when it is a number. */
+  readonly quantity?: (result: Result) => number;
+  /**
+   * Another question with a number for an answer, such as how many bonds are needed; the width of the
+   * band, between 5 % and 95 % of the results, by default. It is asked for each replicate, and must
+   * give the same answer to the same model and replicate.
+   */
+  readonly question?: (model: UncertainModel<Result>, replicate: number) => number;
+  /** Unit of the answer; `K` by default. */
+  readonly unit?: string;
+  /** Points for a band, 128 by default. */
+  readonly samples?: number;
+  /** Independent sets of points, at least 2; 4 by default. An input takes 5 · sets · points evaluations. */
+  readonly replicates?: number;
+  /** Seed of the points; 1 by default. */
+  readonly seed?: number;
+}
+
+/** What one measurement would buy. */
+export interface Measurement {
+  /** The input measured. */
+  readonly name: string;
+  /** How well the input would then be known, with 90 % confidence. */
+  readonly accuracy: Accuracy;
+  /** Spread of the input after the measurement over that before, in standard deviations. */
+  readonly remaining: number;
+  /** The answer before. */
+  readonly before: number;
+  /** The answer expected after. */
+  readonly after: number;
+  /** `before` less `after`, with its standard error. */
+  readonly saved: number;
+  /** Standard error of `saved`. */
+  readonly savedError: number;
+}
+
+/** Measurements that could be made, ready to print. */
+export class Measurements {
+  constructor(
+    /** What saves most comes first. */
+    readonly all: readonly Measurement[],
+    /** Unit of the answers. */
+    readonly unit: string,
+  ) {}
+
+  /** The one that saves the most. */
+  get best(): Measurement {
+    return this.all[0]!;
+  }
+
+  /** The answer in a sentence. */
+  get summary(): string {
+    const { name, accuracy, before, after, saved, savedError } = this.best;
+    const { unit } = this;
+    if (!(saved > 2 * savedError))
+      return "No single measurement would buy what can be told from 0.";
+    return (
+      `Knowing ${name} to ${inWords(accuracy)} would buy the most: ` +
+      `${formatQuantity(before, unit)} would become ${formatQuantity(after, unit)}.`
+    );
+  }
+
+  /** For a terminal. */
+  toText(): string {
+    return [this.summary, ...tableLines(this.#table())].join("\n");
+  }
+
+  /** For a notebook. */
+  toMarkdown(): string {
+    return [`**${this.summary}**`, tableMarkdown(this.#table())].join("\n\n");
+  }
+
+  /** For a page. */
+  toHtml(): string {
+    return [`<p>${this.summary}</p>`, tableHtml(this.#table())].join("\n");
+  }
+
+  #table(): Table {
+    const { unit } = this;
+    return {
+      title: "What a measurement would buy",
+      columns: ["measured", "to", "before", "after", "saved", "share"],
+      numbersFrom: 1,
+      rows: this.all.map((measurement) => {
+        const { name, accuracy, before, after, saved, savedError } = measurement;
+        const told = isTold(measurement);
+        return [
+          name,
+          inWords(accuracy),
+          formatQuantity(before, unit),
+          formatQuantity(after, unit),
+          told ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2) : "not told from 0",
+          told ? formatShare(saved / before) : "",
+        ];
+      }),
+    };
+  }
+}
+
+/** Whether what it saves stands out of the scatter of the points, and of rounding. */
+function isTold({ before, saved, savedError }: Measurement): boolean {
+  return saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
+}
+
+function inWords(accuracy: Accuracy): string {
+  return accuracy.startsWith("x") ? `a factor ${accuracy.slice(1)}` : `± ${accuracy}`;
+}
+
+/** Gauss-Hermite rule of five points for a standard normal variable. */
+const root = Math.sqrt(10);
+const outcomes = [
+  [-Math.sqrt(5 + root), (7 - 2 * root) / 60],
+  [-Math.sqrt(5 - root), (7 + 2 * root) / 60],
+  [0, 8 / 15],
+  [Math.sqrt(5 - root), (7 + 2 * root) / 60],
+  [Math.sqrt(5 + root), (7 - 2 * root) / 60],
+] as const;
+
+/** What is asked of a mount, before and after. */
+export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "question"> &
+  Pick<UncertainMountOptions, "catalogue" | "rows"> & {
+    /**
+     * `bonds needed`: the fewest bonds that hold the limit with `probability`. Or another question; the
+     * width of the chip's band by default.
+     */
+    readonly question?: "bonds needed" | MeasurementOptions<Evaluated>["question"];
+    /** With which the bonds asked for hold the limit; 0.95 by default. */
+    readonly probability?: number;
+  };
+
+/**
+ * What measurements of single inputs of a mount would buy.
+ * @param accuracies - of each input that could be measured, by its name, field or row
+ * @throws FieldError as `uncertainMount`, for an unknown input, an accuracy that is none, or an answer
+ * that is not finite; RangeError when even all the bonds that have room do not hold the limit
+ * @example measurementValues(mount, { "pads.thickness": "5 %" }, { question: "bonds needed" })
+ */
+export function measurementValues(
+  mount: Mount,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options?: MountMeasurementOptions,
+): Measurements;
+/**
+ * What measurements of single inputs of a model would buy.
+ * @param accuracies - of each input that could be measured, by its name
+ * @throws FieldError for an unknown input, an accuracy that is none, or an answer that is not finite
+ * @example measurementValues(model, { "gold: electron-phonon coupling, coefficient": "20 %" },
+ *   { quantity: ({ chip }) => chip })
+ */
+export function measurementValues<Result = number>(
+  model: UncertainModel<Result>,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options?: MeasurementOptions<Result>,
+): Measurements;
+export function measurementValues<Result>(
+  of: Mount | UncertainModel<Result>,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options: MountMeasurementOptions | MeasurementOptions<Result> = {},
+): Measurements {
+  if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
+  const { question, probability, ...own } = options as MountMeasurementOptions;
+  const compiled = uncertainMount(of, compilingOf(own));
+  const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
+  if (question !== "bonds needed") {
+    return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) });
+  }
+  const { samples, seed } = own;
+  const bonds = bondsNeeded(of, compiled, {
+    ...(probability !== undefined && { probability }),
+    ...(samples !== undefined && { samples }),
+    ...(seed !== undefined && { seed }),
+  });
+  return valuesOf(compiled, accuracies, { unit: "", ...ofChip, question: bonds });
+}
+
+function valuesOf<Result>(
+  model: UncertainModel<Result>,
+  accuracies: Readonly<Record<string, Accuracy>>,
+  options: MeasurementOptions<Result>,
+): Measurements {
+  const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
+  wholeNumber("samples", samples);
+  if (wholeNumber("replicates", replicates) < 2) {
+    throw new FieldError("replicates", "at least 2, to tell errors", replicates);
+  }
+  const names = Object.keys(accuracies);
+  if (names.length === 0) throw new FieldError("accuracies", "at least one input", accuracies);
+  const question =
+    options.question ??
+    ((asked: UncertainModel<Result>, replicate: number) =>
+      bandWidth(asked, options.quantity, samples, random(seed, replicate)));
+  const ask = (asked: UncertainModel<Result>, replicate: number, when: string) => {
+    const answer = answerOf(() => question(asked, replicate), when);
+    if (Number.isFinite(answer)) return answer;
+    throw new FieldError(`${when}: answer`, "a finite number", answer);
+  };
+  const replicate = Array.from({ length: replicates }, (_, r) => r);
+  const before = replicate.map((r) => ask(model, r, "before any measurement"));
+  const all = names.map((asked): Measurement => {
+    const accuracy = accuracies[asked]!;
+    const input = inputNamed(model.inputs, asked, "measurement");
+    const { name } = input;
+    const remaining = remainingSpread(input, accuracy);
+    const after = replicate.map((r) =>
+      outcomes.reduce((sum, [place, weight]) => {
+        const median = place * Math.sqrt(1 - remaining ** 2);
+        const found = formatNumber(input.quantile(normalShare(median)), 2);
+        const when = `${name}, if it is found to be ${found}${input.unit ? ` ${input.unit}` : ""}`;
+        return sum + weight * ask(narrowed(model, name, { median, remaining }), r, when);
+      }, 0),
+    );
+    const [saved, savedError] = meanAndError(before.map((answer, r) => answer - after[r]!));
+    return {
+      name,
+      accuracy,
+      remaining,
+      before: meanAndError(before)[0],
+      after: meanAndError(after)[0],
+      saved,
+      savedError,
+    };
+  });
+  return new Measurements(
+    all.sort((a, b) => b.saved - a.saved),
+    unit,
+  );
+}
+
+/** An answer; where there is none the error says of which outcome. */
+function answerOf(question: () => number, when: string): number {
+  try {
+    return question();
+  } catch (error) {
+    if (error instanceof RangeError) throw new RangeError(`${when}: ${error.message}`);
+    throw error;
+  }
+}
+
+/**
+ * The model with one input known better.
+ * @param name - or field, or row, of the input
+ * @param to - where its median lies and how far it still spreads, both in standard deviations of what
+ * was known before
+ * @throws FieldError for a name that is no input's
+ */
+export function narrowed<Result>(
+  model: UncertainModel<Result>,
+  name: string,
+  to: { readonly median: number; readonly remaining: number },
+): UncertainModel<Result> {
+  const input = inputNamed(model.inputs, name, "measurement");
+  const quantile = (u: number) =>
+    input.quantile(normalShare(to.median + to.remaining * normalQuantile(u)));
+  return {
+    inputs: model.inputs.map((each) => (each === input ? { ...each, quantile } : each)),
+    evaluate: (values) => model.evaluate(values),
+  };
+}
+
+/** s: standard deviations left of one, once what was known and the measurement are combined. */
+function remainingSpread(input: UncertainModelInput, accuracy: Accuracy): number {
+  const field = `accuracy of ${input.name}`;
+  const wanted = '"10 %" or "x1.5" (a factor either way), more than nothing';
+  const read = /^x|%$/.test(String(accuracy).trim()) ? uncertaintyIn(accuracy) : undefined;
+  if (!read || !(asFactor(read, 1) > 1)) throw new FieldError(field, wanted, accuracy);
+  const [low, middle, high] = [0.05, 0.5, 0.95].map((u) => input.quantile(u)) as [
+    number,
+    number,
+    number,
+  ];
+  const half = Math.log(asFactor(read, middle));
+  // In ratios where the input is positive; in differences where it may be of either sign.
+  const known = low > 0 ? Math.log(high / low) / 2 : (high - low) / 2;
+  const measured = low > 0 ? half : Math.expm1(half) * Math.abs(middle);
+  if (!(known > 0) || !(measured > 0)) return 0;
+  return measured / Math.hypot(measured, known);
+}
+
+function uncertaintyIn(accuracy: Accuracy) {
+  try {
+    return parseUncertainty(accuracy);
+  } catch {
+    return undefined;
+  }
+}
+
+/** Between 5 % and 95 % of the results. */
+function bandWidth<Result>(
+  model: UncertainModel<Result>,
+  quantity: ((result: Result) => number) | undefined,
+  samples: number,
+  scrambling: Random,
+): number {
+  const results: number[] = [];
+  for (const values of draws(model.inputs, samples, scrambling)) {
+    const result = model.evaluate(values);
+    results.push(quantity ? quantity(result) : (result as unknown as number));
+  }
+  results.sort((a, b) => a - b);
+  return quantileOf(results, 0.95) - quantileOf(results, 0.05);
+}
+
+/** By linear interpolation between results that stand in the middles of their shares. */
+function quantileOf(sorted: readonly number[], share: number): number {
+  const place = Math.min(sorted.length - 1, Math.max(0, share * sorted.length - 0.5));
+  const below = Math.floor(place);
+  const part = place - below;
+  return part === 0
+    ? sorted[below]!
+    : sorted[below]! + part * (sorted[below + 1]! - sorted[below]!);
+}

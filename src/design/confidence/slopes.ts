@@ -1,0 +1,187 @@
+/**
+ * Local slopes of a mount's temperatures: how chip, stage and limit move with any number of it.
+ *
+ * The rest of a mount is F(T, x) = 0. One transposed solve gives the influence λ of every node on the
+ * temperature asked for (see network/adjoint.ts); then dT/dx is the derivative of λ·F(T, x) + T(x) with
+ * all temperatures of nodes held. That is a closed function, the laws of the parts alone: its derivative
+ * is taken by a central difference of eighth order, good to about ten digits, and nothing is solved
+ * again. The hottest place of a sheet is seen from its contacts, Θ = Σ aₚΘₚ + b, and followed likewise;
+ * where it lies plays no part, since a maximum is flat.
+ * @module
+ */
+import type { SeenPlace, SheetBody } from "../../chip/reduced-sheet.js";
+import type { Catalogue } from "../../materials/types.js";
+import { contactGroups } from "../../mount/layout.js";
+import { limitOf } from "../../mount/limit.js";
+import { place } from "../../mount/part.js";
+import type { PlainMount } from "../../mount/read.js";
+import { settle } from "../../mount/settle.js";
+import { SheetStore } from "../../mount/sheet-model.js";
+import { type Translation, translate } from "../../mount/translate.js";
+import { AdjointNetwork } from "../../network/adjoint.js";
+import type { Sample } from "./uncertain-inputs.js";
+
+/** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
+export interface ChipStageLimit {
+  /** Temperature of the chip [K]. */
+  readonly chip: number;
+  /** Temperature of the stage [K]. */
+  readonly stage: number;
+  /** Highest temperature of the chip that the mount allows [K]; NaN for a mount without a limit. */
+  readonly limit: number;
+}
+
+/** The hottest place of a sheet. */
+interface Hottest {
+  /** Of the cells. */
+  readonly weights: Float64Array;
+  readonly seen: SeenPlace;
+  /** Y of the contacts that it is seen from; another one is seen otherwise. */
+  readonly admittance: Float64Array;
+  /** dΘ/dT there [W/K]. */
+  readonly slope: number;
+}
+
+/** Weights of the central first derivative of eighth order (B. Fornberg, Math. Comp. 51, 699 (1988)). */
+const weights = [4 / 5, -1 / 5, 4 / 105, -1 / 280];
+
+/** A mount at rest, to be asked how that rest moves. */
+export class RestingMount {
+  readonly at: ChipStageLimit;
+  /** Cells along the longer side of a sheet; they are part of the model and stay as they are. */
+  readonly #cells: number | undefined;
+  readonly #sheets: SheetStore;
+  readonly #network: AdjointNetwork;
+  readonly #hottest: Hottest | undefined;
+  /** λ of the chip and, where it finds its own temperature, of the stage. */
+  readonly #chip: Float64Array;
+  readonly #stage: Float64Array | undefined;
+  /** How chip and stage follow the chip's temperature at which a sheet's loads are taken. */
+  readonly #followed: readonly number[];
+
+  /** @throws as `settle` does */
+  constructor(mount: PlainMount, catalogue: Catalogue, sheets = new SheetStore()) {
+    const { chip, stage, reading, translation, solution } = settle(mount, catalogue, sheets);
+    const { structure, loads } = translation;
+    this.#sheets = sheets;
+    this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
+    const network = new AdjointNetwork(translation.network);
+    this.#network = network;
+    network.nodeNames.forEach((name, node) => {
+      if (node < network.freeCount) network.temperatures[node] = solution.temperatures.get(name)!;
+    });
+    const only = (name: string) => network.nodeNames.map((node) => (node === name ? 1 : 0));
+    const { field } = reading;
+    if (field) {
+      this.#cells = Math.max(field.grid.cellsX, field.grid.cellsY);
+      const weights = field.hottestWeights;
+      const seen = this.#reduced(mount).seen(weights);
+      const { law, admittance } = bodyOf(translation);
+      const slope = law.conductance(chip);
+      this.#hottest = { weights, seen, admittance, slope };
+      const of = new Map(
+        this.#terminals(translation).map((T, p) => [
+          T.name,
+          seen.shares[p]! * law.conductance(T.kelvin),
+        ]),
+      );
+      this.#chip = network.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
+    } else {
+      this.#hottest = undefined;
+      this.#chip = network.influence(only(structure.chip));
+    }
+    this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
+    this.#followed =
+      field && loads.some(({ law }) => law)
+        ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
+        : [0, 0];
+  }
+
+  /**
+   * Slopes by a number of the mount or of its catalogue.
+   * @param change - the mount and the catalogue with the number at x; parts and places stay the same
+   * @param x - where it is now
+   * @param step - a change of x over which the parts' laws are smooth; 4 steps either way are taken
+   */
+  slopes(change: (x: number) => Sample, x: number, step: number): ChipStageLimit {
+    const [held, stageHeld] = derivative((value) => this.#held(change(value)), x, step);
+    // A sheet's loads are taken at the chip's temperature, which they move.
+    const chip = held! / (1 - this.#followed[0]!);
+    const stage = stageHeld! + this.#followed[1]! * chip;
+    const [limit] = derivative(
+      (value) => {
+        const { mount, catalogue } = change(value);
+        return [limitOf(mount, catalogue)?.(this.at.stage + stage * (value - x)) ?? Number.NaN];
+      },
+      x,
+      step,
+    );
+    return { chip, stage, limit: limit! };
+  }
+
+  /** T(x) + λ·F(T, x) of chip and stage, but for constants [K]. */
+  #held({ mount: changed, catalogue }: Sample, chip = this.at.chip): number[] {
+    const mount = this.#onSameCells(changed);
+    const translation = translate(mount, catalogue, this.#sheets, chip);
+    if (!this.#network.takeOver(translation.network)) {
+      throw new Error(
+        `${mount.name}: a small change of an input changes which parts it is made of.`,
+      );
+    }
+    const { stage } = translation.structure;
+    const given = "cooling" in stage ? 0 : stage.temperature;
+    return [
+      this.#network.virtualRise(this.#chip) + this.#placeOnSheet(mount, translation),
+      (this.#stage ? this.#network.virtualRise(this.#stage) : 0) + given,
+    ];
+  }
+
+  /** What the die's law, size and power do to its hottest place between contacts that are held [K]. */
+  #placeOnSheet(mount: PlainMount, translation: Translation): number {
+    if (!this.#hottest) return 0;
+    const { weights, admittance, slope } = this.#hottest;
+    const body = bodyOf(translation);
+    const same = body.admittance === admittance;
+    const seen = same ? this.#hottest.seen : this.#reduced(mount).seen(weights);
+    const hottest = body.law.integral(this.at.chip);
+    let theta = seen.own(body);
+    this.#terminals(translation).forEach(({ kelvin }, p) => {
+      theta += seen.shares[p]! * (body.law.integral(kelvin) - hottest);
+    });
+    return theta / slope;
+  }
+
+  #terminals({ network }: Translation) {
+    const { nodeNames, temperatures } = this.#network;
+    const node = new Map(nodeNames.map((name, i) => [name, i]));
+    return network.bodies![0]!.terminals.map((name) => ({
+      name,
+      kelvin: temperatures[node.get(name)!]!,
+    }));
+  }
+
+  #onSameCells(mount: PlainMount): PlainMount {
+    const cells = this.#cells;
+    return cells === undefined ? mount : { ...mount, die: { ...mount.die, cells } };
+  }
+
+  #reduced(mount: PlainMount) {
+    return this.#sheets.reduced(this.#onSameCells(mount), contactGroups(mount));
+  }
+}
+
+function bodyOf({ network }: Translation): SheetBody {
+  return network.bodies![0]!.body as SheetBody;
+}
+
+/** df/dx of several numbers at once. */
+function derivative(f: (x: number) => number[], x: number, step: number): number[] {
+  const sums: number[] = [];
+  weights.forEach((weight, k) => {
+    const [above, below] = [f(x + (k + 1) * step), f(x - (k + 1) * step)];
+    above.forEach((value, i) => {
+      sums[i] = (sums[i] ?? 0) + (weight * (value - below[i]!)) / step;
+    });
+  });
+  return sums;
+}

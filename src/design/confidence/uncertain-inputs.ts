@@ -1,0 +1,220 @@
+/**
+ * What of a mount is not known exactly: its spreads, and the rows of the catalogue that it uses.
+ * @module
+ */
+import type { Catalogue, VariedRow } from "../../materials/types.js";
+import type { Mount } from "../../mount/description.js";
+import { type PlainMount, readMount } from "../../mount/read.js";
+import { spreadsOf } from "../../mount/spreads.js";
+import { FieldError } from "../../units/errors.js";
+import { type Distribution, logNormal } from "../../units/spread.js";
+import { withField } from "../field.js";
+import { nameOfField } from "./input-names.js";
+
+/** One thing that is not known exactly. */
+export interface UncertainInput {
+  /**
+   * In words, and different from those of all others: the field of the mount, `pads: thickness`, or the
+   * quantity of the catalogue, `gold: electron-phonon coupling, coefficient`.
+   */
+  readonly name: string;
+  /** Path of the field, when it is one of the mount. */
+  readonly field?: string;
+  /** Key of the row, when it is one of the catalogue: `materials/gold.csv:5`. */
+  readonly row?: string;
+  /** SI unit; empty for a pure number. */
+  readonly unit: string;
+  /** In the unit; as many values lie below as above. */
+  readonly median: number;
+  /** Lower end of the middle 90 %, in the unit. */
+  readonly low: number;
+  /** Upper end of the middle 90 %, in the unit. */
+  readonly high: number;
+  /** The value that a share u of all values lies below, 0 < u < 1. */
+  quantile(u: number): number;
+  /** `given`, or author, title, journal and year of the row. */
+  readonly source: string;
+}
+
+/** A mount in SI and a catalogue, with each input at a value. */
+export interface Sample {
+  readonly mount: PlainMount;
+  readonly catalogue: Catalogue;
+}
+
+/** Puts values in the place of inputs. */
+export class Inputs {
+  readonly #fields: readonly { readonly index: number; readonly field: string }[];
+  readonly #rows: readonly { readonly index: number; readonly row: string }[];
+
+  constructor(
+    readonly list: readonly UncertainInput[],
+    readonly mount: PlainMount,
+    readonly catalogue: Catalogue,
+  ) {
+    this.#fields = list.flatMap(({ field }, index) =>
+      field === undefined ? [] : [{ index, field }],
+    );
+    this.#rows = list.flatMap(({ row }, index) => (row === undefined ? [] : [{ index, row }]));
+  }
+
+  get medians(): Float64Array {
+    return Float64Array.from(this.list, ({ median }) => median);
+  }
+
+  /** @param only - inputs that are moved; all when absent */
+  at(values: Float64Array, only?: ReadonlySet<number>): Sample {
+    const fields = only ? this.#fields.filter(({ index }) => only.has(index)) : this.#fields;
+    const rows = only ? this.#rows.filter(({ index }) => only.has(index)) : this.#rows;
+    let { mount, catalogue } = this;
+    for (const { index, field } of fields) mount = withNumber(mount, field, values[index]!);
+    const factors = new Map<string, number>();
+    for (const { index, row } of rows) {
+      const factor = values[index]! / this.list[index]!.median;
+      if (factor !== 1) factors.set(row, factor);
+    }
+    if (factors.size > 0) catalogue = catalogue.withFactors(factors);
+    return { mount, catalogue };
+  }
+}
+
+/** A copy of a mount in SI with another number at a path; what the path does not touch is shared. */
+function withNumber(mount: PlainMount, field: string, value: number): PlainMount {
+  const keys = field.split(".");
+  const change = (at: unknown, k: number): unknown => {
+    if (k === keys.length) return value;
+    const key = keys[k]!;
+    if (Array.isArray(at)) {
+      return at.map((entry: unknown, i) => (i === Number(key) ? change(entry, k + 1) : entry));
+    }
+    const own = at as Readonly<Record<string, unknown>>;
+    return { ...own, [key]: change(own[key], k + 1) };
+  };
+  return change(mount, 0) as PlainMount;
+}
+
+/** Shares of all values that the formulas of a compiled mount leave out, either way. */
+export const tail = 3e-6;
+
+/**
+ * Temperatures between which a held node lies for what the inputs are.
+ * @param temperature - of the node in a mount [K]
+ */
+export function heldExtent(
+  { list, mount }: Inputs,
+  temperature: (mount: PlainMount) => number,
+): readonly [low: number, high: number] {
+  const extremes = list.flatMap(({ field, quantile }) =>
+    field === undefined
+      ? []
+      : [tail, 1 - tail].map((u) => temperature(withNumber(mount, field, quantile(u)))),
+  );
+  extremes.push(temperature(mount));
+  return [Math.min(...extremes), Math.max(...extremes)];
+}
+
+/**
+ * The spreads of a mount as inputs, cut off where the mount refuses a value.
+ * @param accepts - whether what depends on the field can be built; throws a FieldError where not
+ * @throws FieldError for a spread of which more than a tenth is refused
+ */
+export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void): UncertainInput[] {
+  const plain = readMount(mount);
+  return spreadsOf(mount).map(({ field, unit, distribution }) => {
+    const takes = (value: number) => {
+      try {
+        accepts(readMount(withField(mount, field, value)));
+        return true;
+      } catch (error) {
+        if (error instanceof FieldError) return false;
+        throw error;
+      }
+    };
+    const quantile = cutOff(field, distribution, takes);
+    const whole = quantile === distribution.quantile;
+    return {
+      name: nameOfField(field, plain),
+      field,
+      unit,
+      median: distribution.median,
+      low: whole ? distribution.low : quantile(0.05),
+      high: whole ? distribution.high : quantile(0.95),
+      quantile,
+      source: "given",
+    };
+  });
+}
+
+/** The shares of all values that lie next to the ends of what is sampled. */
+const [least, most] = [2 ** -33, 1 - 2 ** -33];
+
+/** Quantiles without the values that the field refuses. */
+function cutOff(
+  field: string,
+  { quantile }: Distribution,
+  takes: (value: number) => boolean,
+): (u: number) => number {
+  const bound = (outer: number) => {
+    if (takes(quantile(outer))) return outer;
+    let [inside, outside] = [0.5, outer];
+    for (let step = 0; step < 30; step++) {
+      const middle = (inside + outside) / 2;
+      if (takes(quantile(middle))) inside = middle;
+      else outside = middle;
+    }
+    return inside;
+  };
+  const [from, to] = [bound(least), bound(most)];
+  if (from === least && to === most) return quantile;
+  if (to - from < 0.9) {
+    throw new FieldError(
+      field,
+      "a spread of which the field takes nine tenths or more",
+      `one of which it takes ${Math.round(100 * (to - from))} %`,
+    );
+  }
+  return (u) => quantile(from + u * (to - from));
+}
+
+/** A row of the catalogue as an input: log-normal within its factor. */
+export function rowInput({
+  key,
+  quantity,
+  value,
+  unit,
+  factor,
+  source,
+}: VariedRow): UncertainInput {
+  const law = logNormal(1 / factor, factor);
+  const ends = [value / factor, value * factor];
+  return {
+    name: quantity,
+    row: key,
+    unit,
+    median: value,
+    low: Math.min(...ends),
+    high: Math.max(...ends),
+    quantile: value > 0 ? (u) => value * law.quantile(u) : (u) => value * law.quantile(1 - u),
+    source,
+  };
+}
+
+/** A catalogue that notes which of its files are asked. */
+export function watchedCatalogue(catalogue: Catalogue): {
+  readonly watched: Catalogue;
+  readonly files: ReadonlySet<string>;
+} {
+  const files = new Set<string>();
+  const watched: Catalogue = {
+    ...catalogue,
+    material(name, field) {
+      files.add(`materials/${name}`);
+      return catalogue.material(name, field);
+    },
+    laws(folder, kind) {
+      files.add(`${folder}/${kind}`);
+      return catalogue.laws(folder, kind);
+    },
+  };
+  return { watched, files };
+}

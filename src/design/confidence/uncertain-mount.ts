@@ -1,0 +1,258 @@
+/**
+ * A mount whose numbers are not known exactly, compiled: chip, stage and limit at any values of them.
+ *
+ * Where the die is lumped, each conductor, load and limit that an input moves becomes a short formula
+ * (see input-law.ts), checked against the mount's own functions; what is no such formula is built anew
+ * for each sample. Where an input or a temperature lies outside of what the formulas were checked for,
+ * the sample is solved in full. A die that is a sheet is solved in full always; it keeps its cells.
+ * @module
+ */
+import { standardCatalogue } from "../../materials/standard.js";
+import type { Catalogue, CatalogueChoice, VariedRow } from "../../materials/types.js";
+import type { Mount } from "../../mount/description.js";
+import { limitOf } from "../../mount/limit.js";
+import { isSheet, place } from "../../mount/part.js";
+import { type PlainMount, readMount } from "../../mount/read.js";
+import { settle } from "../../mount/settle.js";
+import { SheetStore } from "../../mount/sheet-model.js";
+import { FieldError } from "../../units/errors.js";
+import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
+import type { InputLawData } from "./input-law.js";
+import { withOwnNames } from "./input-names.js";
+import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
+import {
+  fieldInputs,
+  heldExtent,
+  Inputs,
+  rowInput,
+  type UncertainInput,
+} from "./uncertain-inputs.js";
+
+export type { Evaluated } from "./fast-mount.js";
+
+/** How to compile. */
+export interface UncertainMountOptions extends CatalogueChoice {
+  /** Rows of the catalogue that count as uncertain: all that move this mount's result when absent. */
+  readonly rows?: UncertainRows;
+  /** Of the same mount, catalogue and rows, compiled before: nothing is searched for again. */
+  readonly recipe?: MountRecipe;
+}
+
+/** Which rows of the catalogue count as uncertain: all that move the result, none, or these, by key. */
+export type UncertainRows = "all" | "none" | readonly string[];
+
+/** Of the options of a question, those of how to compile the mount that it is asked of. */
+export function compilingOf({
+  catalogue,
+  rows,
+}: Pick<UncertainMountOptions, "catalogue" | "rows">): UncertainMountOptions {
+  return { ...(catalogue && { catalogue }), ...(rows !== undefined && { rows }) };
+}
+
+/** What compiling a mount found out, as plain data that can be sent to a worker. */
+export interface MountRecipe {
+  /** Keys of the rows that move it. */
+  readonly rows: readonly string[];
+  /** Inputs that move each piece. */
+  readonly moved: readonly (readonly number[])[];
+  /** How each input enters, where it has a law of its own. */
+  readonly laws: readonly (InputLawData | undefined)[];
+}
+
+/** A mount and what of it is not known exactly. */
+export interface UncertainMount {
+  /** The mount's name. */
+  readonly name: string;
+  /** The uncertain inputs, in the order of their values. */
+  readonly inputs: readonly UncertainInput[];
+  /** Medians of the inputs, in their order. */
+  readonly medians: Float64Array;
+  /** For compiling the same again. */
+  readonly recipe: MountRecipe;
+  /**
+   * Temperatures of chip and stage, limit and margin with these values of the inputs.
+   * @param values - of the inputs, in SI, in their order
+   * @throws FieldError for a value that the mount refuses
+   */
+  evaluate(values: Float64Array): Evaluated;
+  /**
+   * The same mount with another number of bonds, and the same inputs.
+   * @throws FieldError as reading the mount does
+   */
+  withBonds(count: number): UncertainMount;
+}
+
+/**
+ * Compiles a mount with its spreads and the uncertain rows of the catalogue.
+ * @throws FieldError or UnknownNameError as `thermalBudget`; FieldError for a spread of which the mount
+ * refuses more than a tenth
+ */
+export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}): UncertainMount {
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const plain = readMount(mount);
+  const sheets = new SheetStore();
+  const rest = settle(plain, catalogue, sheets);
+  const pieces = piecesOf(plain, catalogue);
+  const fields = fieldInputs(mount, (changed) => {
+    for (const piece of piecesOf(changed, catalogue)) {
+      piece.numbers({ mount: changed, catalogue }, [rest.stage]);
+    }
+  });
+  const seen = temperaturesSeen(pieces, rest, new Inputs(fields, plain, catalogue));
+  const { recipe } = options;
+  const rows = recipe?.rows ?? options.rows ?? "all";
+  const replaced = replacedBy(fields, plain);
+  const candidates = chosen(rows, catalogue, replaced).map(rowInput);
+  const all = new Inputs(withOwnNames([...fields, ...candidates]), plain, catalogue);
+  const { inputs, moved } = recipe
+    ? { inputs: all, moved: recipe.moved.map((each) => new Set(each)) }
+    : relevant(all, pieces, seen);
+  const kept = inputs.list;
+  const inFull = (values: Float64Array, bonds: number | undefined) =>
+    solvedInFull(inputs, values, sheets, bonds);
+  const fast = isSheet(plain)
+    ? undefined
+    : new FastMount(inputs, pieces, moved, rest, inFull, recipe?.laws);
+  const rowKeys = kept.flatMap(({ row }) => row ?? []);
+  const made: MountRecipe = {
+    rows: rowKeys,
+    moved: moved.map((each) => [...each]),
+    laws: fast?.laws ?? [],
+  };
+  const withCount = (bonds: number | undefined): UncertainMount => ({
+    name: plain.name,
+    inputs: kept,
+    medians: inputs.medians,
+    recipe: made,
+    evaluate(values) {
+      if (values.length !== kept.length) {
+        throw new FieldError("values", `${kept.length} values, one for each input`, values.length);
+      }
+      return fast ? fast.evaluate(values, bonds) : inFull(values, bonds);
+    },
+    withBonds(count) {
+      const changed = mountWithBonds(mount, count);
+      readMount(changed);
+      if (!fast || fast.countsBonds) return withCount(count);
+      return uncertainMount(changed, { catalogue, rows: rowKeys });
+    },
+  });
+  return withCount(plain.bonds?.count);
+}
+
+/** Rows of the catalogue that may count. @throws FieldError for a choice that is none */
+function chosen(
+  rows: UncertainRows,
+  catalogue: Catalogue,
+  replaced: ReadonlySet<string>,
+): readonly VariedRow[] {
+  const all = catalogue.rows();
+  if (rows === "none") return [];
+  if (rows === "all") return all.filter(({ quantity }) => !replaced.has(quantity));
+  if (!Array.isArray(rows)) {
+    throw new FieldError("rows", '"all", "none" or a list of keys of catalogue.rows()', rows);
+  }
+  const unknown = rows.find((key) => !all.some((row) => row.key === key));
+  if (unknown !== undefined) throw new FieldError("rows", "keys of catalogue.rows()", unknown);
+  return all.filter(({ key }) => rows.includes(key));
+}
+
+/**
+ * Quantities of the catalogue for which a spread of the mount stands. How far dies depart from what is
+ * computed with their faces as the free path is a free path of the die by another name: both together
+ * would count it twice.
+ */
+function replacedBy(fields: readonly UncertainInput[], { die }: PlainMount): ReadonlySet<string> {
+  return new Set(
+    fields
+      .filter(({ field }) => field === "die.meanFreePath")
+      .map(() => `${die.material}: thermal conductivity, measured over computed`),
+  );
+}
+
+/** The inputs that move a mount, and which of them move each piece: a given spread always counts. */
+function relevant(
+  all: Inputs,
+  pieces: readonly Piece[],
+  seen: ReadonlyMap<Piece, readonly [low: number, high: number]>,
+) {
+  const movedAll = pieces.map((piece) => movedBy(piece, all, spreadOver(...seen.get(piece)!)));
+  const kept = all.list.filter(
+    ({ field }, i) => field !== undefined || movedAll.some((moved) => moved.has(i)),
+  );
+  const index = new Map(kept.map((input, i) => [input, i]));
+  const moved = movedAll.map(
+    (set) => new Set([...set].flatMap((i) => index.get(all.list[i]!) ?? [])),
+  );
+  return { inputs: new Inputs(kept, all.mount, all.catalogue), moved };
+}
+
+/** @throws FieldError when it has none */
+export function mountWithBonds(mount: Mount, count: number): Mount {
+  if (!mount.bonds) throw new FieldError("bonds", "bonds to count", undefined);
+  return { ...mount, bonds: { ...mount.bonds, count } };
+}
+
+type Rest = ReturnType<typeof settle>;
+
+/** Lowest and highest temperature at which each piece of a mount is asked, with some room [K]. */
+function temperaturesSeen(
+  pieces: readonly Piece[],
+  { translation, reading, chip, stage }: Rest,
+  fields: Inputs,
+): Map<Piece, readonly [low: number, high: number]> {
+  const { structure, network } = translation;
+  const held = new Map(network.nodes.map((node) => [node.name, node.temperature]));
+  const warm = new Map(
+    structure.warm.map(({ warmEnd, temperature }) => [warmEnd, heldExtent(fields, temperature)]),
+  );
+  const extent = (name: string): readonly [number, number] => {
+    const T = held.get(name);
+    if (T === undefined) return reading.extents.get(name) ?? [stage, chip];
+    return warm.get(name) ?? [T, T];
+  };
+  const ends = new Map<string, readonly string[]>([
+    ...structure.parts.map(({ name, from, to }) => [name, [from, to]] as const),
+    ...structure.warm.map(({ name, on, warmEnd }) => [name, [on, warmEnd]] as const),
+  ]);
+  return new Map(
+    pieces.map((piece) => {
+      const places = (piece.kind === "conductor" && ends.get(piece.name)) || [
+        place.stage,
+        structure.chip,
+      ];
+      const extents = places.map(extent);
+      const low = Math.min(...extents.map(([a]) => a));
+      const high = Math.max(...extents.map(([, b]) => b));
+      const free = !places.some((name) => held.has(name) && extent(name)[1] === high);
+      return [piece, [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)]] as const;
+    }),
+  );
+}
+
+/** Chip, stage and limit of a mount solved in full. */
+function solvedInFull(
+  inputs: Inputs,
+  values: Float64Array,
+  sheets: SheetStore,
+  bonds: number | undefined,
+): Evaluated {
+  const { mount: moved, catalogue } = inputs.at(values);
+  const mount = bonds === undefined ? moved : withBonds(moved, bonds);
+  let solved: { readonly chip: number; readonly stage: number };
+  try {
+    solved = settle(mount, catalogue, sheets);
+  } catch (error) {
+    if (error instanceof FieldError) throw error;
+    return unsettled;
+  }
+  return evaluated(solved.chip, solved.stage, limitAt(mount, catalogue, solved.stage));
+}
+
+function withBonds(mount: PlainMount, count: number): PlainMount {
+  return { ...mount, bonds: { ...mount.bonds!, count } };
+}
+
+function limitAt(mount: PlainMount, catalogue: Catalogue, stage: number): number {
+  return limitOf(mount, catalogue)?.(stage) ?? Number.NaN;
+}

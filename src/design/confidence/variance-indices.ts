@@ -1,0 +1,299 @@
+/**
+ * What share of a result's variance each uncertain input brings, alone and together with others.
+ *
+ * For f of independent inputs x₁ … x_k with variance V (I. M. Sobol', Global sensitivity indices for
+ * nonlinear mathematical models, Math. Comput. Simul. 55, 271 (2001)):
+ *   first-order index  Sᵢ = V[E(f | xᵢ)]/V     what would go if xᵢ were known
+ *   total index        Tᵢ = E[V(f | all but xᵢ)]/V   what would stay if all but xᵢ were known
+ * Tᵢ − Sᵢ is what xᵢ does in company. Two independent sets of points A and B, and for each input A with
+ * that input from B (Aᵢ), give
+ *   Sᵢ = mean f(B)·(f(Aᵢ) − f(A)) / V          (A. Saltelli et al., Comput. Phys. Commun. 181, 259
+ *                                               (2010), table 2 b)
+ *      = 1 − mean (f(B) − f(Aᵢ))²/2 / V    which scatters less where Sᵢ is more than a half (Jansen)
+ *   Tᵢ = mean (f(A) − f(Aᵢ))²/2 / V            (M. J. W. Jansen, Comput. Phys. Commun. 117, 35 (1999))
+ * on points of a scrambled Sobol' sequence. Several scramblings, independent of each other, give the
+ * standard error of each index.
+ * @module
+ */
+import type { Mount } from "../../mount/description.js";
+import { random } from "../../numerics/random.js";
+import { mostDimensions, Sobol } from "../../numerics/sobol.js";
+import { wholeNumber } from "../../units/checks.js";
+import { FieldError } from "../../units/errors.js";
+import { formatNumber } from "../../units/format.js";
+import { type Table, tableHtml, tableLines, tableMarkdown } from "../../units/table.js";
+import { inputNamed, type Named } from "./input-names.js";
+import {
+  compilingOf,
+  type Evaluated,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
+
+/** A model of uncertain inputs. */
+export interface UncertainModel<Result = number> {
+  /** The uncertain inputs, in the order of their values. */
+  readonly inputs: readonly UncertainModelInput[];
+  /** The result for a value of each input, in their order. */
+  evaluate(values: Float64Array): Result;
+}
+
+/** An input as a model has it: its name, and the value that a share u of all values lies below. */
+export interface UncertainModelInput extends Named {
+  /** Of its values, for messages; a pure number when absent or empty. */
+  readonly unit?: string;
+  /** The value that a share u of all values lies below, 0 < u < 1. */
+  quantile(u: number): number;
+}
+
+/** How to estimate. */
+export interface VarianceOptions<Result = number> {
+  /** The number of the result that is asked about; the result itself when it is a number. */
+  readonly quantity?: (result: Result) => number;
+  /** Points of each of A and B in each scrambling, a power of two; 256 by default. */
+  readonly samples?: number;
+  /** Scramblings, at least 2; 8 by default. Evaluations: scramblings · points · (inputs + 2). */
+  readonly replicates?: number;
+  /** Seed of the scramblings; 1 by default. */
+  readonly seed?: number;
+  /** Inputs to tell apart, by name, field or row; all by default. What is left out varies as one, together. */
+  readonly apart?: readonly string[];
+  /** Told after each scrambling how many are done, of how many. */
+  readonly progress?: (done: number, total: number) => void;
+}
+
+/** Indices of one input, or of several that vary together; each with its standard error. */
+export interface VarianceIndex {
+  /** The input. */
+  readonly name: string;
+  /** Share of the variance that would go if it were known; rounding may leave it below 0. */
+  readonly first: number;
+  /** Standard error of `first`. */
+  readonly firstError: number;
+  /** Share of the variance that would stay if all else were known. */
+  readonly total: number;
+  /** Standard error of `total`. */
+  readonly totalError: number;
+}
+
+/** Name of the inputs that are not told apart. */
+export const allOthers = "all others together";
+
+/** Indices of a model's inputs, ready to print. */
+export class VarianceIndices {
+  constructor(
+    /** Largest total index first. */
+    readonly indices: readonly VarianceIndex[],
+    /** Of the result, in its unit. */
+    readonly mean: number,
+    /** Of the result, in its unit squared. */
+    readonly variance: number,
+    /** How often the model was evaluated. */
+    readonly evaluations: number,
+  ) {}
+
+  /** The index of an input. @throws FieldError for a name that has none */
+  of(name: string): VarianceIndex {
+    const found = this.indices.find((index) => index.name === name);
+    if (found) return found;
+    const names = this.indices.map((index) => JSON.stringify(index.name)).join(", ");
+    throw new FieldError("variance indices", `the name of an input: ${names}`, name);
+  }
+
+  /** Share of the variance that no input brings alone. */
+  get interactions(): number {
+    return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
+  }
+
+  /** For a terminal. */
+  toText(): string {
+    return tableLines(this.#table()).join("\n");
+  }
+
+  /** For a notebook. */
+  toMarkdown(): string {
+    return tableMarkdown(this.#table());
+  }
+
+  /** For a page. */
+  toHtml(): string {
+    return tableHtml(this.#table());
+  }
+
+  #table(): Table {
+    return {
+      title: "Shares of the variance, with their standard errors",
+      columns: ["input", "alone", "alone and with others"],
+      numbersFrom: 1,
+      rows: this.indices.map(({ name, first, firstError, total, totalError }) => [
+        name,
+        withError(first, firstError),
+        withError(total, totalError),
+      ]),
+    };
+  }
+}
+
+/** A share and its standard error, with as many digits as that leaves, two at most: `(31.4 ± 0.2) %`. */
+function withError(share: number, error: number): string {
+  const [value, off] = [100 * share, 100 * error];
+  if (off < 5e-3) return Math.abs(value) < 5e-3 ? "<0.01 %" : `${value.toFixed(2)} %`;
+  const places = Math.min(2, Math.max(0, -Math.floor(Math.log10(off))));
+  return `(${value.toFixed(places).replace("-", "−")} ± ${off.toFixed(places)}) %`;
+}
+
+/** How to estimate for a mount. */
+export type MountVarianceOptions = VarianceOptions<Evaluated> &
+  Pick<UncertainMountOptions, "catalogue" | "rows">;
+
+/**
+ * Estimates the indices of a mount's chip temperature, or of another number of it.
+ * @throws FieldError as `uncertainMount`, for wrong options, or where a chip has no steady state
+ * @example varianceIndices(mount, { quantity: ({ margin }) => margin })
+ */
+export function varianceIndices(mount: Mount, options?: MountVarianceOptions): VarianceIndices;
+/**
+ * Estimates the indices of a model. One whose result does not vary has none: all are 0.
+ * @throws FieldError for wrong options, or a result that is not a finite number
+ * @example varianceIndices({ inputs: [{ name: "x", quantile: (u) => u }], evaluate: ([x]) => x! ** 2 })
+ */
+export function varianceIndices<Result = number>(
+  model: UncertainModel<Result>,
+  options?: VarianceOptions<Result>,
+): VarianceIndices;
+export function varianceIndices<Result>(
+  of: Mount | UncertainModel<Result>,
+  options: MountVarianceOptions | VarianceOptions<Result> = {},
+): VarianceIndices {
+  if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
+  const own = options as MountVarianceOptions;
+  return indicesOf(uncertainMount(of, compilingOf(own)), {
+    quantity: ({ chip }) => chip,
+    ...own,
+  });
+}
+
+/** Whether it is a model of its own and no mount. */
+export function isModel<Result>(of: Mount | UncertainModel<Result>): of is UncertainModel<Result> {
+  return typeof of === "object" && of !== null && "evaluate" in of;
+}
+
+function indicesOf<Result>(
+  model: UncertainModel<Result>,
+  options: VarianceOptions<Result>,
+): VarianceIndices {
+  const { samples = 256, replicates = 8, seed = 1 } = options;
+  if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
+    throw new FieldError("samples", "a power of two", samples);
+  }
+  if (wholeNumber("replicates", replicates) < 2) {
+    throw new FieldError("replicates", "at least 2, to tell errors", replicates);
+  }
+  const groups = groupsOf(model.inputs, options.apart);
+  const evaluate = (values: Float64Array) => {
+    const result = model.evaluate(values);
+    const value = options.quantity ? options.quantity(result) : (result as unknown as number);
+    if (Number.isFinite(value)) return value;
+    const at = model.inputs.map(({ name }, i) => `${name} ${formatNumber(values[i]!)}`).join(", ");
+    throw new FieldError(`result at ${at}`, "a finite number (a variance is asked for)", value);
+  };
+  const estimates = Array.from({ length: replicates }, (_, r) => {
+    const estimate = estimateOf(model.inputs, groups, evaluate, samples, random(seed, r));
+    options.progress?.(r + 1, replicates);
+    return estimate;
+  });
+  const indices = groups.map(({ name }, g): VarianceIndex => {
+    const small = meanAndError(estimates.map((e) => e.first[g]!));
+    const large = meanAndError(estimates.map((e) => e.firstOfLarge[g]!));
+    const [first, firstError] = large[0] > 0.5 ? large : small;
+    const [total, totalError] = meanAndError(estimates.map((e) => e.total[g]!));
+    return { name, first, firstError, total, totalError };
+  });
+  return new VarianceIndices(
+    indices.sort((a, b) => b.total - a.total),
+    meanAndError(estimates.map(({ mean }) => mean))[0],
+    meanAndError(estimates.map(({ variance }) => variance))[0],
+    replicates * samples * (groups.length + 2),
+  );
+}
+
+/** Inputs that are exchanged together. */
+interface Group {
+  readonly name: string;
+  readonly members: readonly number[];
+}
+
+function groupsOf(inputs: readonly UncertainModelInput[], apart?: readonly string[]): Group[] {
+  if (inputs.length === 0 || 2 * inputs.length > mostDimensions) {
+    throw new FieldError("inputs", `1 to ${Math.floor(mostDimensions / 2)} inputs`, inputs.length);
+  }
+  const alone = inputs.map(({ name }, i) => ({ name, members: [i] }));
+  if (!apart) return alone;
+  const chosen = new Set(apart.map((name) => inputNamed(inputs, name, "apart")));
+  const others = inputs.flatMap((input, i) => (chosen.has(input) ? [] : [i]));
+  const told = alone.filter((_, i) => chosen.has(inputs[i]!));
+  return others.length === 0 ? told : [...told, { name: allOthers, members: others }];
+}
+
+/** All indices from one scrambling. */
+function estimateOf(
+  inputs: readonly UncertainModelInput[],
+  groups: readonly Group[],
+  evaluate: (values: Float64Array) => number,
+  samples: number,
+  scrambling: ReturnType<typeof random>,
+) {
+  const k = inputs.length;
+  const sequence = new Sobol(2 * k, scrambling);
+  const point = new Float64Array(2 * k);
+  const values = new Float64Array(k);
+  const [fromA, fromB] = [new Float64Array(samples), new Float64Array(samples)];
+  const exchanged = groups.map(() => new Float64Array(samples));
+  for (let n = 0; n < samples; n++) {
+    sequence.next(point);
+    const put = (i: number, u: number) => {
+      values[i] = inputs[i]!.quantile(u);
+    };
+    for (let i = 0; i < k; i++) put(i, point[k + i]!);
+    fromB[n] = evaluate(values);
+    for (let i = 0; i < k; i++) put(i, point[i]!);
+    fromA[n] = evaluate(values);
+    groups.forEach(({ members }, g) => {
+      for (const i of members) put(i, point[k + i]!);
+      exchanged[g]![n] = evaluate(values);
+      for (const i of members) put(i, point[i]!);
+    });
+  }
+  let mean = 0;
+  for (let n = 0; n < samples; n++) mean += (fromA[n]! + fromB[n]!) / (2 * samples);
+  let variance = 0;
+  for (let n = 0; n < samples; n++) {
+    variance += ((fromA[n]! - mean) ** 2 + (fromB[n]! - mean) ** 2) / (2 * samples);
+  }
+  // What does not vary within rounding has no shares.
+  const varies = variance > (1e-13 * mean) ** 2;
+  const share = (term: (n: number) => number) => {
+    let sum = 0;
+    for (let n = 0; n < samples; n++) sum += term(n) / samples;
+    return varies ? sum / variance : 0;
+  };
+  return {
+    mean,
+    variance,
+    // About the mean, which leaves the estimate as it is and spares it most of its scatter.
+    first: exchanged.map((f) => share((n) => (fromB[n]! - mean) * (f[n]! - fromA[n]!))),
+    firstOfLarge: exchanged.map((f) => {
+      const rest = share((n) => (fromB[n]! - f[n]!) ** 2 / 2);
+      return varies ? 1 - rest : 0;
+    }),
+    total: exchanged.map((f) => share((n) => (fromA[n]! - f[n]!) ** 2 / 2)),
+  };
+}
+
+/** Mean of independent estimates and its standard error. */
+export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
+  const n = estimates.length;
+  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
+  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
+  return [mean, Math.sqrt(square / (n * (n - 1)))];
+}

@@ -1,0 +1,347 @@
+/**
+ * An hour of particle hits on a mount: how warm the chip is for which share of the time.
+ * @module
+ */
+import { type ParticleSource, particleHits, type TimedHit } from "../../loads/particle-events.js";
+import { standardCatalogue } from "../../materials/standard.js";
+import type { CatalogueChoice } from "../../materials/types.js";
+import type { Mount } from "../../mount/description.js";
+import { loadedNetwork } from "../../mount/follow.js";
+import { type InTime, translateInTime } from "../../mount/in-time.js";
+import { limitOf } from "../../mount/limit.js";
+import { isSheet, place } from "../../mount/part.js";
+import { particleSources } from "../../mount/particle-sources.js";
+import { type PlainMount, readMount } from "../../mount/read.js";
+import type { TransientSolution } from "../../network/trajectory.js";
+import { TransientNetwork } from "../../network/transient.js";
+import { positive } from "../../units/checks.js";
+import { elementaryCharge } from "../../units/constants.js";
+import { FieldError } from "../../units/errors.js";
+import { formatNumber, formatQuantity, formatShare } from "../../units/format.js";
+import type { Temperature, Time } from "../../units/quantity.js";
+
+/** What to simulate. */
+export interface HitRecordOptions extends CatalogueChoice {
+  /** How long to follow it [s]; `"1 h"` when absent. */
+  readonly duration?: Time;
+  /** Whole number; the same one gives the same hits. 1 when absent. */
+  readonly seed?: number;
+  /** Particles that hit the die; the mount's muons and background, as they are, when absent. */
+  readonly sources?: readonly ParticleSource[];
+  /** The chip is counted as lost while it is above this [K]; the mount's limit when absent. */
+  readonly above?: Temperature;
+  /** Of a temperature, 1e-6 when absent. */
+  readonly relativeTolerance?: number;
+}
+
+/** A hit and what it did. */
+export interface RecordedHit extends TimedHit {
+  /** Of the chip above what it was just before [K]. */
+  readonly height: number;
+}
+
+/** Levels of the rise of which the share of time above is counted: so many in each factor of ten. */
+const levelsPerDecade = 20;
+/** From 1 nK to 10 K. */
+const levels = Float64Array.from(
+  { length: 10 * levelsPerDecade + 1 },
+  (_, i) => 10 ** (i / levelsPerDecade - 9),
+);
+
+/** What the hits of a stretch of time did to a chip. */
+export class HitRecord {
+  constructor(
+    /** The mount's name. */
+    readonly name: string,
+    /** What the hits were drawn from. */
+    readonly sources: readonly ParticleSource[],
+    /** The hits, in the order of their times. */
+    readonly hits: readonly RecordedHit[],
+    /** Time followed [s]. */
+    readonly duration: number,
+    /** That the hits were drawn with. */
+    readonly seed: number,
+    /** The chip at rest without hits [K]. */
+    readonly rest: number,
+    /** Above which the chip is counted as lost [K]; undefined when none is known. */
+    readonly threshold: number | undefined,
+    /** How long the chip was above it [s]. */
+    readonly lost: number,
+    /** How often it went above it. */
+    readonly excursions: number,
+    /** Rises above rest [K], and how long the chip was above each [s]. */
+    readonly distribution: {
+      /** Rises [K]. */
+      readonly rises: Float64Array;
+      /** For how long the chip was above each [s]. */
+      readonly times: Float64Array;
+    },
+    /** Mean rise of the chip above rest [K]. */
+    readonly meanRise: number,
+    /** What to know before trusting it: ranges that were left, for example. */
+    readonly warnings: readonly string[],
+  ) {}
+
+  /** Hits a second. */
+  get rate(): number {
+    return this.hits.length / this.duration;
+  }
+
+  /** Mean heat of the hits [W]. */
+  get power(): number {
+    return this.hits.reduce((sum, { energy }) => sum + energy, 0) / this.duration;
+  }
+
+  /** Share of the time in which the chip was above the threshold; undefined without one. */
+  get deadFraction(): number | undefined {
+    return this.threshold === undefined ? undefined : this.lost / this.duration;
+  }
+
+  /** Share of the time in which the chip was more than so far above rest. @param rise - [K] */
+  shareAbove(rise: number): number {
+    const { rises, times } = this.distribution;
+    if (!(rise > 0)) throw new FieldError("rise", "a rise above 0 in K", rise);
+    if (rise <= rises[0]!) return times[0]! / this.duration;
+    const i = rises.findIndex((level) => level >= rise);
+    if (i < 0) return 0;
+    const s = Math.log(rise / rises[i - 1]!) / Math.log(rises[i]! / rises[i - 1]!);
+    return (times[i - 1]! + s * (times[i]! - times[i - 1]!)) / this.duration;
+  }
+
+  /** The answer in two or three sentences. */
+  get summary(): string {
+    const { hits, duration, threshold, rest, deadFraction } = this;
+    const time = duration >= 3600 ? `${duration / 3600} h` : formatQuantity(duration, "s");
+    const largest = hits.reduce((most, { height }) => Math.max(most, height), 0);
+    const came =
+      hits.length === 0
+        ? `No hit came in ${time}.`
+        : `${hits.length} hits in ${time}, ${formatNumber(this.rate)} a second, which bring ` +
+          `${formatQuantity(this.power / elementaryCharge, "eV")} a second; the largest warms the chip by ` +
+          `${formatQuantity(largest, "K")} from ${formatQuantity(rest, "K", 4)}.`;
+    if (threshold === undefined) return came;
+    const above = `above ${formatQuantity(threshold, "K", 4)}`;
+    return deadFraction! > 0
+      ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
+          `${this.excursions} stretches of ${formatQuantity(this.lost / this.excursions, "s")} on average.`
+      : `${came} The chip never goes ${above}.`;
+  }
+
+  /** The answer and the sources, for a terminal. */
+  toText(): string {
+    return [this.summary, ...this.#sourceLines().map((line) => `  ${line}`), ...this.warnings].join(
+      "\n",
+    );
+  }
+
+  /** The same for a notebook. */
+  toMarkdown(): string {
+    return [
+      `**${this.summary}**`,
+      this.#sourceLines()
+        .map((line) => `- ${line}`)
+        .join("\n"),
+      ...this.warnings,
+    ].join("\n\n");
+  }
+
+  #sourceLines(): readonly string[] {
+    return this.sources.map(({ name, rate, energy }) => {
+      const own = this.hits.filter(({ source }) => source === name);
+      return (
+        `${name}: ${own.length} hits, ${formatQuantity(rate * this.duration, "")} expected, ` +
+        `${formatQuantity(energy / elementaryCharge, "eV")} on average`
+      );
+    });
+  }
+}
+
+/**
+ * Lets the particles of a mount hit it one by one for a stretch of time, and counts how warm the chip
+ * was for how long. The die has one temperature or a centre and an edge here, and a hit warms all of it
+ * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
+ * steady loads, since the hits bring it.
+ * @throws FieldError, UnknownNameError; TransientError
+ * @example hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
+ */
+export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {
+  const { seed = 1, relativeTolerance = 1e-6 } = options;
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const duration = positive("duration", options.duration ?? "1 h", "time");
+  const read = readMount(mount);
+  const lumped = lumpedOf(read);
+  const particles = options.sources
+    ? options.sources.map((source) => ({ on: "die", source }))
+    : particleSources(lumped, catalogue);
+  const sources = particles.map(({ source }) => source);
+  const onBox = new Set(particles.flatMap(({ on, source }) => (on === "box" ? source.name : [])));
+  if (sources.length === 0) {
+    throw new FieldError("loads", "muons or background in the mount, or `sources`", undefined);
+  }
+  const inTime = translateInTime(lumped, catalogue);
+  const quiet = inTime.loads.filter((_, i) => !isParticles(lumped, i, inTime));
+  const network = new TransientNetwork(loadedNetwork(inTime, quiet));
+  const hits = particleHits(sources, { duration, seed });
+
+  const chip = inTime.structure.chip;
+  let solution = network.run({ duration: 1e-9, relativeTolerance });
+  const rest = solution.temperature(chip, 0);
+  const stage = solution.temperature(place.stage, 0);
+  const threshold =
+    options.above === undefined
+      ? limitOf(lumped, catalogue)?.(stage)
+      : positive("above", options.above, "temperature");
+  const clock = new Clock(rest, threshold);
+  const recorded: RecordedHit[] = [];
+  let state: ReadonlyMap<string, number> = solution.at(0);
+  clock.quiet(hits[0]?.time ?? duration);
+  hits.forEach((hit, i) => {
+    const until = hits[i + 1]?.time ?? duration;
+    if (!(until > hit.time)) {
+      throw new FieldError("hits", "hits at different times", hit.time);
+    }
+    const falls = onBox.has(hit.source)
+      ? [{ node: place.boxByDie, share: 1 }]
+      : inTime.hit(undefined, "hits");
+    const pulses = falls.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
+    solution = network.run({
+      duration: until - hit.time,
+      start: storing(inTime, state),
+      pulses,
+      relativeTolerance,
+    });
+    const before = state.get(chip)!;
+    recorded.push({ ...hit, height: clock.count(solution, chip) - before });
+    state = solution.at(until - hit.time);
+  });
+  return new HitRecord(
+    mount.name,
+    sources,
+    recorded,
+    duration,
+    seed,
+    rest,
+    threshold,
+    clock.lost,
+    clock.excursions,
+    { rises: levels, times: clock.timesAbove() },
+    clock.integral / duration,
+    [
+      ...inTime.warnings,
+      ...(isSheet(read)
+        ? ["The die is taken with a centre and an edge: each hit warms all of it at once."]
+        : []),
+    ],
+  );
+}
+
+function lumpedOf(mount: PlainMount): PlainMount {
+  return isSheet(mount) ? { ...mount, die: { ...mount.die, model: "centre and edge" } } : mount;
+}
+
+/** Whether a load of the network is one whose hits come one by one. */
+function isParticles(mount: PlainMount, i: number, inTime: InTime): boolean {
+  const kind = inTime.structure.powers[i]!.of(mount).kind;
+  return kind === "muons" || kind === "background";
+}
+
+function storing({ network }: InTime, state: ReadonlyMap<string, number>) {
+  const nodes = network.nodes.filter(({ store }) => store);
+  return new Map(nodes.map(({ name }) => [name, state.get(name)!]));
+}
+
+/** Adds up how long the chip is above each level, and above the threshold. */
+class Clock {
+  lost = 0;
+  excursions = 0;
+  /** ∫ rise dt [K s] */
+  integral = 0;
+  #isAbove = false;
+  /** Time spent between each level and the next [s]. */
+  readonly #between = new Float64Array(levels.length);
+
+  constructor(
+    readonly rest: number,
+    readonly threshold: number | undefined,
+  ) {
+    this.#isAbove = threshold !== undefined && rest > threshold;
+    if (this.#isAbove) this.excursions = 1;
+  }
+
+  /** Time at rest. */
+  quiet(time: number): void {
+    if (this.#isAbove) this.lost += time;
+  }
+
+  /** Counts a run. @returns the highest temperature in it [K] */
+  count(solution: TransientSolution, chip: string): number {
+    const { times } = solution;
+    const T = solution.temperatures(chip);
+    let highest = T[0]!;
+    for (let i = 1; i < times.length; i++) {
+      highest = Math.max(highest, T[i]!);
+      const step = times[i]! - times[i - 1]!;
+      if (step === 0) {
+        this.#cross(T[i]!);
+        continue;
+      }
+      // A step is cut in four, and each piece is a straight line.
+      for (let k = 0; k < 4; k++) {
+        const [from, to] = [times[i - 1]! + (step * k) / 4, times[i - 1]! + (step * (k + 1)) / 4];
+        this.#piece(
+          k === 0 ? T[i - 1]! : solution.temperature(chip, from),
+          k === 3 ? T[i]! : solution.temperature(chip, to),
+          to - from,
+        );
+      }
+    }
+    return highest;
+  }
+
+  /** Time above each level [s]. */
+  timesAbove(): Float64Array {
+    const above = new Float64Array(levels.length);
+    let sum = 0;
+    for (let i = levels.length - 1; i >= 0; i--) {
+      sum += this.#between[i]!;
+      above[i] = sum;
+    }
+    return above;
+  }
+
+  #cross(to: number): void {
+    if (this.threshold === undefined) return;
+    const above = to > this.threshold;
+    if (above && !this.#isAbove) this.excursions++;
+    this.#isAbove = above;
+  }
+
+  #piece(a: number, b: number, time: number): void {
+    const [low, high] = [Math.min(a, b) - this.rest, Math.max(a, b) - this.rest];
+    this.integral += ((low + high) / 2) * time;
+    if (this.threshold !== undefined) {
+      const limit = this.threshold - this.rest;
+      this.lost += time * shareAbove(low, high, limit);
+      this.#cross(b);
+    }
+    const first = Math.max(0, indexBelow(low));
+    for (let i = first; i < levels.length && levels[i]! < high; i++) {
+      const top = levels[i + 1] ?? Number.POSITIVE_INFINITY;
+      const share = shareAbove(low, high, levels[i]!) - shareAbove(low, high, top);
+      this.#between[i] = this.#between[i]! + share * time;
+    }
+  }
+}
+
+/** Of a straight line from low to high, the share above a level. */
+function shareAbove(low: number, high: number, level: number): number {
+  if (level <= low) return 1;
+  if (level >= high) return 0;
+  return (high - level) / (high - low);
+}
+
+/** Index of the last level not above a rise; −1 when it is below all. */
+function indexBelow(rise: number): number {
+  if (!(rise > 0)) return -1;
+  return Math.min(levels.length - 1, Math.floor((Math.log10(rise) + 9) * levelsPerDecade));
+}

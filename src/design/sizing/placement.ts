@@ -1,0 +1,114 @@
+/**
+ * Where the bonds should stand: which edges, and how far apart, among the choices that fit.
+ * @module
+ */
+import { standardCatalogue } from "../../materials/standard.js";
+import type { CatalogueChoice } from "../../materials/types.js";
+import type { Bonds, Mount } from "../../mount/description.js";
+import { FieldError } from "../../units/errors.js";
+import { formatGiven, formatQuantity } from "../../units/format.js";
+import { type Length, toSI } from "../../units/quantity.js";
+import { type Sizing, sizeBonds } from "./size.js";
+
+/** What may be chosen; what is left out stays as the mount has it. */
+export interface PlacementChoices {
+  /** Edges with bonds to try. */
+  readonly edges?: readonly NonNullable<Bonds["edges"]>[];
+  /** Arrangements to try. */
+  readonly arrangements?: readonly NonNullable<Bonds["arrangement"]>[];
+  /** Least distances from pad to pad. */
+  readonly pitches?: readonly Length[];
+}
+
+/** One way to place the bonds, and what it takes. */
+export interface Placement {
+  /** In words: `4 edges, spread, 300 µm apart at least`. */
+  readonly words: string;
+  /** The mount with the bonds so placed and as few as hold the limit, or as many as have room. */
+  readonly mount: Mount;
+  /** How many bonds it needs. */
+  readonly sizing: Sizing;
+}
+
+/** Ways to place the bonds, best first, with a table of them. */
+export class Placements {
+  constructor(
+    /** Those that hold the limit come first, fewest bonds first; then the coolest. */
+    readonly all: readonly Placement[],
+  ) {}
+
+  /** The best; it may still not hold the limit. */
+  get best(): Placement {
+    return this.all[0]!;
+  }
+
+  /** The table, for a notebook. */
+  toMarkdown(): string {
+    const rows = this.all.map(({ words, sizing: { count, enough, room, budget } }) => {
+      const rise = formatQuantity(budget.chip.rise, "K");
+      return `| ${words} | ${enough ? count : "not enough"} | ${room} | ${rise} |`;
+    });
+    return ["| bonds on | bonds needed | room | hottest place |", "| --- | ---: | ---: | ---: |"]
+      .concat(rows)
+      .join("\n");
+  }
+
+  /** The table, for a terminal. */
+  toText(): string {
+    return this.toMarkdown().replace(/^\| ---.*\n/m, "");
+  }
+}
+
+/**
+ * Sizes the bonds for every choice of edges, arrangement and pitch.
+ * @throws FieldError for an empty list of choices, and as `sizeBonds` does
+ */
+export function placeBonds(
+  mount: Mount,
+  choices: PlacementChoices,
+  options: CatalogueChoice = {},
+): Placements {
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const { bonds } = mount;
+  if (!bonds) throw new FieldError("bonds", "bonds to place", undefined);
+  const { edges = [bonds.edges ?? 4], arrangements = [bonds.arrangement ?? "spread"] } = choices;
+  const pitches = choices.pitches ?? [bonds.pitch];
+  for (const [name, list] of Object.entries({ edges, arrangements, pitches })) {
+    if (list.length === 0) throw new FieldError(name, "at least one choice", list);
+  }
+  const all: Placement[] = [];
+  for (const edge of edges) {
+    for (const arrangement of arrangements) {
+      for (const pitch of pitches) {
+        const placed = {
+          ...bonds,
+          edges: edge,
+          arrangement,
+          ...(pitch !== undefined && { pitch }),
+        };
+        const sizing = sizeBonds({ ...mount, bonds: placed }, { catalogue });
+        const count = Math.min(sizing.count ?? sizing.room, sizing.room);
+        const apart =
+          pitch === undefined ? "" : `, ${formatGiven(toSI("pitch", pitch, "length"), "m")} apart`;
+        all.push({
+          words: `${edgesInWords(edge)}, ${arrangement === "row" ? "in a row" : "spread"}${apart}`,
+          mount: { ...mount, bonds: { ...placed, count } },
+          sizing,
+        });
+      }
+    }
+  }
+  return new Placements(
+    all.sort(
+      (a, b) =>
+        Number(b.sizing.enough) - Number(a.sizing.enough) ||
+        (a.sizing.enough ? a.sizing.count! - b.sizing.count! : 0) ||
+        a.sizing.budget.chip.rise - b.sizing.budget.chip.rise,
+    ),
+  );
+}
+
+function edgesInWords(edges: NonNullable<Bonds["edges"]>): string {
+  if (typeof edges !== "number") return edges.join(" and ");
+  return `${edges} ${edges === 1 ? "edge" : "edges"}`;
+}

@@ -1,0 +1,305 @@
+/**
+ * Sweeps: the temperatures of a mount over one or two of its numeric fields.
+ *
+ * The network is compiled once. Each conductor and load is made again only when a field it reads
+ * has changed, so a map over bond count and bond length costs little more than its solves.
+ * @module
+ */
+import { standardCatalogue } from "../../materials/standard.js";
+import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import type { Mount } from "../../mount/description.js";
+import { isSheet, place } from "../../mount/part.js";
+import { readingWarnings } from "../../mount/ranges.js";
+import type { PlainMount } from "../../mount/read.js";
+import { settle } from "../../mount/settle.js";
+import { SheetStore } from "../../mount/sheet-model.js";
+import { translate } from "../../mount/translate.js";
+import { anObject } from "../../units/checks.js";
+import { FieldError, UnknownNameError } from "../../units/errors.js";
+import {
+  type MountField,
+  numberAt,
+  type OneFieldValue,
+  readWith,
+  wholeNumberFields,
+} from "../field.js";
+import { prepare, setNumber } from "./compiled-mount.js";
+
+/** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
+export type Axis<Field extends MountField> = {
+  /** Field of the mount that is swept. */
+  readonly field: Field;
+} & (
+  | {
+      /** The values one by one, as the field takes them. */
+      readonly values: readonly OneFieldValue<Field>[];
+    }
+  | {
+      /** First value, as the field takes it. */
+      readonly from: OneFieldValue<Field>;
+      /** Last value, as the field takes it. */
+      readonly to: OneFieldValue<Field>;
+      /** How many values, ends included. */
+      readonly count: number;
+      /** `"linear"` when absent. Values of a whole-number field are rounded, doubles left out. */
+      readonly spacing?: "linear" | "logarithmic";
+    }
+);
+
+/** Temperatures over the points of a sweep. */
+export class Sweep {
+  constructor(
+    /** One or two: the field and its values in SI. */
+    readonly axes: readonly {
+      /** Field of the mount. */
+      readonly field: string;
+      /** Values of the field [SI]. */
+      readonly values: Float64Array;
+    }[],
+    /** Places of the mount, hot to cold. */
+    readonly places: readonly string[],
+    /** The hottest place on the die. */
+    readonly chip: string,
+    /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
+    readonly temperatures: Float64Array,
+    /** What to know before trusting it: ranges that were left, for example. */
+    readonly warnings: readonly string[],
+  ) {}
+
+  /**
+   * Temperature of a place [K]
+   * @param i - index on the first axis
+   * @param j - index on the second axis, 0 when there is none
+   */
+  temperature(i: number, j = 0, name = this.chip): number {
+    const row = i * (this.axes[1]?.values.length ?? 1) + j;
+    return this.temperatures[row * this.places.length + this.places.indexOf(name)]!;
+  }
+
+  /** Chip above the stage [K]. */
+  rise(i: number, j = 0): number {
+    return this.temperature(i, j) - this.temperature(i, j, place.stage);
+  }
+}
+
+/**
+ * Solves a mount at every value of one field, or every pair of values of two.
+ * @throws FieldError for a wrong field or value; Error naming the point that has no steady state
+ * @example sweep(mount, { field: "bonds.length", from: "0.5 mm", to: "5 mm", count: 50 })
+ */
+export function sweep<A extends MountField, B extends MountField>(
+  mount: Mount,
+  first: Axis<A>,
+  second?: Axis<B>,
+  options: CatalogueChoice = {},
+): Sweep {
+  const work = readSweep(mount, first, second, options.catalogue);
+  return sweepOf(work, solvePoints(work, 0, work.rows));
+}
+
+/** A sweep as it is to be done. */
+export interface SweepWork {
+  /** In SI, with the first values on its axes. */
+  readonly mount: PlainMount;
+  readonly axes: readonly { readonly field: string; readonly values: Float64Array }[];
+  readonly catalogue: Catalogue;
+  /** Points in all. */
+  readonly rows: number;
+}
+
+/** Points of a sweep. */
+export interface SweepPoints {
+  readonly places: readonly string[];
+  /** Temperatures [K]; point by point, every place. */
+  readonly temperatures: Float64Array;
+  /** Lowest and highest temperature of each place [K]. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/** Reads and checks what is to be swept. @throws FieldError, UnknownNameError */
+export function readSweep<A extends MountField, B extends MountField>(
+  mount: Mount,
+  first: Axis<A>,
+  second: Axis<B> | undefined,
+  catalogue = standardCatalogue(),
+): SweepWork {
+  anObject("sweep", first);
+  if (second && (second.field as string) === first.field) {
+    throw new FieldError("sweep", "two different fields", first.field);
+  }
+  const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, axis));
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
+  const base = readWith(mount, outer!.field, outer!.values[0]);
+  return {
+    mount: inner.field ? readWith(base as Mount, inner.field, inner.values[0]) : base,
+    axes,
+    catalogue,
+    rows: outer!.values.length * inner.values.length,
+  };
+}
+
+/** The points from one row up to another, each solved by itself. */
+export function solvePoints(work: SweepWork, from: number, to: number): SweepPoints {
+  return (isSheet(work.mount) ? solveSheets : solveQuick)(work, from, to);
+}
+
+/** A sweep of all its points. */
+export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
+  const translation = translate(work.mount, work.catalogue);
+  const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
+  return new Sweep(
+    work.axes,
+    places,
+    translation.structure.chip,
+    temperatures,
+    readingWarnings(translation, [{ extents }]),
+  );
+}
+
+/** The two fields' values of a row. */
+function pointOf({ axes }: SweepWork, row: number): readonly [number, number] {
+  const inner = axes[1]?.values.length ?? 1;
+  return [Math.floor(row / inner), row % inner];
+}
+
+/** A sheet is reduced to its contacts once for each layout of them; every point is a network of its own. */
+function solveSheets(work: SweepWork, from: number, to: number): SweepPoints {
+  const { axes, catalogue } = work;
+  const mount = structuredClone(work.mount);
+  const sheets = new SheetStore();
+  const { places } = translate(mount, catalogue, sheets).structure;
+  const points = emptyPoints(places, to - from);
+  for (let row = from; row < to; row++) {
+    pointOf(work, row).forEach((at, axis) => {
+      const along = axes[axis];
+      if (along) setNumber(mount, along.field, along.values[at]!);
+    });
+    const { reading } = settle(mount, catalogue, sheets);
+    places.forEach((name, n) => {
+      points.temperatures[(row - from) * places.length + n] = reading.temperatures.get(name)!;
+      const [low, high] = reading.extents.get(name)!;
+      points.low[n] = Math.min(points.low[n]!, low);
+      points.high[n] = Math.max(points.high[n]!, high);
+    });
+  }
+  return points;
+}
+
+function emptyPoints(places: readonly string[], rows: number): SweepPoints {
+  return {
+    places,
+    temperatures: new Float64Array(rows * places.length),
+    low: new Float64Array(places.length).fill(Number.POSITIVE_INFINITY),
+    high: new Float64Array(places.length),
+  };
+}
+
+/** One network, compiled once; only what reads a swept field is made again. */
+function solveQuick(work: SweepWork, from: number, to: number): SweepPoints {
+  const [outer, inner = { field: "", values: Float64Array.of(0) }] = work.axes;
+  const mount = structuredClone(work.mount);
+  const { network, parts, translation } = prepare(mount, work.catalogue);
+  const { places } = translation.structure;
+  const nodes = places.map((name) => network.nodeNames.indexOf(name));
+  const readsOuter = parts.filter(({ reads }) => reads.has(outer!.field));
+  const onlyOuter = readsOuter.filter(({ reads }) => !reads.has(inner.field));
+  const both = readsOuter.filter(({ reads }) => reads.has(inner.field));
+  // What reads the inner field alone is made once for each of its values, not once for each point.
+  const ready = parts
+    .filter(({ reads }) => reads.has(inner.field) && !reads.has(outer!.field))
+    .map((part) => {
+      const made = Array.from(inner.values, (value) => {
+        setNumber(mount, inner.field, value);
+        return part.make(mount);
+      });
+      return { part, made };
+    });
+
+  const points = emptyPoints(places, to - from);
+  const { temperatures, low, high } = points;
+  let at = 0;
+  let standing = -1;
+  for (let row = from; row < to; row++) {
+    const [i, j] = pointOf(work, row);
+    if (i !== standing) {
+      setNumber(mount, outer!.field, outer!.values[i]!);
+      for (const part of onlyOuter) part.put(part.make(mount));
+      standing = i;
+    }
+    for (const { part, made } of ready) part.put(made[j]);
+    if (both.length > 0) {
+      if (inner.field) setNumber(mount, inner.field, inner.values[j]!);
+      for (const part of both) part.put(part.make(mount));
+    }
+    if (!network.trySolve()) {
+      throw new Error(
+        `sweep: no steady state at ${outer!.field} = ${outer!.values[i]}` +
+          `${inner.field && `, ${inner.field} = ${inner.values[j]}`}: ${network.failure}`,
+      );
+    }
+    for (let n = 0; n < places.length; n++) {
+      const T = network.temperatures[nodes[n]!]!;
+      temperatures[at++] = T;
+      if (T < low[n]!) low[n] = T;
+      if (T > high[n]!) high[n] = T;
+    }
+  }
+  return points;
+}
+
+/** Most points on one axis: more than a screen has, and a map of them still fits in memory. */
+const mostValues = 100_000;
+
+/** Any axis, for the code that reads it: the types above guard the caller, these lines the data. */
+interface LooseAxis {
+  readonly field: string;
+  readonly values?: readonly unknown[];
+  readonly from?: unknown;
+  readonly to?: unknown;
+  readonly count?: number;
+  readonly spacing?: string;
+}
+
+const axisFields = ["field", "values", "from", "to", "count", "spacing"];
+
+function readAxis(mount: Mount, axis: LooseAxis) {
+  const { field } = anObject("sweep", axis);
+  if (typeof field !== "string") {
+    throw new FieldError("sweep.field", 'a numeric field such as "bonds.count"', field);
+  }
+  for (const name of Object.keys(axis)) {
+    if (!axisFields.includes(name)) {
+      throw new UnknownNameError(`sweep of ${field}`, "field", name, axisFields);
+    }
+  }
+  const read = (value: unknown) => numberAt(readWith(mount, field, value), field);
+  if (axis.values !== undefined) {
+    if (
+      !Array.isArray(axis.values) ||
+      axis.values.length === 0 ||
+      axis.values.length > mostValues
+    ) {
+      throw new FieldError(`${field} values`, `1 to ${mostValues} values`, axis.values);
+    }
+    return { field, values: Float64Array.from(axis.values, read) };
+  }
+  const { count = 0, spacing = "linear" } = axis;
+  if (!Number.isInteger(count) || count < 2 || count > mostValues) {
+    throw new FieldError(`${field} count`, `a whole number from 2 to ${mostValues}`, count);
+  }
+  if (spacing !== "linear" && spacing !== "logarithmic") {
+    throw new FieldError(`${field} spacing`, '"linear" or "logarithmic"', spacing);
+  }
+  const [from, to] = [read(axis.from), read(axis.to)];
+  const whole = wholeNumberFields.test(field);
+  const values = Array.from({ length: count }, (_, i) => {
+    const s = i / (count - 1);
+    const value =
+      spacing === "linear"
+        ? from + s * (to - from)
+        : Math.exp(Math.log(from) * (1 - s) + Math.log(to) * s);
+    return whole ? Math.round(value) : value;
+  });
+  return { field, values: Float64Array.from(whole ? new Set(values) : values, read) };
+}

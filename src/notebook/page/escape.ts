@@ -1,0 +1,46 @@
+/**
+ * Text made safe for the places of an HTML page.
+ * @module
+ */
+
+import { entities } from "../../plots/picture/svg.js";
+
+/** Text as it may stand between tags or in a quoted attribute. */
+export function escapeHtml(text: string): string {
+  return text.replace(/[&<>"']/g, (character) => entities[character]!);
+}
+
+/** A value as JSON that may stand inside a script element. */
+export function scriptJson(value: unknown): string {
+  return JSON.stringify(value).replace(/[<>&\u2028\u2029]/g, unicodeEscape);
+}
+
+/**
+ * JavaScript source that may stand inside a script element. In valid code the sequences that end a
+ * script or turn it into a comment occur only in strings and regular expressions, where the escape
+ * means the same character.
+ */
+export function scriptSource(source: string): string {
+  return source.replace(/<(?=\/script|script|!--)/gi, "\\x3c").replace(/\r\n?/g, "\n");
+}
+
+/** What HTML says, without its tags. */
+export function htmlText(html: string): string {
+  return html
+    .replace(/<(script|style)\b[\s\S]*?<\/\1\s*>/gi, " ")
+    .replace(/<\/(p|div|h[1-6]|li|tr|table)\s*>|<br\b[^>]*>/gi, "\n")
+    .replace(/<[^>]*>/g, " ")
+    .replace(/&lt;/g, "<")
+    .replace(/&gt;/g, ">")
+    .replace(/&quot;/g, '"')
+    .replace(/&#39;/g, "'")
+    .replace(/&nbsp;/g, " ")
+    .replace(/&amp;/g, "&")
+    .replace(/[ \t]+/g, " ")
+    .replace(/ *\n\s*/g, "\n")
+    .trim();
+}
+
+function unicodeEscape(character: string): string {
+  return `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`;
+}

@@ -1,0 +1,232 @@
+/**
+ * An executed notebook as one HTML page that needs nothing beside it: no network, no other file.
+ *
+ * The page's own security policy lets only its own scripts run (by their digests) and nothing
+ * load, so HTML that a cell puts out can neither run code nor fetch anything.
+ * @module
+ */
+import { createHash } from "node:crypto";
+import { figureCsv } from "../../plots/picture/figure-csv.js";
+import { fittedFigure } from "../../plots/picture/fit.js";
+import { figurePicture } from "../../plots/picture/picture.js";
+import { darkColours } from "../../plots/style.js";
+import { plainWords, titleOf } from "../../plots/traces.js";
+import { pagePanels, panelType } from "../panel/script.js";
+import { panelStyle } from "../panel/style.js";
+import type { ExecutedCell, ExecutedNotebook } from "../run/execute.js";
+import { firstHeading, type MimeBundle, type Output, title } from "../run/notebook.js";
+import { answerType } from "../show.js";
+import { escapeHtml, scriptJson } from "./escape.js";
+import { drawingType, figureType, type PlotlyFigure } from "./figurehtml.js";
+import { figureScript, type PageFigure } from "./figurescript.js";
+import { foreignMarkdown, ownMarkdown } from "./markdown.js";
+import { pageStyle } from "./pagestyle.js";
+import { plotlySource } from "./plotly.js";
+
+/** What the page's last line says besides. */
+export interface Imprint {
+  /** Date of the run, as it shall read. */
+  readonly date: string;
+  /** Names with versions, for example `coldpath 0.1.0`. */
+  readonly versions: readonly string[];
+}
+
+/** The page as HTML text. */
+export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
+  const heading = title(notebook);
+  const lines = answerLines(notebook);
+  const count: Counter = { figures: 0 };
+  const cells = withoutTitle(notebook.cells).map((cell) => cellHtml(cell, count));
+  const body = cells.filter(Boolean).join("\n");
+  const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
+  const scripts = [
+    ...(body.includes('<div class="plot"')
+      ? [plotlySource(), figureScript(darkColours, figureCsv)]
+      : []),
+    ...(panels ? [panels.source] : []),
+  ];
+  const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy(digests)}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escapeHtml(heading)}</title>
+<style>${pageStyle}${panels ? panelStyle : ""}</style>
+</head>
+<body>
+<main>
+<h1>${inlineHeading(heading)}</h1>
+${lines.length > 0 ? answerHtml(lines) : ""}
+${body}
+</main>
+<footer>${escapeHtml([`Computed ${imprint.date}`, ...imprint.versions].join(" · "))}</footer>
+${scripts.map((source) => `<script>${source}</script>`).join("\n")}
+</body>
+</html>
+`;
+}
+
+/** The lines of the last `answer()` of the notebook, none if it gave none. */
+export function answerLines(notebook: ExecutedNotebook): readonly string[] {
+  const last = notebook.cells
+    .flatMap(({ outputs }) => outputs)
+    .map((output) => (output.output_type === "display_data" ? output.data[answerType] : undefined))
+    .filter((data) => data !== undefined)
+    .at(-1) as { lines?: unknown } | undefined;
+  return Array.isArray(last?.lines) ? last.lines.map(String) : [];
+}
+
+function digestOf(source: string): string {
+  return createHash("sha256").update(source).digest("base64");
+}
+
+function policy(digests: readonly string[]): string {
+  const allowed = digests.map((digest) => `'sha256-${digest}'`);
+  return [
+    "default-src 'none'",
+    `script-src ${allowed.join(" ") || "'none'"}`,
+    "style-src 'unsafe-inline'",
+    "img-src data: blob:",
+    "font-src data:",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join("; ");
+}
+
+/** The cells without the first heading, which the page shows above the answer. */
+function withoutTitle(cells: readonly ExecutedCell[]): ExecutedCell[] {
+  const index = cells.findIndex(
+    ({ kind, source }) => kind === "markdown" && firstHeading(source) !== undefined,
+  );
+  return cells.map((cell, at) =>
+    at === index ? { ...cell, source: firstHeading(cell.source)!.rest } : cell,
+  );
+}
+
+/** A heading's Markdown without the element around it. */
+function inlineHeading(markdown: string): string {
+  return ownMarkdown(`# ${markdown}`)
+    .trim()
+    .replace(/^<h1[^>]*>|<\/h1>$/g, "");
+}
+
+function answerHtml(lines: readonly string[]): string {
+  const rows = lines.map((line) => {
+    const [name, ...value] = line.trim().split(/ {2,}/).map(escapeHtml);
+    return value.length === 0
+      ? `<tr><td colspan="2">${name}</td></tr>`
+      : `<tr><td>${name}</td><td>${value.join("  ")}</td></tr>`;
+  });
+  return `<section class="answer" aria-label="Answer"><h2>Answer</h2><table>${rows.join("")}</table></section>`;
+}
+
+function cellHtml(cell: ExecutedCell, count: Counter): string {
+  if (cell.source.trim() === "" && cell.outputs.length === 0) return "";
+  if (cell.kind === "markdown") return `<div class="text">${ownMarkdown(cell.source)}</div>`;
+  if (cell.kind === "raw") return `<pre tabindex="0">${escapeHtml(cell.source)}</pre>`;
+  const code = `<details class="code"><summary>Show the code</summary><pre><code>${escapeHtml(cell.source)}</code></pre></details>`;
+  return [code, ...cell.outputs.map((output) => outputHtml(output, count))]
+    .filter(Boolean)
+    .join("\n");
+}
+
+function outputHtml(output: Output, count: Counter): string {
+  if (output.output_type === "stream")
+    return `<pre class="${output.name}" tabindex="0">${escapeHtml(withoutColour(output.text))}</pre>`;
+  if (output.data[answerType] !== undefined) return "";
+  const html = richest(output.data, count);
+  return html === "" ? "" : html.startsWith("<figure") ? html : `<div class="output">${html}</div>`;
+}
+
+/** The richest form of an output that a page can show. */
+function richest(data: MimeBundle, count: Counter): string {
+  if (data[panelType] !== undefined) return (data[panelType] as { html: string }).html;
+  if (data[figureType] !== undefined)
+    return figureHtml(data[figureType], data["text/plain"], count);
+  if (data[drawingType] !== undefined) return drawingHtml(data[drawingType], count);
+  const text = (type: string) => {
+    const value = data[type];
+    return Array.isArray(value) ? value.join("") : value === undefined ? undefined : String(value);
+  };
+  const picture = ["image/png", "image/jpeg", "image/gif"].find((type) => text(type) !== undefined);
+  if (picture !== undefined) {
+    const source = `data:${picture};base64,${text(picture)!.replace(/\s/g, "")}`;
+    return `<img src="${escapeHtml(source)}" alt="${escapeHtml(text("text/plain") ?? "picture")}">`;
+  }
+  const html = text("text/html") ?? text("image/svg+xml");
+  if (html !== undefined) return html;
+  const markdown = text("text/markdown");
+  if (markdown !== undefined) return foreignMarkdown(markdown);
+  const plain = text("text/plain") ?? text("text/latex");
+  return plain === undefined ? "" : `<pre tabindex="0">${escapeHtml(plain)}</pre>`;
+}
+
+/** Figures and drawings of a page, counted from 1. */
+interface Counter {
+  figures: number;
+}
+
+/**
+ * A figure: its picture, which stays where scripts are off and in print; the place where Plotly draws; what
+ * it shows in words; buttons that save it.
+ */
+function figureHtml(given: unknown, alt: unknown, count: Counter): string {
+  const figure = given as PlotlyFigure;
+  const number = ++count.figures;
+  const title = plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " ");
+  const words = String(alt ?? "A figure without a description.");
+  const picture = figurePicture({ ...figure, alt: words }, { withTitle: false });
+  const wide = fittedFigure(figure, 680);
+  const narrow = fittedFigure(figure, 360);
+  const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
+  const spec: PageFigure = {
+    title,
+    name: fileName(title, number),
+    data: wide.data,
+    layout: wide.layout,
+    narrow: { layout: narrow.layout, ...(bar?.colorbar && { colourBar: bar.colorbar }) },
+    config: figure.config ?? {},
+  };
+  const label = title || `Figure ${number}`;
+  const buttons = ["SVG", "PNG", "CSV"].map(
+    (kind) =>
+      `<button type="button" data-save="${kind.toLowerCase()}" aria-label="${escapeHtml(`Save ${label} as ${kind}`)}">${kind}</button>`,
+  );
+  return [
+    `<figure class="figure${picture ? "" : " without-picture"}" aria-labelledby="figure-${number}">`,
+    picture ? `<div class="picture">${picture}</div>` : "",
+    `<div class="plot" role="img" aria-label="${escapeHtml(words)}" hidden></div>`,
+    `<p class="save">Save: ${buttons.join(" ")}</p>`,
+    caption(number, title, words),
+    `<script type="application/json">${scriptJson(spec)}</script></figure>`,
+  ].join("");
+}
+
+function drawingHtml(given: unknown, count: Counter): string {
+  const { title, svg, narrow, alt } = given as Readonly<Record<string, string>>;
+  const number = ++count.figures;
+  return [
+    `<figure class="figure drawing" aria-labelledby="figure-${number}">`,
+    `<div class="picture wide">${svg}</div><div class="picture narrow">${narrow}</div>`,
+    `${caption(number, title!, alt!.split(":")[0]!.concat("."))}</figure>`,
+  ].join("");
+}
+
+function caption(number: number, title: string, words: string): string {
+  const heading = escapeHtml(`Figure ${number}.${title ? ` ${title}.` : ""}`);
+  return `<figcaption id="figure-${number}"><strong>${heading}</strong> <span class="alternative">${escapeHtml(words)}</span></figcaption>`;
+}
+
+/** A title as a file may be named. */
+function fileName(title: string, number: number): string {
+  const words = title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-");
+  return words.replace(/^-+|-+$/g, "").slice(0, 60) || `figure-${number}`;
+}
+
+/** Text without the escape sequences that colour it in a terminal. */
+function withoutColour(text: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: the sequence starts with one
+  return text.replace(/\u001b\[[0-9;]*[A-Za-z]/g, "");
+}

@@ -1,0 +1,231 @@
+/**
+ * The inputs that a panel lets a reader move: the field of a mount, its range, and the unit its values
+ * are shown and written in.
+ * @module
+ */
+import {
+  type FieldValue,
+  type MountField,
+  numberAt,
+  readWith,
+  withField,
+} from "../../design/field.js";
+import type { Mount } from "../../mount/description.js";
+import { readMount } from "../../mount/read.js";
+import { fieldLabel } from "../../plots/figures/fields.js";
+import { FieldError, UnknownNameError } from "../../units/errors.js";
+import { printedUnit } from "../../units/format.js";
+import { unitFactor } from "../../units/quantity.js";
+
+/** One input of a panel. Values are written as in the mount; the unit of `from` is the one shown. */
+export interface Control<Field extends MountField = MountField> {
+  /** Path in the mount: `"bonds.count"`, `"loads.0.power"`. */
+  readonly field: Field;
+  /** Lower end of the slider. */
+  readonly from: FieldValue<Field>;
+  /** Upper end of the slider. */
+  readonly to: FieldValue<Field>;
+  /** What values on the slider are multiples of, counted from `from`; a fine one when absent. */
+  readonly step?: FieldValue<Field>;
+  /** How values lie along the slider; `"linear"` when absent. */
+  readonly spacing?: "linear" | "logarithmic";
+  /** Name of the input; that of the field when absent. */
+  readonly label?: string;
+}
+
+/** An input, read: plain data, so that it reaches the page as JSON. Numbers are in the unit shown. */
+export interface ReadControl {
+  /** Field of the mount. */
+  readonly field: string;
+  /** The field in words, with its unit. */
+  readonly label: string;
+  /** As it is shown: `µm`, or nothing for a pure number. */
+  readonly unit: string;
+  /** As it is written in the mount: `um`; absent where the mount takes a plain number. */
+  readonly written?: string;
+  /** One of the unit shown in SI, where the mount takes a plain number. */
+  readonly factor: number;
+  /** Least value, in the unit shown. */
+  readonly from: number;
+  /** Largest value, in the unit shown. */
+  readonly to: number;
+  /** 0 where values lie as they come. */
+  readonly step: number;
+  /** Whether equal steps of the slider are equal factors. */
+  readonly logarithmic: boolean;
+  /** What stands in the mount. */
+  readonly initial: number;
+}
+
+/** Places on a slider, ends included: more than a hand can tell apart. */
+const places = 200;
+const names = ["field", "from", "to", "step", "spacing", "label"];
+const wholeNumber = /(^|\.)(count|perPad|tones|pixels)$/;
+
+/** Number and unit of a value as the mount writes it. */
+function parts(value: unknown): { readonly number: number; readonly unit: string } | undefined {
+  if (typeof value === "number") return { number: value, unit: "" };
+  const found = typeof value === "string" && /^\s*(\S+)\s+(\S.*?)\s*$/.exec(value);
+  return found ? { number: Number(found[1]), unit: found[2]! } : undefined;
+}
+
+/** What stands at a path of a mount, as it was written. */
+function writtenAt(mount: Mount, field: string): unknown {
+  return field
+    .split(".")
+    .reduce<unknown>(
+      (at, key) =>
+        typeof at === "object" && at !== null && Object.hasOwn(at, key)
+          ? (at as Record<string, unknown>)[key]
+          : undefined,
+      mount,
+    );
+}
+
+/**
+ * Checks the inputs of a panel against its mount.
+ * @throws FieldError or UnknownNameError naming the input and what was wanted
+ */
+export function readControls(mount: Mount, controls: readonly Control[]): readonly ReadControl[] {
+  if (!Array.isArray(controls) || controls.length === 0) {
+    throw new FieldError("panel", "a list of inputs, each with field, from and to", controls);
+  }
+  const seen = new Set<string>();
+  return controls.map((control: Control, i) => {
+    if (typeof control?.field !== "string") {
+      throw new FieldError(`panel[${i}].field`, "the path of a field of the mount", control?.field);
+    }
+    if (seen.has(control.field)) {
+      throw new FieldError(`panel[${i}].field`, "a field of its own", control.field);
+    }
+    seen.add(control.field);
+    return readControl(mount, control, `panel ${control.field}`);
+  });
+}
+
+function readControl(mount: Mount, control: Control, at: string): ReadControl {
+  const { field, spacing = "linear" } = control;
+  for (const name of Object.keys(control)) {
+    if (!names.includes(name)) throw new UnknownNameError(at, "field", name, names);
+  }
+  if (spacing !== "linear" && spacing !== "logarithmic") {
+    throw new FieldError(`${at} spacing`, '"linear" or "logarithmic"', spacing);
+  }
+  if (control.label !== undefined && typeof control.label !== "string") {
+    throw new FieldError(`${at} label`, "a text", control.label);
+  }
+  const scale = scaleOf(mount, control);
+  const read = (name: string, value: unknown) =>
+    inUnit(mount, control, scale, `${at} ${name}`, value);
+  const present = writtenAt(mount, field);
+  const initial =
+    parts(present) === undefined
+      ? numberAt(readMount(mount), field) / scale.factor
+      : read("in the mount", present);
+  const [from, to] = [read("from", control.from), read("to", control.to)];
+  if (!(to > from)) throw new FieldError(`${at} to`, "more than from", control.to);
+  const logarithmic = spacing === "logarithmic";
+  if (logarithmic && !(from > 0)) {
+    throw new FieldError(`${at} from`, "more than 0 on a logarithmic slider", control.from);
+  }
+  // Both ends must be what the field takes: better told in the cell than on the page.
+  for (const end of [from, to]) readMount(withField(mount, field, writtenValue(scale, end)));
+  const whole = wholeNumber.test(field);
+  const step = control.step === undefined ? (whole ? 1 : 0) : read("step", control.step);
+  if (!(step >= 0) || (control.step !== undefined && step === 0) || step > to - from) {
+    throw new FieldError(`${at} step`, "more than 0 and at most the range", control.step);
+  }
+  return {
+    field,
+    label: control.label ?? fieldLabel(field).title.replace(/ \([^)]*\)$/, ""),
+    ...scale,
+    from,
+    to,
+    step,
+    logarithmic,
+    initial: brief(initial),
+  };
+}
+
+type Scale = Pick<ReadControl, "unit" | "written" | "factor">;
+
+/** The unit that `from`, `to` or the mount itself is written in; else the one the figures use. */
+function scaleOf(mount: Mount, { field, from, to }: Control): Scale {
+  const unit = [from, to, writtenAt(mount, field)]
+    .map((value) => parts(value)?.unit ?? "")
+    .find((found) => found !== "");
+  if (unit !== undefined) return { unit: shown(unit), written: unit, factor: 1 };
+  const { title, factor } = fieldLabel(field);
+  return { unit: / \(([^)]*)\)$/.exec(title)?.[1] ?? "", factor: brief(1 / factor) };
+}
+
+function shown(unit: string): string {
+  return printedUnit(unit.replace(/\bu(?=[A-Za-z])/g, "µ"));
+}
+
+/** A value as written, in the unit shown; other units of the same kind are converted. */
+function inUnit(mount: Mount, control: Control, scale: Scale, at: string, value: unknown): number {
+  const found = parts(value);
+  const { written, factor } = scale;
+  if (found === undefined || !Number.isFinite(found.number)) {
+    const example = written ? ` in ${written}, such as "1 ${written}"` : "";
+    throw new FieldError(at, `a number${example}`, value);
+  }
+  if (found.unit === (written ?? "")) return written ? found.number : brief(found.number / factor);
+  const ratio = written && ratioOf(mount, control, found.unit, written);
+  if (!ratio) throw new FieldError(at, `a value in ${written}, as the others of it`, value);
+  return brief(found.number * ratio);
+}
+
+/** How many of one unit another is; undefined where they differ in kind, and for levels in dBm. */
+function ratioOf(mount: Mount, control: Control, unit: string, written: string) {
+  if (unit !== "") return unitFactor(unit, written);
+  // A plain number is in SI: what one of the unit is there follows from a value written in it.
+  const { field, from, to } = control;
+  const sample = [from, to, writtenAt(mount, field)].find(
+    (value) => parts(value)?.unit === written,
+  );
+  if (written === "dBm") return undefined;
+  return parts(sample)!.number / numberAt(readWith(mount, field, sample), field);
+}
+
+/** Without the digits of rounding. */
+function brief(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** A number in the unit shown as the mount writes it. */
+export function writtenValue({ written, factor }: Scale, number: number): number | string {
+  return written === undefined ? brief(number * factor) : `${number} ${written}`;
+}
+
+/** How many places a slider has beyond its first. */
+export function lastPlace({ from, to, step, logarithmic }: ReadControl): number {
+  return step > 0 && !logarithmic ? Math.round((to - from) / step) : places;
+}
+
+/** The number at a place on the slider, from 0 to `lastPlace`. */
+export function numberAtPlace(control: ReadControl, at: number): number {
+  const { from, to, step, logarithmic } = control;
+  const last = lastPlace(control);
+  if (at <= 0) return from;
+  if (at >= last) return to;
+  if (logarithmic) {
+    const number = from * (to / from) ** (at / last);
+    const stepped = step > 0 ? from + step * Math.round((number - from) / step) : number;
+    return step > 0 ? brief(Math.min(stepped, to)) : Number(stepped.toPrecision(3));
+  }
+  if (step > 0) return brief(Math.min(from + step * at, to));
+  const digits = Math.ceil(-Math.log10((to - from) / last));
+  return Number((from + ((to - from) * at) / last).toFixed(Math.max(0, digits)));
+}
+
+/** The place on the slider nearest to a number. */
+export function placeOf(control: ReadControl, number: number): number {
+  const { from, to, logarithmic } = control;
+  const share = logarithmic
+    ? Math.log(number / from) / Math.log(to / from)
+    : (number - from) / (to - from);
+  const last = lastPlace(control);
+  return Number.isFinite(share) ? Math.round(Math.min(1, Math.max(0, share)) * last) : 0;
+}

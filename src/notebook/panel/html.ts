@@ -1,0 +1,110 @@
+/**
+ * What a panel looks like, as HTML: made in Node for its first state, and in the page for each after it.
+ * @module
+ */
+import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Budget } from "../../mount/budget.js";
+import type { Mount } from "../../mount/description.js";
+import { mountDrawing } from "../../plots/drawing/drawing.js";
+import type { Figure } from "../../plots/figure.js";
+import { dropsFigure } from "../../plots/figures/drops.js";
+import { figurePicture } from "../../plots/picture/picture.js";
+import { escapeHtml } from "../page/escape.js";
+import type { ReadControl } from "./controls.js";
+import { answerRows, curveOf, type PanelModel, valueText } from "./model.js";
+
+/** The inputs and their numbers: what remains of the controls in print and without scripts. */
+export function inputsHtml(controls: readonly ReadControl[], numbers: readonly number[]): string {
+  const rows = controls.map(
+    (control, i) => [control.label, valueText(control, numbers[i]!)] as const,
+  );
+  return `<table><caption>Inputs</caption><tbody>${rows.map(rowHtml).join("")}</tbody></table>`;
+}
+
+/** The answer; the chip's temperature with all its digits, in kelvin, as the value of its element. */
+export function answerHtml(budget: Budget): string {
+  const [[name, chip], ...rest] = answerRows(budget) as [[string, string], ...[string, string][]];
+  const first = `<tr><th scope="row">${name}</th><td><data class="panel-chip" value="${budget.chip.temperature}">${escapeHtml(chip)}</data></td></tr>`;
+  const warnings = budget.warnings.map((text) => `<li>${escapeHtml(text)}</li>`).join("");
+  return (
+    `<table><caption>Answer</caption><tbody>${first}${rest.map(rowHtml).join("")}</tbody></table>` +
+    (warnings && `<ul class="panel-warnings">${warnings}</ul>`)
+  );
+}
+
+function rowHtml([name, value]: readonly [string, string]): string {
+  return `<tr><th scope="row">${escapeHtml(name)}</th><td>${escapeHtml(value)}</td></tr>`;
+}
+
+/** How wide pictures are drawn; the first state is drawn for both, and its style shows one. */
+export type Width = "wide" | "narrow" | "both";
+
+/** The mount's plan and section. */
+export function drawingHtml(mount: Mount, width: Width): string {
+  const { svg, narrow } = mountDrawing(mount);
+  return atWidth(width, { wide: () => svg, narrow: () => narrow });
+}
+
+/** Where the temperature falls. */
+export function dropsHtml(budget: Budget, width: Width): string {
+  return pictureHtml(dropsFigure(budget), width);
+}
+
+/** The chip's rise over one input. */
+export function curveHtml(
+  model: PanelModel,
+  rises: Sweep,
+  index: number,
+  numbers: readonly number[],
+  budget: Budget,
+  width: Width,
+): string {
+  return pictureHtml(curveOf(model, rises, index, numbers, budget), width);
+}
+
+function pictureHtml(figure: Figure, width: Width): string {
+  const drawn = (pixels: number) => () =>
+    figurePicture(figure, { width: pixels }) ?? `<p>${escapeHtml(figure.alt)}</p>`;
+  return atWidth(width, { wide: drawn(680), narrow: drawn(350) });
+}
+
+function atWidth(
+  width: Width,
+  { wide, narrow }: Readonly<Record<"wide" | "narrow", () => string>>,
+) {
+  if (width === "both") {
+    return `<div class="panel-wide">${wide()}</div><div class="panel-narrow">${narrow()}</div>`;
+  }
+  return width === "wide" ? wide() : narrow();
+}
+
+/** A panel in its first state; the page's script puts the controls in. */
+export function panelHtml(
+  id: string,
+  data: string,
+  state: {
+    readonly name: string;
+    readonly inputs: string;
+    readonly answer: string;
+    readonly drawing: string;
+    readonly drops: string;
+    readonly curve: string;
+    readonly source: string;
+  },
+): string {
+  return `<section class="coldpath-panel" id="${id}" data-lm-suppress-shortcuts="true" aria-label="Panel: ${escapeHtml(state.name)}">
+<p class="panel-name">${escapeHtml(state.name)}</p>
+<form class="panel-controls" hidden></form>
+<div class="panel-inputs">${state.inputs}</div>
+<div class="panel-shown">
+<p class="panel-note" hidden></p>
+<div class="panel-answer">${state.answer}</div>
+<div class="panel-drops">${state.drops}</div>
+<div class="panel-curve">${state.curve}</div>
+<div class="panel-drawing">${state.drawing}</div>
+</div>
+<p class="panel-said" aria-live="polite"></p>
+<details class="panel-mount"><summary>Mount as TypeScript</summary><textarea readonly rows="14" spellcheck="false" aria-label="Mount as TypeScript">${escapeHtml(state.source)}</textarea></details>
+<script type="application/json" class="panel-data">${data}</script>
+</section>`;
+}

@@ -1,0 +1,159 @@
+/**
+ * A panel without its looks: numbers of its inputs → mount → budget, figures and text. The page and
+ * Node run this same code.
+ * @module
+ */
+import { numberAt, withField } from "../../design/field.js";
+import { Sweep, sweep } from "../../design/sweeping/sweep.js";
+import type { Catalogue } from "../../materials/types.js";
+import { type Budget, drawUp } from "../../mount/budget.js";
+import type { Mount } from "../../mount/description.js";
+import { isSheet, place } from "../../mount/part.js";
+import { readMount } from "../../mount/read.js";
+import { budgetSummary } from "../../mount/report.js";
+import { settle } from "../../mount/settle.js";
+import { SheetStore } from "../../mount/sheet-model.js";
+import type { Figure } from "../../plots/figure.js";
+import { curvesFigure } from "../../plots/figures/curves.js";
+import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
+import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
+
+/** Points of the curve: enough for a smooth line, and with a sheet few enough to wait for. */
+const curvePoints = { quick: 33, sheet: 17 };
+
+/** A mount and its inputs, solved as they move. */
+export class PanelModel {
+  readonly #sheets = new SheetStore();
+  readonly #curveSheets = new SheetStore();
+
+  constructor(
+    readonly mount: Mount,
+    readonly controls: readonly ReadControl[],
+    readonly catalogue: Catalogue,
+  ) {}
+
+  /** The numbers that stand in the mount. */
+  get initial(): readonly number[] {
+    return this.controls.map(({ initial }) => initial);
+  }
+
+  /** The mount with these numbers, each in the unit of its input; what did not move stays as written. */
+  mountAt(numbers: readonly number[]): Mount {
+    return this.controls.reduce(
+      (mount, control, i) =>
+        numbers[i] === control.initial
+          ? mount
+          : withField(mount, control.field, writtenValue(control, numbers[i]!)),
+      this.mount,
+    );
+  }
+
+  /** Whether the die is solved as a sheet. */
+  get sheet(): boolean {
+    return isSheet(readMount(this.mount));
+  }
+
+  /**
+   * The budget at these numbers.
+   * @param quick - with the quick model of the die, whatever the mount says
+   * @throws FieldError for a number that the mount cannot have; Error where there is no state of rest
+   */
+  solve(numbers: readonly number[], quick = false): Budget {
+    const mount = this.mountAt(numbers);
+    const plain = readMount(quick ? quickly(mount) : mount);
+    return drawUp(plain, settle(plain, this.catalogue, this.#sheets), this.catalogue);
+  }
+
+  /**
+   * Rise of the chip over the range of one input, the others at their numbers. A sheet takes its time
+   * over each point, so it is done point by point; what comes back last is the curve. Values that the
+   * mount cannot have are left out.
+   */
+  *curve(numbers: readonly number[], index: number): Generator<undefined, Sweep, undefined> {
+    const control = this.controls[index]!;
+    const count = this.sheet ? curvePoints.sheet : curvePoints.quick;
+    const last = lastPlace(control);
+    const along = Array.from({ length: count }, (_, i) =>
+      numberAtPlace(control, Math.round((i * last) / (count - 1))),
+    );
+    const mount = this.mountAt(numbers);
+    const { field } = control;
+    const values = [...new Set(along)].map((number) => writtenValue(control, number));
+    if (!this.sheet) {
+      const axis = { field, values } as unknown as Parameters<typeof sweep>[1];
+      return sweep(mount, axis, undefined, { catalogue: this.catalogue });
+    }
+    let refused: unknown;
+    const points: { at: number; chip: number; stage: number }[] = [];
+    for (const value of values) {
+      yield undefined;
+      try {
+        const plain = readMount(withField(mount, field, value));
+        const { chip, stage } = settle(plain, this.catalogue, this.#curveSheets);
+        points.push({ at: numberAt(plain, field), chip, stage });
+      } catch (error) {
+        // The curve has no point here; moved there, the input itself says why.
+        refused = error;
+      }
+    }
+    if (points.length < 2) throw refused;
+    const at = Float64Array.from(points, (point) => point.at);
+    const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
+    const ends = [place.hottest, place.stage];
+    return new Sweep([{ field, values: at }], ends, ends[0]!, Float64Array.from(temperatures), []);
+  }
+}
+
+/** The curve of one input, with its present number marked. */
+export function curveOf(
+  model: PanelModel,
+  rises: Sweep,
+  index: number,
+  numbers: readonly number[],
+  budget: Budget,
+): Figure {
+  const { field, label, logarithmic } = model.controls[index]!;
+  return curvesFigure(rises, {
+    title: `Chip above the stage against ${label}`,
+    scale: logarithmic ? "logarithmic" : "linear",
+    ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
+    mark: {
+      at: numberAt(readMount(model.mountAt(numbers)), field),
+      text: valueText(model.controls[index]!, numbers[index]!),
+    },
+  });
+}
+
+function quickly(mount: Mount): Mount {
+  return { ...mount, die: { ...mount.die, model: "centre and edge" } };
+}
+
+/** A number of an input with its unit: `1.5 mm`. */
+export function valueText({ unit }: ReadControl, number: number): string {
+  return `${formatGiven(number, "")} ${unit}`.trim();
+}
+
+/** What a panel answers, as name and value. */
+export function answerRows(budget: Budget): readonly (readonly [name: string, value: string])[] {
+  const { chip, stage, limit, margin, governs } = budget;
+  const rise = (difference: number) => formatQuantity(difference, "K");
+  const rows: [string, string][] = [
+    ["Chip", formatQuantity(chip.temperature, "K", 4)],
+    ["above the stage", `${rise(chip.rise)}, the stage at ${formatQuantity(stage, "K", 4)}`],
+  ];
+  if (limit !== undefined && margin !== undefined) {
+    const held = margin >= 0 ? `${rise(margin)} of margin` : `too warm by ${rise(-margin)}`;
+    rows.push(["Limit", `${formatQuantity(limit, "K", 4)}: ${held}`]);
+  }
+  rows.push(["Heat", formatQuantity(budget.total, "W")]);
+  if (chip.rise > 1e-9 * stage) {
+    const share = formatShare(governs.drop / chip.rise);
+    rows.push(["Governs", `${governs.name}: ${rise(governs.drop)}, ${share} of the rise`]);
+  }
+  return rows;
+}
+
+/** The answer in a sentence, with warnings. */
+export function answerText(budget: Budget): string {
+  return [budgetSummary(budget), ...budget.warnings].join(" ");
+}

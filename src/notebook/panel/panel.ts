@@ -1,0 +1,151 @@
+/**
+ * A live panel: a mount with sliders for some of its inputs, solved again in the reader's browser by
+ * this library itself, without a kernel and without a server.
+ * @module
+ */
+import { createHash } from "node:crypto";
+import type { MountField } from "../../design/field.js";
+import type { Sweep } from "../../design/sweeping/sweep.js";
+import { standardCatalogue } from "../../materials/standard.js";
+import type {
+  Catalogue,
+  CatalogueChoice,
+  CatalogueFiles,
+  CatalogueOrigin,
+} from "../../materials/types.js";
+import type { Mount } from "../../mount/description.js";
+import { scriptJson } from "../page/escape.js";
+import type { MimeBundle } from "../run/notebook.js";
+import { type Control, type ReadControl, readControls } from "./controls.js";
+import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml, panelHtml } from "./html.js";
+import { answerText, PanelModel, valueText } from "./model.js";
+import { mountSource } from "./mount-source.js";
+import { cellScripts, panelType } from "./script.js";
+import { panelStyle } from "./style.js";
+
+/** What a panel carries to the page: plain JSON. */
+export interface PanelData {
+  readonly mount: Mount;
+  readonly controls: readonly ReadControl[];
+  /** What a catalogue of one's own has beside the standard one, or in its place. */
+  readonly catalogue: Omit<CatalogueOrigin, "files"> & { readonly files?: CatalogueFiles };
+  /** The first curve, of the first input: values of the field in SI, and chip and stage at each [K]. */
+  readonly curve?: { readonly values: readonly number[]; readonly temperatures: readonly number[] };
+}
+
+/** A mount with inputs to move; `show` it. */
+export class Panel {
+  constructor(
+    /** The mount as it stands in the panel at first. */
+    readonly mount: Mount,
+    /** Its sliders and choices. */
+    readonly controls: readonly ReadControl[],
+    /** Data of the materials; the standard catalogue when absent. */
+    readonly catalogue: Catalogue,
+  ) {}
+
+  /** The first state in words. */
+  toText(): string {
+    const model = this.#model();
+    const inputs = this.controls.map((c) => `${c.label} ${valueText(c, c.initial)}`).join(", ");
+    return `${this.mount.name}, with ${inputs}. ${answerText(model.solve(model.initial))}`;
+  }
+
+  /** The panel as a notebook shows it, and as the page does. */
+  toBundle(): MimeBundle {
+    const { id, html } = this.#html();
+    return {
+      [panelType]: { html },
+      "text/html": `<style>${panelStyle}</style>\n${html}\n${cellScripts(id)}`,
+      "text/plain": this.toText(),
+    };
+  }
+
+  #model(): PanelModel {
+    return new PanelModel(this.mount, this.controls, this.catalogue);
+  }
+
+  #html(): { readonly id: string; readonly html: string } {
+    const model = this.#model();
+    const { initial } = model;
+    const budget = model.solve(initial);
+    const rises = firstCurve(model);
+    const data: PanelData = {
+      mount: this.mount,
+      controls: this.controls,
+      catalogue: besideStandard(this.catalogue),
+      ...(rises && {
+        curve: {
+          values: [...rises.axes[0]!.values],
+          temperatures: [...rises.axes[0]!.values].flatMap((_, i) => [
+            rises.temperature(i),
+            rises.temperature(i) - rises.rise(i),
+          ]),
+        },
+      }),
+    };
+    const text = scriptJson(plain(data));
+    const digest = createHash("sha256").update(text).digest("hex").slice(0, 12);
+    const id = `coldpath-panel-${digest}-${++panelsMade}`;
+    const html = panelHtml(id, text, {
+      name: this.mount.name,
+      inputs: inputsHtml(this.controls, initial),
+      answer: answerHtml(budget),
+      drawing: drawingHtml(this.mount, "both"),
+      drops: dropsHtml(budget, "both"),
+      curve: rises ? curveHtml(model, rises, 0, initial, budget, "both") : "",
+      source: mountSource(this.mount),
+    });
+    return { id, html };
+  }
+}
+
+let panelsMade = 0;
+
+/** The curve of the first input, or nothing where a value of it has no state of rest. */
+function firstCurve(model: PanelModel): Sweep | undefined {
+  try {
+    const steps = model.curve(model.initial, 0);
+    for (;;) {
+      const step = steps.next();
+      if (step.done) return step.value;
+    }
+  } catch {
+    return undefined;
+  }
+}
+
+/** The texts of the standard catalogue stand on the page already. */
+function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
+  const { files, ...rest } = origin;
+  const standard = standardCatalogue().origin.files;
+  const isStandard = files === standard || JSON.stringify(files) === JSON.stringify(standard);
+  return isStandard ? rest : origin;
+}
+
+/** Plain JSON: typed arrays become lists. */
+function plain(data: PanelData): PanelData {
+  const lists = (_key: string, value: unknown) =>
+    ArrayBuffer.isView(value) && !(value instanceof DataView)
+      ? Array.from(value as Float64Array)
+      : value;
+  return JSON.parse(JSON.stringify(data, lists)) as PanelData;
+}
+
+/**
+ * A panel of a mount: its drawing, the chip's temperature, where it falls, and a curve, with a slider
+ * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
+ * longer than a tenth of a second, the quick model stands in while a slider moves.
+ * @param controls - the inputs, each a numeric field of the mount with the range of its slider
+ * @param options - a catalogue of your own in place of the standard one
+ * @throws FieldError or UnknownNameError naming the field or the input
+ * @example show(panel(mount, [{ field: "bonds.length", from: "0.5 mm", to: "5 mm" }]))
+ */
+export function panel<const Fields extends readonly MountField[]>(
+  mount: Mount,
+  controls: { readonly [I in keyof Fields]: Control<Fields[I]> },
+  options: CatalogueChoice = {},
+): Panel {
+  const read = readControls(mount, controls as readonly Control[]);
+  return new Panel(mount, read, options.catalogue ?? standardCatalogue());
+}

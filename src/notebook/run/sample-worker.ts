@@ -1,0 +1,15 @@
+/**
+ * What a worker of the pool runs: one chunk of samples.
+ * @module
+ */
+import { type SampleChunk, type SampleJob, solveChunk } from "../../design/confidence/samples.js";
+
+export default function work({
+  job,
+  chunk,
+}: {
+  readonly job: SampleJob;
+  readonly chunk: SampleChunk;
+}): Float64Array {
+  return solveChunk(job, chunk);
+}

@@ -1,0 +1,194 @@
+/**
+ * What both views of a drawing share: the scale, how far the box reaches, looks and numbered marks.
+ * @module
+ */
+import { bondFeet } from "../../mount/layout.js";
+import type { PlainMount } from "../../mount/read.js";
+import { type Attributes, box, element, line, words } from "../picture/svg.js";
+import { colours, ink, paper, softInk, tints } from "../style.js";
+import type { DrawnPart, Look } from "./parts.js";
+
+/** A mount made ready for its views. */
+export interface Scene {
+  readonly mount: PlainMount;
+  readonly parts: readonly DrawnPart[];
+  /** Unique in a page; in front of the names of hatchings. */
+  readonly id: string;
+  /** Pixels of one metre, in both views across. */
+  readonly scale: number;
+  /** From the die's edge to the box [m]; not a number of the mount. */
+  readonly gap: number;
+  /** Thickness of the box's wall as drawn [m]; not a number of the mount. */
+  readonly wall: number;
+  /** From the die's edge to the far foot of a bond [m]. */
+  readonly reach: number;
+  /** Bonds longer than a third of the die are drawn as long as that. */
+  readonly isShortened: boolean;
+}
+
+/** The scene of a mount whose box shall be so wide [px], and not much higher. */
+export function sceneOf(
+  mount: PlainMount,
+  parts: readonly DrawnPart[],
+  id: string,
+  space: number,
+): Scene {
+  const { die, bonds, pads, ring } = mount;
+  const side = Math.max(die.width, die.length);
+  const inwards = pads
+    ? (pads.inset ?? 0) + pads.length / 2
+    : ring
+      ? (ring.inset ?? 0) + ring.width / 2
+      : 0;
+  const drawn = Math.min(bonds?.length ?? 0, side / 3);
+  const reach = bonds ? Math.max(drawn - inwards, 0.02 * side) : 0;
+  const gap = bonds ? 0.55 * reach : 0.03 * side;
+  const wall = Math.max(0.05 * side, reach - gap + 0.03 * side);
+  const across = die.width + 2 * (gap + wall);
+  const up = die.length + 2 * (gap + wall);
+  return {
+    mount,
+    parts,
+    id,
+    scale: Math.min(space / across, (1.25 * space) / up),
+    gap,
+    wall,
+    reach,
+    isShortened: (bonds?.length ?? 0) > drawn,
+  };
+}
+
+/** The numbers that the list gives to parts, by their kind. */
+export function numberOf({ parts }: Scene, kind: string): number {
+  return parts.findIndex((part) => part.kind === kind) + 1;
+}
+
+/** Bonds that stand on the die, and the edges that carry them. */
+export function feetOf({ mount }: Scene) {
+  return bondFeet(mount);
+}
+
+const looks: Readonly<Record<Look, readonly [fill: string, stroke: string]>> = {
+  die: [tints.plate, ink],
+  film: [tints.gold, ink],
+  wire: ["none", colours[3]],
+  clamp: [tints.clamp, ink],
+  glue: [tints.glue, ink],
+  back: [tints.gold, ink],
+  warm: [colours[5], ink],
+  box: [tints.metal, ink],
+  plating: [tints.gold, ink],
+  joint: [tints.bolt, ink],
+  stage: [tints.stage, ink],
+};
+
+/** Strokes over a look, so that grey print and the colour-blind tell it apart: angle and distance. */
+const hatchings: Readonly<Partial<Record<Look, readonly [angle: number, apart: number]>>> = {
+  clamp: [45, 4],
+  glue: [0, 4],
+  back: [90, 5],
+  box: [-45, 7],
+  stage: [45, 9],
+};
+
+/** Definitions of the hatchings, once a drawing. */
+export function hatchingDefinitions(id: string): string {
+  return element(
+    "defs",
+    {},
+    ...Object.entries(hatchings).map(([look, [angle, apart]]) => {
+      const [fill] = looks[look as Look];
+      return element(
+        "pattern",
+        {
+          id: `${id}-${look}`,
+          width: apart,
+          height: apart,
+          patternUnits: "userSpaceOnUse",
+          patternTransform: `rotate(${angle})`,
+        },
+        box(0, 0, apart, apart, { fill }),
+        element("path", {
+          d: `M0 ${apart / 2}H${apart}`,
+          stroke: tints.hatch,
+          "stroke-width": 0.8,
+        }),
+      );
+    }),
+  );
+}
+
+/** Fill and stroke of a look. */
+export function lookOf({ id }: Scene, look: Look): Attributes {
+  const [fill, stroke] = looks[look];
+  return {
+    fill: look in hatchings ? `url(#${id}-${look})` : fill,
+    stroke,
+    "stroke-width": look === "wire" ? 1 : 0.8,
+  };
+}
+
+/** A number in a circle. */
+export function bubble(number: number, x: number, y: number): string {
+  return (
+    element("circle", { cx: x, cy: y, r: 9, fill: paper, stroke: ink }) +
+    words(String(number), x, y + 4, { "text-anchor": "middle", "font-size": 11 })
+  );
+}
+
+/** A number that points at a place. */
+export interface Mark {
+  readonly number: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Numbers in a column at `x`, in the order of the places they point at and with room between them. */
+export function markColumn(marks: readonly Mark[], x: number, top: number, bottom: number): string {
+  const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
+  const apart =
+    sorted.length > 1 ? Math.max(20, Math.min(24, (bottom - top) / (sorted.length - 1))) : 24;
+  const lowest = Math.max(bottom, top + apart * (sorted.length - 1));
+  const ys: number[] = [];
+  for (const { y } of sorted) ys.push(Math.max(y, (ys.at(-1) ?? top - apart) + apart));
+  // What was pushed beyond the bottom is moved up again.
+  for (let i = ys.length - 1, most = lowest; i >= 0; i--, most = ys[i + 1]! - apart)
+    ys[i] = Math.min(ys[i]!, most);
+  return sorted
+    .map(
+      (mark, i) =>
+        line(mark.x, mark.y, x - 9, ys[i]!, { "stroke-width": 0.8, stroke: softInk }) +
+        element("circle", {
+          cx: mark.x,
+          cy: mark.y,
+          r: 2,
+          fill: ink,
+          stroke: paper,
+          "stroke-width": 0.6,
+        }) +
+        bubble(mark.number, x, ys[i]!),
+    )
+    .join("");
+}
+
+/** A length between two points of a level or upright line, with ticks at its ends. */
+export function dimension(
+  text: string,
+  from: readonly [number, number],
+  to: readonly [number, number],
+): string {
+  const [x1, y1] = from;
+  const [x2, y2] = to;
+  const isLevel = y1 === y2;
+  const tick = (x: number, y: number) => line(x - 3, y + 3, x + 3, y - 3, { "stroke-width": 1.2 });
+  const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
+  return (
+    line(x1, y1, x2, y2, { "stroke-width": 0.8 }) +
+    tick(x1, y1) +
+    tick(x2, y2) +
+    words(text, x, isLevel ? y - 4 : y, {
+      "text-anchor": "middle",
+      ...(!isLevel && { transform: `rotate(-90 ${x} ${y}) translate(0 -4)` }),
+    })
+  );
+}

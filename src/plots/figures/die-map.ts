@@ -1,0 +1,184 @@
+/**
+ * The temperature of every place on the die, with what touches it drawn to scale.
+ * @module
+ */
+import type { Rectangle } from "../../chip/grid.js";
+import type { Budget } from "../../mount/budget.js";
+import type { ContactGroup } from "../../mount/layout.js";
+import { formatNumber, formatQuantity } from "../../units/format.js";
+import { outlineOf } from "../drawing/outline.js";
+import type { Figure } from "../figure.js";
+import { axis, colours, dashes, layout, mapColours, nth, onMap, rounded } from "../style.js";
+
+/** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
+const mostDrawn = 64;
+
+/**
+ * Rise of every place on the die above the stage [mK], and what touches the die, to scale.
+ * @throws Error when the budget's die is not a sheet
+ */
+export function dieMapFigure(budget: Budget, title = "Temperature of the die"): Figure {
+  const field = sheetOf(budget);
+  const { grid, hottest } = field;
+  const [stepX, stepY] = [step(grid.cellsX), step(grid.cellsY)];
+  const xs = coarse(grid.cellsX, stepX, (i) => 1e3 * grid.x(i));
+  const ys = coarse(grid.cellsY, stepY, (j) => 1e3 * grid.y(j));
+  const z = ys.map((_, j) =>
+    rounded(
+      xs.map((_, i) => {
+        let sum = 0;
+        for (let b = 0; b < stepY; b++) {
+          for (let a = 0; a < stepX; a++) {
+            sum += field.temperatures[(j * stepY + b) * grid.cellsX + i * stepX + a]!;
+          }
+        }
+        return (1e3 * sum) / (stepX * stepY) - 1e3 * budget.stage;
+      }),
+    ),
+  );
+  const groups = budget.contacts.filter(({ contacts }) => contacts.length > 0);
+  const size = 560;
+  const aspect = grid.length / grid.width;
+  return {
+    data: [
+      {
+        type: "heatmap",
+        x: rounded(xs),
+        y: rounded(ys),
+        z,
+        colorscale: mapColours,
+        zsmooth: "best",
+        colorbar: { title: { text: "above the stage (mK)", side: "right" } },
+        hovertemplate: "x %{x:.4~g} mm<br>y %{y:.4~g} mm<br>%{z:.4~f} mK<extra></extra>",
+      },
+      ...groups.map((group, i) => outlines(group, i)),
+      {
+        type: "scatter",
+        mode: "markers",
+        name: `hottest, ${formatQuantity(hottest.temperature - budget.stage, "K")}`,
+        x: rounded([1e3 * hottest.x]),
+        y: rounded([1e3 * hottest.y]),
+        marker: {
+          symbol: "x",
+          size: 11,
+          color: onMap.light,
+          line: { color: onMap.dark, width: 2 },
+        },
+        hoverinfo: "name",
+        cliponaxis: false,
+      },
+    ],
+    layout: layout(
+      title,
+      {
+        xaxis: axis("across the die (mm)", {
+          range: [0, 1e3 * grid.width],
+          constrain: "domain",
+          showgrid: false,
+        }),
+        yaxis: axis("up the die (mm)", {
+          range: [0, 1e3 * grid.length],
+          scaleanchor: "x",
+          constrain: "domain",
+          showgrid: false,
+        }),
+      },
+      {
+        height: Math.round(Math.min(900, 160 + (size - 120) * aspect)),
+        // The outlines are light, to show on the map; so the legend is dark.
+        legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
+      },
+    ),
+    alt:
+      `Map of the die: hottest ${formatQuantity(hottest.temperature, "K", 4)} at ` +
+      `${formatQuantity(hottest.x, "m")} across and ${formatQuantity(hottest.y, "m")} up, coldest ` +
+      `${formatQuantity(field.coldest.temperature, "K", 4)}, mean ${formatQuantity(field.mean, "K", 4)}.`,
+  };
+}
+
+/** Temperatures along a straight line over the die, through its hottest place. */
+export function dieCutFigure(budgets: readonly Budget[], title = "Across the die"): Figure {
+  const curves = budgets.map((budget) => {
+    const field = sheetOf(budget);
+    const { y } = field.hottest;
+    const cut = field.cut({ x: 0, y }, { x: field.grid.width, y }, 121);
+    return {
+      name: budget.name,
+      x: rounded(cut.distance.map((d) => 1e3 * d)),
+      y: rounded(cut.temperature.map((T) => 1e3 * (T - budget.stage))),
+    };
+  });
+  const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
+  return {
+    data: curves.map(({ name, x, y }, i) => ({
+      type: "scatter",
+      mode: "lines",
+      name,
+      x,
+      y,
+      showlegend: curves.length > 1,
+      line: {
+        color: nth(colours, i),
+        dash: nth(dashes, i),
+        width: 2.5,
+        simplify: false,
+      },
+      hovertemplate: `%{x:.3~g} mm<br>%{y:.4~f} mK<extra>${name}</extra>`,
+    })),
+    layout: layout(
+      title,
+      {
+        xaxis: axis("across the die, through its hottest place (mm)"),
+        yaxis: axis("above the stage (mK)", { range: [0, top] }),
+      },
+      { legend: { orientation: "h", y: -0.22 }, height: 440 + 12 * curves.length },
+    ),
+    alt: `Temperature across the die: ${curves
+      .map(
+        ({ name, y }) =>
+          `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
+      )
+      .join("; ")}.`,
+  };
+}
+
+function sheetOf(budget: Budget) {
+  if (budget.field) return budget.field;
+  throw new Error(`${budget.name}: a map needs the die as a sheet; leave out die.model.`);
+}
+
+/** Cells that one drawn cell stands for. */
+function step(cells: number): number {
+  return Math.max(1, Math.floor(cells / mostDrawn));
+}
+
+/** Middles of the drawn cells. */
+function coarse(cells: number, every: number, middle: (cell: number) => number): number[] {
+  return Array.from(
+    { length: Math.floor(cells / every) },
+    (_, i) => (middle(i * every) + middle(i * every + every - 1)) / 2,
+  );
+}
+
+/** The outline of a group; pieces that lie side by side have one together. */
+function outlines({ name, contacts }: ContactGroup, i: number): object {
+  const areas = contacts.flatMap(({ area }) =>
+    "left" in area ? [area] : (area as readonly Rectangle[]),
+  );
+  const segments = outlineOf(areas);
+  const mm = (v: number) => rounded([1e3 * v])[0]!;
+  const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
+  return {
+    type: "scatter",
+    mode: "lines",
+    name: bonds > 0 ? `${name}, ${Math.round(bonds)} bonds` : name,
+    x: segments.flatMap(([x1, , x2]) => [mm(x1), mm(x2), null]),
+    y: segments.flatMap(([, y1, , y2]) => [mm(y1), mm(y2), null]),
+    line: {
+      color: i === 0 ? onMap.light : i === 1 ? "#ff5fa2" : nth(colours, i),
+      width: i === 0 ? 1.4 : 2,
+      dash: i === 0 ? "solid" : "dot",
+    },
+    hoverinfo: "name",
+  };
+}

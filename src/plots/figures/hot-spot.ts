@@ -1,0 +1,162 @@
+/**
+ * The die after a hit: its temperature at several times side by side.
+ * @module
+ */
+import type { TimeCourse } from "../../mount/time-course.js";
+import { FieldError } from "../../units/errors.js";
+import { formatQuantity } from "../../units/format.js";
+import type { Figure } from "../figure.js";
+import { axis, layout, note, rounded } from "../style.js";
+
+/** Room between two maps, of a side of the die: across, and up for the words above a map. */
+const gap = { across: 0.12, up: 0.22 };
+
+/**
+ * Rise of every place of the die above where it began: one map a time, in one frame, all on one
+ * logarithmic scale.
+ * @param times - [s], one to four
+ * @throws FieldError when the die is not a sheet, or a time lies outside the run
+ */
+export function hotSpotFigure(
+  course: TimeCourse,
+  times: readonly number[],
+  title = "The die after the hit",
+): Figure {
+  const { grid } = course;
+  if (!grid) throw new FieldError("die.model", '"sheet" (or leave it out)', "one of few nodes");
+  if (times.length < 1 || times.length > 4) throw new FieldError("times", "1 to 4 times", times);
+  const end = course.times.at(-1)!;
+  for (const time of times) {
+    if (!(time >= 0 && time <= end))
+      throw new FieldError("times", `times from 0 to ${end} s`, time);
+  }
+  const maps = times.map((time) => Array.from(course.dieRise(time), (rise) => 1e3 * rise));
+  const high = Math.max(...maps.flat());
+  if (!(high > 0)) throw new FieldError("times", "a time at which the die has risen", times);
+  // Four factors of ten are what the eye tells apart on one scale.
+  const low = high / 1e4;
+  const columns = times.length === 4 ? 2 : times.length;
+  const rows = Math.ceil(times.length / columns);
+  const [width, length] = [1e3 * grid.width, 1e3 * grid.length];
+  const across = tiled(columns, grid.cellsX, width, gap.across);
+  const up = tiled(rows, grid.cellsY, length, gap.up);
+  const map = (column: number, row: number) => maps[(rows - 1 - row) * columns + column]!;
+  const z = up.cells.map(({ tile: row, cell: j }) =>
+    across.cells.map(({ tile: column, cell: i }) =>
+      row === undefined || column === undefined
+        ? null
+        : Number(Math.log10(Math.max(low, map(column, row)[j * grid.cellsX + i]!)).toPrecision(4)),
+    ),
+  );
+  const levels = decades(low, high);
+  return {
+    data: [
+      {
+        type: "heatmap",
+        x: rounded(across.cells.map(({ at }) => at)),
+        y: rounded(up.cells.map(({ at }) => at)),
+        z,
+        zmin: Math.log10(low),
+        zmax: Math.log10(high),
+        colorscale: "Cividis",
+        hoverongaps: false,
+        colorbar: {
+          title: { text: "rise (mK)", side: "right" },
+          tickvals: levels.map(Math.log10),
+          ticktext: levels.map(String),
+        },
+        hovertemplate: "10^%{z:.2f} mK<extra></extra>",
+      },
+    ],
+    layout: layout(
+      title,
+      {
+        xaxis: axis("across the die (mm)", {
+          ...across.axis,
+          constrain: "domain",
+          showgrid: false,
+        }),
+        yaxis: axis("up the die (mm)", {
+          ...up.axis,
+          range: [0, up.axis.range[1]! + gap.up * length],
+          scaleanchor: "x",
+          constrain: "domain",
+          showgrid: false,
+        }),
+      },
+      {
+        height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
+        annotations: times.map((time, n) =>
+          note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
+            x: (n % columns) * width * (1 + gap.across),
+            y: (rows - 1 - Math.floor(n / columns)) * length * (1 + gap.up) + length,
+            xanchor: "left",
+            yanchor: "bottom",
+          }),
+        ),
+      },
+    ),
+    alt: `Rise of the die: ${times
+      .map((time, n) => {
+        const [least, most] = [Math.min(...maps[n]!), Math.max(...maps[n]!)];
+        return (
+          `${formatQuantity(time, "s", 2)} after the hit from ${formatQuantity(Math.max(0, least) / 1e3, "K", 2)} ` +
+          `to ${formatQuantity(most / 1e3, "K")}`
+        );
+      })
+      .join("; ")}.`,
+  };
+}
+
+/** A column or row of cells in a frame of several maps, or of a gap. */
+interface TiledCell {
+  readonly at: number;
+  readonly tile?: number;
+  readonly cell: number;
+}
+
+/** Several maps one after the other along an axis, each with its own ticks from 0. */
+function tiled(tiles: number, cells: number, side: number, gapShare: number) {
+  const step = side * (1 + gapShare);
+  const found: TiledCell[] = [];
+  const ticks = [0, 1, 2].map((k) => k * niceStep(side)).filter((tick) => tick <= side);
+  for (let tile = 0; tile < tiles; tile++) {
+    // A gap has a cell at either end, as wide as those of the map, and one between.
+    if (tile > 0) {
+      const [left, right] = [tile * step - gapShare * side, tile * step];
+      const half = side / cells / 2;
+      found.push({ at: left + half, cell: 0 }, { at: (left + right) / 2, cell: 0 });
+      found.push({ at: right - half, cell: 0 });
+    }
+    for (let cell = 0; cell < cells; cell++) {
+      found.push({ at: tile * step + ((cell + 0.5) * side) / cells, tile, cell });
+    }
+  }
+  return {
+    cells: found,
+    axis: {
+      range: [0, tiles * step - gapShare * side],
+      tickmode: "array",
+      tickvals: Array.from({ length: tiles }, (_, tile) =>
+        ticks.map((t) => tile * step + t),
+      ).flat(),
+      ticktext: Array.from({ length: tiles }, () => ticks.map(String)).flat(),
+    },
+  };
+}
+
+/** 1, 2 or 5 times a power of ten, two of which fit a side. */
+function niceStep(side: number): number {
+  const size = 10 ** Math.floor(Math.log10(side / 2));
+  const fits = [5, 2, 1].find((m) => 2 * m * size <= side)!;
+  return fits * size;
+}
+
+/** 1, 10, 100 ... between low and high; the ends where no factor of ten lies between. */
+function decades(low: number, high: number): number[] {
+  const found: number[] = [];
+  for (let e = Math.ceil(Math.log10(low)); e <= Math.floor(Math.log10(high)); e++) {
+    found.push(Number((10 ** e).toPrecision(1)));
+  }
+  return found.length > 1 ? found : [low, high].map((x) => Number(x.toPrecision(2)));
+}

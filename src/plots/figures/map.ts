@@ -1,0 +1,158 @@
+/**
+ * A map of the chip's rise over two fields, with contours, the limit drawn heavy.
+ * @module
+ */
+import type { Sweep } from "../../design/sweeping/sweep.js";
+import { formatQuantity } from "../../units/format.js";
+import type { Figure } from "../figure.js";
+import {
+  type AxisScale,
+  fieldAxis,
+  layout,
+  limitColour,
+  mapColours,
+  onMap,
+  rounded,
+} from "../style.js";
+import { fieldLabel } from "./fields.js";
+
+/** What the map shows beside the contours. */
+export interface MapOptions {
+  /** Title over the figure; one of its own words when absent. */
+  readonly title?: string;
+  /** Highest rise allowed [K]; its contour is heavy. */
+  readonly limit?: number;
+  /** Scales of the axes, of the first and the second field; both linear when absent. */
+  readonly scales?: readonly [first: AxisScale, second: AxisScale];
+  /** A point to mark [SI], first and second field, and what it is. */
+  readonly mark?: {
+    /** Values of the first and the second field [SI]. */
+    readonly at: readonly [number, number];
+    /** What it is. */
+    readonly text: string;
+  };
+}
+
+/** The first field runs along the x axis, the second along the y axis. */
+export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
+  const [first, second] = sweep.axes;
+  const [x, y] = [fieldLabel(first!.field), fieldLabel(second!.field)];
+  const xs = rounded(first!.values.map((v) => v * x.factor));
+  const ys = rounded(second!.values.map((v) => v * y.factor));
+  const rises = ys.map((_, j) => rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))));
+  const flat = rises.flat();
+  const [low, high] = [Math.min(...flat), Math.max(...flat)];
+  const levels = niceLevels(low, high);
+  // Contours are smooth: every second point of a fine map draws the same lines at a quarter of the size.
+  const every = <T>(list: readonly T[]) =>
+    list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
+  const coarse = { x: every(xs), y: every(ys), z: every(rises).map(every) };
+  const { limit, mark, scales = ["linear", "linear"] } = options;
+  return {
+    data: [
+      {
+        type: "heatmap",
+        x: xs,
+        y: ys,
+        // Colour by the logarithm, so that equal factors are equal steps to the eye.
+        z: rises.map((row) => rounded(row.map(Math.log10))),
+        customdata: rises,
+        colorscale: mapColours,
+        reversescale: true,
+        zsmooth: "best",
+        colorbar: {
+          title: { text: "chip above the stage (mK)", side: "right" },
+          tickvals: levels.map(Math.log10),
+          ticktext: levels.map(String),
+        },
+        hovertemplate:
+          `${x.title} %{x:.4~g}<br>${y.title} %{y:.4~g}<br>` +
+          "rise %{customdata:.3~g} mK<extra></extra>",
+      },
+      ...levels.map((level) => {
+        // The upper half of the scale is dark.
+        const isDark = Math.log(level / low) > 0.5 * Math.log(high / low);
+        return contour(coarse, level, {
+          color: isDark ? onMap.light : onMap.dark,
+          width: 1,
+        });
+      }),
+      ...(limit === undefined
+        ? []
+        : [contour(coarse, 1e3 * limit, { color: limitColour, width: 4 })]),
+      ...(mark
+        ? [
+            {
+              type: "scatter",
+              mode: "markers+text",
+              x: [mark.at[0] * x.factor],
+              y: [mark.at[1] * y.factor],
+              text: [mark.text],
+              textposition: "bottom center",
+              textfont: { color: onMap.light, size: 13 },
+              marker: {
+                symbol: "diamond",
+                size: 12,
+                color: onMap.light,
+                line: { color: onMap.dark, width: 1.5 },
+              },
+              hoverinfo: "skip",
+              showlegend: false,
+            },
+          ]
+        : []),
+    ],
+    layout: layout(
+      options.title ?? "Chip temperature over both fields",
+      {
+        xaxis: fieldAxis(x.title, xs, scales[0]),
+        yaxis: fieldAxis(y.title, ys, scales[1]),
+      },
+      { height: 500 },
+    ),
+    alt:
+      `Map of the chip's rise over ${x.title} and ${y.title}: from ` +
+      `${formatQuantity(low / 1e3, "K")} to ${formatQuantity(high / 1e3, "K")}.`,
+  };
+}
+
+/** 1, 2, 5, 10 ... between the lowest and the highest. */
+function niceLevels(low: number, high: number): number[] {
+  const levels: number[] = [];
+  for (let e = Math.floor(Math.log10(low)); e <= Math.log10(high); e++) {
+    for (const m of [1, 2, 5]) {
+      const level = Number((m * 10 ** e).toPrecision(1));
+      if (level > low && level < high) levels.push(level);
+    }
+  }
+  return levels;
+}
+
+/** One labelled contour line. */
+function contour(
+  grid: {
+    readonly x: readonly number[];
+    readonly y: readonly number[];
+    readonly z: readonly (readonly number[])[];
+  },
+  level: number,
+  line: { readonly color: string; readonly width: number },
+): object {
+  return {
+    type: "contour",
+    ...grid,
+    autocontour: false,
+    contours: {
+      start: level,
+      end: level,
+      size: 1,
+      coloring: "none",
+      showlabels: true,
+      labelfont: { size: 12, color: line.color === limitColour ? onMap.light : line.color },
+    },
+    line,
+    showscale: false,
+    showlegend: false,
+    hoverinfo: "skip",
+  };
+}

@@ -1,0 +1,140 @@
+/**
+ * Several mounts side by side: where each loses its millikelvins on the way from chip to stage.
+ * @module
+ */
+import type { Budget } from "../../mount/budget.js";
+import { formatQuantity } from "../../units/format.js";
+import type { Figure } from "../figure.js";
+import {
+  axis,
+  colours,
+  ink,
+  layout,
+  limitColour,
+  note,
+  nth,
+  patternInk,
+  patterns,
+  rounded,
+  uprightLimit,
+  veil,
+} from "../style.js";
+
+/** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
+const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
+  ["spreading in the die", /^spreading/],
+  ["boundary", /boundary$/],
+  ["electron-phonon coupling", /^electron-phonon/],
+  ["film on the die", /film$/],
+  ["bonds and ledge", /^(bonds|ledge)$/],
+  ["pressed or glued joint", /^(clamps|glue|pressed back)/],
+  ["box and joint to the stage", /^(box wall|joint to the stage)$/],
+];
+
+/**
+ * One bar a mount, stacked from the stage up by kind of element, the hottest place at its end.
+ * Bars longer than `longest` are cut there and say so.
+ */
+export function mountsFigure(
+  budgets: readonly Budget[],
+  options: {
+    /** Title over the figure; one of its own words when absent. */
+    readonly title?: string;
+    /** Rise at which the bars end, longer ones cut [K]; the longest bar's when absent. */
+    readonly longest?: number;
+  } = {},
+): Figure {
+  const rises = budgets.map((budget) => budget.chip.rise);
+  const limits = budgets.flatMap(({ limit, stage }) =>
+    limit === undefined ? [] : [limit - stage],
+  );
+  const most = Math.max(...rises, ...limits);
+  const longest = 1e3 * Math.min(options.longest ?? most, most);
+  const names = budgets.map(({ name }) => name);
+  const left = budgets.map(() => longest);
+  // From the stage up: what lies nearest to it is drawn first.
+  const bars = [...kinds].reverse().map(([name, fits], i) => ({
+    type: "bar",
+    orientation: "h",
+    name,
+    y: names,
+    x: rounded(
+      budgets.map((budget, b) => {
+        const drop = budget.mainPath
+          .filter((element) => fits.test(element.name) || (i === 1 && isOther(element.name)))
+          .reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
+        const shown = Math.min(drop, left[b]!);
+        left[b] = left[b]! - shown;
+        return shown;
+      }),
+    ),
+    marker: {
+      color: nth(colours, kinds.length - 1 - i),
+      pattern: {
+        shape: nth(patterns, kinds.length - 1 - i),
+        fillmode: "overlay",
+        fgcolor: patternInk,
+        size: 7,
+      },
+      line: { color: ink, width: 0.8 },
+    },
+    hovertemplate: `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`,
+  }));
+  // A kind that no mount has would only lengthen the legend.
+  const present = bars.filter(({ x }) => x.some((drop) => drop > 0));
+  const limit =
+    limits.length > 0 && limits.every((l) => l === limits[0]) ? 1e3 * limits[0]! : undefined;
+  return {
+    data: present,
+    layout: layout(
+      options.title ?? "Where each mount loses its millikelvins",
+      {
+        xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
+        yaxis: axis("mount", { autorange: "reversed", showgrid: false }),
+      },
+      {
+        barmode: "stack",
+        height: 230 + 46 * budgets.length,
+        legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
+        shapes: limit === undefined || limit > 1.4 * longest ? [] : [uprightLimit(limit)],
+        annotations: [
+          ...rises.map((rise, b) =>
+            note(
+              `${formatQuantity(rise, "K")}${1e3 * rise > longest * 1.0001 ? ", bar cut" : ""}`,
+              {
+                x: Math.min(1e3 * rise, longest),
+                y: names[b],
+                xanchor: "left",
+                xshift: 4,
+                bgcolor: veil,
+              },
+            ),
+          ),
+          ...(limit === undefined || limit > 1.4 * longest
+            ? []
+            : [
+                note("limit", {
+                  x: limit,
+                  y: 1,
+                  yref: "paper",
+                  xanchor: "left",
+                  yanchor: "bottom",
+                  font: { size: 12, color: limitColour },
+                }),
+              ]),
+        ],
+      },
+    ),
+    alt: `Rise of the hottest place: ${budgets
+      .map(
+        ({ name, chip, governs }) =>
+          `${name} ${formatQuantity(chip.rise, "K")}, most in ${governs.name}`,
+      )
+      .join("; ")}.`,
+  };
+}
+
+/** A clamp with a name of its own. */
+function isOther(name: string): boolean {
+  return !kinds.some(([, fits]) => fits.test(name));
+}

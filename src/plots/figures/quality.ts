@@ -1,0 +1,103 @@
+/**
+ * What temperature does to a resonator: internal quality against temperature, with cases marked.
+ * @module
+ */
+import type { Resonator } from "../../device/quality.js";
+import type { Budget } from "../../mount/budget.js";
+import { formatNumber, formatQuantity } from "../../units/format.js";
+import type { Figure } from "../figure.js";
+import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } from "../style.js";
+
+/**
+ * The curve between the temperatures of the cases and some way around them.
+ * @param budgets - cases whose chip temperature is marked
+ */
+export function qualityFigure(
+  resonator: Resonator,
+  budgets: readonly Budget[],
+  options: {
+    /** Title over the figure; one of its own words when absent. */
+    readonly title?: string;
+    /** Lowest quality wanted, drawn as a line. */
+    readonly least?: number;
+  } = {},
+): Figure {
+  const reached = budgets.map(({ chip }) => chip.temperature);
+  const low = 0.9 * Math.min(...reached);
+  const high = Math.min(
+    1.1 * Math.max(...reached),
+    0.95 * resonator.superconductor.criticalTemperature,
+  );
+  const Ts = Array.from({ length: 81 }, (_, i) => low + (i / 80) * (high - low));
+  const qualities = Ts.map((T) => resonator.internalQuality(T));
+  const cases = budgets.map(({ chip }) => resonator.internalQuality(chip.temperature));
+  const all = [...qualities, ...cases, ...(options.least === undefined ? [] : [options.least])];
+  const symbols = ["circle", "square", "diamond", "triangle-up", "x", "star", "cross", "hexagon"];
+  return {
+    data: [
+      {
+        type: "scatter",
+        mode: "lines",
+        name: "internal quality",
+        x: rounded(Ts.map((T) => 1e3 * T)),
+        y: rounded(qualities),
+        line: { color: colours[0], width: 2.5 },
+        hovertemplate: "%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>",
+      },
+      ...budgets.map(({ name, chip }, i) => ({
+        type: "scatter",
+        mode: "markers",
+        name,
+        x: rounded([1e3 * chip.temperature]),
+        y: rounded([cases[i]!]),
+        marker: {
+          symbol: nth(symbols, i),
+          size: 11,
+          color: nth(colours, i + 1),
+          line: { color: ink, width: 1 },
+        },
+        hovertemplate: `${name}<br>%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>`,
+      })),
+    ],
+    layout: layout(
+      options.title ?? "Internal quality against the chip's temperature",
+      {
+        xaxis: axis("hottest place of the chip (mK)"),
+        yaxis: logAxis("internal quality factor", 0.7 * Math.min(...all), 1.4 * Math.max(...all)),
+      },
+      {
+        legend: { orientation: "h", y: -0.22 },
+        height: 500,
+        ...(options.least !== undefined && {
+          shapes: [
+            {
+              type: "line",
+              x0: 0,
+              x1: 1,
+              xref: "paper",
+              y0: options.least,
+              y1: options.least,
+              line: { color: limitColour, width: 2, dash: "dash" },
+            },
+          ],
+          annotations: [
+            note("wanted", {
+              x: 1,
+              xref: "paper",
+              y: Math.log10(options.least),
+              xanchor: "right",
+              yanchor: "bottom",
+              font: { size: 12, color: limitColour },
+            }),
+          ],
+        }),
+      },
+    ),
+    alt: `Internal quality: ${budgets
+      .map(
+        ({ name, chip }, i) =>
+          `${name} ${formatNumber(cases[i]!)} at ${formatQuantity(chip.temperature, "K", 4)}`,
+      )
+      .join("; ")}.`,
+  };
+}

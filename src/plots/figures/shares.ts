@@ -1,0 +1,155 @@
+/**
+ * What makes up the chip's rise along one field: the drop of each element, stacked.
+ * @module
+ */
+import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { BudgetElement } from "../../mount/budget.js";
+import type { Figure } from "../figure.js";
+import {
+  type AxisScale,
+  axis,
+  colours,
+  fieldAxis,
+  ink,
+  layout,
+  limitLine,
+  note,
+  nth,
+  patternInk,
+  patterns,
+  rounded,
+  veil,
+} from "../style.js";
+import { fieldLabel } from "./fields.js";
+
+/** What the figure shows beside the stack. */
+export interface SharesOptions {
+  /** Title over the figure; one of its own words when absent. */
+  readonly title?: string;
+  /** Highest rise allowed [K]. */
+  readonly limit?: number;
+  /** Scale of the swept field's axis; linear when absent. */
+  readonly scale?: AxisScale;
+  /** Values of the field to mark, and what they are. */
+  readonly marks?: readonly {
+    /** Value of the field [SI]. */
+    readonly at: number;
+    /** What it is. */
+    readonly text: string;
+  }[];
+  /** Elements that never cost this share of the rise are drawn together; 2 % when absent. */
+  readonly smallest?: number;
+}
+
+/**
+ * Stacked drops over the first field of a sweep.
+ * @param elements - the main path of a budget of the swept mount
+ */
+export function sharesFigure(
+  sweep: Sweep,
+  elements: readonly BudgetElement[],
+  options: SharesOptions = {},
+): Figure {
+  const x = fieldLabel(sweep.axes[0]!.field);
+  const xs = rounded(sweep.axes[0]!.values.map((v) => v * x.factor));
+  const rises = xs.map((_, i) => 1e3 * sweep.rise(i));
+  const drops = elements.map(({ name, from, to }) => ({
+    name,
+    ys: rounded(
+      xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
+    ),
+  }));
+  const { limit, marks = [], smallest = 0.02, scale = "linear" } = options;
+  const isLarge = ({ ys }: { ys: number[] }) => ys.some((y, i) => y > smallest * rises[i]!);
+  const large = drops.filter(isLarge);
+  const small = drops.filter((drop) => !isLarge(drop));
+  if (small.length > 0) {
+    large.push({
+      name:
+        small.length === 1 ? small[0]!.name : `the rest: ${small.map((s) => s.name).join(", ")}`,
+      ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
+    });
+  }
+  const line = limit === undefined ? undefined : limitLine(1e3 * limit);
+  const places = marks.map(({ at }) => at * x.factor);
+  const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);
+  const span = along(xs.at(-1)!) - along(xs[0]!);
+  // The name of a mark goes to its left when another mark or the frame is close on its right.
+  const crowded = (i: number) =>
+    [...places, xs.at(-1)!].some((other) => {
+      const gap = (along(other) - along(places[i]!)) / span;
+      return gap > 0 && gap < 0.2;
+    });
+  const top = limit === undefined ? Math.max(...rises) : 2.2e3 * limit;
+  // What costs most lies at the bottom, where its edge is a curve to read off.
+  large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
+  return {
+    data: large.map(({ name, ys }, i) => ({
+      type: "scatter",
+      mode: "lines",
+      stackgroup: "drops",
+      x: xs,
+      y: ys,
+      name: wrapped(name),
+      line: { color: ink, width: 0.8 },
+      fillcolor: nth(colours, i),
+      fillpattern: {
+        shape: nth(patterns, i),
+        bgcolor: nth(colours, i),
+        fgcolor: patternInk,
+        size: 8,
+        solidity: 0.15,
+      },
+      hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
+    })),
+    layout: layout(
+      options.title ?? `What makes up the rise, against ${x.title.replace(/ \(.*\)$/, "")}`,
+      {
+        xaxis: fieldAxis(x.title, xs, scale),
+        yaxis: axis("chip above the stage (mK)", {
+          range: [0, Math.min(top, 1.05 * Math.max(...rises))],
+        }),
+      },
+      {
+        legend: { orientation: "h", y: -0.22, traceorder: "normal" },
+        height: 540,
+        shapes: [
+          ...(line ? [line.shape] : []),
+          ...places.map((x0) => ({
+            type: "line",
+            x0,
+            x1: x0,
+            y0: 0,
+            y1: 1,
+            yref: "paper",
+            line: { color: ink, width: 1.5, dash: "dot" },
+          })),
+        ],
+        annotations: [
+          ...(line ? [line.annotation] : []),
+          ...marks.map(({ text }, i) =>
+            note(text, {
+              x: scale === "logarithmic" ? Math.log10(places[i]!) : places[i],
+              y: 0.98,
+              yref: "paper",
+              yanchor: "top",
+              ...(crowded(i) ? { xanchor: "right", xshift: -4 } : { xanchor: "left", xshift: 4 }),
+              bgcolor: veil,
+            }),
+          ),
+        ],
+      },
+    ),
+    alt: `Drops that make up the chip's rise against ${x.title}: ${large
+      .map(
+        ({ name, ys }) =>
+          `${name} from ${ys[0]!.toPrecision(2)} to ${ys.at(-1)!.toPrecision(2)} mK`,
+      )
+      .join("; ")}.`,
+  };
+}
+
+/** Long legend entries broken at spaces. */
+function wrapped(text: string): string {
+  return text.replace(/(.{1,48})(?:\s|$)/g, "$1<br>").replace(/<br>$/, "");
+}

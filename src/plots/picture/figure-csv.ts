@@ -1,0 +1,83 @@
+/**
+ * The data behind a figure as one table, for a spreadsheet or another program.
+ * @module
+ */
+import type { Figure } from "../figure.js";
+
+/**
+ * The points of every trace as CSV (RFC 4180), a row a point: series, the two axes by their titles with
+ * units, and what there is of value of a map, base of a bar, error up and down. Contours of a map in the same
+ * figure repeat it and are left out.
+ *
+ * A page sends this function to the browser as its source, so it uses nothing outside itself.
+ */
+export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
+  type Row = ArrayLike<unknown>;
+  interface Trace {
+    readonly type?: string;
+    readonly name?: string;
+    readonly x?: Row;
+    readonly y?: Row;
+    readonly z?: ArrayLike<Row>;
+    readonly base?: Row | number;
+    readonly customdata?: unknown;
+    readonly colorbar?: { readonly title?: { readonly text?: string } };
+    readonly error_x?: { readonly array?: Row; readonly arrayminus?: Row };
+    readonly error_y?: { readonly array?: Row; readonly arrayminus?: Row };
+  }
+  const traces = figure.data as readonly Trace[];
+  const layout = figure.layout as Record<
+    string,
+    { readonly title?: { readonly text?: string } } | undefined
+  >;
+  const isList = (value: unknown): value is Row =>
+    Array.isArray(value) || (ArrayBuffer.isView(value) && !(value instanceof DataView));
+  const plain = (text: string) => text.replace(/<br\s*\/?>/gi, " ").replace(/<\/?\w+[^>]*>/g, "");
+  const titleOf = (name: string) => plain(layout[`${name}axis`]?.title?.text || name);
+  const hasMap = traces.some(({ type }) => type === "heatmap");
+  const kept = traces.filter(({ type }) => !(hasMap && type === "contour"));
+  const map = kept.find(({ z }) => z !== undefined);
+  const more = [
+    ...(map ? [plain(map.colorbar?.title?.text ?? "value")] : []),
+    ...(kept.some(({ base }) => base !== undefined) ? ["base"] : []),
+    ...(kept.some((t) => t.error_x?.array ?? t.error_y?.array) ? ["error up", "error down"] : []),
+  ];
+  const cell = (value: unknown): string => {
+    if (value === null || value === undefined || Number.isNaN(value)) return "";
+    if (typeof value === "number") return String(value);
+    // A leading = + - @ in text would be a formula to a spreadsheet.
+    const text = plain(String(value)).replace(/^[=+\-@\t\r]/, "'$&");
+    return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+  };
+  const rows: unknown[][] = [["series", titleOf("x"), titleOf("y"), ...more]];
+  const at = (list: unknown, i: number) => (isList(list) ? list[i] : undefined);
+  for (const trace of kept) {
+    const { z, x, y, name = "" } = trace;
+    if (z !== undefined) {
+      // A map in colours by the logarithm carries its values beside it.
+      const values =
+        isList(trace.customdata) && isList(at(trace.customdata, 0)) ? trace.customdata : z;
+      for (let j = 0; j < z.length; j++) {
+        for (let i = 0; i < z[j]!.length; i++) {
+          rows.push([name, x ? x[i] : i, y ? y[j] : j, at(at(values, j), i)]);
+        }
+      }
+      continue;
+    }
+    const count = Math.max(x?.length ?? 0, y?.length ?? 0);
+    const errors = trace.error_y?.array ? trace.error_y : trace.error_x;
+    for (let i = 0; i < count; i++) {
+      const [a, b] = [x ? x[i] : i, y ? y[i] : i];
+      if (a === null || b === null) continue;
+      const row: unknown[] = [name, a, b];
+      for (const column of more) {
+        if (column === "base") row.push(isList(trace.base) ? trace.base[i] : trace.base);
+        else if (column === "error up") row.push(at(errors?.array, i));
+        else if (column === "error down") row.push(at(errors?.arrayminus ?? errors?.array, i));
+        else row.push(undefined);
+      }
+      rows.push(row);
+    }
+  }
+  return `${rows.map((row) => row.map(cell).join(",")).join("\r\n")}\r\n`;
+}

@@ -1,0 +1,110 @@
+/**
+ * A figure's layout for Plotly, fitted to a width: the places are those of our own picture.
+ * @module
+ */
+import type { Figure } from "../figure.js";
+import { drawable } from "../traces.js";
+import { barWidth, type Frame, frameOf } from "./frame.js";
+
+/** A figure for Plotly whose height, margins, labels and legend fit a width. */
+export interface FittedFigure {
+  readonly data: readonly object[];
+  readonly layout: object;
+}
+
+/**
+ * The figure fitted to a width [px], without its title, which a page sets as text above it. A figure that
+ * has kinds of traces not known here stays as it is but for the title and a fixed width.
+ */
+export function fittedFigure(figure: Pick<Figure, "data" | "layout">, width: number): FittedFigure {
+  const { title: _title, width: _width, ...layout } = figure.layout as Record<string, unknown>;
+  const plain = drawable(figure);
+  if (!plain)
+    return { data: figure.data, layout: { ...layout, autosize: true, margin: { t: 24 } } };
+  const frame = frameOf(plain, width, false);
+  const { plot, size, legend, legendTop, height } = frame;
+  const right = width - plot.left - plot.width;
+  const fitted = {
+    ...layout,
+    autosize: true,
+    height,
+    margin: {
+      l: plot.left,
+      r: right,
+      t: plot.top,
+      b: height - plot.top - plot.height,
+      autoexpand: false,
+    },
+    xaxis: axis(frame, "x", layout.xaxis),
+    yaxis: axis(frame, "y", layout.yaxis),
+    showlegend: legend.length > 0,
+    legend: {
+      ...(layout.legend as object),
+      orientation: "h",
+      x: (8 - plot.left) / plot.width,
+      xanchor: "left",
+      y: -(legendTop - plot.top - plot.height) / plot.height,
+      yanchor: "top",
+      font: { ...(layout.legend as { font?: object } | undefined)?.font, size: size.label },
+      title: { text: frame.legendTitle, side: "top", font: { size: size.label } },
+      itemwidth: 30,
+      tracegroupgap: 0,
+    },
+    annotations: frame.notes.map(({ annotation, size: fontSize, moved: [right, down] }) => ({
+      ...annotation,
+      xshift: (annotation.xshift ?? 0) + right,
+      yshift: (annotation.yshift ?? 0) - down,
+      font: { ...annotation.font, size: fontSize },
+    })),
+  };
+  return { data: plain.data.map((trace) => withBar(trace, frame)), layout: fitted };
+}
+
+function axis(
+  { xLabels, yLabels, xTitle, yTitle, x, y, size }: Frame,
+  name: "x" | "y",
+  given: unknown,
+): object {
+  const [labels, title, { kind, range }] =
+    name === "x" ? [xLabels, xTitle, x] : [yLabels, yTitle, y];
+  return {
+    ...(given as object),
+    title: { text: title.join("<br>"), standoff: 8, font: { size: size.title } },
+    automargin: false,
+    ...(kind === "linear" && (given as { range?: unknown })?.range !== undefined && { range }),
+    tickfont: { size: size.label },
+    // Numbers keep Plotly's own ticks, which follow when a reader zooms; names are broken to fit.
+    ...(kind === "category" && {
+      tickmode: "array",
+      tickvals: labels.map(({ value }) => value),
+      ticktext: labels.map(({ lines }) => lines.join("<br>")),
+      tickangle: 0,
+    }),
+    // Ticks that a figure sets itself do not follow, so those that would touch are left out.
+    ...(kind !== "category" &&
+      (given as { tickvals?: unknown })?.tickvals !== undefined && {
+        tickvals: labels.map(({ value }) => value),
+        ticktext: labels.map(({ lines }) => lines.join("<br>")),
+      }),
+    ...(kind !== "category" && { tickangle: 0, nticks: labels.length + 2 }),
+  };
+}
+
+function withBar(trace: object, { colourBar, plot, size }: Frame): object {
+  if (!colourBar || trace !== colourBar.trace) return trace;
+  const { colorbar } = trace as { readonly colorbar?: { readonly title?: object } };
+  return {
+    ...trace,
+    colorbar: {
+      ...colorbar,
+      title: { ...colorbar?.title, side: "right", font: { size: size.title } },
+      thickness: barWidth,
+      len: 1,
+      lenmode: "fraction",
+      x: 1 + 12 / plot.width,
+      xpad: 0,
+      ypad: 0,
+      tickfont: { size: size.label },
+    },
+  };
+}

@@ -1,0 +1,113 @@
+/**
+ * How marks of a picture look: dashes, colours, hatchings, markers.
+ * @module
+ */
+import { colours, ink, nth, patternInk } from "../style.js";
+import type { Trace } from "../traces.js";
+import { type Attributes, box, element, short } from "./svg.js";
+
+/** A place [px]. */
+export type Point = readonly [x: number, y: number];
+
+/** Plotly's names of dashes as lengths [px]. */
+export function dashOf(dash: string | undefined, width = 2): string | undefined {
+  const dashes: Readonly<Record<string, readonly number[]>> = {
+    dash: [4, 3],
+    dot: [1, 1.6],
+    dashdot: [4, 2, 1, 2],
+    longdash: [8, 3],
+    longdashdot: [8, 2, 1, 2],
+  };
+  return dashes[dash ?? "solid"]?.map((length) => short(length * width)).join(" ");
+}
+
+/** Colour of a trace's lines and marks. */
+export function colourOf(trace: Trace, index: number): string {
+  const { color } = trace.marker ?? {};
+  return (
+    trace.line?.color ?? (typeof color === "string" ? color : undefined) ?? nth(colours, index)
+  );
+}
+
+/** A hatching over a fill; `more` is what stands in the drawing for it once. */
+export function patternFill(id: string, fill: string, shape: string | undefined) {
+  const path = patternPaths[shape ?? ""];
+  if (!path) return { fill, definition: "" };
+  const name = `${id}-${`${fill}${shape}`.replace(/[^\w]/g, (c) => c.charCodeAt(0).toString(36))}`;
+  const definition = element(
+    "pattern",
+    { id: name, width: 7, height: 7, patternUnits: "userSpaceOnUse" },
+    box(0, 0, 7, 7, { fill }),
+    element("path", { d: path, stroke: patternInk, "stroke-width": 1.1, fill: "none" }),
+  );
+  return { fill: `url(#${name})`, definition };
+}
+
+const patternPaths: Readonly<Record<string, string>> = {
+  "/": "M-1 1L1 -1M0 7L7 0M6 8L8 6",
+  "\\": "M-1 6L1 8M0 0L7 7M6 -1L8 1",
+  x: "M0 0L7 7M0 7L7 0",
+  "-": "M0 3.5H7",
+  "|": "M3.5 0V7",
+  "+": "M0 3.5H7M3.5 0V7",
+  ".": "M3 3.5H4.4M3.5 2.8V4.2",
+};
+
+/** A marker at a place. */
+export function marker(
+  symbol: string | undefined,
+  [x, y]: Point,
+  size: number,
+  paint: Attributes,
+): string {
+  const r = size / 2;
+  const at = (...points: readonly Point[]) =>
+    `M${points.map(([dx, dy]) => `${short(x + dx * r)} ${short(y + dy * r)}`).join("L")}Z`;
+  const star = Array.from({ length: 10 }, (_, k): Point => {
+    const [angle, far] = [(k * Math.PI) / 5, k % 2 ? 0.45 : 1.15];
+    return [far * Math.sin(angle), -far * Math.cos(angle)];
+  });
+  const hexagon = Array.from(
+    { length: 6 },
+    (_, k): Point => [Math.cos((k * Math.PI) / 3), Math.sin((k * Math.PI) / 3)],
+  );
+  const cross: readonly Point[] = [
+    [-0.35, -1],
+    [0.35, -1],
+    [0.35, -0.35],
+    [1, -0.35],
+    [1, 0.35],
+    [0.35, 0.35],
+    [0.35, 1],
+    [-0.35, 1],
+    [-0.35, 0.35],
+    [-1, 0.35],
+    [-1, -0.35],
+    [-0.35, -0.35],
+  ];
+  const turned = cross.map(([a, b]): Point => [(a - b) * 0.75, (a + b) * 0.75]);
+  const shapes: Readonly<Record<string, string>> = {
+    square: at([-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]),
+    diamond: at([0, -1.25], [1.25, 0], [0, 1.25], [-1.25, 0]),
+    "triangle-up": at([0, -1.1], [1.1, 0.85], [-1.1, 0.85]),
+    "triangle-down": at([0, 1.1], [1.1, -0.85], [-1.1, -0.85]),
+    cross: at(...cross),
+    x: at(...turned),
+    star: at(...star),
+    hexagon: at(...hexagon),
+  };
+  const d = shapes[(symbol ?? "circle").replace(/-open$/, "")];
+  const look = symbol?.endsWith("-open") ? { ...paint, fill: "none", stroke: paint.fill } : paint;
+  return d ? element("path", { d, ...look }) : element("circle", { cx: x, cy: y, r, ...look });
+}
+
+/** Marker's look of a trace. */
+export function markerPaint(trace: Trace, index: number): Attributes {
+  const border = trace.marker?.line;
+  const { color } = trace.marker ?? {};
+  return {
+    fill: typeof color === "string" ? color : colourOf(trace, index),
+    stroke: border?.width ? (border.color ?? ink) : "none",
+    "stroke-width": border?.width ?? 0,
+  };
+}

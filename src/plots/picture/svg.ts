@@ -1,0 +1,177 @@
+/**
+ * Pieces of an SVG picture as text: every word escaped, numbers short, colours light and dark.
+ * @module
+ */
+import { darkColours, fontFamily, ink, paper } from "../style.js";
+
+/** Attributes of an element; those undefined are left out. */
+export type Attributes = Readonly<Record<string, string | number | undefined>>;
+
+/** What stands for the characters that mean something in a page or a picture. */
+export const entities: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+/** Text as it may stand between tags or in a quoted attribute; what XML forbids is left out. */
+export function escapeXml(text: string): string {
+  return (
+    text
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: XML has no way to write these
+      .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff\ud800-\udfff]/gu, "")
+      .replace(/[&<>"']/g, (character) => entities[character]!)
+  );
+}
+
+/** A coordinate: a hundredth of a pixel is enough. */
+export function short(value: number): string {
+  return String(Number(value.toFixed(2)));
+}
+
+/** An element with its children, which are SVG already. */
+export function element(name: string, attributes: Attributes, ...children: string[]): string {
+  const written = Object.entries(attributes)
+    .filter(([, value]) => value !== undefined)
+    .map(
+      ([key, value]) => ` ${key}="${typeof value === "number" ? short(value) : escapeXml(value!)}"`,
+    )
+    .join("");
+  return children.length === 0
+    ? `<${name}${written}/>`
+    : `<${name}${written}>${children.join("")}</${name}>`;
+}
+
+/** One line of text. */
+export function words(text: string, x: number, y: number, more: Attributes = {}): string {
+  return element("text", { x, y, "font-size": 12, fill: ink, ...more }, escapeXml(text));
+}
+
+/** A straight line. */
+export function line(
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  more: Attributes = {},
+): string {
+  return element("path", {
+    d: `M${short(x1)} ${short(y1)}L${short(x2)} ${short(y2)}`,
+    fill: "none",
+    stroke: ink,
+    ...more,
+  });
+}
+
+/** A rectangle by its corners, in any order. */
+export function box(x1: number, y1: number, x2: number, y2: number, more: Attributes = {}): string {
+  return element("rect", {
+    x: Math.min(x1, x2),
+    y: Math.min(y1, y2),
+    width: Math.abs(x2 - x1),
+    height: Math.abs(y2 - y1),
+    ...more,
+  });
+}
+
+/** About how wide a text is in a sans-serif type [px]; a few percent too wide rather than too narrow. */
+export function textWidth(text: string, size: number): number {
+  let sum = 0;
+  for (const character of text) {
+    if (/[ijlI.,:;'|!ft()[\]]/.test(character)) sum += 0.36;
+    else if (/[mwMW@%—]/.test(character)) sum += 0.98;
+    else if (/[A-Z]/.test(character)) sum += 0.72;
+    else if (character === " ") sum += 0.32;
+    else if (character > "\u2e7f") sum += 1.05;
+    else if (/[\d+=<>×~]/.test(character)) sum += 0.66;
+    else sum += 0.62;
+  }
+  return sum * size;
+}
+
+/**
+ * A text in lines no wider than this [px]; broken at spaces but not between a number and its unit, and
+ * inside a word that is longer.
+ */
+export function wrapped(text: string, width: number, size: number): string[] {
+  const lines: string[] = [];
+  let current = "";
+  for (let word of text
+    .replace(/(\d|RRR)\s+(?=\S)/g, "$1\u00a0")
+    .split(/[ \t\r\n]+/)
+    .filter(Boolean)) {
+    const longer = current ? `${current} ${word}` : word;
+    if (textWidth(longer, size) <= width) {
+      current = longer;
+      continue;
+    }
+    if (current) lines.push(current);
+    while (textWidth(word, size) > width && word.length > 1) {
+      let end = word.length - 1;
+      while (end > 1 && textWidth(word.slice(0, end), size) > width) end--;
+      lines.push(word.slice(0, end));
+      word = word.slice(end);
+    }
+    current = word;
+  }
+  if (current) lines.push(current);
+  return lines;
+}
+
+/** A short name made of a text, the same each time: FNV-1a, 32 bits. */
+export function nameOf(text: string): string {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+  return `c${(hash >>> 0).toString(36)}`;
+}
+
+/** The whole picture. */
+export interface Document {
+  /** Unique in a page. */
+  readonly id: string;
+  readonly width: number;
+  readonly height: number;
+  /** For those who can't see it: what it is, and what it shows. */
+  readonly title: string;
+  readonly alt: string;
+  readonly body: string;
+}
+
+/**
+ * An SVG document that stands by itself or inside a page. Colours are written for light; where the
+ * reader's system asks for dark they are exchanged one for one, and print is always light.
+ */
+export function svgDocument({ id, width, height, title, alt, body }: Document): string {
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      id,
+      class: "coldpath-svg",
+      viewBox: `0 0 ${short(width)} ${short(height)}`,
+      width,
+      height,
+      role: "img",
+      "aria-labelledby": `${id}-t ${id}-d`,
+      "font-family": fontFamily,
+      style: "max-width:100%;height:auto",
+    },
+    element("title", { id: `${id}-t` }, escapeXml(title)),
+    element("desc", { id: `${id}-d` }, escapeXml(alt)),
+    `<style>${darkStyle(body)}</style>`,
+    element("rect", { width, height, fill: paper }),
+    body,
+  );
+}
+
+/** The exchange of colours for dark, of those that the picture has. */
+function darkStyle(body: string): string {
+  const rules = Object.entries(darkColours).flatMap(([light, dark]) =>
+    ["fill", "stroke"]
+      .filter((paint) => light === paper || body.includes(`${paint}="${light}"`))
+      .map((paint) => `.coldpath-svg [${paint}="${light}"]{${paint}:${dark}}`),
+  );
+  return `@media screen and (prefers-color-scheme:dark){${rules.join("")}}`;
+}

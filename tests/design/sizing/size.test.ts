@@ -1,0 +1,84 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { type Mount, sizeBonds, thermalBudget, withField } from "../../../src/index.js";
+import { quickMount } from "../../mount/example.js";
+import { randomMount } from "../../mount/random-mount.js";
+
+const rise = (mount: Mount, count: number) =>
+  thermalBudget(withField(mount, "bonds.count", count)).chip.rise;
+
+describe("sizing the bonds", () => {
+  it("finds the fewest: one less is too warm", () => {
+    const { count, enough, budget } = sizeBonds(quickMount());
+    expect(enough).toBe(true);
+    expect(rise(quickMount(), count!)).toBeLessThanOrEqual(10e-3);
+    expect(rise(quickMount(), count! - 1)).toBeGreaterThan(10e-3);
+    expect(budget.chip.rise).toBeCloseTo(rise(quickMount(), count!), 14);
+  });
+
+  it("does so for any mount and any limit that bonds can hold", () => {
+    fc.assert(
+      fc.property(randomMount, fc.double({ min: 1.05, max: 50, noNaN: true }), (mount, above) => {
+        const { floor } = sizeBonds(mount);
+        fc.pre(floor > 1e-9);
+        const limited = { ...mount, limit: { rise: floor * above } };
+        const { count } = sizeBonds(limited);
+        expect(rise(mount, count!)).toBeLessThanOrEqual(floor * above * (1 + 1e-9));
+        if (count! > 1) expect(rise(mount, count! - 1)).toBeGreaterThan(floor * above * (1 - 1e-9));
+      }),
+      { numRuns: 60, seed: 3 },
+    );
+  });
+
+  it("pays no heed to the number the mount happens to have", () => {
+    const other = withField(quickMount(), "bonds.count", 7);
+    expect(sizeBonds(other).count).toBe(sizeBonds(quickMount()).count);
+  });
+
+  it("says that no number is enough, by how much, and what costs the most", () => {
+    const sizing = sizeBonds({ ...quickMount(), limit: { rise: "0.3 mK" } });
+    expect(sizing.count).toBeUndefined();
+    expect(sizing.enough).toBe(false);
+    expect(sizing.reason).toMatch(
+      /^No number of bonds holds the limit: with bonds without number the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
+    );
+    // The die's spreading is what is left, so a thicker die must be among the ways that help.
+    expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
+  });
+
+  it("says when enough bonds would not fit on the edges", () => {
+    const mount = withField(quickMount(), "bonds.pitch", "4 mm") as Mount;
+    const sizing = sizeBonds(mount);
+    expect(sizing.enough).toBe(false);
+    expect(sizing.budget.elements.find((e) => e.name === "bonds")!.count).toBe(sizing.room);
+    expect(sizing.reason).toMatch(
+      /^\d+ bonds would hold the limit, but the edges have room for \d+\./,
+    );
+  });
+
+  it("computes what single changes would do", () => {
+    const { alternatives } = sizeBonds(quickMount());
+    const thicker = alternatives.find(({ change }) => change === "pads twice as thick")!;
+    const mount = withField(quickMount(), "pads.thickness", "600 nm") as Mount;
+    expect(thicker.count).toBe(sizeBonds(mount).count);
+  });
+
+  it("puts the knee where half of the rise is what bonds can't help", () => {
+    const { knee, floor } = sizeBonds(quickMount());
+    expect(rise(quickMount(), knee)).toBeLessThanOrEqual(2 * floor);
+    expect(rise(quickMount(), knee - 1)).toBeGreaterThan(2 * floor);
+  });
+
+  it("room on the edges by hand: 4 sides of 25 mm, less the corners, at 0.3 mm", () => {
+    // Each side: 25 − 2·0.3 mm free, pads of 0.15 mm: floor((24.4 − 0.15)/0.3) + 1 = 81
+    expect(sizeBonds(quickMount()).room).toBe(4 * 81);
+  });
+
+  it("refuses a mount without a limit or without bonds", () => {
+    const { limit, ...open } = quickMount();
+    expect(() => sizeBonds(open)).toThrow("limit: expected a limit to hold, got undefined");
+    const { bonds, pads, ...bare } = quickMount();
+    const clamped = { ...bare, clamps: [{ faces: "sapphire on copper", force: 3 }] };
+    expect(() => sizeBonds(clamped)).toThrow("bonds: expected bonds to count, got undefined");
+  });
+});

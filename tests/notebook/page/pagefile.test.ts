@@ -1,0 +1,49 @@
+import {
+  chmodSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { writePage } from "../../../src/notebook/page/pagefile.js";
+
+let folder = "";
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "coldpath-"));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+describe("writePage", () => {
+  it("makes the folder, replaces an older page and leaves nothing else", () => {
+    const out = join(folder, "a", "out");
+    writePage(out, "x", "first");
+    expect(writePage(out, "x", "second")).toBe(join(out, "x.html"));
+    expect(readFileSync(join(out, "x.html"), "utf8")).toBe("second");
+    expect(readdirSync(out)).toEqual(["x.html"]);
+  });
+
+  it("says so when a file stands where the folder should be", () => {
+    writeFileSync(join(folder, "out"), "");
+    expect(() => writePage(join(folder, "out"), "x", "")).toThrow(
+      /^cannot write .*x\.html: a file stands where the folder should be$/,
+    );
+  });
+
+  it("says so when a folder stands where the page should be, and takes its own file away", () => {
+    mkdirSync(join(folder, "x.html"));
+    expect(() => writePage(folder, "x", "")).toThrow(/a folder stands where the page should be$/);
+    expect(readdirSync(folder)).toEqual(["x.html"]);
+  });
+
+  // The superuser may write anywhere, so this one needs an ordinary user.
+  it.skipIf(process.getuid?.() === 0)("says so when it may not write there", () => {
+    chmodSync(folder, 0o500);
+    expect(() => writePage(folder, "x", "")).toThrow(/no permission to write there$/);
+    chmodSync(folder, 0o700);
+  });
+});
