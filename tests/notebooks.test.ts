@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { command, root } from "./notebook/run.js";
+import { command, root } from "./notebook/command-line.js";
 
 const files = readdirSync(join(root, "notebooks")).filter((name) => name.endsWith(".ipynb"));
 const out = mkdtempSync(join(tmpdir(), "coldpath-"));
