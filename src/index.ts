@@ -324,15 +324,12 @@ export type { EnergyLine, EnergySpectrum } from "./loads/energy-spectrum.js";
 export {
   type BackgroundHits,
   backgroundHits,
-  type Hit,
   type HitChoice,
-  type HitPlace,
   type MuonHits,
   muonHits,
-  type ParticleSource,
   particleHits,
-  type TimedHit,
 } from "./loads/particle-events.js";
+export type { Hit, HitPlace, ParticleSource, TimedHit } from "./loads/particle-source.js";
 export type { Random } from "./numerics/random.js";
 export { type Conduction, conduction } from "./loads/conduction.js";
 export {

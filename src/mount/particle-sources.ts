@@ -2,12 +2,8 @@
  * The particles of a mount as sources of single hits, with the places where they fall.
  * @module
  */
-import {
-  backgroundHits,
-  type HitPlace,
-  muonHits,
-  type ParticleSource,
-} from "../loads/particle-events.js";
+import { backgroundHits, muonHits } from "../loads/particle-events.js";
+import type { HitPlace, ParticleSource } from "../loads/particle-source.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";

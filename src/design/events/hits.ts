@@ -2,7 +2,8 @@
  * An hour of particle hits on a mount: how warm the chip is for which share of the time.
  * @module
  */
-import { type ParticleSource, particleHits, type TimedHit } from "../../loads/particle-events.js";
+import { particleHits } from "../../loads/particle-events.js";
+import type { ParticleSource, TimedHit } from "../../loads/particle-source.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/description.js";
