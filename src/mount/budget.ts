@@ -1,204 +1,37 @@
 /**
- * The thermal budget: who puts heat in, where it leaves, which element costs how many millikelvin,
- * what margin is left, and where each number came from.
+ * Solves a mount and makes its thermal budget.
  * @module
  */
-import type { SheetField } from "../chip/field.js";
 import type { Conductor } from "../conductor.js";
-import { type ResonatorOptions, resonator } from "../device/quality.js";
+import { type Resonator, resonator } from "../device/quality.js";
 import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
-import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
-import { given, type Provenance } from "../provenance.js";
 import { formatQuantity } from "../units/format.js";
-import { toSI } from "../units/quantity.js";
-import type { Mount } from "./description.js";
-import { spreading } from "./die-parts.js";
-import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
-import { limitOf } from "./limit.js";
-import { chipPlace, isSheet, type Part, place } from "./part.js";
-import { readingWarnings } from "./ranges.js";
-import { type PlainMount, readMount } from "./read.js";
+import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
-  budgetCsv,
-  budgetHtml,
-  budgetMarkdown,
-  budgetSummary,
-  budgetText,
-  numbersHtml,
-  numbersMarkdown,
-  numbersText,
-} from "./report.js";
-import { type Settled, settle } from "./settle.js";
-import { SheetStore } from "./sheet-model.js";
-import { heatOn, type Structure, type Translation, translate } from "./translate.js";
-
-/** Heat put in by one load. */
-export interface BudgetSource {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** What it falls on: the die or another part, by name. */
-  readonly on: string;
-  /** Power [W]. */
-  readonly power: number;
-  /** Of all the heat put in. */
-  readonly share: number;
-}
-
-/** One element between two places. */
-export interface BudgetElement {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** Place on its warm side. */
-  readonly from: string;
-  /** Place on its cold side. */
-  readonly to: string;
-  /** Heat through it, from `from` to `to` [W]. */
-  readonly power: number;
-  /** Of all the heat that reaches the stage. */
-  readonly share: number;
-  /** Temperature of `from` above `to` [K]. */
-  readonly drop: number;
-  /** Heat over drop [W/K]; all that stand side by side. NaN inside a sheet that has no drop. */
-  readonly conductance: number;
-  /** How many stand side by side. */
-  readonly count: number;
-  /** Whether the main path, along the largest flow from chip to stage, runs through it. */
-  readonly main: boolean;
-}
-
-/** A place and its temperature. */
-export interface BudgetPlace {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** Temperature [K]. */
-  readonly temperature: number;
-  /** Above the stage [K]. */
-  readonly rise: number;
-}
-
-/** How a stage takes the heat. */
-export interface BudgetStage {
-  /** In words. */
-  readonly name: string;
-  /** Heat it takes at its temperature [W]. */
-  readonly power: number;
-  /** The most it can take as far as is known [W]. */
-  readonly largest?: number;
-  /** For how long, when it uses up a store [s]. */
-  readonly holdTime?: number;
-}
-
-/** A resonator at the chip's temperature. */
-export interface BudgetDetector {
-  /** The load or limit whose resonator it is. */
-  readonly name: string;
-  /** At the temperature of the chip. */
-  readonly internalQuality: number;
-  /** Shift of the frequency from zero temperature over the frequency. */
-  readonly frequencyShift: number;
-  /** Density of thermal quasiparticles [1/m³], where the density of states is known. */
-  readonly quasiparticleDensity?: number;
-}
-
-/** What a mount does, ready to print. */
-export class Budget {
-  constructor(
-    /** The mount's name. */
-    readonly name: string,
-    /** Hot to cold, the stage last. */
-    readonly places: readonly BudgetPlace[],
-    /** Hottest place on the die. */
-    readonly chip: BudgetPlace,
-    /** Temperature of the stage [K]. */
-    readonly stage: number,
-    /** Highest allowed chip temperature [K], when the mount gives one. */
-    readonly limit: number | undefined,
-    /** What brings heat, largest first. */
-    readonly sources: readonly BudgetSource[],
-    /** What the heat crosses on its way, with what each costs. */
-    readonly elements: readonly BudgetElement[],
-    /** In words: where the model was stretched, what is superconducting, what does not fit. */
-    readonly warnings: readonly string[],
-    /** Sources of the numbers that enter. */
-    readonly provenance: readonly Provenance[],
-    /** Temperatures and flows of heat it was read from. */
-    readonly solution: SteadySolution,
-    /** The temperature of every place on the die, when it is a sheet. */
-    readonly field?: SheetField,
-    /** Where things touch the die, when it is a sheet. */
-    readonly contacts: readonly ContactGroup[] = [],
-    /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
-    readonly quickRise?: number,
-    /** How the stage takes the heat, when it is not simply held. */
-    readonly cooling?: BudgetStage,
-    /** What the chip's temperature does to the resonators of the readout and of the limit. */
-    readonly detectors: readonly BudgetDetector[] = [],
-  ) {}
-
-  /** Heat that reaches the stage [W]. */
-  get total(): number {
-    return this.sources.reduce((sum, { power }) => sum + power, 0);
-  }
-
-  /** Limit less chip temperature [K]; negative when the chip is too warm; undefined without limit. */
-  get margin(): number | undefined {
-    return this.limit === undefined ? undefined : this.limit - this.chip.temperature;
-  }
-
-  /** Elements of the main path, hot to cold. */
-  get mainPath(): readonly BudgetElement[] {
-    return this.elements.filter(({ main }) => main);
-  }
-
-  /** The element of the main path that costs the most. */
-  get governs(): BudgetElement {
-    return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
-  }
-
-  /** The answer in two or three sentences. */
-  get summary(): string {
-    return budgetSummary(this);
-  }
-
-  /** Aligned columns for a terminal. */
-  toText(): string {
-    return budgetText(this);
-  }
-
-  /** Tables for a notebook or a merge request. */
-  toMarkdown(): string {
-    return budgetMarkdown(this);
-  }
-
-  /** Tables for a page; every text is escaped. */
-  toHtml(): string {
-    return budgetHtml(this);
-  }
-
-  /** Only the numbers used and their sources, to show by themselves. */
-  numbers(): { toText(): string; toMarkdown(): string; toHtml(): string } {
-    return {
-      toText: () => numbersText(this),
-      toMarkdown: () => numbersMarkdown(this),
-      toHtml: () => numbersHtml(this),
-    };
-  }
-
-  /** One table, SI without prefixes: section, name, from, to, quantity, value, unit, source. */
-  toCsv(): string {
-    return budgetCsv(this);
-  }
-}
+  Budget,
+  type BudgetDetector,
+  type BudgetElement,
+  type BudgetStage,
+} from "./budget-result.js";
+import { MountModel, type OperatingPoint } from "./model.js";
+import type { Mount, PlainMount } from "./mount.js";
+import { provenanceOf } from "./numbers.js";
+import { pointWarnings } from "./ranges.js";
+import { readMount } from "./read.js";
+import { limitOf } from "./things/limit.js";
+import { readoutResonators } from "./things/readout.js";
+import type { StageModel } from "./things/stage.js";
+import { allThings } from "./things.js";
 
 /** How to make a budget. */
 export interface BudgetOptions extends CatalogueChoice {}
 
 /**
- * Solves a mount and draws up its budget.
+ * Solves a mount and makes its budget.
  * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature is where
  * a law is refused; SolveError when no steady state was reached
  * @example thermalBudget(mount).summary
@@ -206,115 +39,112 @@ export interface BudgetOptions extends CatalogueChoice {}
 export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const sheets = new SheetStore();
-  const quickRise = isSheet(plain) ? riseOfQuick(plain, catalogue, sheets) : undefined;
-  return drawUp(plain, settle(plain, catalogue, sheets), catalogue, quickRise);
+  const model = new MountModel(plain, catalogue);
+  if (!model.isResolved) return budgetOf(model.point());
+  const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
+  return budgetOf(model.point(), chip - stage);
 }
 
-/** What the quick model says of a mount whose die is a sheet [K]. */
-function riseOfQuick(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore): number {
-  const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
-  const { chip, stage } = settle(quick, catalogue, sheets);
-  return chip - stage;
-}
-
-/** The budget of a mount at rest. */
-export function drawUp(
-  mount: PlainMount,
-  { translation, solution, reading, chip, stage }: Settled,
-  catalogue: Catalogue,
-  quickRise?: number,
-): Budget {
-  const { structure, loads } = translation;
+/**
+ * The budget of a mount in its steady state.
+ * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
+ */
+export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
+  const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
-  const known = loads.map(({ on, load, law }) => ({
+  const known = point.loads.map(({ source, load, law }) => ({
     name: load.name,
-    on,
+    on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
-  const warm = structure.warm.map(({ name, on }) => ({ name, on, power: flow(name) }));
-  const put = [...known, ...warm].map((source) =>
-    source.on === place.hottest ? { ...source, on: place.die } : source,
-  );
-  const total = put.reduce((sum, { power }) => sum + power, 0);
+  const conducted = structure.warm.map(({ name, to }) => ({
+    name,
+    on: to.onDie ? dieName(structure) : to.name,
+    power: flow(name),
+  }));
+  const sources = [...known, ...conducted];
+  const total = sources.reduce((sum, { power }) => sum + power, 0);
   const shareOf = (power: number) => (total > 0 ? power / total : 0);
 
-  refuseTooMuch(structure, total);
+  refuseTooMuch(point.cooling, total);
   const main = mainPath(structure, flow);
-  const elements = structure.parts.map((part): BudgetElement => {
-    const { name, from, to } = part;
-    const [power, count] = [flow(name), part.count?.(mount) ?? 1];
-    const ends = { power, from: temperature(from), to: temperature(to) };
+  const elements = structure.paths.map((path): BudgetElement => {
+    const { name, from, to } = path;
+    const [power, count] = [flow(name), path.count?.(mount) ?? 1];
+    const ends = { power, from: temperature(from.name), to: temperature(to.name) };
     return {
       name,
-      from,
-      to,
+      from: from.name,
+      to: to.name,
       power,
       share: shareOf(power),
       drop: ends.from - ends.to,
-      conductance: conductanceOf(translation.conductors.get(name)!, count, ends),
+      conductance: conductanceOf(point.conductors.get(name)!, count, ends),
       count,
-      main: main.includes(part),
+      main: main.includes(path),
     };
   });
-  const { field } = reading;
-  if (field) {
-    const leaving = structure.parts
-      .filter(({ from }) => from.startsWith("die at the "))
-      .reduce((sum, { name }) => sum + flow(name), 0);
-    elements.unshift(spreadingIn(field, main, temperature, { total: leaving, shareOf }));
-  }
-  const places = structure.places.map((name) => ({
+  if (reading.field) elements.unshift(spreadingIn(point, main, shareOf));
+  const places = structure.places.map(({ name }) => ({
     name,
     temperature: temperature(name),
     rise: temperature(name) - stage,
   }));
-  return new Budget(
-    mount.name,
+  const limit = limitOf(mount, catalogue)?.(stage);
+  return new Budget({
+    name: mount.name,
     places,
-    places.find(({ name }) => name === structure.chip)!,
+    chip: places.find(({ name }) => name === structure.chip.name)!,
     stage,
-    limitOf(mount, catalogue)?.(stage),
-    put.map((source) => ({ ...source, share: shareOf(source.power) })),
+    limit,
+    sources: sources.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    [
-      ...readingWarnings(translation, [reading]),
-      ...mountWarnings(mount),
-      ...wiringWarnings(mount, temperature),
-      ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
-      ...stageWarnings(structure),
+    warnings: [
+      ...pointWarnings(point),
+      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+      ...loadWarnings(point),
+      ...limitWarnings(limit, stage),
+      ...("salt" in point.cooling ? point.cooling.salt.warnings : []),
       ...otherStates(mount, catalogue),
     ],
-    provenanceOf(mount, translation),
-    solution,
-    field,
-    field ? contactGroups(mount) : [],
+    provenance: provenanceOf(point),
+    solution: point.solution,
+    field: reading.field,
+    contacts: point.contacts,
     quickRise,
-    stageInBudget(structure, total),
-    detectors(mount, chip, catalogue),
-  );
+    cooling: stageInBudget(point.cooling, total),
+    detectors: detectors(mount, chip, catalogue),
+  });
 }
 
-/** Inside the sheet, from the hottest place to where the main path takes the heat. */
+/** What a load on the die falls on, as the budget says it. */
+function dieName({ die, chip }: Structure): string {
+  return die === "sheet" ? "die" : chip.name;
+}
+
+/** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
 function spreadingIn(
-  field: SheetField,
-  main: readonly Part[],
-  temperature: (place: string) => number,
-  { total, shareOf }: { readonly total: number; shareOf(power: number): number },
+  { structure, reading }: OperatingPoint,
+  main: readonly PlacedPath[],
+  shareOf: (power: number) => number,
 ): BudgetElement {
-  const to = main[0]?.from ?? place.stage;
-  const drop = field.hottest.temperature - temperature(to);
+  const total = structure.paths
+    .filter(({ from }) => from.onDie)
+    .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);
+  const to = (main[0]?.from ?? structure.stage).name;
+  const hottest = reading.temperatures.get(structure.chip.name)!;
+  const drop = hottest - reading.temperatures.get(to)!;
   return {
     name: spreading,
-    from: place.hottest,
+    from: structure.chip.name,
     to,
     power: total,
     share: shareOf(total),
     drop,
     // Where heat is too little to make a drop, there is nothing to divide by.
-    conductance: drop > 1e-12 * field.hottest.temperature ? total / drop : Number.NaN,
+    conductance: drop > 1e-12 * hottest ? total / drop : Number.NaN,
     count: 1,
     main: true,
   };
@@ -332,67 +162,43 @@ function conductanceOf(
     : count * conductor.conductance(ends.to);
 }
 
-/** Parts from the die down to the stage, at each place the one with the largest flow. */
-function mainPath({ chip, parts }: Structure, flow: (part: string) => number): readonly Part[] {
-  // Parts are written hot to cold; heat that runs backward is not on the way out.
-  const largest = (candidates: readonly Part[]) =>
-    candidates.reduce<Part | undefined>(
-      (best, part) => (!best || flow(part.name) > flow(best.name) ? part : best),
+/** Paths from the die down to the stage, at each place the one with the largest flow. */
+function mainPath(
+  { chip, paths }: Structure,
+  flow: (path: string) => number,
+): readonly PlacedPath[] {
+  // Paths are written hot to cold; heat that runs backward is not on the way out.
+  const largest = (candidates: readonly PlacedPath[]) =>
+    candidates.reduce<PlacedPath | undefined>(
+      (best, path) => (!best || flow(path.name) > flow(best.name) ? path : best),
       undefined,
     );
-  const path: Part[] = [];
-  const starts = parts.filter(({ from }) => from === chip);
-  const atDie = parts.filter(({ from }) => from.startsWith("die at the "));
-  let next = largest(starts.length > 0 ? starts : atDie);
-  while (next && !path.includes(next)) {
-    path.push(next);
-    const at: string = next.to;
-    next = largest(parts.filter(({ from }) => from === at));
+  const main: PlacedPath[] = [];
+  let next = largest(paths.filter(({ from }) => from === chip || from.onDie));
+  while (next && !main.includes(next)) {
+    main.push(next);
+    const at = next.to;
+    next = largest(paths.filter(({ from }) => from === at));
   }
-  return path;
+  return main;
 }
 
-/** What is odd about a mount itself. */
-function mountWarnings(mount: PlainMount): string[] {
-  const warnings: string[] = [];
-  const { bonds, die } = mount;
-  if (bonds) {
-    const room = bondRoom(mount);
-    if (bonds.count > room) {
-      warnings.push(`bonds: ${bonds.count} do not fit; the edges have room for ${room}.`);
-    }
-  }
-  if (!isSheet(mount) && mount.loads.some((load) => "map" in load && load.map !== undefined)) {
-    warnings.push(
-      "loads: the quick model of the die spreads them evenly; their maps need the sheet.",
-    );
-  }
-  if (die.model === "centre and edge" && !bonds) {
-    warnings.push(
-      "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
-        "heat to points, which costs more. The sheet model tells.",
-    );
-  }
-  return warnings;
-}
-
-/** Wires bring heat down to the temperature given for their coldest end, whatever it meets there. */
-function wiringWarnings(
-  mount: PlainMount,
-  temperature: (place: string) => number,
-): readonly string[] {
-  return mount.loads.flatMap((load, i) => {
-    if (load.kind !== "wiring") return [];
-    const end = toSI(`loads[${i}].stages`, load.stages.at(-1)?.temperature, "temperature");
-    const on = load.on === "box" ? place.boxByDie : chipPlace(mount);
-    const meets = temperature(on);
-    if (Math.abs(end - meets) <= 0.25 * meets) return [];
-    const name = load.name ?? "wiring";
+/** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */
+function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly string[] {
+  const { powers, die, chip, box } = structure;
+  const maps = powers.some((source) => source.map(mount) !== undefined);
+  const spread =
+    "loads: the quick model of the die spreads them evenly; their maps need the sheet.";
+  const ends = powers.flatMap((source) => {
+    const end = source.coldEnd(mount);
+    const meets = reading.temperatures.get((source.on === "box" ? box : chip).name)!;
+    if (end === undefined || Math.abs(end - meets) <= 0.25 * meets) return [];
     return [
-      `${name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +
+      `${source.name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +
         `but what it ends on is at ${formatQuantity(meets, "K")}.`,
     ];
   });
+  return [...(die !== "sheet" && maps ? [spread] : []), ...ends];
 }
 
 function limitWarnings(limit: number | undefined, stage: number): readonly string[] {
@@ -404,7 +210,7 @@ function limitWarnings(limit: number | undefined, stage: number): readonly strin
 }
 
 /** @throws RangeError with what to do when the stage is not known to take the heat */
-function refuseTooMuch({ stage }: Structure, total: number): void {
+function refuseTooMuch(stage: StageModel, total: number): void {
   if (!("cooling" in stage) || total <= stage.cooling.largestPower) return;
   throw new RangeError(
     `stage: ${formatQuantity(total, "W")} is more than it is known to take, ` +
@@ -413,11 +219,7 @@ function refuseTooMuch({ stage }: Structure, total: number): void {
   );
 }
 
-function stageWarnings({ stage }: Structure): readonly string[] {
-  return "salt" in stage && stage.salt ? stage.salt.warnings : [];
-}
-
-function stageInBudget({ stage }: Structure, total: number): BudgetStage | undefined {
+function stageInBudget(stage: StageModel, total: number): BudgetStage | undefined {
   if ("cooling" in stage) {
     const { name, largestPower } = stage.cooling;
     return {
@@ -436,37 +238,35 @@ function detectors(
   chip: number,
   catalogue: Catalogue,
 ): readonly BudgetDetector[] {
-  const named: [string, ResonatorOptions, string][] = loads.flatMap((load, i) =>
-    load.kind === "readout" && "resonator" in load
-      ? [[load.name ?? "readout", load.resonator, `loads[${i}].resonator`]]
-      : [],
+  const named: (readonly [string, Resonator])[] = readoutResonators(loads).map(
+    ({ name, field, of }) => [name, resonator(of, catalogue, field)],
   );
-  if (limit && "quality" in limit) named.push(["limit", limit.resonator, "limit.resonator"]);
-  return named.map(([name, options, field]) => {
-    const film = resonator(options, catalogue, field);
-    return {
-      name,
-      internalQuality: film.internalQuality(chip),
-      frequencyShift: film.frequencyShift(chip),
-      ...(film.superconductor.densityOfStates !== undefined && {
-        quasiparticleDensity: quasiparticleDensity(film.superconductor, chip),
-      }),
-    };
-  });
+  if (limit && "quality" in limit) {
+    named.push(["limit", resonator(limit.resonator, catalogue, "limit.resonator")]);
+  }
+  return named.map(([name, film]) => ({
+    name,
+    internalQuality: film.internalQuality(chip),
+    frequencyShift: film.frequencyShift(chip),
+    ...(film.superconductor.densityOfStates !== undefined && {
+      quasiparticleDensity: quasiparticleDensity(film.superconductor, chip),
+    }),
+  }));
 }
 
 /**
- * Whether a readout that grows with temperature has other states of rest, by the quick model: the chip
- * is held at a temperature, and what it then gives away is set against what its loads bring.
+ * Whether a readout that grows with temperature has other steady states, by the model with a centre and
+ * an edge: the chip is held at a temperature, and what it then gives away is set against what its loads
+ * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
 function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
-  const quick: PlainMount = { ...mount, die: { ...mount.die, model: "centre and edge" } };
-  const { network, structure, loads } = translate(quick, catalogue);
-  const warm = loads.filter(({ law }) => law);
-  if (warm.length === 0) return [];
-  const { chip } = structure;
-  const load = heatOn(chip, loads);
+  const films = readoutResonators(mount.loads);
+  if (films.length === 0) return [];
+  const model = new MountModel(mount, catalogue, { die: "centre and edge" });
+  const { network, loads } = model.describe();
+  const load = heatOn("die", loads);
   if (typeof load === "number") return [];
+  const { chip } = model;
   const taken = (T: number) => {
     const nodes = network.nodes.map((n) => (n.name === chip ? { name: chip, temperature: T } : n));
     const { flows } = solveSteady({ ...network, nodes });
@@ -474,46 +274,13 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
       return sum + (from === chip ? power : to === chip ? -power : 0);
     }, 0);
   };
-  const coldest = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
   const { states, message } = steadyStates(load, taken, {
-    from: coldest,
-    to: hottestOfRest(mount, catalogue),
+    from: Math.min(...network.nodes.flatMap((n) => n.temperature ?? [])),
+    to: Math.max(
+      ...films.map(
+        ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
+      ),
+    ),
   });
   return states.length === 1 ? [] : [`readout: ${message}`];
-}
-
-/** No resonator dissipates above its critical temperature, so that no state of rest is sought there. */
-function hottestOfRest({ loads }: PlainMount, catalogue: Catalogue): number {
-  return Math.max(
-    ...loads.flatMap((load, i) =>
-      load.kind === "readout" && "resonator" in load
-        ? [
-            resonator(load.resonator, catalogue, `loads[${i}].resonator`).superconductor
-              .criticalTemperature,
-          ]
-        : [],
-    ),
-  );
-}
-
-/** Each number once, in the order of use; the mount's own numbers with those it gave. */
-function provenanceOf(mount: PlainMount, translation: Translation): Provenance[] {
-  const { conductors, loads, structure } = translation;
-  const rows = new Map<string, Provenance>();
-  const put = (row: Provenance) =>
-    rows.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
-  for (const { provenance } of [...conductors.values(), ...loads.map(({ load }) => load)]) {
-    provenance?.forEach(put);
-  }
-  for (const { name, count } of structure.parts) {
-    if (count && count(mount) > 1) put(given(`${name}: number`, count(mount), ""));
-  }
-  for (const { name, temperature } of structure.warm) {
-    put(given(`${name}: temperature of the warm end`, temperature(mount), "K"));
-  }
-  const { stage } = structure;
-  if ("cooling" in stage) stage.cooling.provenance.forEach(put);
-  else if (stage.salt) stage.salt.provenance.forEach(put);
-  else put(given("stage: temperature", stage.temperature, "K"));
-  return [...rows.values()];
 }

@@ -5,7 +5,7 @@
 import { notNegative, notNegativeNumber, positive } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { Energy, Temperature, Time } from "../units/quantity.js";
-import type { Place } from "./description.js";
+import type { Place } from "./things/spots.js";
 
 /** A particle or a pulse of light that heats the die at once. */
 export interface GivenHit {

@@ -2,28 +2,27 @@
  * The particles of a mount as sources of single hits, with the places where they fall.
  * @module
  */
-import { backgroundHits, muonHits } from "../loads/particle-events.js";
 import type { HitPlace, ParticleSource } from "../loads/particle-source.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
+import type { Plain } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
-import { backgroundOf, type LoadOf, muonsOf, sourceNames } from "./heat-sources.js";
-import type { PlainMount } from "./read.js";
+import type { PlainMount } from "./mount.js";
+import { type LoadMap, type PowerSource, powerSources } from "./things/load.js";
 
 /** A load of a mount that comes as single particles. */
 export interface MountParticles {
   /** Hits of the box have no place. */
   readonly on: "die" | "box";
-  /** Which of the mount's loads it is, from 0. */
-  readonly load: number;
+  /** The load that they make up. */
+  readonly load: PowerSource;
   /** Hits of that load, ready to draw from. */
   readonly source: ParticleSource;
 }
 
 type Die = PlainMount["die"];
-type LoadMap = NonNullable<LoadOf<"background">["map"]>;
 
 /**
  * The muons and the background of a mount as sources of hits, in the order of its loads and under the
@@ -35,26 +34,17 @@ export function particleSources(
   mount: PlainMount,
   catalogue: Catalogue = standardCatalogue(),
 ): readonly MountParticles[] {
-  const names = sourceNames(mount.loads);
-  return mount.loads.flatMap((load, i): MountParticles[] => {
-    const [name, field] = [names[i]!, `loads[${i}]`];
-    if (load.kind === "muons") {
-      const source = muonHits(muonsOf(load, mount.die, name), catalogue, field);
-      return [{ on: "die", load: i, source }];
-    }
-    if (load.kind !== "background") return [];
-    const on = load.on ?? "die";
-    const place =
-      on === "die"
-        ? placeBy(load.map ?? { kind: "uniform" }, mount.die, `${field}.map`)
-        : undefined;
-    const options = backgroundOf(load, mount.die, name);
-    return [{ on, load: i, source: backgroundHits(options, catalogue, field, place) }];
+  return powerSources(mount).flatMap((load): readonly MountParticles[] => {
+    if (!load.particles) return [];
+    const { on, field } = load;
+    const map = load.map(mount) ?? { kind: "uniform" };
+    const place = on === "die" ? placeBy(map, mount.die, `${field}.map`) : undefined;
+    const source = load.hits(mount, catalogue, place);
+    return source ? [{ on, load, source }] : [];
   });
 }
-
 /** Draws places as often as a map of the die has heat there. */
-function placeBy(map: LoadMap, die: Die, field: string): (random: Random) => HitPlace {
+function placeBy(map: Plain<LoadMap>, die: Die, field: string): (random: Random) => HitPlace {
   switch (map.kind) {
     case "uniform":
       return within(0, die.width, 0, die.length);

@@ -2,12 +2,11 @@
  * Holds a result against the ranges of temperature that the laws are backed in.
  * @module
  */
-
 import type { Conductor, TemperatureRange } from "../conductor.js";
 import { formatQuantity } from "../units/format.js";
-import { spreading } from "./die-parts.js";
-import { place } from "./part.js";
-import { coolingLinks, type Reading, type Translation } from "./translate.js";
+import { spreading } from "./assemble.js";
+import { coolingBase, coolingLink } from "./links.js";
+import type { OperatingPoint } from "./model.js";
 
 /** A heat path with the law that is held against its ranges. */
 export interface RangedPath {
@@ -51,26 +50,26 @@ function inWords({ from, to }: TemperatureRange): string {
   return `${formatQuantity(from, "K")} to ${formatQuantity(to, "K")}`;
 }
 
-/** The heat paths of a mount, and where each place's temperature lies in a reading. */
-export function readingWarnings(
-  translation: Translation,
-  readings: readonly Pick<Reading, "extents">[],
+/**
+ * The same for a mount in its steady state.
+ * @param extents - of places, where they were wider than at this point, as over a sweep [K]
+ */
+export function pointWarnings(
+  { structure, conductors, network, reading }: OperatingPoint,
+  extents = reading.extents,
 ): string[] {
-  const { structure, conductors } = translation;
-  const paths = [
-    ...structure.parts.map(({ name, from, to }) => ({ name, from, to })),
-    ...structure.warm.map(({ name, warmEnd: from, on: to }) => ({ name, from, to })),
-    ...coolingLinks(structure, conductors),
-    // A sheet spreads within itself, between its coldest and its hottest place.
-    ...(conductors.has(spreading) && structure.places.includes(place.hottest)
-      ? [{ name: spreading, from: place.hottest, to: place.hottest }]
+  const { paths, warm, chip, stage } = structure;
+  const ranged = [
+    ...[...paths, ...warm].map(({ name, from, to }) => ({ name, from: from.name, to: to.name })),
+    ...(conductors.has(coolingLink)
+      ? [{ name: coolingLink, from: stage.name, to: coolingBase }]
       : []),
+    // A 2-D die spreads within itself, between its coldest and its hottest place.
+    ...(structure.die === "sheet" ? [{ name: spreading, from: chip.name, to: chip.name }] : []),
   ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
-  const fixed = new Map(translation.network.nodes.map((n) => [n.name, n.temperature]));
-  return rangeWarnings(paths, (name) => {
+  const fixed = new Map(network.nodes.map((node) => [node.name, node.temperature]));
+  return rangeWarnings(ranged, (name) => {
     const T = fixed.get(name);
-    if (T !== undefined) return [T, T];
-    const extents = readings.map((reading) => reading.extents.get(name)!);
-    return [Math.min(...extents.map(([low]) => low)), Math.max(...extents.map(([, high]) => high))];
+    return T === undefined ? extents.get(name)! : [T, T];
   });
 }

@@ -6,7 +6,7 @@
  * `optional(count)`, `list(each, words)`, `object<T>({...})`.
  * @module
  */
-import { aList, notNegative, positive, wholeNumber } from "./checks.js";
+import { aList, anObject, notNegative, positive, wholeNumber } from "./checks.js";
 import { FieldError, nearest, UnknownNameError } from "./errors.js";
 import { type Dimension, type Quantity, unitOf } from "./quantity.js";
 import {
@@ -301,4 +301,33 @@ export function byKind<U extends { readonly kind: string }>(
 export function has(name: string): (written: unknown) => boolean {
   return (written) =>
     typeof written === "object" && written !== null && Object.hasOwn(written, name);
+}
+
+/**
+ * Fields of two readers in one object: those named go to the first, all others to the second.
+ * @param names - keys of the first
+ */
+export function joined<A, B>(
+  names: readonly (keyof A & string)[],
+  first: Field<A>,
+  second: Field<B>,
+): Field<A & B> {
+  const isFirst = (key: string) => (names as readonly string[]).includes(key);
+  return {
+    read(written, at, visit) {
+      const entries = Object.entries(anObject(at, written as object));
+      const part = (mine: boolean) =>
+        Object.fromEntries(entries.filter(([key]) => isFirst(key) === mine));
+      const one = first.read(part(true), at, visit);
+      try {
+        return { ...one, ...second.read(part(false), at, visit) } as Plain<A & B>;
+      } catch (error) {
+        // A misspelt name of the first is nearest to one that the second does not know.
+        if (!(error instanceof UnknownNameError)) throw error;
+        if (error.kind !== "field" || error.field !== `${at}.${String(error.value)}`) throw error;
+        const { field, kind, value, known } = error;
+        throw new UnknownNameError(field, kind, value, [...names, ...known]);
+      }
+    },
+  };
 }

@@ -3,14 +3,12 @@
  * @module
  */
 import type { Conductor, PowerTerm } from "../../conductor.js";
-import { watch } from "../../mount/dependencies.js";
-import { sourcesOf } from "../../mount/heat-sources.js";
-import { limitOf } from "../../mount/limit.js";
-import { place } from "../../mount/part.js";
-import { partsOf } from "../../mount/parts.js";
-import type { settle } from "../../mount/settle.js";
-import { coolingBase, coolingLink, stageModel } from "../../mount/stage.js";
-import { heatOn } from "../../mount/translate.js";
+import { heatOn, type PlacedPath, type Structure } from "../../mount/assemble.js";
+import { watch } from "../../mount/cells.js";
+import { coolingBase, coolingLink } from "../../mount/links.js";
+import type { OperatingPoint } from "../../mount/model.js";
+import { limitOf } from "../../mount/things/limit.js";
+import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
 import { InputLaw, type InputLawData, type LawRange } from "./input-law.js";
 import { numbersOf, type Piece, spreadOver } from "./mount-pieces.js";
@@ -40,7 +38,6 @@ export function evaluated(chip: number, stage: number, limit: number): Evaluated
   return { chip, stage, limit, margin: limit - chip };
 }
 
-type Rest = ReturnType<typeof settle>;
 type InFull = (values: Float64Array, bonds: number | undefined) => Evaluated;
 
 /**
@@ -107,6 +104,7 @@ export class FastMount {
 
   /**
    * @param moved - for each piece, the inputs that move it
+   * @param point - its steady state at the medians
    * @param inFull - solves a sample without formulas
    * @param known - `laws` of the same mount, found before
    */
@@ -114,20 +112,19 @@ export class FastMount {
     inputs: Inputs,
     pieces: readonly Piece[],
     moved: readonly ReadonlySet<number>[],
-    rest: Rest,
+    point: OperatingPoint,
     inFull: InFull,
     known: readonly (InputLawData | undefined)[] = [],
   ) {
     this.#known = known;
-    const { translation } = rest;
-    const { structure } = translation;
-    const network = new SteadyNetwork(translation.network);
+    const { structure } = point;
+    const network = new SteadyNetwork(point.network);
     this.#network = network;
     this.#inputs = inputs;
     this.#inFull = inFull;
     const node = (name: string) => network.nodeNames.indexOf(name);
-    this.#chip = node(structure.chip);
-    this.#stage = node(place.stage);
+    this.#chip = node(structure.chip.name);
+    this.#stage = node(structure.stage.name);
     const { list } = inputs;
     this.#logarithmic = list.map(({ quantile }) => quantile(tail) > 0);
     const see = (value: number, i: number) => (this.#logarithmic[i] ? Math.log(value) : value);
@@ -146,11 +143,10 @@ export class FastMount {
       this.#low[node(name)] = low;
       this.#high[node(name)] = high;
     };
-    for (const { warmEnd, temperature } of structure.warm) hold(warmEnd, temperature);
-    hold("cooling" in structure.stage ? coolingBase : place.stage, (m) => {
-      const model = stageModel(m, inputs.catalogue);
-      return "cooling" in model ? model.cooling.base : model.temperature;
-    });
+    for (const { from, temperature } of structure.warm) hold(from.name, temperature);
+    hold("cooling" in point.cooling ? coolingBase : structure.stage.name, (m) =>
+      coldest(stageModel(m, inputs.catalogue)),
+    );
 
     const inputsOf = (kind: Piece["kind"], name: string) => {
       const k = pieces.findIndex((piece) => piece.kind === kind && piece.name === name);
@@ -158,30 +154,27 @@ export class FastMount {
     };
     const { mount } = inputs;
     this.#bonds = mount.bonds?.count;
-    this.#counts = Float64Array.from(network.linkNames, (name) => {
-      const part = [...structure.parts, ...structure.warm].find((p) => p.name === name);
-      return part?.count?.(mount) ?? 1;
-    });
+    const paths: readonly PlacedPath[] = [...structure.paths, ...structure.warm];
+    this.#counts = Float64Array.from(
+      network.linkNames,
+      (name) => paths.find((path) => path.name === name)?.count?.(mount) ?? 1,
+    );
     this.#bondCounts = bondCounts(inputs, network, structure);
-    structure.parts.forEach(({ name }, k) => {
-      this.#addLink(name, inputsOf("conductor", name), (s) =>
-        partsOf(s.mount, s.catalogue)[k]!.conductor(s.mount),
+    for (const path of paths) {
+      this.#addLink(path.name, inputsOf("conductor", path.name), (s) =>
+        path.conductor(s.mount, s.catalogue),
       );
-    });
-    structure.warm.forEach(({ name, warmEnd }, k) => {
-      this.#addLink(name, inputsOf("conductor", name), (s) =>
-        sourcesOf(s.mount, s.catalogue).warm[k]!.conductor(s.mount),
-      );
+    }
+    for (const { name, from, temperature } of structure.warm) {
       const ends = new Set(inputsOf("warm end", name));
-      if (ends.size === 0) return;
+      if (ends.size === 0) continue;
       this.#updates.push((_, values) => {
-        const at = inputs.at(values, ends).mount;
-        network.setTemperature(node(warmEnd), structure.warm[k]!.temperature(at));
+        network.setTemperature(node(from.name), temperature(inputs.at(values, ends).mount));
       });
-    });
-    this.#addLoads(rest, inputsOf);
-    this.#addStage(inputsOf("stage", "stage"), node);
-    this.#addLimit(inputsOf("limit", "limit"), rest.stage);
+    }
+    this.#addLoads(structure, coldest(point.cooling), inputsOf);
+    this.#addStage(structure, inputsOf("stage", "stage"), node);
+    this.#addLimit(inputsOf("limit", "limit"), point.stage);
   }
 
   /** @param bonds - how many, which needs `countsBonds`; the mount's own number when absent */
@@ -359,25 +352,33 @@ export class FastMount {
   }
 
   #addLoads(
-    { translation }: Rest,
+    { powers, chip, box }: Structure,
+    cold: number,
     inputsOf: (kind: Piece["kind"], name: string) => readonly number[],
   ): void {
     const network = this.#network;
-    const { structure } = translation;
-    const { stage } = structure;
-    const coldest = "cooling" in stage ? stage.cooling.base : stage.temperature;
-    for (const on of new Set(structure.powers.map((source) => source.on))) {
-      const here = structure.powers.flatMap((source, k) =>
-        source.on === on ? [{ source, k }] : [],
-      );
-      if (!here.some(({ source }) => inputsOf("load", source.name).length > 0)) continue;
-      const index = network.nodeNames.indexOf(on);
-      const laws = here.map(({ source, k }) => {
+    const { mount, catalogue } = this.#inputs;
+    for (const on of ["die", "box"] as const) {
+      const here = powers.filter((source) => source.on === on);
+      const moving = new Set(here.flatMap(({ name }) => inputsOf("load", name)));
+      if (moving.size === 0) continue;
+      const index = network.nodeNames.indexOf((on === "die" ? chip : box).name);
+      if (here.some((source) => source.law(mount, catalogue))) {
+        this.#updates.push((_, values) => {
+          const s = this.#inputs.at(values, moving);
+          const heats = here.map((source) => ({
+            source,
+            load: source.heat(s.mount, s.catalogue, cold),
+            law: source.law(s.mount, s.catalogue),
+          }));
+          network.setLoad(index, heatOn(on, heats));
+        });
+        continue;
+      }
+      const laws = here.map((source) => {
         const inputs = inputsOf("load", source.name);
-        const power = (s: Sample) =>
-          sourcesOf(s.mount, s.catalogue).powers[k]!.load(s.mount, coldest).power;
-        const given = power({ mount: this.#inputs.mount, catalogue: this.#inputs.catalogue });
-        if (source.law) return undefined;
+        const power = (s: Sample) => source.heat(s.mount, s.catalogue, cold).power;
+        const given = power({ mount, catalogue });
         if (inputs.length === 0) return () => given;
         const law = given > 0 ? this.#law(inputs, (s) => Math.log(power(s))) : undefined;
         const only = new Set(inputs);
@@ -385,35 +386,25 @@ export class FastMount {
           ? (seen: Float64Array) => Math.exp(law.value(seen))
           : (_: Float64Array, values: Float64Array) => power(this.#inputs.at(values, only));
       });
-      if (laws.every((law) => law !== undefined)) {
-        this.#updates.push((seen, values) => {
-          let sum = 0;
-          for (let k = 0; k < laws.length; k++) sum += laws[k]!(seen, values);
-          network.setLoad(index, sum);
-        });
-        continue;
-      }
-      const only = new Set(here.flatMap(({ source }) => inputsOf("load", source.name)));
-      this.#updates.push((_, values) => {
-        const { mount, catalogue } = this.#inputs.at(values, only);
-        const { powers } = sourcesOf(mount, catalogue);
-        const heats = here.map(({ k }) => {
-          const source = powers[k]!;
-          const load = source.load(mount, coldest);
-          return { on, load, ...(source.law && { law: source.law(mount) }) };
-        });
-        network.setLoad(index, heatOn(on, heats));
+      this.#updates.push((seen, values) => {
+        let sum = 0;
+        for (let k = 0; k < laws.length; k++) sum += laws[k]!(seen, values);
+        network.setLoad(index, sum);
       });
     }
   }
 
-  #addStage(inputs: readonly number[], node: (name: string) => number): void {
+  #addStage(
+    { stage }: Structure,
+    inputs: readonly number[],
+    node: (name: string) => number,
+  ): void {
     if (inputs.length === 0) return;
     const network = this.#network;
     const only = new Set(inputs);
     if (typeof this.#inputs.mount.stage === "number") {
       const [i] = inputs;
-      this.#updates.push((_, values) => network.setTemperature(node(place.stage), values[i!]!));
+      this.#updates.push((_, values) => network.setTemperature(node(stage.name), values[i!]!));
       return;
     }
     this.#updates.push((_, values) => {
@@ -422,7 +413,7 @@ export class FastMount {
       if ("cooling" in model) {
         network.setConductor(network.linkNames.indexOf(coolingLink), model.cooling.conductor);
         network.setTemperature(node(coolingBase), model.cooling.base);
-      } else network.setTemperature(node(place.stage), model.temperature);
+      } else network.setTemperature(node(stage.name), model.temperature);
     });
   }
 
@@ -465,16 +456,17 @@ function sumOfPowers(powers: readonly PowerTerm[]): Conductor {
 
 /** How many of each link stand side by side for a number of bonds; undefined when more than that changes. */
 function bondCounts(
-  { mount }: Inputs,
+  { mount, catalogue }: Inputs,
   network: SteadyNetwork,
-  { parts }: Rest["translation"]["structure"],
+  { paths }: Structure,
 ): ReadonlyMap<number, (count: number) => number> | undefined {
   const counts = new Map<number, (count: number) => number>();
-  for (const part of parts) {
-    if (watch(mount, (m) => part.conductor(m)).reads.has("bonds.count")) return undefined;
-    if (!part.count || !watch(mount, part.count).reads.has("bonds.count")) continue;
-    counts.set(network.linkNames.indexOf(part.name), (count) =>
-      part.count!({ ...mount, bonds: { ...mount.bonds!, count } }),
+  for (const path of paths) {
+    const { reads } = watch(mount, (m) => path.conductor(m, catalogue));
+    if (reads.has("bonds.count")) return undefined;
+    if (!path.count || !watch(mount, (m) => path.count!(m)).reads.has("bonds.count")) continue;
+    counts.set(network.linkNames.indexOf(path.name), (count) =>
+      path.count!({ ...mount, bonds: { ...mount.bonds!, count } }),
     );
   }
   return counts;

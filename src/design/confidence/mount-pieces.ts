@@ -4,54 +4,48 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import type { Catalogue } from "../../materials/types.js";
-import { watch } from "../../mount/dependencies.js";
-import { sourcesOf } from "../../mount/heat-sources.js";
-import { limitOf } from "../../mount/limit.js";
-import { isSheet } from "../../mount/part.js";
-import { partsOf } from "../../mount/parts.js";
-import type { PlainMount } from "../../mount/read.js";
-import { sheetConductors } from "../../mount/sheet-model.js";
-import { stageModel } from "../../mount/stage.js";
-import { type Inputs, type Sample, watchedCatalogue } from "./uncertain-inputs.js";
+import { type Structure, spreading } from "../../mount/assemble.js";
+import { watch } from "../../mount/cells.js";
+import { dieSquare } from "../../mount/things/die.js";
+import { limitOf } from "../../mount/things/limit.js";
+import { stageModel } from "../../mount/things/stage.js";
+import type { Inputs, Sample } from "./uncertain-inputs.js";
 
 /** One piece. */
 export interface Piece {
   readonly kind: "conductor" | "load" | "warm end" | "stage" | "limit";
-  /** Part, wire or load it belongs to. */
+  /** Path, wire or load it belongs to. */
   readonly name: string;
   /** Its numbers, which tell whether two of it are alike; temperatures [K] where it is asked. */
   numbers(sample: Sample, temperatures: readonly number[]): readonly number[];
 }
 
-/** Every piece of a mount; `ends` are the places whose temperatures it sees. */
-export function piecesOf(mount: PlainMount, catalogue: Catalogue): readonly Piece[] {
-  const parts = partsOf(mount, catalogue);
-  const { powers, warm } = sourcesOf(mount, catalogue);
-  const sheet = isSheet(mount) ? sheetConductors(mount, catalogue) : [];
+/** Every piece of a mount; `temperatures` are those of the places it lies between. */
+export function piecesOf({ die, paths, groups, warm, powers }: Structure): readonly Piece[] {
+  const films = groups.flatMap(({ film }) => film ?? []);
   return [
-    ...parts.map(({ name }, k) =>
-      conductorPiece(name, (s) => partsOf(s.mount, s.catalogue)[k]!.conductor(s.mount)),
-    ),
-    ...sheet.map(([name], k) =>
-      conductorPiece(name, (s) => sheetConductors(s.mount, s.catalogue)[k]![1]),
-    ),
-    ...warm.flatMap(({ name }, k): Piece[] => [
-      conductorPiece(name, (s) => sourcesOf(s.mount, s.catalogue).warm[k]!.conductor(s.mount)),
-      {
-        kind: "warm end",
-        name,
-        numbers: (s) => [sourcesOf(s.mount, s.catalogue).warm[k]!.temperature(s.mount)],
-      },
+    ...paths.map((path) => conductorPiece(path.name, (s) => path.conductor(s.mount, s.catalogue))),
+    ...(die === "sheet"
+      ? [
+          conductorPiece(spreading, (s) => dieSquare(s.mount, s.catalogue)),
+          ...films.map((film) =>
+            conductorPiece(film.name, (s) => film.square(s.mount, s.catalogue)),
+          ),
+        ]
+      : []),
+    ...warm.flatMap((wire): Piece[] => [
+      conductorPiece(wire.name, (s) => wire.conductor(s.mount, s.catalogue)),
+      { kind: "warm end", name: wire.name, numbers: (s) => [wire.temperature(s.mount)] },
     ]),
     ...powers.map(
-      ({ name }, k): Piece => ({
+      (source): Piece => ({
         kind: "load",
-        name,
-        numbers(s, temperatures) {
-          const source = sourcesOf(s.mount, s.catalogue).powers[k]!;
-          const law = source.law?.(s.mount);
-          return temperatures.map((T) => (law ? law.power(T) : source.load(s.mount, T).power));
+        name: source.name,
+        numbers({ mount, catalogue }, temperatures) {
+          const law = source.law(mount, catalogue);
+          return temperatures.map((T) =>
+            law ? law.power(T) : source.heat(mount, catalogue, T).power,
+          );
         },
       }),
     ),
@@ -94,17 +88,18 @@ export function spreadOver(low: number, high: number, count = 7): number[] {
   return Array.from({ length: count }, (_, j) => low * (high / low) ** (j / (count - 1)));
 }
 
-/** Fields that a piece reads, and files of the catalogue that it asks. */
+/** Fields and rows of the catalogue that a piece reads. */
 export function readsOf(
   piece: Piece,
   { mount, catalogue }: Sample,
   temperatures: readonly number[],
-): { readonly fields: ReadonlySet<string>; readonly files: ReadonlySet<string> } {
-  const { watched, files } = watchedCatalogue(catalogue);
+): { readonly fields: ReadonlySet<string>; readonly rows: ReadonlySet<string> } {
+  const rows = new Set<string>();
+  const watched = catalogue.watched((row) => rows.add(row));
   const { reads } = watch(mount, (m) =>
     piece.numbers({ mount: m, catalogue: watched }, temperatures),
   );
-  return { fields: reads, files };
+  return { fields: reads, rows };
 }
 
 /**
@@ -117,7 +112,7 @@ export function movedBy(
   temperatures: readonly number[],
 ): ReadonlySet<number> {
   const { mount, catalogue, medians, list } = inputs;
-  const { fields, files } = readsOf(piece, { mount, catalogue }, temperatures);
+  const { fields, rows } = readsOf(piece, { mount, catalogue }, temperatures);
   const before = piece.numbers({ mount, catalogue }, temperatures);
   const moved = new Set<number>();
   list.forEach(({ field, row }, i) => {
@@ -125,7 +120,7 @@ export function movedBy(
       if (fields.has(field)) moved.add(i);
       return;
     }
-    if (!files.has(row!.replace(/\.csv:\d+$/, ""))) return;
+    if (!rows.has(row!)) return;
     const values = medians.slice();
     values[i] = 1.01 * values[i]!;
     const after = piece.numbers(inputs.at(values, new Set([i])), temperatures);

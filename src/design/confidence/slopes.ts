@@ -9,15 +9,12 @@
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
-import type { SeenPlace, SheetBody } from "../../chip/reduced-sheet.js";
+import type { SeenPlace } from "../../chip/reduced-sheet.js";
 import type { Catalogue } from "../../materials/types.js";
-import { contactGroups } from "../../mount/layout.js";
-import { limitOf } from "../../mount/limit.js";
-import { place } from "../../mount/part.js";
-import type { PlainMount } from "../../mount/read.js";
-import { settle } from "../../mount/settle.js";
-import { SheetStore } from "../../mount/sheet-model.js";
-import { type Translation, translate } from "../../mount/translate.js";
+import { type Described, MountModel } from "../../mount/model.js";
+import type { Dies } from "../../mount/dies.js";
+import type { PlainMount } from "../../mount/mount.js";
+import { limitOf } from "../../mount/things/limit.js";
 import { AdjointNetwork } from "../../network/adjoint.js";
 import type { Sample } from "./uncertain-inputs.js";
 
@@ -45,42 +42,45 @@ interface Hottest {
 /** Weights of the central first derivative of eighth order (B. Fornberg, Math. Comp. 51, 699 (1988)). */
 const weights = [4 / 5, -1 / 5, 4 / 105, -1 / 280];
 
-/** A mount at rest, to be asked how that rest moves. */
-export class RestingMount {
+/** A mount in its steady state, to be asked how that moves with any number of it. */
+export class SteadyStateSlopes {
   readonly at: ChipStageLimit;
-  /** Cells along the longer side of a sheet; they are part of the model and stay as they are. */
-  readonly #cells: number | undefined;
-  readonly #sheets: SheetStore;
+  readonly #model: MountModel;
   readonly #network: AdjointNetwork;
   readonly #hottest: Hottest | undefined;
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
   readonly #stage: Float64Array | undefined;
-  /** How chip and stage follow the chip's temperature at which a sheet's loads are taken. */
+  /** How chip and stage follow the chip's temperature at which a 2-D die's loads are taken. */
   readonly #followed: readonly number[];
 
-  /** @throws as `settle` does */
-  constructor(mount: PlainMount, catalogue: Catalogue, sheets = new SheetStore()) {
-    const { chip, stage, reading, translation, solution } = settle(mount, catalogue, sheets);
-    const { structure, loads } = translation;
-    this.#sheets = sheets;
+  /** @throws as `MountModel.solve` does */
+  constructor(mount: PlainMount, catalogue: Catalogue, dies?: Dies) {
+    const solved = new MountModel(mount, catalogue, dies && { dies });
+    const { chip, stage, reading, structure, solution, loads, cooling } = solved.point();
+    const { field } = reading;
+    // Cells are part of the model of the die and stay as they are.
+    this.#model = new MountModel(mount, catalogue, {
+      dies: solved.dies,
+      ...(field && { cells: Math.max(field.grid.cellsX, field.grid.cellsY) }),
+    });
+    const described = this.#model.describe(chip);
     this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
-    const network = new AdjointNetwork(translation.network);
+    const network = new AdjointNetwork(described.network);
     this.#network = network;
     network.nodeNames.forEach((name, node) => {
       if (node < network.freeCount) network.temperatures[node] = solution.temperatures.get(name)!;
     });
     const only = (name: string) => network.nodeNames.map((node) => (node === name ? 1 : 0));
-    const { field } = reading;
     if (field) {
-      this.#cells = Math.max(field.grid.cellsX, field.grid.cellsY);
       const weights = field.hottestWeights;
-      const seen = this.#reduced(mount).seen(weights);
-      const { law, admittance } = bodyOf(translation);
+      const { condensed, body } = described.die!;
+      const seen = condensed.seen(weights);
+      const { law, admittance } = body;
       const slope = law.conductance(chip);
       this.#hottest = { weights, seen, admittance, slope };
       const of = new Map(
-        this.#terminals(translation).map((T, p) => [
+        this.#terminals(described).map((T, p) => [
           T.name,
           seen.shares[p]! * law.conductance(T.kelvin),
         ]),
@@ -88,9 +88,9 @@ export class RestingMount {
       this.#chip = network.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
     } else {
       this.#hottest = undefined;
-      this.#chip = network.influence(only(structure.chip));
+      this.#chip = network.influence(only(structure.chip.name));
     }
-    this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
+    this.#stage = "cooling" in cooling ? network.influence(only(structure.stage.name)) : undefined;
     this.#followed =
       field && loads.some(({ law }) => law)
         ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
@@ -120,58 +120,43 @@ export class RestingMount {
   }
 
   /** T(x) + λ·F(T, x) of chip and stage, but for constants [K]. */
-  #held({ mount: changed, catalogue }: Sample, chip = this.at.chip): number[] {
-    const mount = this.#onSameCells(changed);
-    const translation = translate(mount, catalogue, this.#sheets, chip);
-    if (!this.#network.takeOver(translation.network)) {
+  #held({ mount, catalogue }: Sample, chip = this.at.chip): number[] {
+    const model = this.#model;
+    model.take(mount, catalogue);
+    const described = model.describe(chip);
+    if (!this.#network.takeOver(described.network)) {
       throw new Error(
         `${mount.name}: a small change of an input changes which parts it is made of.`,
       );
     }
-    const { stage } = translation.structure;
+    const { stage } = model.numbers;
     const given = "cooling" in stage ? 0 : stage.temperature;
     return [
-      this.#network.virtualRise(this.#chip) + this.#placeOnSheet(mount, translation),
+      this.#network.virtualRise(this.#chip) + this.#placeOnDie(described),
       (this.#stage ? this.#network.virtualRise(this.#stage) : 0) + given,
     ];
   }
 
   /** What the die's law, size and power do to its hottest place between contacts that are held [K]. */
-  #placeOnSheet(mount: PlainMount, translation: Translation): number {
+  #placeOnDie(described: Described): number {
     if (!this.#hottest) return 0;
     const { weights, admittance, slope } = this.#hottest;
-    const body = bodyOf(translation);
+    const { condensed, body } = described.die!;
     const same = body.admittance === admittance;
-    const seen = same ? this.#hottest.seen : this.#reduced(mount).seen(weights);
+    const seen = same ? this.#hottest.seen : condensed.seen(weights);
     const hottest = body.law.integral(this.at.chip);
     let theta = seen.own(body);
-    this.#terminals(translation).forEach(({ kelvin }, p) => {
+    this.#terminals(described).forEach(({ kelvin }, p) => {
       theta += seen.shares[p]! * (body.law.integral(kelvin) - hottest);
     });
     return theta / slope;
   }
 
-  #terminals({ network }: Translation) {
+  #terminals({ die }: Described) {
     const { nodeNames, temperatures } = this.#network;
     const node = new Map(nodeNames.map((name, i) => [name, i]));
-    return network.bodies![0]!.terminals.map((name) => ({
-      name,
-      kelvin: temperatures[node.get(name)!]!,
-    }));
+    return die!.condensed.terminals.map((name) => ({ name, kelvin: temperatures[node.get(name)!]! }));
   }
-
-  #onSameCells(mount: PlainMount): PlainMount {
-    const cells = this.#cells;
-    return cells === undefined ? mount : { ...mount, die: { ...mount.die, cells } };
-  }
-
-  #reduced(mount: PlainMount) {
-    return this.#sheets.reduced(this.#onSameCells(mount), contactGroups(mount));
-  }
-}
-
-function bodyOf({ network }: Translation): SheetBody {
-  return network.bodies![0]!.body as SheetBody;
 }
 
 /** df/dx of several numbers at once. */

@@ -9,12 +9,9 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice, VariedRow } from "../../materials/types.js";
-import type { Mount } from "../../mount/description.js";
-import { limitOf } from "../../mount/limit.js";
-import { isSheet, place } from "../../mount/part.js";
-import { type PlainMount, readMount } from "../../mount/read.js";
-import { settle } from "../../mount/settle.js";
-import { SheetStore } from "../../mount/sheet-model.js";
+import { MountModel, type OperatingPoint } from "../../mount/model.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { readMount } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLawData } from "./input-law.js";
@@ -25,6 +22,7 @@ import {
   heldExtent,
   Inputs,
   rowInput,
+  type Sample,
   type UncertainInput,
 } from "./uncertain-inputs.js";
 
@@ -90,15 +88,13 @@ export interface UncertainMount {
 export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}): UncertainMount {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const sheets = new SheetStore();
-  const rest = settle(plain, catalogue, sheets);
-  const pieces = piecesOf(plain, catalogue);
+  const model = new MountModel(plain, catalogue);
+  const point = model.point();
+  const pieces = piecesOf(model.structure);
   const fields = fieldInputs(mount, (changed) => {
-    for (const piece of piecesOf(changed, catalogue)) {
-      piece.numbers({ mount: changed, catalogue }, [rest.stage]);
-    }
+    for (const piece of pieces) piece.numbers({ mount: changed, catalogue }, [point.stage]);
   });
-  const seen = temperaturesSeen(pieces, rest, new Inputs(fields, plain, catalogue));
+  const seen = temperaturesSeen(pieces, point, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? "all";
   const replaced = replacedBy(fields, plain);
@@ -109,10 +105,10 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     : relevant(all, pieces, seen);
   const kept = inputs.list;
   const inFull = (values: Float64Array, bonds: number | undefined) =>
-    solvedInFull(inputs, values, sheets, bonds);
-  const fast = isSheet(plain)
+    solvedInFull(model, inputs.at(values), bonds);
+  const fast = model.isResolved
     ? undefined
-    : new FastMount(inputs, pieces, moved, rest, inFull, recipe?.laws);
+    : new FastMount(inputs, pieces, moved, point, inFull, recipe?.laws);
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
   const made: MountRecipe = {
     rows: rowKeys,
@@ -193,33 +189,32 @@ export function mountWithBonds(mount: Mount, count: number): Mount {
   return { ...mount, bonds: { ...mount.bonds, count } };
 }
 
-type Rest = ReturnType<typeof settle>;
-
-/** Lowest and highest temperature at which each piece of a mount is asked, with some room [K]. */
+/** Lowest and highest temperature at which each piece of a mount is asked, with some margin [K]. */
 function temperaturesSeen(
   pieces: readonly Piece[],
-  { translation, reading, chip, stage }: Rest,
+  { structure, network, reading, chip, stage }: OperatingPoint,
   fields: Inputs,
 ): Map<Piece, readonly [low: number, high: number]> {
-  const { structure, network } = translation;
   const held = new Map(network.nodes.map((node) => [node.name, node.temperature]));
   const warm = new Map(
-    structure.warm.map(({ warmEnd, temperature }) => [warmEnd, heldExtent(fields, temperature)]),
+    structure.warm.map(({ from, temperature }) => [from.name, heldExtent(fields, temperature)]),
   );
   const extent = (name: string): readonly [number, number] => {
     const T = held.get(name);
     if (T === undefined) return reading.extents.get(name) ?? [stage, chip];
     return warm.get(name) ?? [T, T];
   };
-  const ends = new Map<string, readonly string[]>([
-    ...structure.parts.map(({ name, from, to }) => [name, [from, to]] as const),
-    ...structure.warm.map(({ name, on, warmEnd }) => [name, [on, warmEnd]] as const),
-  ]);
+  const ends = new Map(
+    [...structure.paths, ...structure.warm].map(({ name, from, to }) => [
+      name,
+      [from.name, to.name],
+    ]),
+  );
   return new Map(
     pieces.map((piece) => {
       const places = (piece.kind === "conductor" && ends.get(piece.name)) || [
-        place.stage,
-        structure.chip,
+        structure.stage.name,
+        structure.chip.name,
       ];
       const extents = places.map(extent);
       const low = Math.min(...extents.map(([a]) => a));
@@ -232,27 +227,18 @@ function temperaturesSeen(
 
 /** Chip, stage and limit of a mount solved in full. */
 function solvedInFull(
-  inputs: Inputs,
-  values: Float64Array,
-  sheets: SheetStore,
+  model: MountModel,
+  { mount, catalogue }: Sample,
   bonds: number | undefined,
 ): Evaluated {
-  const { mount: moved, catalogue } = inputs.at(values);
-  const mount = bonds === undefined ? moved : withBonds(moved, bonds);
-  let solved: { readonly chip: number; readonly stage: number };
+  const counted = bonds === undefined ? mount : { ...mount, bonds: { ...mount.bonds!, count: bonds } };
+  model.take(counted, catalogue);
   try {
-    solved = settle(mount, catalogue, sheets);
+    model.solve();
   } catch (error) {
     if (error instanceof FieldError) throw error;
     return unsettled;
   }
-  return evaluated(solved.chip, solved.stage, limitAt(mount, catalogue, solved.stage));
-}
-
-function withBonds(mount: PlainMount, count: number): PlainMount {
-  return { ...mount, bonds: { ...mount.bonds!, count } };
-}
-
-function limitAt(mount: PlainMount, catalogue: Catalogue, stage: number): number {
-  return limitOf(mount, catalogue)?.(stage) ?? Number.NaN;
+  const stage = model.temperature(model.structure.stage.name);
+  return evaluated(model.temperature(model.chip), stage, model.limit?.(stage) ?? Number.NaN);
 }

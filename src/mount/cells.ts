@@ -1,0 +1,107 @@
+/**
+ * What is made from the fields of a mount, each piece anew only after a field that it read has changed.
+ * @module
+ */
+import type { PlainMount } from "./mount.js";
+
+/** A conductor, a count, a layout or the like, and the fields it was made from. */
+export class Cell<T> {
+  #value: T | undefined;
+  #isMade = false;
+  #reads: ReadonlySet<string> | undefined;
+  /** Earlier values, by the only varied field that they depend on. */
+  #known: { readonly field: string; readonly values: Map<number, T> } | undefined;
+
+  /** @param make - reads only what it depends on */
+  constructor(readonly make: (mount: PlainMount) => T) {}
+
+  /** Whether a change of a field may change it; true before its reads were watched. */
+  dependsOn(field: string): boolean {
+    return this.#reads?.has(field) ?? true;
+  }
+
+  /** Makes it anew when it is next asked for, and what it was made of is taken to have changed. */
+  forget(): void {
+    this.#isMade = false;
+    this.#known = undefined;
+  }
+
+  /** Makes it anew when it is next asked for, after one of the varied fields has changed. */
+  expire(): void {
+    this.#isMade = false;
+  }
+
+  /**
+   * The value.
+   * @param varied - fields that change again and again; reads are watched when there are any
+   * @param moved - called when it has come to read other fields than before
+   */
+  get(mount: PlainMount, varied: readonly string[], moved: () => void): T {
+    if (this.#isMade) return this.#value!;
+    this.#value = varied.length === 0 ? this.make(mount) : this.#watched(mount, varied, moved);
+    this.#isMade = true;
+    return this.#value;
+  }
+
+  #watched(mount: PlainMount, varied: readonly string[], moved: () => void): T {
+    const known = this.#known;
+    const found = known?.values.get(valueAt(mount, known.field));
+    if (found !== undefined) return found;
+    const { result, reads } = watch(mount, this.make);
+    if (!this.#reads || !sameSet(reads, this.#reads)) moved();
+    this.#reads = reads;
+    const by = varied.filter((field) => reads.has(field));
+    if (by.length !== 1) this.#known = undefined;
+    else {
+      if (known?.field !== by[0]) this.#known = { field: by[0]!, values: new Map() };
+      this.#known!.values.set(valueAt(mount, by[0]!), result);
+    }
+    return result;
+  }
+}
+
+function sameSet(some: ReadonlySet<string>, other: ReadonlySet<string>): boolean {
+  if (some.size !== other.size) return false;
+  for (const each of some) if (!other.has(each)) return false;
+  return true;
+}
+
+/** The number at a path of a mount. */
+export function valueAt(mount: PlainMount, field: string): number {
+  let at: unknown = mount;
+  for (const key of field.split(".")) at = (at as Readonly<Record<string, unknown>>)[key];
+  return at as number;
+}
+
+/** Puts a number at a path of a mount, which must have it. */
+export function setNumber(mount: PlainMount, field: string, value: number): void {
+  const keys = field.split(".");
+  let at = mount as unknown as Record<string, unknown>;
+  for (const key of keys.slice(0, -1)) at = at[key] as Record<string, unknown>;
+  at[keys.at(-1)!] = value;
+}
+
+/**
+ * Runs a computation on a mount and lists the paths it read, such as `bonds.length`.
+ * @returns its result, and the paths of all plain values it read
+ */
+export function watch<T>(
+  mount: PlainMount,
+  compute: (mount: PlainMount) => T,
+): { readonly result: T; readonly reads: ReadonlySet<string> } {
+  const reads = new Set<string>();
+  const result = compute(watched(mount, "", reads));
+  return { result, reads };
+}
+
+function watched<T extends object>(target: T, path: string, reads: Set<string>): T {
+  return new Proxy(target, {
+    get(object, key, receiver) {
+      const value: unknown = Reflect.get(object, key, receiver);
+      if (typeof key === "symbol" || typeof value === "function") return value;
+      const at = path === "" ? key : `${path}.${key}`;
+      reads.add(at);
+      return typeof value === "object" && value !== null ? watched(value, at, reads) : value;
+    },
+  });
+}

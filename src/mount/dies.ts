@@ -1,0 +1,112 @@
+/**
+ * Dies already diagonalised and condensed to their contacts, and the network compiled last, so that a loop
+ * over one mount does each once.
+ * @module
+ */
+import type { ReducedSheet } from "../chip/reduced-sheet.js";
+import { Sheet } from "../chip/sheet.js";
+import type { NetworkDescription } from "../network/description.js";
+import { SteadyNetwork } from "../network/steady.js";
+import { FieldError } from "../units/errors.js";
+import type { ContactGroup } from "./assemble.js";
+import type { PlainMount } from "./mount.js";
+
+/** Name of contact k's node on the die. */
+export function contactNode(group: Pick<ContactGroup, "name">, k: number): string {
+  return `die at the ${group.name} ${k + 1}`;
+}
+
+/** The contacts of groups as the chip takes them. */
+export function contactsOf(groups: readonly ContactGroup[]) {
+  return groups.flatMap((group) =>
+    group.contacts.map(({ area }, k) => ({
+      name: contactNode(group, k),
+      area,
+      layer: group.layer,
+    })),
+  );
+}
+
+/** What is kept from one solve to the next. */
+export class Dies {
+  readonly #sheets = new Map<string, Sheet>();
+  readonly #condensed = new Map<string, ReducedSheet>();
+  #network: SteadyNetwork | undefined;
+
+  /** A network ready to be solved; until the next one is asked for. */
+  network(description: NetworkDescription): SteadyNetwork {
+    if (!this.#network?.takeOver(description)) this.#network = new SteadyNetwork(description);
+    return this.#network;
+  }
+
+  /**
+   * The die of a mount, seen from its contacts.
+   * @param cells - along the longer side; enough to tell the contacts apart when absent
+   * @throws FieldError naming a contact that does not fit
+   */
+  condensed(
+    { die }: PlainMount,
+    groups: readonly ContactGroup[],
+    cells = die.cells ?? enoughCells(die, groups),
+  ): ReducedSheet {
+    const { width, length } = die;
+    const along = (side: number, other: number) =>
+      side >= other ? cells : powerOfTwo((cells * side) / other);
+    const size = { width, length, cellsX: along(width, length), cellsY: along(length, width) };
+    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
+    const contacts = contactsOf(groups);
+    return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
+      try {
+        return sheet.reduce(contacts, "die");
+      } catch (error) {
+        throw inWordsOfMount(error, groups);
+      }
+    });
+  }
+}
+
+/** A contact that does not fit, by the field of the mount that places it. */
+function inWordsOfMount(error: unknown, groups: readonly ContactGroup[]): unknown {
+  if (!(error instanceof FieldError)) return error;
+  for (const group of groups) {
+    const k = group.contacts.findIndex((_, i) => contactNode(group, i) === error.field);
+    if (k < 0) continue;
+    return new FieldError(`${group.field(k)} (${error.field})`, error.wanted, error.value);
+  }
+  return error;
+}
+
+/**
+ * Cells along the longer side: 128, or as many more as it takes for no two neighbouring contacts to lie
+ * in one cell.
+ */
+function enoughCells(die: PlainMount["die"], groups: readonly ContactGroup[]): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const { contacts } of groups) {
+    for (let k = 1; k < contacts.length; k++) {
+      const [a, b] = [middle(contacts[k - 1]!.area), middle(contacts[k]!.area)];
+      nearest = Math.min(nearest, Math.max(Math.abs(a.x - b.x), Math.abs(a.y - b.y)));
+    }
+  }
+  let cells = 128;
+  while (cells < 512 && Math.max(die.width, die.length) / cells > nearest) cells *= 2;
+  return cells;
+}
+
+function middle(area: ContactGroup["contacts"][number]["area"]) {
+  const { left, right, bottom, top } = "left" in area ? area : area[0]!;
+  return { x: (left + right) / 2, y: (bottom + top) / 2 };
+}
+
+/** Looks up, makes what is missing, and forgets the oldest of more than a few. */
+function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
+  const found = store.get(key) ?? make();
+  store.delete(key);
+  store.set(key, found);
+  if (store.size > 8) store.delete(store.keys().next().value!);
+  return found;
+}
+
+function powerOfTwo(cells: number): number {
+  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
+}

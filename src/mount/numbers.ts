@@ -1,0 +1,58 @@
+/**
+ * The numbers that enter a mount's network, with their sources.
+ * @module
+ */
+import type { HeatStore } from "../conductor.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue } from "../materials/types.js";
+import { distinct, given, type Provenance } from "../provenance.js";
+import type { InTime } from "./in-time.js";
+import { MountModel, type OperatingPoint } from "./model.js";
+import type { Mount, PlainMount } from "./mount.js";
+import { readMount } from "./read.js";
+
+/** Each number once, in the order of use; the mount's own numbers with those it gave. */
+export function provenanceOf(point: OperatingPoint): readonly Provenance[] {
+  return listed(point.mount, { ...point, conductors: point.conductors.values() });
+}
+
+/** The same for a run in time, with the numbers of the heat stores. */
+export function provenanceInTime(mount: PlainMount, inTime: InTime): readonly Provenance[] {
+  const { links, nodes } = inTime.network;
+  const conductors = links.map(({ conductor }) => conductor);
+  const stores = nodes.flatMap(({ store }) => store ?? []);
+  const used = new Set([...conductors, ...stores]);
+  return listed(mount, { ...inTime, cooling: inTime.stage, conductors: used });
+}
+
+/** Lists the numbers of a mount when it is called. @param catalogue - the standard one when absent */
+export function provenanceLater(
+  mount: Mount,
+  catalogue: Catalogue = standardCatalogue(),
+): () => readonly Provenance[] {
+  return () => provenanceOf(new MountModel(readMount(mount), catalogue).point());
+}
+
+type Used = Pick<OperatingPoint, "loads" | "structure" | "cooling"> & {
+  readonly conductors: Iterable<Pick<HeatStore, "provenance">>;
+};
+
+function listed(
+  mount: PlainMount,
+  { conductors, loads, structure, cooling }: Used,
+): readonly Provenance[] {
+  const rows: Provenance[] = [];
+  for (const { provenance = [] } of [...conductors, ...loads.map(({ load }) => load)]) {
+    rows.push(...provenance);
+  }
+  for (const { name, count } of structure.paths) {
+    if (count && count(mount) > 1) rows.push(given(`${name}: number`, count(mount), ""));
+  }
+  for (const { name, temperature } of structure.warm) {
+    rows.push(given(`${name}: temperature of the warm end`, temperature(mount), "K"));
+  }
+  if ("cooling" in cooling) rows.push(...cooling.cooling.provenance);
+  else if (cooling.salt) rows.push(...cooling.salt.provenance);
+  else rows.push(given("stage: temperature", cooling.temperature, "K"));
+  return distinct(rows);
+}

@@ -1,0 +1,90 @@
+/**
+ * From the solution of a network back to the places and paths of the mount.
+ * @module
+ */
+import type { SheetField } from "../chip/field.js";
+import type { SteadySolution } from "../network/solution.js";
+import type { Structure } from "./assemble.js";
+import type { Links } from "./links.js";
+
+/** What a solution says of the mount's places and paths. */
+export interface Reading {
+  /** By place; of many alike, the mean weighted by the heat through them [K]. */
+  readonly temperatures: ReadonlyMap<string, number>;
+  /** Lowest and highest temperature of each place [K]. */
+  readonly extents: ReadonlyMap<string, readonly [low: number, high: number]>;
+  /** Heat through each path and warm wire, all that stand side by side [W]. */
+  readonly flows: ReadonlyMap<string, number>;
+  /** The temperature of every place on the die, where it is resolved. */
+  readonly field?: SheetField;
+}
+
+/** Where each place is one node, and each path one link. */
+export function readingOfNodes({ temperatures, flows }: SteadySolution): Reading {
+  return {
+    temperatures,
+    extents: new Map([...temperatures].map(([name, T]) => [name, [T, T]])),
+    flows: new Map(flows.map(({ link, power }) => [link, power])),
+  };
+}
+
+/** Where each contact of the die has nodes and links of its own. */
+export function readingOf2D(
+  { places, chip }: Structure,
+  { links, linksOf, nodesOf }: Links,
+  solution: SteadySolution,
+  fieldOf: () => SheetField,
+): Reading {
+  const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
+  const field = inWordsOfMount(fieldOf);
+  const leaving = new Map<string, number>();
+  for (const { from, name } of links) {
+    leaving.set(from, (leaving.get(from) ?? 0) + Math.abs(powers.get(name)!));
+  }
+  const temperatures = new Map<string, number>();
+  const extents = new Map<string, readonly [number, number]>();
+  for (const place of places) {
+    if (place === chip) continue;
+    const nodes = nodesOf.get(place) ?? [place.name];
+    const each = nodes.map((node) => solution.temperatures.get(node)!);
+    const weights = nodes.map((node) => leaving.get(node) ?? 0);
+    temperatures.set(place.name, mean(each, weights));
+    extents.set(place.name, [Math.min(...each), Math.max(...each)]);
+  }
+  const { hottest, coldest } = inWordsOfMount(() => ({
+    hottest: field.hottest.temperature,
+    coldest: field.coldest.temperature,
+  }));
+  temperatures.set(chip.name, hottest);
+  extents.set(chip.name, [coldest, hottest]);
+  const flows = new Map<string, number>();
+  for (const [path, own] of linksOf) {
+    flows.set(
+      path,
+      own.reduce((sum, link) => sum + powers.get(link)!, 0),
+    );
+  }
+  return { temperatures, extents, flows, field };
+}
+
+/** Weighted mean; the plain mean when nothing has weight. */
+function mean(values: readonly number[], weights: readonly number[]): number {
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return total > 0
+    ? values.reduce((sum, value, i) => sum + value * (weights[i]! / total), 0)
+    : values.reduce((sum, value) => sum + value / values.length, 0);
+}
+
+/** @throws Error in the mount's words where the die cannot carry what its contacts take */
+function inWordsOfMount<T>(read: () => T): T {
+  try {
+    return read();
+  } catch (error) {
+    if (!(error instanceof Error) || !error.message.startsWith("chip:")) throw error;
+    throw new Error(
+      "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
+        "no temperature above 0 K fits everywhere. Raise die.cells, die.thickness or " +
+        "die.meanFreePath, or spread the load.",
+    );
+  }
+}

@@ -1,0 +1,136 @@
+/**
+ * A wire or support from a warm end: a load whose heat comes out of the network.
+ * @module
+ */
+import { strip } from "../../joints/strip.js";
+import { purity, type UncertainPurity } from "../../materials/purity.js";
+import {
+  count,
+  type Field,
+  object,
+  oneOf,
+  optional,
+  type Plain,
+  quantity,
+  text,
+} from "../../units/fields.js";
+import type { Area, Length, Temperature } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import { boxByDie, type Contacts, type DrawnPart, type HeatPath } from "../thing.js";
+import { metres } from "./film.js";
+import { type Place, place, squares, usualSize } from "./spots.js";
+import { formatGiven } from "../../units/format.js";
+
+/** Wires or supports from a warmer place, along which heat conducts in. */
+export interface ConductionLoad {
+  readonly kind: "conduction";
+  /** Shown in the budget; the kind when absent. */
+  readonly name?: string;
+  /** What it falls on; the die when absent. */
+  readonly on?: "die" | "box";
+  /** Material, by its name in the catalogue. */
+  readonly material: string;
+  /** 1 when absent. */
+  readonly count?: number;
+  /** From the warm end to the chip [m]. */
+  readonly length: Uncertain<Length>;
+  /** Of each, when round [m]. Give this, or the area. */
+  readonly diameter?: Uncertain<Length>;
+  /** Cross-section of each [m²]. Give this, or the diameter. */
+  readonly area?: Uncertain<Area>;
+  /** Purity: resistivity warm over residual, above 1. */
+  readonly residualResistivityRatio?: UncertainPurity;
+  /** Mean free path of phonons in a dielectric [m]; from the shape when absent. */
+  readonly meanFreePath?: Uncertain<Length>;
+  /** Which of the catalogue's samples of it, by name. */
+  readonly sample?: string;
+  /** Temperature of the warm end [K]. */
+  readonly from: Uncertain<Temperature>;
+  /** Where it touches the die; the middle when absent. */
+  readonly place?: Place;
+}
+
+export const conductionField: Field<ConductionLoad> = object<ConductionLoad>({
+  kind: oneOf("conduction"),
+  name: optional(text),
+  on: optional(oneOf("die", "box")),
+  place: optional(place),
+  material: text,
+  count: optional(count),
+  length: quantity("length"),
+  diameter: optional(quantity("length")),
+  area: optional(quantity("area")),
+  residualResistivityRatio: optional(purity),
+  meanFreePath: optional(quantity("length")),
+  sample: optional(text),
+  from: quantity("temperature"),
+});
+
+interface WithWires {
+  readonly die: { readonly width: number; readonly length: number };
+  readonly loads: readonly (Plain<ConductionLoad> | { readonly kind: string; readonly name?: string })[];
+}
+
+/** A wire from a warm end as a heat path, and where it touches the die. */
+export interface WarmWire extends HeatPath<WithWires> {
+  /** Its warm end. */
+  readonly from: { readonly held: string; temperature(mount: WithWires): number };
+  /** Absent when it ends on the box. */
+  readonly contacts?: Contacts<WithWires>;
+  count(mount: WithWires): number;
+}
+
+function isWire(load: WithWires["loads"][number]): load is Plain<ConductionLoad> {
+  return load.kind === "conduction";
+}
+
+/** The wires of a mount. @param names - of all its loads, in the budget */
+export function warmWires({ loads: all }: WithWires, names: readonly string[]): readonly WarmWire[] {
+  return all.flatMap((load, i): readonly WarmWire[] => {
+    if (!isWire(load)) return [];
+    const name = names[i]!;
+    const own = (mount: WithWires) => mount.loads[i] as Plain<ConductionLoad>;
+    // Contacts bear the name of the load's field, which no other thing has.
+    const contacts: Contacts<WithWires> = {
+      name: `loads[${i}]`,
+      layer: "clamps",
+      field: () => `loads[${i}].place`,
+      lay: (mount) => ({ patches: squares([middleOf(own(mount), mount.die)], usualSize) }),
+    };
+    const onDie = load.on !== "box";
+    return [
+      {
+        name,
+        from: { held: `warm end of ${name}`, temperature: (mount) => own(mount).from },
+        to: onDie ? { on: contacts } : boxByDie,
+        ...(onDie && { contacts }),
+        conductor(mount, catalogue) {
+          const { kind, name: _, on, from, count: __, place: ___, ...wire } = own(mount);
+          return strip(wire, catalogue, `loads[${i}]`);
+        },
+        count: (mount) => own(mount).count ?? 1,
+      },
+    ];
+  });
+}
+
+function middleOf({ place: given }: Plain<ConductionLoad>, die: WithWires["die"]) {
+  return given ?? { x: die.width / 2, y: die.length / 2 };
+}
+
+/** The wires that touch the die, as they are drawn. */
+export function drawnWires({ die, loads: all }: WithWires): readonly DrawnPart[] {
+  return all.flatMap((load, i): readonly DrawnPart[] => {
+    if (!isWire(load) || load.on === "box") return [];
+    const { x, y } = middleOf(load, die);
+    return [
+      {
+        kind: `warm ${i}`,
+        look: "warm",
+        name: load.name ?? "warm wire",
+        details: [load.material, `${metres(load.length)} long`, `from ${formatGiven(load.from, "K")}`],
+        places: [{ left: x, right: x, bottom: y, top: y }],
+      },
+    ];
+  });
+}

@@ -1,0 +1,211 @@
+/**
+ * The chip: a rectangular plate, how heat spreads in it, and what it stores.
+ * @module
+ */
+import type { Conductor, HeatStore } from "../../conductor.js";
+import { heatStore } from "../../joints/heat-store.js";
+import { sheetFactor } from "../../joints/spreading.js";
+import { stripConductor } from "../../joints/strip.js";
+import { plateMeanFreePath } from "../../materials/phonons.js";
+import type { Catalogue, Conductivity } from "../../materials/types.js";
+import { given } from "../../provenance.js";
+import { FieldError } from "../../units/errors.js";
+import {
+  exactNumber,
+  number,
+  object,
+  oneOf,
+  optional,
+  type Plain,
+  quantity,
+  text,
+} from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
+import type { Length } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import { inMaterial, type Thing } from "../thing.js";
+import { cooledSides, type OnEdges, type Side } from "./edges.js";
+import { metres } from "./film.js";
+
+/** The chip: a rectangular plate. */
+export interface Die {
+  /** Material, for example `"silicon"`. */
+  readonly material: string;
+  /** Side along the x axis [m]. */
+  readonly width: Uncertain<Length>;
+  /** Side along the y axis [m]. */
+  readonly length: Uncertain<Length>;
+  /** Thickness [m]. */
+  readonly thickness: Uncertain<Length>;
+  /** Mean free path of phonons [m]; from the thickness and diffuse faces when absent. */
+  readonly meanFreePath?: Uncertain<Length>;
+  /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
+  readonly specularity?: Uncertain<number>;
+  /**
+   * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
+   * `"centre and edge"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
+   * centre is the hottest place. `"one node"`: the die has one temperature.
+   */
+  readonly model?: DieModel;
+  /**
+   * Cells of the sheet along the longer side: a power of two from 8 to 512. When absent 128, or more
+   * where contacts stand closer than that tells apart.
+   */
+  readonly cells?: number;
+}
+
+/** How the die's temperature is resolved. */
+export type DieModel = "sheet" | "centre and edge" | "one node";
+
+interface WithDie extends Pick<OnEdges, "bonds"> {
+  readonly die: Plain<Die>;
+}
+
+/** Name of the step from the hottest place of the die to where the heat leaves it. */
+export const spreading = "spreading in the die";
+
+/** The conductor of one square of the die: Θ = thickness · ∫κ dT. */
+export function dieSquare({ die: own }: WithDie, catalogue: Catalogue): Conductor {
+  return withSize(stripConductor(dieConductivity(own, catalogue), own.thickness), own);
+}
+
+/** From the centre of an evenly heated die to the edges that carry bonds; to all of them without bonds. */
+export function centreToEdge(mount: WithDie, catalogue: Catalogue): Conductor {
+  const { die: own } = mount;
+  const shape = own.thickness / hottestFactor(mount);
+  return withSize(stripConductor(dieConductivity(own, catalogue), shape), own);
+}
+
+/** A share of the heat that the die stores. */
+export function dieStore({ die: own }: WithDie, catalogue: Catalogue, share: number): HeatStore {
+  const { material, width, length, thickness } = own;
+  return heatStore({ material, volume: share * width * length * thickness }, catalogue, "die");
+}
+
+/** A conductor of the die, with the die's size among its numbers. */
+function withSize(conductor: Conductor, own: Plain<Die>): Conductor {
+  return {
+    ...conductor,
+    provenance: [
+      ...(conductor.provenance ?? []),
+      given("die: width", own.width, "m"),
+      given("die: length", own.length, "m"),
+      given("die: thickness", own.thickness, "m"),
+    ],
+  };
+}
+
+function dieConductivity(own: Plain<Die>, catalogue: Catalogue): Conductivity {
+  const material = catalogue.material(own.material, "die.material");
+  const along = (meanFreePath: number) =>
+    inMaterial(own.material, "die.material", () => material.thermalConductivity({ meanFreePath }));
+  if (own.meanFreePath !== undefined) return along(own.meanFreePath);
+  const meanFreePath = plateMeanFreePath({
+    thickness: own.thickness,
+    width: Math.min(own.width, own.length),
+    specularity: own.specularity ?? 0,
+  });
+  const conductivity = along(meanFreePath);
+  return {
+    ...conductivity,
+    provenance: conductivity.provenance.map((row) =>
+      row.quantity.endsWith("mean free path of phonons") ? { ...row, ...fuchs } : row,
+    ),
+  };
+}
+
+/** Where a mean free path comes from that the mount does not give. */
+const fuchs = {
+  source:
+    "K. Fuchs, The conductivity of thin metallic films according to the electron theory of " +
+    "metals, Proc. Camb. Phil. Soc. 34, 100 (1938)",
+  where: "thin-film limit",
+  note: "computed from the die's thickness, width and specularity",
+};
+
+/** Of the two sides across the die, and of the two along it, how many are cooled; and its size [m]. */
+function cooledPlate(mount: WithDie) {
+  const sides = cooledSides(mount);
+  const cooled = (...names: Side[]) => names.filter((name) => sides.includes(name)).length;
+  const { width, length } = mount.die;
+  return { across: cooled("left", "right"), along: cooled("lower", "upper"), width, length };
+}
+
+/**
+ * Length over width of a plate cooled at all four sides. A plate cooled at one side only is half of one
+ * twice as long, mirrored at the free side, that is cooled at both.
+ */
+function mirrored({ across, along, width, length }: ReturnType<typeof cooledPlate>) {
+  const [wider, longer] = [across === 1 ? 2 : 1, along === 1 ? 2 : 1];
+  return { aspect: (longer * length) / (wider * width), copies: wider * longer };
+}
+
+/**
+ * ΔΘ·thickness/P between the hottest place and the cooled edges of an evenly heated plate; with no cooled
+ * side across, heat runs one way.
+ */
+function hottestFactor(mount: WithDie): number {
+  const plate = cooledPlate(mount);
+  const { across, along, width, length } = plate;
+  if (across === 0) return length / width / (along === 2 ? 8 : 2);
+  if (along === 0) return width / length / (across === 2 ? 8 : 2);
+  const { aspect, copies } = mirrored(plate);
+  return copies * sheetFactor(aspect, "hottest");
+}
+
+/**
+ * Mean rise of an evenly loaded die above its edges over that of the hottest place: two thirds where heat
+ * runs one way, a parabola; less where it runs to all sides.
+ */
+export function meanOverHottest(mount: WithDie): number {
+  const plate = cooledPlate(mount);
+  if (plate.across === 0 || plate.along === 0) return 2 / 3;
+  const { aspect } = mirrored(plate);
+  return sheetFactor(aspect, "mean") / sheetFactor(aspect, "hottest");
+}
+
+export const die: Thing<Die, WithDie> = {
+  field: object<Die>({
+    material: text,
+    width: quantity("length"),
+    length: quantity("length"),
+    thickness: quantity("length"),
+    meanFreePath: optional(quantity("length")),
+    specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
+    model: optional(oneOf("sheet", "centre and edge", "one node")),
+    cells: optional(
+      exactNumber(
+        "a power of two from 8 to 512",
+        (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
+        true,
+      ),
+    ),
+  }),
+  rules({ die: own }) {
+    const thickest = Math.min(own.width, own.length) / 4;
+    if (own.thickness > thickest) {
+      const words = `a plate, at most a quarter of its shorter side, ${formatGiven(thickest, "m")}`;
+      throw new FieldError("die.thickness", words, formatGiven(own.thickness, "m"));
+    }
+  },
+  warnings: ({ die: own, bonds }) =>
+    own.model === "centre and edge" && !bonds
+      ? [
+          "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
+            "heat to points, which costs more. The sheet model tells.",
+        ]
+      : [],
+  drawn: ({ die: own }) => [
+    {
+      kind: "die",
+      look: "die",
+      name: "die",
+      details: [
+        own.material,
+        `${metres(own.width)} × ${metres(own.length)}, ${metres(own.thickness)} thick`,
+      ],
+      places: [{ left: 0, right: own.width, bottom: 0, top: own.length }],
+      thickness: own.thickness,
+    },
+  ],
+};

@@ -1,0 +1,121 @@
+/**
+ * Metal pads along the edges of the die, one or more bonds on each.
+ * @module
+ */
+import { FieldError } from "../../units/errors.js";
+import { object, optional, type Plain, quantity, quantityFromZero } from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
+import type { Length } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import { type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { alongSide, type OnEdges, padCount, standsOf } from "./edges.js";
+import {
+  type Film,
+  type FilmIn,
+  filmFields,
+  filmPaths,
+  filmStores,
+  metres,
+  purityWords,
+  times,
+} from "./film.js";
+
+/** Metal pads along the edges of the die, one or more bonds on each. */
+export interface Pads extends Film {
+  /** Side along the die's edge [m]. */
+  readonly width: Uncertain<Length>;
+  /** Side across the die's edge [m]. */
+  readonly length: Uncertain<Length>;
+  /** From the die's edge to the pad [m]; 0 when absent. */
+  readonly inset?: Uncertain<Length>;
+}
+
+/** What pads read of a mount: bonds say how many there are, and on which edges. */
+interface WithPads extends OnEdges {
+  readonly die: OnEdges["die"] & { readonly material: string };
+  readonly pads?: Plain<Pads>;
+}
+
+const contacts: Contacts<WithPads> = {
+  name: "pads",
+  layer: "face",
+  field: () => "pads",
+  lay(mount) {
+    const { width, length, inset = 0 } = mount.pads!;
+    const stands = standsOf(mount);
+    const each = mount.bonds!.count / stands.length;
+    return {
+      patches: stands.map(({ side, middle }) => ({
+        area: alongSide(mount, side, [middle - width / 2, middle + width / 2], [inset, inset + length]),
+        share: 1 / stands.length,
+        bonds: each,
+      })),
+    };
+  },
+};
+
+/** The pads as a film. */
+export const padFilm: FilmIn<WithPads> = {
+  name: "pad",
+  key: "pads",
+  coupling: "electron-phonon coupling",
+  contacts,
+  of: ({ pads }) => pads!,
+  area: ({ pads }) => pads!.width * pads!.length,
+  volume: (mount) => padCount(mount) * (padFilm.area(mount) * mount.pads!.thickness),
+  count: padCount,
+};
+
+export const pads: Thing<Pads, WithPads> = {
+  field: optional(
+    object<Pads>({
+      ...filmFields,
+      width: quantity("length"),
+      length: quantity("length"),
+      inset: optional(quantityFromZero("length")),
+    }),
+  ),
+  rules({ die, pads: own, bonds }) {
+    if (!own) return;
+    if (!bonds) throw new FieldError("bonds", "bonds on the pads", undefined);
+    const { pitch } = bonds;
+    if (pitch !== undefined && pitch < own.width) {
+      const words = `at least the pads' width, ${formatGiven(own.width, "m")}`;
+      throw new FieldError("bonds.pitch", words, formatGiven(pitch, "m"));
+    }
+    const shorter = Math.min(die.width, die.length);
+    const corner = own.length + (own.inset ?? 0);
+    const free = shorter - 2 * corner;
+    if (corner < shorter / 2 && own.width > free) {
+      const words = `at most what the edge leaves between the corners, ${formatGiven(free, "m")}`;
+      throw new FieldError("pads.width", words, formatGiven(own.width, "m"));
+    }
+    if (corner >= shorter / 2) {
+      const words = `less than half the die, ${formatGiven(shorter / 2, "m")}`;
+      throw new FieldError("pads.length", words, formatGiven(own.length, "m"));
+    }
+  },
+  parts: ({ pads: own, bonds }) =>
+    own && bonds
+      ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
+      : {},
+  drawn(mount) {
+    if (!mount.pads || !mount.bonds) return [];
+    const { material, width, length, thickness, residualResistivityRatio } = mount.pads;
+    const places = rectanglesOf(contacts, mount);
+    return [
+      {
+        kind: "pads",
+        look: "film",
+        name: times(places.length, "pad"),
+        details: [
+          material,
+          `${metres(width)} along the edge × ${metres(length)}, ${metres(thickness)} thick`,
+          ...purityWords(residualResistivityRatio),
+        ],
+        places,
+        thickness,
+      },
+    ];
+  },
+};

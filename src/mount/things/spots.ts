@@ -1,0 +1,70 @@
+/**
+ * Places on the die, and square spots that clamps, glue and warm wires cover there.
+ * @module
+ */
+import { FieldError } from "../../units/errors.js";
+import { list, object, quantityFromZero } from "../../units/fields.js";
+import type { Length } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import type { Patch } from "../thing.js";
+
+/** A place on the die, from its lower left corner. */
+export interface Place {
+  /** From the lower left corner of the die to the right [m]. */
+  readonly x: Uncertain<Length>;
+  /** From the lower left corner of the die upward [m]. */
+  readonly y: Uncertain<Length>;
+}
+
+/** A place in SI. */
+export interface Point {
+  readonly x: number;
+  readonly y: number;
+}
+
+export const place = object<Place>({
+  x: quantityFromZero("length"),
+  y: quantityFromZero("length"),
+});
+export const places = list(place, "a list of places");
+
+/** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
+export const usualSize = 1e-3;
+/** Most clamps or spots of glue on the 2-D die. */
+const mostPlaces = 1000;
+
+/** What is as many as it is placed, or as its count says, or one. */
+interface Counted {
+  readonly count?: number;
+  readonly places?: readonly unknown[];
+}
+
+/** How many clamps or spots of glue. */
+export function spots({ places: placed, count }: Counted): number {
+  return placed?.length ?? count ?? 1;
+}
+
+/** @throws FieldError unless a count agrees with the places */
+export function checkPlaces(at: string, { places: placed, count }: Counted): void {
+  if (placed && count !== undefined && placed.length !== count) {
+    throw new FieldError(`${at}.count`, `as many as there are places, ${placed.length}`, count);
+  }
+}
+
+/** @throws FieldError for more places than a sheet has cells to tell apart */
+export function refuseTooMany(at: string, count = 1): void {
+  if (count > mostPlaces) throw new FieldError(at, `at most ${mostPlaces} on a sheet`, count);
+}
+
+/** Squares around their middles. */
+export function squares(middles: readonly Point[], side: number): readonly Patch[] {
+  return middles.map((middle) => ({
+    area: square(middle, side),
+    share: 1 / middles.length,
+    bonds: 0,
+  }));
+}
+
+export function square({ x, y }: Point, side: number) {
+  return { left: x - side / 2, right: x + side / 2, bottom: y - side / 2, top: y + side / 2 };
+}
