@@ -200,7 +200,7 @@ export { type Progress, progressBar } from "./notebook/run/progress.js";
 // Heat paths
 export {
   type Backing,
-  type Body,
+  type CondensedBody,
   type Conductor,
   heatFlow,
   type HeatStore,
@@ -247,11 +247,11 @@ export { temperatureAfter } from "./joints/temperature-after.js";
 // The die as a sheet
 export { Sheet, type SheetOptions } from "./chip/sheet.js";
 export {
+  CondensedSheet,
   type NetworkSolution,
-  ReducedSheet,
-  type SeenPlace,
+  type PlaceInfluence,
   type SheetBody,
-} from "./chip/reduced-sheet.js";
+} from "./chip/condensed-sheet.js";
 export { type CheckedContact, type Contact, tiles, withoutHole } from "./chip/contact.js";
 export {
   faceFilm,
@@ -379,8 +379,9 @@ export type {
 } from "./network/description.js";
 export type { BodyDescription } from "./network/terminals.js";
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
-export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/adjoint.js";
-export { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./network/solution.js";
+export { Adjoint, type Gradient, temperatureGradient } from "./network/adjoint.js";
+export type { BodyFlow, Flow, SteadySolution } from "./network/solution.js";
+export { SolveError } from "./network/solve-error.js";
 export { runInTime, TransientNetwork } from "./network/transient.js";
 export type {
   Pulse as NetworkPulse,
@@ -390,12 +391,7 @@ export type {
   TransientOptions,
 } from "./network/timeline.js";
 export { type EigenTime, type EigenTimesOptions, eigenTimes } from "./network/eigen-times.js";
-export {
-  type Crossing,
-  type EnergyBalance,
-  TransientError,
-  type TransientSolution,
-} from "./network/trajectory.js";
+export type { Crossing, EnergyBalance, TransientSolution } from "./network/trajectory.js";
 
 // Materials
 export type {
