@@ -410,10 +410,10 @@ export type {
   Material,
   ResidualResistivityRatio,
   SoundSpeeds,
+  VariedRow,
 } from "./materials/types.js";
 export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
 export { catalogueFrom, readCatalogue } from "./materials/catalogue.js";
-export type { VariedRow } from "./materials/varied.js";
 export { readDataFolder } from "./materials/files.js";
 export { readPixels } from "./materials/number-grid.js";
 export {
