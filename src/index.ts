@@ -83,8 +83,7 @@ export {
 } from "./design/sizing/placement.js";
 export { Comparison, compareMounts } from "./design/sizing/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweeping/sweep.js";
-export { mergeSamples, sampleShard } from "./design/confidence/sample-shards.js";
-export { mergeSweep, sweepShard } from "./design/sweeping/sweep-shards.js";
+export { mergeSamples, mergeSweep, sampleShard, sweepShard } from "./design/shard-kinds.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export {
   type Effect,
