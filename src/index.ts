@@ -83,8 +83,7 @@ export {
 } from "./design/sizing/placement.js";
 export { Comparison, compareMounts } from "./design/sizing/compare.js";
 export { type Axis, Sweep, sweep } from "./design/sweeping/sweep.js";
-export { mergeSamples, sampleShard } from "./design/confidence/sample-shards.js";
-export { mergeSweep, sweepShard } from "./design/sweeping/sweep-shards.js";
+export { mergeSamples, mergeSweep, sampleShard, sweepShard } from "./design/shard-kinds.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export {
   type Effect,
@@ -173,7 +172,8 @@ export { type DecayFigureOptions, decayFigure } from "./plots/figures/decay.js";
 export { hotSpotFigure } from "./plots/figures/hot-spot.js";
 export { timeFigure, type TimeFigureOptions } from "./plots/figures/time-course.js";
 export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing/drawing.js";
-export type { Figure } from "./plots/figure.js";
+export type { Figure, FigureOptions } from "./plots/figure.js";
+export type { AlongOptions, FieldMark } from "./plots/figures/fields.js";
 export type { AxisScale } from "./plots/style.js";
 export { figureCsv } from "./plots/picture/figure-csv.js";
 export { figurePicture, type PictureOptions } from "./plots/picture/picture.js";
