@@ -3,7 +3,7 @@
  * over one mount does each once.
  * @module
  */
-import type { ReducedSheet } from "../chip/reduced-sheet.js";
+import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import { Sheet } from "../chip/sheet.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
@@ -30,12 +30,12 @@ export function contactsOf(groups: readonly ContactGroup[]) {
 /** What is kept from one solve to the next. */
 export class Dies {
   readonly #sheets = new Map<string, Sheet>();
-  readonly #condensed = new Map<string, ReducedSheet>();
+  readonly #condensed = new Map<string, CondensedSheet>();
   #network: SteadyNetwork | undefined;
 
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
-    if (!this.#network?.takeOver(description)) this.#network = new SteadyNetwork(description);
+    if (!this.#network?.updateValues(description)) this.#network = new SteadyNetwork(description);
     return this.#network;
   }
 
@@ -48,7 +48,7 @@ export class Dies {
     { die }: PlainMount,
     groups: readonly ContactGroup[],
     cells = die.cells ?? enoughCells(die, groups),
-  ): ReducedSheet {
+  ): CondensedSheet {
     const { width, length } = die;
     const along = (side: number, other: number) =>
       side >= other ? cells : powerOfTwo((cells * side) / other);
@@ -57,7 +57,7 @@ export class Dies {
     const contacts = contactsOf(groups);
     return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
       try {
-        return sheet.reduce(contacts, "die");
+        return sheet.condense(contacts, "die");
       } catch (error) {
         throw inWordsOfMount(error, groups);
       }

@@ -4,11 +4,12 @@
  * all of this layer that knows network/ and chip/.
  * @module
  */
-import type { ReducedSheet, SheetBody } from "../chip/reduced-sheet.js";
+import type { CondensedSheet, SheetBody } from "../chip/condensed-sheet.js";
 import type { Conductor, Load } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
-import { SolveError, type SteadySolution } from "../network/solution.js";
+import type { SteadySolution } from "../network/solution.js";
+import { SolveError } from "../network/solve-error.js";
 import { SteadyNetwork } from "../network/steady.js";
 import {
   assemble,
@@ -88,7 +89,7 @@ export interface Described {
   readonly links: Links;
   readonly loads: readonly MountHeat[];
   /** The 2-D die: condensed to its contacts, and under its loads. */
-  readonly die?: { readonly condensed: ReducedSheet; readonly body: SheetBody };
+  readonly die?: { readonly condensed: CondensedSheet; readonly body: SheetBody };
 }
 
 /** Name of the die among the network's bodies. */
@@ -263,7 +264,7 @@ export class MountModel {
   }
 
   /** The 2-D die, seen from its contacts. */
-  condensed(): ReducedSheet {
+  condensed(): CondensedSheet {
     return this.dies.condensed(this.#mount, [...this.groups.values()], this.#cells);
   }
 
@@ -288,7 +289,7 @@ export class MountModel {
       const map = powerMap(source.map(this.#mount), 1);
       return [{ map, times: load.power, field: `${source.field}.map` }];
     });
-    const body = condensed.bodyUnder(numbers.dieSquare(), onDie);
+    const body = condensed.body(numbers.dieSquare(), onDie);
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],

@@ -5,17 +5,18 @@
  * temperature asked for (see network/adjoint.ts); then dT/dx is the derivative of λ·F(T, x) + T(x) with
  * all temperatures of nodes held. That is a closed function, the laws of the parts alone: its derivative
  * is taken by a central difference of eighth order, good to about ten digits, and nothing is solved
- * again. The hottest place of a sheet is seen from its contacts, Θ = Σ aₚΘₚ + b, and followed likewise;
+ * again. The hottest place of a 2-D die follows from its contacts, Θ = Σ aₚΘₚ + b, and is treated likewise;
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
-import type { SeenPlace } from "../../chip/reduced-sheet.js";
+import type { PlaceInfluence } from "../../chip/condensed-sheet.js";
 import type { Catalogue } from "../../materials/types.js";
 import { type Described, MountModel } from "../../mount/model.js";
 import type { Dies } from "../../mount/dies.js";
 import type { PlainMount } from "../../mount/mount.js";
 import { limitOf } from "../../mount/things/limit.js";
-import { AdjointNetwork } from "../../network/adjoint.js";
+import { Adjoint } from "../../network/adjoint.js";
+import { SteadyNetwork } from "../../network/steady.js";
 import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
@@ -32,8 +33,8 @@ export interface ChipStageLimit {
 interface Hottest {
   /** Of the cells. */
   readonly weights: Float64Array;
-  readonly seen: SeenPlace;
-  /** Y of the contacts that it is seen from; another one is seen otherwise. */
+  readonly influence: PlaceInfluence;
+  /** Y of the contacts of this influence. */
   readonly admittance: Float64Array;
   /** dΘ/dT there [W/K]. */
   readonly slope: number;
@@ -46,7 +47,8 @@ const weights = [4 / 5, -1 / 5, 4 / 105, -1 / 280];
 export class SteadyStateSlopes {
   readonly at: ChipStageLimit;
   readonly #model: MountModel;
-  readonly #network: AdjointNetwork;
+  readonly #network: SteadyNetwork;
+  readonly #adjoint: Adjoint;
   readonly #hottest: Hottest | undefined;
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
@@ -66,8 +68,10 @@ export class SteadyStateSlopes {
     });
     const described = this.#model.describe(chip);
     this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
-    const network = new AdjointNetwork(described.network);
+    const network = new SteadyNetwork(described.network);
     this.#network = network;
+    const adjoint = new Adjoint(network);
+    this.#adjoint = adjoint;
     network.nodeNames.forEach((name, node) => {
       if (node < network.freeCount) network.temperatures[node] = solution.temperatures.get(name)!;
     });
@@ -75,22 +79,22 @@ export class SteadyStateSlopes {
     if (field) {
       const weights = field.hottestWeights;
       const { condensed, body } = described.die!;
-      const seen = condensed.seen(weights);
+      const influence = condensed.influence(weights);
       const { law, admittance } = body;
       const slope = law.conductance(chip);
-      this.#hottest = { weights, seen, admittance, slope };
+      this.#hottest = { weights, influence, admittance, slope };
       const of = new Map(
         this.#terminals(described).map((T, p) => [
           T.name,
-          seen.shares[p]! * law.conductance(T.kelvin),
+          influence.shares[p]! * law.conductance(T.kelvin),
         ]),
       );
-      this.#chip = network.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
+      this.#chip = adjoint.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
     } else {
       this.#hottest = undefined;
-      this.#chip = network.influence(only(structure.chip.name));
+      this.#chip = adjoint.influence(only(structure.chip.name));
     }
-    this.#stage = "cooling" in cooling ? network.influence(only(structure.stage.name)) : undefined;
+    this.#stage = "cooling" in cooling ? adjoint.influence(only(structure.stage.name)) : undefined;
     this.#followed =
       field && loads.some(({ law }) => law)
         ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
@@ -124,7 +128,7 @@ export class SteadyStateSlopes {
     const model = this.#model;
     model.take(mount, catalogue);
     const described = model.describe(chip);
-    if (!this.#network.takeOver(described.network)) {
+    if (!this.#network.updateValues(described.network)) {
       throw new Error(
         `${mount.name}: a small change of an input changes which parts it is made of.`,
       );
@@ -132,8 +136,8 @@ export class SteadyStateSlopes {
     const { stage } = model.numbers;
     const given = "cooling" in stage ? 0 : stage.temperature;
     return [
-      this.#network.virtualRise(this.#chip) + this.#placeOnDie(described),
-      (this.#stage ? this.#network.virtualRise(this.#stage) : 0) + given,
+      this.#adjoint.virtualRise(this.#chip) + this.#placeOnDie(described),
+      (this.#stage ? this.#adjoint.virtualRise(this.#stage) : 0) + given,
     ];
   }
 
@@ -143,11 +147,11 @@ export class SteadyStateSlopes {
     const { weights, admittance, slope } = this.#hottest;
     const { condensed, body } = described.die!;
     const same = body.admittance === admittance;
-    const seen = same ? this.#hottest.seen : condensed.seen(weights);
+    const influence = same ? this.#hottest.influence : condensed.influence(weights);
     const hottest = body.law.integral(this.at.chip);
-    let theta = seen.own(body);
+    let theta = influence.own(body);
     this.#terminals(described).forEach(({ kelvin }, p) => {
-      theta += seen.shares[p]! * (body.law.integral(kelvin) - hottest);
+      theta += influence.shares[p]! * (body.law.integral(kelvin) - hottest);
     });
     return theta / slope;
   }
