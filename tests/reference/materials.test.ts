@@ -1,65 +1,6 @@
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import { phononConductivity } from "../../src/materials/phonons.js";
-import { electronRatio, gap, gapOverTemperature } from "../../src/materials/superconductor.js";
-import type { Conductivity, ConductivityOptions } from "../../src/materials/types.js";
-import { bcsGapRatio, lorenz } from "../../src/units/constants.js";
-import { unitFactor } from "../../src/units/quantity.js";
-import { checkReference, type Inputs } from "./rows.js";
+import { materialComputations } from "./materials.js";
+import { checkReference } from "./rows.js";
 
-const catalogue = readCatalogue(readDataFolder());
-const material = (inputs: Inputs) => catalogue.material(inputs.text("material"));
-
-function conductivity(inputs: Inputs): Conductivity {
-  const [sample, ratio, path] = ["sample", "rrr", "meanFreePath"].map(inputs.optional);
-  const options: ConductivityOptions = {
-    ...(sample !== undefined && { sample }),
-    ...(ratio !== undefined && { residualResistivityRatio: Number(ratio) }),
-    ...(path !== undefined && { meanFreePath: inputs.quantity("meanFreePath", "length") }),
-  };
-  return material(inputs).thermalConductivity(options);
-}
-
-/** A resistivity such as `15.4 nohm m` in Ω m. */
-function resistivity(text: string): number {
-  const [, value, unit] = /^(\S+) (.+)$/.exec(text)!;
-  return Number(value) * unitFactor(unit!, "ohm m")!;
-}
-
-/** κ of the normal metal whose residual resistivity is stated, or its ratio by a source's definition. */
-function normalConductivity(inputs: Inputs): number {
-  const metal = material(inputs);
-  const stated = inputs.optional("residual");
-  const residual =
-    stated !== undefined
-      ? resistivity(stated)
-      : resistivity(inputs.text("reference")) / (inputs.number("rrr minus one") - 1);
-  const ratio = metal.warmResistivity("295 K").value / residual;
-  const options: ConductivityOptions = { residualResistivityRatio: ratio, state: "normal" };
-  return metal.thermalConductivity(options).at(inputs.quantity("temperature", "temperature"));
-}
-
-checkReference("materials.csv", {
-  "Lorenz number": () => lorenz,
-  "gap at zero temperature": () => bcsGapRatio,
-  "normal conductivity": normalConductivity,
-  conductivity: (inputs) => conductivity(inputs).at(inputs.quantity("temperature", "temperature")),
-  "heat between": (inputs) =>
-    conductivity(inputs).between(
-      inputs.quantity("cold", "temperature"),
-      inputs.quantity("hot", "temperature"),
-    ),
-  resistivity: (inputs) =>
-    material(inputs).warmResistivity(inputs.quantity("temperature", "temperature")).value,
-  gap: (inputs) => gap(inputs.number("t")),
-  "gap over temperature": (inputs) => gapOverTemperature(inputs.number("t")),
-  "electron conductivity ratio": (inputs) => electronRatio(gapOverTemperature(inputs.number("t"))),
-  "phonon conductivity": (inputs) =>
-    phononConductivity({
-      longitudinal: inputs.quantity("longitudinal", "speed"),
-      transverse: inputs.quantity("transverse", "speed"),
-    }) *
-    inputs.quantity("meanFreePath", "length") *
-    inputs.quantity("temperature", "temperature") ** 3,
-  constant: (inputs) => material(inputs).constant(inputs.text("property")).value,
-});
+checkReference("materials.csv", materialComputations(readCatalogue(readDataFolder())));

@@ -1,0 +1,135 @@
+/** What must hold for the rows of a material: used by tests/data.test.ts and `npm run check`. */
+import type { Row } from "../src/materials/table.js";
+import type {
+  ConductivityOptions,
+  ConductivitySampleInfo,
+  Material,
+} from "../src/materials/types.js";
+import { asFactor, parseUncertainty } from "../src/materials/uncertainty.js";
+import { integrate } from "../src/numerics/quadrature.js";
+
+/** A sample of a material with options that it can be asked with. */
+export interface Case {
+  readonly material: Material;
+  readonly sample: ConductivitySampleInfo;
+  readonly options: ConductivityOptions;
+}
+
+/** Every sample of a material; a metal at three ratios, normal and superconducting. */
+export function casesOf(material: Material): Case[] {
+  return material.conductivitySamples.flatMap((sample) => {
+    const named = sample.sample === "" ? {} : { sample: sample.sample };
+    const path = { meanFreePath: "1 mm" } as const;
+    const one = (options: ConductivityOptions): Case => ({ material, sample, options });
+    if (sample.needs.includes("meanFreePath")) return [one({ ...named, ...path })];
+    if (!sample.needs.includes("residualResistivityRatio")) return [one(named)];
+    return [10, 100, 1000].flatMap((residualResistivityRatio) => {
+      const clean = { ...named, residualResistivityRatio };
+      const normal = one({ ...clean, state: "normal" });
+      if (!material.properties.has("critical_temperature")) return [normal];
+      return [normal, one({ ...clean, ...path }), one(clean)];
+    });
+  });
+}
+
+export const titleOf = ({ material, options }: Case) =>
+  `${material.name} ${JSON.stringify(options)}`;
+
+/** Temperatures over a range, evenly in the logarithm. */
+function spread(from: number, to: number, count: number): number[] {
+  const low = from === 0 ? Math.min(1e-2, to / 100) : from;
+  return Array.from({ length: count }, (_, i) => low * (to / low) ** (i / (count - 1)));
+}
+
+/** κ is positive over the range of its sample, and its integral is that of κ. */
+export function integralFaults({ material, sample, options }: Case): string[] {
+  const faults: string[] = [];
+  const hold = (holds: boolean, what: string) => {
+    if (!holds) faults.push(what);
+  };
+  const kappa = material.thermalConductivity(options);
+  const temperatures = spread(sample.from, sample.to, 25);
+  const electronsOnly =
+    kappa.ranges.find((range) => range.of.includes("electrons only"))?.from ?? 0;
+  temperatures.forEach((T, i) => {
+    const value = kappa.at(Math.min(T, sample.to));
+    const positive = T > electronsOnly / 20 ? value > 0 : value >= 0;
+    hold(positive && value < 1e5, `κ = ${value} W/(m K) at ${T} K`);
+    const before = temperatures[i - 1];
+    if (before === undefined) return;
+    const summed = kappa.between(before, Math.min(T, sample.to));
+    const inLog = (u: number) => kappa.law.value(Math.exp(u)) * Math.exp(u);
+    const exact = integrate(inLog, Math.log(before), Math.log(Math.min(T, sample.to)), 1e-9);
+    const holds = Math.abs(summed - exact) <= 1e-7 * exact + 1e-300;
+    hold(holds, `∫κ dT = ${summed} W/m from ${before} to ${T} K, by quadrature ${exact}`);
+  });
+  const { powers, powersUpTo = sample.to } = kappa;
+  for (const T of spread(sample.from, powersUpTo, 5)) {
+    if (!powers) continue;
+    const sum = powers.reduce((s, p) => s + p.coefficient * T ** p.exponent, 0);
+    const ratio = kappa.law.integral(Math.min(T, powersUpTo)) / sum;
+    hold(Math.abs(ratio - 1) < 5e-10, `∫κ dT is ${ratio} times its powers at ${T} K`);
+  }
+  return faults;
+}
+
+/** κ rises with temperature in supports and dielectrics, and in metals below 4 K. */
+export function fallingFaults({ material, sample, options }: Case): string[] {
+  const faults: string[] = [];
+  const metal = sample.needs.includes("residualResistivityRatio") || material.name === "copper";
+  // The phonons of a superconductor have a maximum near T_c/5.
+  if (metal && options.meanFreePath !== undefined) return [];
+  const kappa = material.thermalConductivity(options);
+  let before = 0;
+  for (const T of spread(sample.from, metal ? Math.min(4, sample.to) : sample.to, 40)) {
+    if (metal && T < sample.from) continue;
+    const value = kappa.law.value(Math.min(T, sample.to));
+    // The NIST fit of Teflon has a minimum, and joints of two sources step within their uncertainty.
+    if (!(value >= 0.85 * before)) faults.push(`κ falls from ${before} to ${value} at ${T} K`);
+    before = value;
+  }
+  return faults;
+}
+
+/** Where the pieces of a sample meet, κ steps by no more than their sources' uncertainty. */
+export function stepsOf(
+  { material, sample, options }: Case,
+  all: readonly Row[],
+): { readonly joins: number; readonly faults: readonly string[] } {
+  const rows = all.filter(
+    (row) => row.property === "thermal_conductivity" && row.sample === sample.sample,
+  );
+  const { law } = material.thermalConductivity({
+    ...options,
+    ...(options.residualResistivityRatio && { state: "normal" as const }),
+  });
+  const ends = new Set(rows.map((row) => row.to!));
+  ends.delete(sample.to);
+  const faults = [...ends].flatMap((T) => {
+    const above = rows.filter((row) => row.from === T);
+    const allowed = uncertaintyOf(rows.filter((row) => row.to === T)) * uncertaintyOf(above);
+    const step = law.value(T * (1 + 1e-9)) / law.value(T * (1 - 1e-9));
+    if (Math.max(step, 1 / step) < allowed) return [];
+    return [`${above[0]!.place}: κ steps by a factor of ${step} at ${T} K, above ${allowed}`];
+  });
+  return { joins: ends.size, faults };
+}
+
+function uncertaintyOf(rows: readonly Row[]): number {
+  const stated = rows.find((row) => row.uncertainty !== "");
+  return stated ? asFactor(parseUncertainty(stated.uncertainty), stated.value) : 1;
+}
+
+/** Places of the laws and constants whose rows all leave a column empty. */
+export function leftEmpty(rows: readonly Row[], column: "note" | "uncertainty"): string[] {
+  const groups = new Map<string, Row[]>();
+  for (const row of rows) {
+    const key = JSON.stringify([row.property, row.form, row.from, row.sample]);
+    groups.set(key, [...(groups.get(key) ?? []), row]);
+  }
+  return [...groups.values()].flatMap((group) => {
+    const empty = group.every((row) => row[column] === "");
+    // Standard atomic weights are certain to all the digits given.
+    return empty && group[0]!.property !== "molar_mass" ? [group[0]!.place] : [];
+  });
+}
