@@ -136,18 +136,24 @@ export interface DrawableFigure {
 
 const kinds = ["scatter", "scattergl", "bar", "heatmap", "contour"];
 
+/** Plain JSON: typed arrays become lists, and numbers that JSON lacks become gaps. */
+export function plainJson<T>(value: T): T {
+  const lists = (_key: string, part: unknown) =>
+    ArrayBuffer.isView(part) && !(part instanceof DataView)
+      ? Array.from(part as Float64Array)
+      : part;
+  return JSON.parse(JSON.stringify(value, lists)) as T;
+}
+
 /** The figure as plain lists, or undefined where a trace is of another kind or on a second axis. */
 export function drawable(figure: {
   readonly data: readonly object[];
   readonly layout: object;
 }): DrawableFigure | undefined {
-  const lists = (_key: string, value: unknown) =>
-    ArrayBuffer.isView(value) && !(value instanceof DataView)
-      ? Array.from(value as Float64Array)
-      : value;
-  const { data, layout } = JSON.parse(
-    JSON.stringify({ data: figure.data, layout: figure.layout }, lists),
-  ) as DrawableFigure;
+  const { data, layout } = plainJson({
+    data: figure.data,
+    layout: figure.layout,
+  }) as DrawableFigure;
   const drawn = data.filter(({ visible }) => visible !== false && visible !== "legendonly");
   const fits = drawn.every(
     ({ type = "scatter", xaxis = "x", yaxis = "y" }) =>

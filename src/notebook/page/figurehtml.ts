@@ -7,6 +7,7 @@ import { createHash } from "node:crypto";
 import type { Drawing } from "../../plots/drawing/drawing.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
+import { plainJson, titleOf } from "../../plots/traces.js";
 import type { MimeBundle } from "../run/notebook.js";
 import { escapeHtml, scriptJson } from "./escape.js";
 import { plotlyCompressed } from "./plotly.js";
@@ -30,8 +31,8 @@ export const drawingType = "application/vnd.coldpath.drawing+json";
 
 /** The figure in all its forms. */
 export function figureBundle(figure: PlotlyFigure): MimeBundle {
-  const { data, layout, config } = plain(figure);
-  const alt = alternative(figure);
+  const { data, layout, config } = plainJson(figure);
+  const alt = figure.alt ?? (titleOf(layout) || "A figure without a title.");
   const picture = figurePicture({ data, layout, alt });
   return {
     [figureType]: { data, layout, config: { displaylogo: false, responsive: true, ...config } },
@@ -41,29 +42,13 @@ export function figureBundle(figure: PlotlyFigure): MimeBundle {
   };
 }
 
-/** What the figure shows, in words: its own text, else its title. */
-function alternative({ alt, layout }: PlotlyFigure): string {
-  const { title } = layout as { title?: string | { text?: string } };
-  return alt ?? (typeof title === "string" ? title : title?.text) ?? "A figure without a title.";
-}
-
-/** Plain JSON: typed arrays become lists, and numbers that JSON lacks become gaps. */
-function plain({ data, layout, config }: PlotlyFigure): PlotlyFigure {
-  const lists = (_key: string, value: unknown) =>
-    ArrayBuffer.isView(value) && !(value instanceof DataView)
-      ? Array.from(value as Float64Array)
-      : value;
-  return JSON.parse(JSON.stringify({ data, layout, config }, lists)) as PlotlyFigure;
-}
-
 /** The figure with the places of its picture, and its title above. */
 function titled(
   figure: Pick<PlotlyFigure, "data" | "layout">,
 ): Pick<PlotlyFigure, "data" | "layout"> {
   const { data, layout } = fittedFigure(figure, 680);
   const fitted = layout as { readonly height?: number; readonly margin: { readonly t: number } };
-  const { title } = figure.layout as { title?: string | { text?: string } };
-  const text = typeof title === "string" ? title : title?.text;
+  const text = titleOf(figure.layout);
   if (!text) return { data, layout };
   const room = 26;
   return {

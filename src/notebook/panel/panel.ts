@@ -14,6 +14,7 @@ import type {
   CatalogueOrigin,
 } from "../../materials/types.js";
 import type { Mount } from "../../mount/description.js";
+import { plainJson } from "../../plots/traces.js";
 import { scriptJson } from "../page/escape.js";
 import type { MimeBundle } from "../run/notebook.js";
 import { type Control, type ReadControl, readControls } from "./controls.js";
@@ -84,7 +85,7 @@ export class Panel {
         },
       }),
     };
-    const text = scriptJson(plain(data));
+    const text = scriptJson(plainJson(data));
     const digest = createHash("sha256").update(text).digest("hex").slice(0, 12);
     const id = `coldpath-panel-${digest}-${++panelsMade}`;
     const html = panelHtml(id, text, {
@@ -121,15 +122,6 @@ function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
   const standard = standardCatalogue().origin.files;
   const isStandard = files === standard || JSON.stringify(files) === JSON.stringify(standard);
   return isStandard ? rest : origin;
-}
-
-/** Plain JSON: typed arrays become lists. */
-function plain(data: PanelData): PanelData {
-  const lists = (_key: string, value: unknown) =>
-    ArrayBuffer.isView(value) && !(value instanceof DataView)
-      ? Array.from(value as Float64Array)
-      : value;
-  return JSON.parse(JSON.stringify(data, lists)) as PanelData;
 }
 
 /**

@@ -5,7 +5,9 @@
 import type { Mount } from "../../mount/description.js";
 import { type PlainMount, readMount } from "../../mount/read.js";
 import { formatGiven } from "../../units/format.js";
-import { box, element, line, nameOf, svgDocument, words, wrapped } from "../picture/svg.js";
+import { box, element, line, nameOf, svgDocument, textLines, words } from "../picture/svg.js";
+import { wrapped } from "../picture/text-size.js";
+import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
 import { type DrawnPart, drawnParts } from "./parts.js";
 import { planView } from "./plan.js";
@@ -109,19 +111,16 @@ function scaleBar(
   y: number,
 ): { readonly body: string; readonly height: number } {
   const wanted = Math.max(mount.die.width, mount.die.length) / 4;
-  const power = 10 ** Math.floor(Math.log10(wanted));
-  const length = [5, 2, 1].map((m) => m * power).find((l) => l <= wanted * 1.0001) ?? power;
+  const length = roundNumbers(wanted / 10, wanted * 1.0001).at(-1)!;
   const [x1, x2] = [26, 26 + length * scale];
   const middle = (x1 + x2) / 2;
+  const label = { "font-size": 11, "text-anchor": "middle" };
   return {
     body:
       box(x1, y, middle, y + 5, { fill: ink, stroke: ink }) +
       box(middle, y, x2, y + 5, { fill: "none", stroke: ink }) +
-      words("0", x1, y + 18, { "font-size": 11, "text-anchor": "middle" }) +
-      words(formatGiven(Number(length.toPrecision(3)), "m"), x2, y + 18, {
-        "font-size": 11,
-        "text-anchor": "middle",
-      }),
+      words("0", x1, y + 18, label) +
+      words(formatGiven(length, "m"), x2, y + 18, label),
     height: 20,
   };
 }
@@ -132,9 +131,8 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
   const rows = scene.parts.map((part, i) => {
     const size = 12;
     const indent = 54;
-    const room = width - indent;
-    const name = wrapped(part.name, room, size * 1.06);
-    const details = wrapped(part.details.join(", "), room, size);
+    const name = wrapped(part.name, width - indent, size * 1.06);
+    const details = wrapped(part.details.join(", "), width - indent, size);
     const sample =
       part.look === "wire"
         ? line(24, y + 10, 46, y + 10, { ...lookOf(scene, "wire"), "stroke-width": 2 })
@@ -145,10 +143,8 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
     const row =
       bubble(i + 1, 10, y + 10) +
       sample +
-      name
-        .map((text, k) => words(text, indent, y + 14 + 15 * k, { "font-weight": "bold" }))
-        .join("") +
-      details.map((text, k) => words(text, indent, y + 14 + 15 * (name.length + k))).join("");
+      textLines(name, [indent, y + 14], 15, { "font-weight": "bold" }) +
+      textLines(details, [indent, y + 14 + 15 * name.length], 15);
     y += 15 * (name.length + details.length) + 9;
     return row;
   });

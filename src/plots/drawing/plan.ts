@@ -9,9 +9,18 @@ import { box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
 import type { DrawnPart } from "./parts.js";
-import { dimension, feetOf, lookOf, type Mark, markColumn, numberOf, type Scene } from "./scene.js";
+import {
+  columnWidth,
+  dimension,
+  feetOf,
+  lookOf,
+  type Mark,
+  markColumn,
+  numberOf,
+  type Scene,
+} from "./scene.js";
 
-/** A view: its SVG and how much room it takes [px]. */
+/** A view: its SVG and how much space it takes [px]. */
 export interface View {
   readonly body: string;
   readonly width: number;
@@ -24,16 +33,15 @@ export interface Cut {
   readonly at: number;
 }
 
-/** Room left of and under the box for the die's dimensions [px]. */
-export const dimensionRoom = 26;
-const columnRoom = 34;
+/** Space left of and under the box for the die's dimensions [px]. */
+export const dimensionSpace = 26;
 
 /** The plan, its upper left corner at 0, 0; `left` of it is kept free for a dimension. */
 export function planView(scene: Scene, cut: Cut): View {
   const { mount, parts, scale, gap, wall, reach } = scene;
   const { die } = mount;
   const around = gap + wall;
-  const left = dimensionRoom;
+  const left = dimensionSpace;
   const top = 14;
   const x = (metres: number) => left + (around + metres) * scale;
   const y = (metres: number) => top + (around + die.length - metres) * scale;
@@ -93,10 +101,7 @@ export function planView(scene: Scene, cut: Cut): View {
     } else if (part.look === "warm") {
       const { left: a, bottom: b } = part.places[0]!;
       drawn.push(
-        element("path", {
-          d: `M${short(x(a))} ${short(y(b) - 6)}l6 6l-6 6l-6 -6Z`,
-          ...look,
-        }),
+        element("path", { d: `M${short(x(a))} ${short(y(b) - 6)}l6 6l-6 6l-6 -6Z`, ...look }),
       );
     }
     if (part.kind === "back") {
@@ -136,26 +141,16 @@ export function planView(scene: Scene, cut: Cut): View {
   }
   drawn.push(cutLine(cut, scene, x, y));
   const [bottom, right] = [y(-around), x(die.width + around)];
+  const thin = { "stroke-width": 0.5, stroke: softInk };
+  const level = bottom + dimensionSpace - 6;
+  for (const end of [x(0), x(die.width)]) drawn.push(line(end, y(0) + 2, end, level + 4, thin));
+  for (const end of [y(0), y(die.length)]) drawn.push(line(x(0) - 2, end, 2, end, thin));
   drawn.push(
-    line(x(0), y(0) + 2, x(0), bottom + dimensionRoom - 2, {
-      "stroke-width": 0.5,
-      stroke: softInk,
-    }),
-    line(x(die.width), y(0) + 2, x(die.width), bottom + dimensionRoom - 2, {
-      "stroke-width": 0.5,
-      stroke: softInk,
-    }),
-    dimension(
-      formatGiven(die.width, "m"),
-      [x(0), bottom + dimensionRoom - 6],
-      [x(die.width), bottom + dimensionRoom - 6],
-    ),
-    line(x(0) - 2, y(0), 2, y(0), { "stroke-width": 0.5, stroke: softInk }),
-    line(x(0) - 2, y(die.length), 2, y(die.length), { "stroke-width": 0.5, stroke: softInk }),
+    dimension(formatGiven(die.width, "m"), [x(0), level], [x(die.width), level]),
     dimension(formatGiven(die.length, "m"), [left - 6, y(0)], [left - 6, y(die.length)]),
-    markColumn(marks, right + columnRoom - 10, top + 10, bottom - 4),
+    markColumn(marks, right + columnWidth - 10, top + 10, bottom - 4),
   );
-  return { body: drawn.join(""), width: right + columnRoom, height: bottom + dimensionRoom };
+  return { body: drawn.join(""), width: right + columnWidth, height: bottom + dimensionSpace };
 }
 
 /** The place of a part that lies farthest to the right, and nearest to a third of the height. */
@@ -184,24 +179,19 @@ function loadPlaces(
     const map = "map" in load ? load.map : undefined;
     const name = load.name ?? load.kind;
     const si = (value: Length) => toSI(`${name}.map`, value, "length");
+    const label = { fill: limitColour, "font-size": 11 };
     if (map?.kind === "rectangle") {
+      const [left, top] = [x(si(map.left)), y(si(map.top))];
       return [
-        box(x(si(map.left)), y(si(map.bottom)), x(si(map.right)), y(si(map.top)), style),
-        words(name, x(si(map.left)) + 4, y(si(map.top)) + 13, {
-          fill: limitColour,
-          "font-size": 11,
-        }),
+        box(left, y(si(map.bottom)), x(si(map.right)), top, style),
+        words(name, left + 4, top + 13, label),
       ];
     }
     if (map?.kind === "spot") {
-      const r = Math.max(2, si(map.radius) * scale);
+      const [cx, cy, r] = [x(si(map.x)), y(si(map.y)), Math.max(2, si(map.radius) * scale)];
       return [
-        element("circle", { cx: x(si(map.x)), cy: y(si(map.y)), r, ...style }),
-        words(name, x(si(map.x)), y(si(map.y)) - r - 4, {
-          fill: limitColour,
-          "font-size": 11,
-          "text-anchor": "middle",
-        }),
+        element("circle", { cx, cy, r, ...style }),
+        words(name, cx, cy - r - 4, { ...label, "text-anchor": "middle" }),
       ];
     }
     return [];

@@ -136,6 +136,9 @@ export function bubble(number: number, x: number, y: number): string {
   );
 }
 
+/** Space for the column of numbers beside a view [px]. */
+export const columnWidth = 34;
+
 /** A number that points at a place. */
 export interface Mark {
   readonly number: number;

@@ -6,11 +6,19 @@ import type { Rectangle } from "../../chip/grid.js";
 import { cooledSides } from "../../mount/part.js";
 import type { PlainMount } from "../../mount/read.js";
 import { formatGiven } from "../../units/format.js";
-import { box, element, line, short, words } from "../picture/svg.js";
+import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, paper } from "../style.js";
 import type { DrawnPart } from "./parts.js";
-import { type Cut, dimensionRoom, type View } from "./plan.js";
-import { feetOf, lookOf, type Mark, markColumn, numberOf, type Scene } from "./scene.js";
+import { type Cut, dimensionSpace, type View } from "./plan.js";
+import {
+  columnWidth,
+  feetOf,
+  lookOf,
+  type Mark,
+  markColumn,
+  numberOf,
+  type Scene,
+} from "./scene.js";
 
 /** Heights as drawn [px]. */
 const height = {
@@ -24,7 +32,6 @@ const height = {
   plating: 5,
   clamp: 16,
 };
-const columnRoom = 34;
 
 /** Where a section shows most: through glue or a clamp near the middle, else beside the middle. */
 export function cutOf({ die, bonds, ...mount }: PlainMount, parts: readonly DrawnPart[]): Cut {
@@ -49,8 +56,8 @@ export function sectionView(
   const { die } = mount;
   const side = cut.along === "x" ? die.width : die.length;
   const around = gap + wall;
-  const x = (metres: number) => dimensionRoom + (around + metres) * scale;
-  const air = mount.bonds || mount.clamps?.length ? 42 : 14;
+  const x = (metres: number) => dimensionSpace + (around + metres) * scale;
+  const air = mount.bonds || mount.clamps?.length ? height.air : 14;
   const dieTop = air;
   const dieBottom = dieTop + height.die;
   const floorTop = dieBottom + height.under;
@@ -92,11 +99,14 @@ export function sectionView(
   drawn.push(box(x(0), dieTop, x(side), dieBottom, lookOf(scene, "die")));
   mark("die", x(side) - 30, dieTop + height.die * 0.6);
 
-  const level = (r: Rectangle) =>
-    (cut.along === "x"
-      ? [r.left, r.right, r.bottom, r.top]
-      : [r.bottom, r.top, r.left, r.right]) as [number, number, number, number];
-  const spans = (places: readonly Rectangle[]) => spansAt(places.map(level), cut.at);
+  const spans = (places: readonly Rectangle[], look: Attributes) => {
+    const { at, isBehind } = spansAt(places, cut);
+    return { at, style: isBehind ? { ...look, ...behind } : look };
+  };
+  const markLast = (kind: string, at: readonly Span[], my: number) => {
+    const last = at.at(-1);
+    if (last) mark(kind, (x(last[0]) + x(last[1])) / 2, my);
+  };
   const stretched: string[] = [];
   const layer = (kind: string, thickness: number | undefined, pixels: number) => {
     if (thickness !== undefined)
@@ -125,35 +135,27 @@ export function sectionView(
       if (!ends.some((end) => part.kind === "ring" || sides.includes(end))) continue;
       layer(part.kind, part.thickness, height.film);
     } else if (part.kind === "glue") {
-      const { at, isBehind } = spans(part.places);
-      for (const [a, b] of at)
-        drawn.push(box(x(a), dieBottom, x(b), floorTop, { ...look, ...(isBehind && behind) }));
-      if (at.length > 0)
-        mark(part.kind, (x(at.at(-1)![0]) + x(at.at(-1)![1])) / 2, (dieBottom + floorTop) / 2);
+      const { at, style } = spans(part.places, look);
+      for (const [a, b] of at) drawn.push(box(x(a), dieBottom, x(b), floorTop, style));
+      markLast(part.kind, at, (dieBottom + floorTop) / 2);
       layer(part.kind, part.thickness, height.under);
     } else if (part.kind === "back") {
-      const { at } = spans(part.places);
-      for (const [a, b] of at) drawn.push(box(x(a), dieBottom, x(b), floorTop, look));
+      for (const [a, b] of spans(part.places, look).at)
+        drawn.push(box(x(a), dieBottom, x(b), floorTop, look));
       mark(part.kind, x(side) - 6, (dieBottom + floorTop) / 2);
       layer(part.kind, part.thickness, height.under);
     } else if (part.look === "clamp") {
-      const { at, isBehind } = spans(part.places);
+      const { at, style } = spans(part.places, look);
+      const top = dieTop - (mount.ring || mount.pads ? height.film : 0) - height.clamp;
       for (const [a, b] of at) {
         const middle = (x(a) + x(b)) / 2;
-        const foot = dieTop - (mount.ring || mount.pads ? height.film : 0);
         drawn.push(
-          box(x(a), dieTop, x(b), foot - height.clamp, { ...look, ...(isBehind && behind) }),
-          line(middle, foot - height.clamp - 14, middle, foot - height.clamp - 4, {
-            "stroke-width": 1.4,
-          }),
-          element("path", {
-            d: `M${short(middle - 4)} ${foot - height.clamp - 6}h8l-4 6Z`,
-            fill: ink,
-          }),
+          box(x(a), dieTop, x(b), top, style),
+          line(middle, top - 14, middle, top - 4, { "stroke-width": 1.4 }),
+          element("path", { d: `M${short(middle - 4)} ${top - 6}h8l-4 6Z`, fill: ink }),
         );
       }
-      if (at.length > 0)
-        mark(part.kind, (x(at.at(-1)![0]) + x(at.at(-1)![1])) / 2, dieTop - height.clamp);
+      markLast(part.kind, at, dieTop - height.clamp);
     } else if (part.kind === "plating") {
       for (const [a, b] of [
         [left, in1],
@@ -187,11 +189,11 @@ export function sectionView(
   });
   drawn.push(
     words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),
-    markColumn(marks, right + columnRoom - 10, 6, bottom - 4),
+    markColumn(marks, right + columnWidth - 10, 6, bottom - 4),
   );
   return {
     body: drawn.join(""),
-    width: right + columnRoom,
+    width: right + columnWidth,
     height: Math.max(bottom, 6 + 20 * marks.length) + 4,
     stretched,
   };
@@ -208,9 +210,12 @@ const behind = {
 type Span = readonly [number, number];
 
 /** What a cut meets, joined where it touches; or, when it meets nothing, what lies behind it. */
-function spansAt(places: readonly (readonly [number, number, number, number])[], at: number) {
-  const met = places.filter(([, , low, high]) => low <= at && at <= high);
-  const shown = met.length > 0 ? met : places;
+function spansAt(places: readonly Rectangle[], { along, at }: Cut) {
+  const turned = places.map(({ left, right, bottom, top }) =>
+    along === "x" ? ([left, right, bottom, top] as const) : ([bottom, top, left, right] as const),
+  );
+  const met = turned.filter(([, , low, high]) => low <= at && at <= high);
+  const shown = met.length > 0 ? met : turned;
   const sorted = shown.map(([a, b]): Span => [a, b]).sort((a, b) => a[0] - b[0]);
   const spans: Span[] = [];
   for (const [a, b] of sorted) {

@@ -4,15 +4,10 @@
  * @module
  */
 import { type Scale, scaleOf } from "../scale.js";
-import {
-  type Annotation,
-  type Datum,
-  type DrawableFigure,
-  plainWords,
-  type Trace,
-  titleOf,
-} from "../traces.js";
-import { textWidth, wrapped } from "./svg.js";
+import { type Datum, type DrawableFigure, plainWords, type Trace, titleOf } from "../traces.js";
+import { type LegendEntry, legendOf } from "./legend.js";
+import { type NotePlace, notesOf, type Plane } from "./notes.js";
+import { lineHeight, textWidth, widest, wrapped } from "./text-size.js";
 
 /** A label of an axis: the pixel it belongs to along the axis, and its lines. */
 export interface AxisLabel {
@@ -21,46 +16,11 @@ export interface AxisLabel {
   readonly lines: readonly string[];
 }
 
-/** One entry of the legend. */
-export interface LegendEntry {
-  readonly trace: Trace;
-  /** Of the figure's traces. */
-  readonly index: number;
-  readonly lines: readonly string[];
-  readonly x: number;
-  readonly y: number;
-}
-
-/** Words at a place, moved so far that they stay inside the figure and clear of each other. */
-export interface NotePlace {
-  readonly annotation: Annotation;
-  readonly lines: readonly string[];
-  readonly size: number;
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
-  /** How far they were moved, right and down [px]. */
-  readonly moved: readonly [right: number, down: number];
-}
-
 /** All places, in pixels from the upper left corner. */
-export interface Frame {
+export interface Frame extends Plane {
   readonly figure: DrawableFigure;
-  readonly width: number;
   readonly height: number;
-  readonly isNarrow: boolean;
   readonly size: { readonly label: number; readonly title: number };
-  readonly plot: {
-    readonly left: number;
-    readonly top: number;
-    readonly width: number;
-    readonly height: number;
-  };
-  readonly x: Scale;
-  readonly y: Scale;
-  px(value: Datum): number;
-  py(value: Datum): number;
   readonly xLabels: readonly AxisLabel[];
   readonly yLabels: readonly AxisLabel[];
   readonly title: readonly string[];
@@ -77,11 +37,8 @@ export interface Frame {
 
 /** Widths below this are for a telephone [px]. */
 const narrowBelow = 520;
-const lineHeight = 1.25;
 /** Width of the colour bar itself [px]. */
 export const barWidth = 14;
-/** From the start of a legend's entry to its words [px]. */
-export const legendIndent = 40;
 
 /** The frame of a figure. @param withTitle - whether the title stands above the plot */
 export function frameOf(figure: DrawableFigure, width: number, withTitle = true): Frame {
@@ -178,10 +135,6 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
   };
 }
 
-function widest(texts: readonly string[], size: number): number {
-  return Math.max(0, ...texts.map((text) => textWidth(text, size)));
-}
-
 interface Sizes {
   readonly plotWidth: number;
   readonly isNarrow: boolean;
@@ -241,88 +194,4 @@ function roomForNotes(
   const far = Math.max(high, ...ends.filter((end) => end < low + 4 * (high - low)));
   if (far === high) return scale;
   return scaleOf("x", { ...layout.xaxis, range: [low, far] }, data, stacked);
-}
-
-type Sides = Pick<Frame, "plot" | "px" | "py" | "x" | "y" | "width" | "isNarrow">;
-
-/** A coordinate of a shape or note: of the paper (0 to 1 over the plot) or of the data. */
-export function placed(
-  value: number | string,
-  ref: string | undefined,
-  name: "x" | "y",
-  { plot, px, py }: Pick<Frame, "plot" | "px" | "py">,
-): number {
-  if (ref === "paper" || ref?.endsWith(" domain")) {
-    const { left, top, width, height } = plot;
-    return name === "x" ? left + Number(value) * width : top + (1 - Number(value)) * height;
-  }
-  return name === "x" ? px(value) : py(value);
-}
-
-/** Where notes go; those that hang on the paper make way downwards for those before them. */
-function notesOf({ layout }: DrawableFigure, frame: Sides): readonly NotePlace[] {
-  const done: NotePlace[] = [];
-  for (const annotation of layout.annotations ?? []) {
-    const { text = "", xref, yref, xanchor = "center", yanchor = "middle", font } = annotation;
-    const { xshift = 0, yshift = 0 } = annotation;
-    const size = Math.min(font?.size ?? 12, frame.isNarrow ? 11 : 14);
-    const lines = plainWords(text).split("\n");
-    const width = widest(lines, size);
-    const height = lineHeight * size * lines.length;
-    const value = (v: number | string, scale: Scale, ref?: string) =>
-      scale.kind === "log" && ref === undefined && typeof v === "number" ? 10 ** v : v;
-    const x = placed(value(annotation.x, frame.x, xref), xref, "x", frame) + xshift;
-    const y = placed(value(annotation.y, frame.y, yref), yref, "y", frame) - yshift;
-    const start = xanchor === "left" ? x : xanchor === "right" ? x - width : x - width / 2;
-    const left = Math.min(Math.max(start, 2), Math.max(2, frame.width - width - 2));
-    const first = yanchor === "top" ? y : yanchor === "bottom" ? y - height : y - height / 2;
-    const isFree = (top: number) =>
-      !done.some(
-        (other) =>
-          left < other.left + other.width + 4 &&
-          other.left < left + width + 4 &&
-          top < other.top + other.height &&
-          other.top < top + height,
-      );
-    let top = first;
-    while (yref === "paper" && !isFree(top) && top < first + 6 * height) top += height;
-    const moved = [left - start, top - first] as const;
-    done.push({ annotation, lines, size, left, top, width, height, moved });
-  }
-  return done;
-}
-
-/** The legend in columns of equal width below the plot. */
-function legendOf({ data, layout }: DrawableFigure, width: number, top: number, size: number) {
-  const named = data
-    .map((trace, index) => ({ trace, index }))
-    .filter(
-      ({ trace }) =>
-        trace.name &&
-        trace.showlegend !== false &&
-        trace.type !== "heatmap" &&
-        trace.type !== "contour",
-    );
-  const isShown =
-    layout.showlegend !== false &&
-    (named.length > 1 || named.some(({ trace }) => trace.showlegend === true));
-  if (!isShown) return { entries: [], high: 0, legendTitle: "" };
-  if (layout.legend?.traceorder?.includes("reversed")) named.reverse();
-  const legendTitle = plainWords(layout.legend?.title?.text ?? "");
-  const line = size * lineHeight;
-  const texts = named.map(({ trace }) =>
-    wrapped(plainWords(trace.name!), width - legendIndent - 20, size),
-  );
-  const column = widest(texts.flat(), size) + legendIndent + 16;
-  const columns = Math.max(1, Math.floor((width - 16) / column));
-  let y = top + (legendTitle ? line + 4 : 0);
-  const entries: LegendEntry[] = [];
-  for (let first = 0; first < named.length; first += columns) {
-    const row = named.slice(first, first + columns);
-    row.forEach(({ trace, index }, c) => {
-      entries.push({ trace, index, lines: texts[first + c]!, x: 8 + c * column, y });
-    });
-    y += Math.max(...row.map((_, c) => texts[first + c]!.length)) * line + 5;
-  }
-  return { entries, high: y - top, legendTitle };
 }

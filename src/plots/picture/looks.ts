@@ -71,20 +71,14 @@ export function marker(
     { length: 6 },
     (_, k): Point => [Math.cos((k * Math.PI) / 3), Math.sin((k * Math.PI) / 3)],
   );
-  const cross: readonly Point[] = [
+  const arm: readonly Point[] = [
     [-0.35, -1],
     [0.35, -1],
     [0.35, -0.35],
-    [1, -0.35],
-    [1, 0.35],
-    [0.35, 0.35],
-    [0.35, 1],
-    [-0.35, 1],
-    [-0.35, 0.35],
-    [-1, 0.35],
-    [-1, -0.35],
-    [-0.35, -0.35],
   ];
+  const quarter = ([a, b]: Point): Point => [-b, a];
+  const down = arm.map(quarter);
+  const cross = [...arm, ...down, ...down.map(quarter), ...down.map(quarter).map(quarter)];
   const turned = cross.map(([a, b]): Point => [(a - b) * 0.75, (a + b) * 0.75]);
   const shapes: Readonly<Record<string, string>> = {
     square: at([-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]),

@@ -4,7 +4,7 @@
  */
 
 import { colours, ink, nth, paper } from "../style.js";
-import { type Datum, plainWords, type Trace } from "../traces.js";
+import { type Datum, type ErrorBars, plainWords, type Trace } from "../traces.js";
 import type { Frame } from "./frame.js";
 import { colourOf, dashOf, marker, markerPaint, type Point, patternFill } from "./looks.js";
 import { box, element, line, short, words } from "./svg.js";
@@ -142,32 +142,27 @@ function errorBars(
   { px, py }: Frame,
 ): string[] {
   const style = { stroke: colour, "stroke-width": 1.4 };
+  const bar = (
+    errors: ErrorBars | undefined,
+    i: number,
+    value: Datum | undefined,
+    pixel: (v: Datum) => number,
+    across: (from: readonly [number, number], to: readonly [number, number]) => string,
+    at: number,
+  ) => {
+    if (!errors?.array || errors.visible === false || typeof value !== "number") return [];
+    const low = pixel(value - ((errors.arrayminus ?? errors.array)[i] ?? 0));
+    const high = pixel(value + (errors.array[i] ?? 0));
+    const cap = (end: number) => across([at - 4, end], [at + 4, end]);
+    return [across([at, low], [at, high]), cap(low), cap(high)];
+  };
   return xs.flatMap((x, i) => {
     const y = ys[i];
-    if (typeof x !== "number" && typeof x !== "string") return [];
-    if (y === null || y === undefined) return [];
-    const bars: string[] = [];
-    const { error_y: up, error_x: across } = trace;
-    if (up?.array && up.visible !== false && typeof y === "number") {
-      const [a, b] = [py(y - ((up.arrayminus ?? up.array)[i] ?? 0)), py(y + (up.array[i] ?? 0))];
-      bars.push(
-        line(px(x), a, px(x), b, style),
-        line(px(x) - 4, a, px(x) + 4, a, style),
-        line(px(x) - 4, b, px(x) + 4, b, style),
-      );
-    }
-    if (across?.array && across.visible !== false && typeof x === "number") {
-      const [a, b] = [
-        px(x - ((across.arrayminus ?? across.array)[i] ?? 0)),
-        px(x + (across.array[i] ?? 0)),
-      ];
-      bars.push(
-        line(a, py(y), b, py(y), style),
-        line(a, py(y) - 4, a, py(y) + 4, style),
-        line(b, py(y) - 4, b, py(y) + 4, style),
-      );
-    }
-    return bars;
+    if (x === null || y === null || y === undefined) return [];
+    return [
+      ...bar(trace.error_y, i, y, py, ([x1, y1], [x2, y2]) => line(x1, y1, x2, y2, style), px(x)),
+      ...bar(trace.error_x, i, x, px, ([y1, x1], [y2, x2]) => line(x1, y1, x2, y2, style), py(y)),
+    ];
   });
 }
 
@@ -182,12 +177,13 @@ export function drawBars(frame: Frame, id: string, to: Drawn): void {
   bars.forEach(({ trace, index }, k) => {
     const lies = trace.orientation === "h";
     const [names, lengths] = lies ? [trace.y ?? [], trace.x ?? []] : [trace.x ?? [], trace.y ?? []];
-    const scale = lies ? y : x;
-    const whole = lies ? plot.height : plot.width;
+    const [scale, whole] = lies ? [y, plot.height] : [x, plot.width];
+    // Along the bar, and across it where its name is.
+    const [along, across] = lies ? [px, py] : [py, px];
     const slot =
       scale.kind === "category"
         ? whole / Math.max(1, Math.abs(scale.range[1] - scale.range[0]))
-        : closest(names.map((name) => (lies ? py(name) : px(name)))) || whole / 10;
+        : closest(names.map(across)) || whole / 10;
     const isGroup = mode === "group" && bars.length > 1;
     const wide = (0.72 * slot) / (isGroup ? bars.length : 1);
     names.forEach((name, i) => {
@@ -196,9 +192,10 @@ export function drawBars(frame: Frame, id: string, to: Drawn): void {
       const key = `${name} ${length < 0}`;
       const given = Array.isArray(trace.base) ? trace.base[i] : (trace.base as number | undefined);
       const from = given ?? (mode === "stack" || mode === "relative" ? (ends.get(key) ?? 0) : 0);
-      ends.set(key, from + length);
-      const middle =
-        (lies ? py(name) : px(name)) + (isGroup ? (k - (bars.length - 1) / 2) * wide : 0);
+      const tip = from + length;
+      ends.set(key, tip);
+      if (length === 0) return;
+      const middle = across(name) + (isGroup ? (k - (bars.length - 1) / 2) * wide : 0);
       const colour = trace.marker?.color;
       const plain =
         (Array.isArray(colour) ? (colour[i] as string) : (colour as string)) ?? nth(colours, index);
@@ -209,20 +206,12 @@ export function drawBars(frame: Frame, id: string, to: Drawn): void {
         stroke: trace.marker?.line?.color ?? ink,
         "stroke-width": trace.marker?.line?.width ?? 0.8,
       };
-      const start = (v: number) => (lies ? px(v) : py(v));
-      const low = Number.isFinite(start(from))
-        ? start(from)
-        : lies
-          ? plot.left
-          : plot.top + plot.height;
-      if (length === 0) return;
+      // On a logarithmic axis a bar begins at the edge of the plot.
+      const edge = lies ? plot.left : plot.top + plot.height;
+      const [low, high] = [Number.isFinite(along(from)) ? along(from) : edge, along(tip)];
+      const [side, other] = [middle - wide / 2, middle + wide / 2];
       to.clipped.push(
-        lies
-          ? box(low, middle - wide / 2, start(from + length), middle + wide / 2, style)
-          : box(middle - wide / 2, low, middle + wide / 2, start(from + length), style),
-      );
-      const tip = from + length;
-      to.clipped.push(
+        lies ? box(low, side, high, other, style) : box(side, low, other, high, style),
         ...errorBars(
           { ...trace, ...pick(trace, i) },
           [lies ? tip : name],

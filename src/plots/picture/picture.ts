@@ -8,11 +8,14 @@
 import type { Figure } from "../figure.js";
 import { gridColour, ink, paper } from "../style.js";
 import { drawable, plainWords, type Shape, titleOf } from "../traces.js";
-import { type Frame, frameOf, legendIndent, type NotePlace, placed } from "./frame.js";
+import { type Frame, frameOf } from "./frame.js";
+import { legendIndent } from "./legend.js";
 import { dashOf } from "./looks.js";
 import { colourBar, drawMaps } from "./map.js";
 import { type Drawn, drawBars, drawScatter, legendSample } from "./marks.js";
-import { box, element, line, nameOf, svgDocument, words } from "./svg.js";
+import { type NotePlace, placed } from "./notes.js";
+import { box, element, line, nameOf, svgDocument, textLines, words } from "./svg.js";
+import { lineHeight } from "./text-size.js";
 
 /** How to draw a picture. */
 export interface PictureOptions {
@@ -45,7 +48,7 @@ export function figurePicture(
   );
   const body = [
     element("defs", {}, clip, ...new Set(to.definitions.filter(Boolean))),
-    ...frame.title.map((text, i) => words(text, 8, 20 + 21 * i, { "font-size": 16 })),
+    textLines(frame.title, [8, 20], 21, { "font-size": 16 }),
     grid(frame),
     element("g", { "clip-path": `url(#${id}-clip)` }, ...below, ...to.clipped, ...above),
     axes(frame),
@@ -77,84 +80,52 @@ function grid({ figure: { layout }, plot, xLabels, yLabels }: Frame): string {
 function axes({ plot, size, xLabels, yLabels, xTitle, yTitle, xTitleAt }: Frame): string {
   const { left, top, width, height } = plot;
   const bottom = top + height;
-  const step = 1.25 * size.label;
-  const middle = top + height / 2;
+  const step = lineHeight * size.label;
+  const middle = { "text-anchor": "middle", "font-size": size.label };
+  const title = { ...middle, "font-size": size.title };
   return [
     box(left, top, left + width, bottom, { fill: "none", stroke: ink }),
-    ...xLabels.flatMap(({ at, lines }) => [
-      line(at, bottom, at, bottom + 5),
-      ...lines.map((text, i) =>
-        words(text, at, bottom + 8 + size.label + step * i, {
-          "text-anchor": "middle",
-          "font-size": size.label,
-        }),
-      ),
-    ]),
-    ...yLabels.flatMap(({ at, lines }) => [
-      line(left - 5, at, left, at),
-      ...lines.map((text, i) =>
-        words(text, left - 8, at + 0.36 * size.label + step * (i - (lines.length - 1) / 2), {
-          "text-anchor": "end",
-          "font-size": size.label,
-        }),
-      ),
-    ]),
-    ...xTitle.map((text, i) =>
-      words(text, left + width / 2, xTitleAt + 1.25 * size.title * i, {
-        "text-anchor": "middle",
-        "font-size": size.title,
-      }),
+    ...xLabels.map(
+      ({ at, lines }) =>
+        line(at, bottom, at, bottom + 5) +
+        textLines(lines, [at, bottom + 8 + size.label], step, middle),
     ),
+    ...yLabels.map(({ at, lines }) => {
+      const first = at + 0.36 * size.label - (step * (lines.length - 1)) / 2;
+      const style = { "text-anchor": "end", "font-size": size.label };
+      return line(left - 5, at, left, at) + textLines(lines, [left - 8, first], step, style);
+    }),
+    textLines(xTitle, [left + width / 2, xTitleAt], lineHeight * size.title, title),
     ...yTitle.map((text, i) => {
-      const x = 6 + size.title + 1.25 * size.title * i;
-      return words(text, x, middle, {
-        "text-anchor": "middle",
-        "font-size": size.title,
-        transform: `rotate(-90 ${x} ${middle})`,
-      });
+      const [x, y] = [6 + size.title + lineHeight * size.title * i, top + height / 2];
+      return words(text, x, y, { ...title, transform: `rotate(-90 ${x} ${y})` });
     }),
   ].join("");
 }
 
 function legendOf({ legend, legendTitle, legendTop, size }: Frame, id: string, to: Drawn): string {
-  const step = 1.25 * size.label;
-  return [
-    legendTitle
-      ? words(legendTitle, 8, legendTop + size.label, {
-          "font-size": size.label,
-          "font-weight": "bold",
-        })
-      : "",
-    ...legend.map(({ trace, index, lines, x, y }) => {
-      // Light outlines on a map would not show on paper.
-      const isWhite = /^(#fff(fff)?|white)$/i.test(
-        trace.line?.color ?? String(trace.marker?.color ?? ""),
-      );
-      const ground = isWhite ? box(x, y - 1, x + 34, y + 15, { fill: "#4a525c" }) : "";
-      return (
-        ground +
-        legendSample(trace, index, x, y + 7, id, to) +
-        lines
-          .map((text, i) =>
-            words(text, x + legendIndent, y + size.label + step * i, { "font-size": size.label }),
-          )
-          .join("")
-      );
-    }),
-  ].join("");
+  const style = { "font-size": size.label };
+  const heading = legendTitle
+    ? words(legendTitle, 8, legendTop + size.label, { ...style, "font-weight": "bold" })
+    : "";
+  const entries = legend.map(({ trace, index, lines, x, y }) => {
+    // Light outlines on a map would not show on paper.
+    const colour = trace.line?.color ?? String(trace.marker?.color ?? "");
+    const isWhite = /^(#fff(fff)?|white)$/i.test(colour);
+    const ground = isWhite ? box(x, y - 1, x + 34, y + 15, { fill: "#4a525c" }) : "";
+    const sample = legendSample(trace, index, x, y + 7, id, to);
+    const start = [x + legendIndent, y + size.label] as const;
+    return ground + sample + textLines(lines, start, lineHeight * size.label, style);
+  });
+  return [heading, ...entries].join("");
 }
 
 function shapesOf(frame: Frame): { readonly below: string[]; readonly above: string[] } {
   const shapes = frame.figure.layout.shapes ?? [];
   const draw = (shape: Shape) => {
-    const [x1, x2] = [shape.x0, shape.x1].map((v) => placed(v, shape.xref, "x", frame)) as [
-      number,
-      number,
-    ];
-    const [y1, y2] = [shape.y0, shape.y1].map((v) => placed(v, shape.yref, "y", frame)) as [
-      number,
-      number,
-    ];
+    const x = (v: number) => placed(v, shape.xref, "x", frame);
+    const y = (v: number) => placed(v, shape.yref, "y", frame);
+    const ends = [x(shape.x0), y(shape.y0), x(shape.x1), y(shape.y1)] as const;
     const width = shape.line?.width ?? 2;
     const style = {
       stroke: shape.line?.color ?? ink,
@@ -163,8 +134,8 @@ function shapesOf(frame: Frame): { readonly below: string[]; readonly above: str
       opacity: shape.opacity,
     };
     return shape.type === "rect"
-      ? box(x1, y1, x2, y2, { ...style, fill: shape.fillcolor ?? "none" })
-      : line(x1, y1, x2, y2, style);
+      ? box(...ends, { ...style, fill: shape.fillcolor ?? "none" })
+      : line(...ends, style);
   };
   return {
     below: shapes.filter(({ type }) => type === "rect").map(draw),
@@ -180,12 +151,7 @@ function note({ annotation, lines, size, left, top, width, height }: NotePlace):
         "fill-opacity": 0.88,
       })
     : "";
-  const fill = annotation.font?.color ?? ink;
+  const style = { "font-size": size, fill: annotation.font?.color ?? ink };
   const step = height / lines.length;
-  return (
-    ground +
-    lines
-      .map((text, i) => words(text, left, top + step * (i + 0.8), { "font-size": size, fill }))
-      .join("")
-  );
+  return ground + textLines(lines, [left, top + 0.8 * step], step, style);
 }

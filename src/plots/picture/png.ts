@@ -27,7 +27,8 @@ export function pngAddress(rows: readonly Uint8Array[], palette: Palette): strin
     chunk("IDAT", stored(raw)),
     chunk("IEND", new Uint8Array()),
   ];
-  return `data:image/png;base64,${base64(joined(bytes))}`;
+  const letters = Array.from(joined(bytes), (byte) => String.fromCharCode(byte));
+  return `data:image/png;base64,${btoa(letters.join(""))}`;
 }
 
 /** Blocks of at most 65535 bytes as they are, in the wrapping of RFC 1950 and 1951. */
@@ -83,18 +84,4 @@ function joined(pieces: readonly Uint8Array[]): Uint8Array {
     at += piece.length;
   }
   return all;
-}
-
-const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-
-function base64(bytes: Uint8Array): string {
-  let text = "";
-  for (let i = 0; i < bytes.length; i += 3) {
-    const [a, b, c] = [bytes[i]!, bytes[i + 1], bytes[i + 2]];
-    const bits = (a << 16) | ((b ?? 0) << 8) | (c ?? 0);
-    text += letters[bits >> 18]! + letters[(bits >> 12) & 63]!;
-    text += b === undefined ? "=" : letters[(bits >> 6) & 63]!;
-    text += c === undefined ? "=" : letters[bits & 63]!;
-  }
-  return text;
 }

@@ -16,7 +16,7 @@ import {
 import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { frameOf } from "../../../src/plots/picture/frame.js";
 import { pngAddress } from "../../../src/plots/picture/png.js";
-import { textWidth, wrapped } from "../../../src/plots/picture/svg.js";
+import { textWidth, wrapped } from "../../../src/plots/picture/text-size.js";
 import { number, scaleOf } from "../../../src/plots/scale.js";
 import { drawable } from "../../../src/plots/traces.js";
 import { exampleMount, quickMount } from "../../mount/example.js";
