@@ -2,9 +2,8 @@
  * Fields of a mount named by their path, and the types of what stands there.
  * @module
  */
-import type { Mount } from "../mount/description.js";
-import { type PlainMount, readMount } from "../mount/read.js";
-import { FieldError } from "../units/errors.js";
+import type { Mount, PlainMount } from "../mount/mount.js";
+import { numbersOf, readMount } from "../mount/read.js";
 
 /** Paths to everything in T that may be a plain number: `bonds.length`, `clamps.0.force`. */
 type NumberPath<T> = T extends readonly (infer Entry)[]
@@ -101,5 +100,8 @@ export function readWith(mount: Mount, field: string, value: unknown): PlainMoun
   return readMount(withField(mount, field, value));
 }
 
-/** Fields that count things. */
-export const wholeNumberFields = /(^|\.)(count|perPad|tones|pixels)$/;
+/** Whether a field counts things. @param value - one that the field takes, where the mount has none */
+export function isWholeNumber(mount: Mount, field: string, value?: unknown): boolean {
+  const changed = value === undefined ? mount : withField(mount, field, value);
+  return numbersOf(changed).get(field)?.whole ?? false;
+}

@@ -4,7 +4,7 @@
  * @module
  */
 import type { CatalogueChoice } from "../materials/types.js";
-import type { Mount } from "../mount/description.js";
+import type { Mount } from "../mount/mount.js";
 import {
   type Confidence,
   type ConfidenceOptions,

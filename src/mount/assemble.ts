@@ -8,12 +8,11 @@ import type { HeatLoad } from "../loads/heat-load.js";
 import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
-import type { PlainMount } from "./mount.js";
+import { allThings, type PlainMount } from "./mount.js";
 import { type Contacts, type End, type HeatPath, type Patch, type PatchLink, type PlacedStore, sharedPlaces } from "./thing.js";
 import { warmWires } from "./things/conduction.js";
 import { centreToEdge, type DieModel, dieStore, meanOverHottest, spreading } from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
-import { allThings } from "./things.js";
 
 export { spreading };
 

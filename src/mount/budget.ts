@@ -18,14 +18,13 @@ import {
   type BudgetStage,
 } from "./budget-result.js";
 import { MountModel, type OperatingPoint } from "./model.js";
-import type { Mount, PlainMount } from "./mount.js";
+import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
-import { allThings } from "./things.js";
 
 /** How to make a budget. */
 export interface BudgetOptions extends CatalogueChoice {}

@@ -4,7 +4,7 @@
  */
 import type { Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import type { CatalogueChoice } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { TransientNetwork } from "../network/transient.js";
 import { notNegative, positive } from "../units/checks.js";
@@ -19,11 +19,12 @@ import {
   type StageChange,
   stageCourse,
 } from "./changes.js";
-import type { Mount } from "./description.js";
-import { type InTime, type LoadInTime, translateInTime } from "./in-time.js";
-import { limitOf } from "./limit.js";
-import { place } from "./part.js";
-import { type PlainMount, readMount } from "./read.js";
+import { MountModel } from "./model.js";
+import type { Mount } from "./mount.js";
+import { type InTime, inTime, type LoadInTime } from "./in-time.js";
+import { provenanceInTime } from "./numbers.js";
+import { readMount } from "./read.js";
+import { limitOf } from "./things/limit.js";
 import { TimeCourse } from "./time-course.js";
 
 /** What happens, and for how long it is followed. */
@@ -56,19 +57,13 @@ export interface TimeCourseOptions extends CatalogueChoice {
  * @example timeCourse(mount, { duration: "1 s", hits: [{ at: "0.1 s", energy: "150 keV" }] }).peak
  */
 export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse {
-  const catalogue = options.catalogue ?? standardCatalogue();
-  const plain = readMount(mount);
-  const inTime = translateInTime(plain, catalogue, options.cells);
-  return followed(plain, inTime, options, catalogue);
+  const model = new MountModel(readMount(mount), options.catalogue ?? standardCatalogue());
+  return followed(inTime(model, options.cells), options);
 }
 
-/** A mount already translated, followed in time. */
-export function followed(
-  mount: PlainMount,
-  inTime: InTime,
-  options: TimeCourseOptions,
-  catalogue: Catalogue,
-): TimeCourse {
+/** A mount made ready for a run in time, followed. */
+export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse {
+  const { mount, catalogue } = inTime;
   const duration = positive("duration", options.duration, "time");
   const names = inTime.loads.map(({ name }) => name);
   const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
@@ -94,8 +89,8 @@ export function followed(
   const solution = new TransientNetwork(network).run({
     duration,
     loads: changing(inTime.loads, courses),
-    pulses: hits.flatMap(({ at, energy, falls }) =>
-      falls.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
+    pulses: hits.flatMap(({ at, energy, nodes }) =>
+      nodes.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
     ),
     ...(stage && { temperatures: [stage] }),
     ...startOf(inTime, options.start),
@@ -103,14 +98,17 @@ export function followed(
       relativeTolerance: options.relativeTolerance,
     }),
   });
-  const coldest = solution.temperature(place.stage, 0);
+  const coldest = solution.temperature(inTime.structure.stage.name, 0);
   return new TimeCourse(
-    mount.name,
-    solution,
+    {
+      name: mount.name,
+      solution,
+      limit: limitOf(mount, catalogue)?.(coldest),
+      happened: { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
+      warnings: inTime.warnings,
+      provenance: () => provenanceInTime(inTime),
+    },
     inTime,
-    limitOf(mount, catalogue)?.(coldest),
-    { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
-    inTime.warnings,
     network,
   );
 }
@@ -124,7 +122,7 @@ function readHit(inTime: InTime, hit: GivenHit, i: number) {
   return {
     at: notNegative(`${field}.at`, hit.at, "time"),
     energy: positive(`${field}.energy`, hit.energy, "energy"),
-    falls: inTime.hit(at, `${field}.place`),
+    nodes: inTime.hit(at, `${field}.place`),
   };
 }
 
@@ -136,9 +134,9 @@ export function loadedNetwork(
 ): NetworkDescription {
   const watts = new Map<string, number>();
   const laws = new Map<string, Load[]>();
-  for (const { name, falls, load, law } of loads) {
+  for (const { name, nodes, load, law } of loads) {
     if (courses.has(name)) continue;
-    for (const { node, share } of falls) {
+    for (const { node, share } of nodes) {
       if (law) laws.set(node, [...(laws.get(node) ?? []), scaledLoad(law, share)]);
       else watts.set(node, (watts.get(node) ?? 0) + share * load.power);
     }
@@ -156,10 +154,10 @@ export function loadedNetwork(
 
 /** What changes in time, as the network takes it. */
 function changing(loads: readonly LoadInTime[], courses: ReadonlyMap<string, Course>) {
-  return loads.flatMap(({ name, falls, load, law }) => {
+  return loads.flatMap(({ name, nodes, load, law }) => {
     const course = courses.get(name);
     if (!course) return [];
-    return falls.map(({ node, share }) => ({
+    return nodes.map(({ node, share }) => ({
       node,
       breaks: course.breaks,
       power: (time: number, T: number) =>
@@ -181,14 +179,14 @@ function sumOf(fixed: number, laws: readonly Load[]): Load {
 }
 
 /** A stage that is moved. @throws FieldError for one that finds its own temperature */
-function stageInTime({ structure: { stage } }: InTime, changes: readonly StageChange[]) {
+function stageInTime({ cooling, structure }: InTime, changes: readonly StageChange[]) {
   if (changes.length === 0) return undefined;
-  if ("cooling" in stage) {
+  if ("cooling" in cooling) {
     throw new FieldError("stage", "a mount whose stage has a given temperature", changes);
   }
-  const course = stageCourse(stage.temperature, changes);
+  const course = stageCourse(cooling.temperature, changes);
   return {
-    node: place.stage,
+    node: structure.stage.name,
     temperature: (time: number) => course.at(time),
     breaks: course.breaks,
   };

@@ -9,6 +9,7 @@ import { type CoveredCell, cellAt, cellLinks, cellsUnder } from "../chip/lattice
 import { cellPowers } from "../chip/power-map.js";
 import { type HeatStore, scaledStore } from "../conductor.js";
 import { storesTogether } from "../joints/heat-store.js";
+import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
@@ -37,8 +38,12 @@ export interface LoadInTime extends MountHeat {
 
 /** A mount ready for a run in time. */
 export interface InTime {
+  /** The mount, in SI. */
+  readonly mount: PlainMount;
+  readonly catalogue: Catalogue;
   readonly structure: Structure;
-  readonly stage: StageModel;
+  /** How the stage is held or cooled. */
+  readonly cooling: StageModel;
   /** Its nodes store heat and bear no load: loads come with the run. */
   readonly network: NetworkDescription;
   readonly loads: readonly LoadInTime[];
@@ -92,14 +97,18 @@ export function inTime(model: MountModel, cells: number = usualCells): InTime {
         ? group.contacts.map((_, k) => ({ node: memberNode(at, k), share: shareOf(group, k, by) }))
         : [{ node: at.name, share: 1 }];
     for (const { node, share } of shares) {
-      if (share > 0) stored.set(node, [...(stored.get(node) ?? []), scaledStore(store, share)]);
+      if (!(share > 0)) continue;
+      const part = share === 1 ? store : scaledStore(store, share);
+      stored.set(node, [...(stored.get(node) ?? []), part]);
     }
   }
   const first = die.grid ? [] : [...structure.places.map(({ name }) => name), ...held.keys()];
   const places = structure.places.filter(({ onDie }) => !onDie);
   return {
+    mount,
+    catalogue: model.catalogue,
     structure,
-    stage: numbers.stage,
+    cooling: numbers.stage,
     network: {
       nodes: nodesFor(touched(all, first), held, (name) => {
         const here = stored.get(name);

@@ -1,25 +1,31 @@
 /**
- * What a user writes down: how a chip is held, wired and loaded.
+ * A mount: what a user writes down of how a chip is held, wired and loaded, and the things it is made of.
  *
  * Lengths, powers, forces and temperatures are plain numbers in SI or strings with a unit
  * (`"25 um"`, `"-95 dBm"`), or a spread of such: `spread("20 nm", "40 nm")`. Names of materials are those
- * of data/materials.
+ * of data/materials. Things stand in the order of the heat and of the budget:
+ *
+ *   die → pad phonons → pad electrons → pad foot → ledge foot
+ *    ↓ clamps, glue, pressed back                      ↓ ledge
+ *    └─────────────────────────────────────────→ box by the die → box by the bolts → stage
  * @module
  */
 import type { Plain } from "../units/fields.js";
-import type { Back } from "./things/back.js";
-import type { Bonds } from "./things/bonds.js";
-import type { Box } from "./things/box.js";
-import type { Clamp } from "./things/clamps.js";
-import type { Die } from "./things/die.js";
-import type { Glue } from "./things/glue.js";
-import type { StageJoint } from "./things/joint.js";
-import type { Ledge } from "./things/ledge.js";
-import type { Limit } from "./things/limit.js";
-import type { MountLoad } from "./things/load.js";
-import type { Pads } from "./things/pads.js";
-import type { Ring } from "./things/ring.js";
-import type { Stage } from "./things/stage.js";
+import type { DrawnPart, Thing } from "./thing.js";
+import { type Back, back } from "./things/back.js";
+import { type Bonds, bonds } from "./things/bonds.js";
+import { type Box, box } from "./things/box.js";
+import { type Clamp, clamps } from "./things/clamps.js";
+import { drawnWires } from "./things/conduction.js";
+import { type Die, die } from "./things/die.js";
+import { type Glue, glue } from "./things/glue.js";
+import { joint, type StageJoint } from "./things/joint.js";
+import { type Ledge, ledge } from "./things/ledge.js";
+import { type Limit, limit } from "./things/limit.js";
+import { loads, type MountLoad } from "./things/load.js";
+import { type Pads, pads } from "./things/pads.js";
+import { type Ring, ring } from "./things/ring.js";
+import { type Stage, stage } from "./things/stage.js";
 
 /** A chip in its box on its stage. */
 export interface Mount {
@@ -55,3 +61,37 @@ export interface Mount {
 
 /** A mount in SI: the same fields, plain numbers; spreads have become their medians. */
 export type PlainMount = Plain<Mount>;
+
+/** A thing for every key of a mount but its name: one that is missing does not compile. */
+export const things: {
+  readonly [K in Exclude<keyof Mount, "name">]-?: Thing<NonNullable<Mount[K]>, PlainMount>;
+} = {
+  die,
+  pads,
+  ring,
+  bonds,
+  ledge,
+  clamps,
+  glue,
+  back,
+  box,
+  joint,
+  stage,
+  loads: { field: loads, drawn: drawnWires },
+  limit,
+};
+
+/** How a mount is drawn, from the die outwards: what lies on the die, then what is beside and under it. */
+export function drawnParts(mount: PlainMount): readonly DrawnPart[] {
+  const all = allThings.flatMap(([, { drawn }]) => drawn?.(mount) ?? []);
+  return [
+    ...all.filter(({ places }) => places.length > 0),
+    ...all.filter(({ places }) => places.length === 0),
+  ];
+}
+
+/** All things, without their types, for code that treats them alike. */
+export const allThings = Object.entries(things) as unknown as readonly (readonly [
+  key: string,
+  thing: Thing<unknown, PlainMount>,
+])[];

@@ -8,21 +8,21 @@ import type { Catalogue } from "../materials/types.js";
 import { distinct, given, type Provenance } from "../provenance.js";
 import type { InTime } from "./in-time.js";
 import { MountModel, type OperatingPoint } from "./model.js";
-import type { Mount, PlainMount } from "./mount.js";
+import type { Mount } from "./mount.js";
 import { readMount } from "./read.js";
 
 /** Each number once, in the order of use; the mount's own numbers with those it gave. */
 export function provenanceOf(point: OperatingPoint): readonly Provenance[] {
-  return listed(point.mount, { ...point, conductors: point.conductors.values() });
+  return listed({ ...point, conductors: point.conductors.values() });
 }
 
 /** The same for a run in time, with the numbers of the heat stores. */
-export function provenanceInTime(mount: PlainMount, inTime: InTime): readonly Provenance[] {
+export function provenanceInTime(inTime: InTime): readonly Provenance[] {
   const { links, nodes } = inTime.network;
   const conductors = links.map(({ conductor }) => conductor);
   const stores = nodes.flatMap(({ store }) => store ?? []);
   const used = new Set([...conductors, ...stores]);
-  return listed(mount, { ...inTime, cooling: inTime.stage, conductors: used });
+  return listed({ ...inTime, conductors: used });
 }
 
 /** Lists the numbers of a mount when it is called. @param catalogue - the standard one when absent */
@@ -33,14 +33,17 @@ export function provenanceLater(
   return () => provenanceOf(new MountModel(readMount(mount), catalogue).point());
 }
 
-type Used = Pick<OperatingPoint, "loads" | "structure" | "cooling"> & {
+type Used = Pick<OperatingPoint, "mount" | "loads" | "structure" | "cooling"> & {
   readonly conductors: Iterable<Pick<HeatStore, "provenance">>;
 };
 
-function listed(
-  mount: PlainMount,
-  { conductors, loads, structure, cooling }: Used,
-): readonly Provenance[] {
+function listed({
+  mount,
+  conductors,
+  loads,
+  structure,
+  cooling,
+}: Used): readonly Provenance[] {
   const rows: Provenance[] = [];
   for (const { provenance = [] } of [...conductors, ...loads.map(({ load }) => load)]) {
     rows.push(...provenance);

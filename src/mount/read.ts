@@ -6,8 +6,7 @@
 import { FieldError } from "../units/errors.js";
 import { object, type ReadNumber, text, type Visitor } from "../units/fields.js";
 import type { Distribution } from "../units/spread.js";
-import type { Mount, PlainMount } from "./mount.js";
-import { allThings } from "./things.js";
+import { allThings, type Mount, type PlainMount } from "./mount.js";
 
 const field = object<Mount>(
   Object.fromEntries([

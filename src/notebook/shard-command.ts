@@ -14,7 +14,7 @@ import type { Axis } from "../design/sweeping/sweep.js";
 import { readDataFolder } from "../materials/files.js";
 import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import type { Mount } from "../mount/description.js";
+import type { Mount } from "../mount/mount.js";
 import { FieldError } from "../units/errors.js";
 import { writeWhole } from "./page/pagefile.js";
 

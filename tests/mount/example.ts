@@ -1,6 +1,6 @@
 /** The invented example mount of data/mounts, as a fresh object each time. */
 import { readFileSync } from "node:fs";
-import type { Mount } from "../../src/mount/description.js";
+import type { Mount } from "../../src/mount/mount.js";
 
 const text = readFileSync(new URL("../../data/mounts/ombrel-camera.json", import.meta.url), "utf8");
 

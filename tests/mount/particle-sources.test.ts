@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { particleHits } from "../../src/loads/particle-events.js";
-import type { Mount, MountLoad } from "../../src/mount/description.js";
+import type { Mount, MountLoad } from "../../src/mount/mount.js";
 import { sourcesOf } from "../../src/mount/heat-sources.js";
 import { particleSources } from "../../src/mount/particle-sources.js";
 import { readMount } from "../../src/mount/read.js";

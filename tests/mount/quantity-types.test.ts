@@ -1,6 +1,6 @@
 import { expectTypeOf, it } from "vitest";
 import type { Axis, MountField } from "../../src/index.js";
-import type { Mount } from "../../src/mount/description.js";
+import type { Mount } from "../../src/mount/mount.js";
 import type { Length, Power } from "../../src/units/quantity.js";
 
 it("a string in the wrong dimension does not compile", () => {

@@ -1,6 +1,6 @@
 /** Random mounts for property tests: odd but possible ones. */
 import fc from "fast-check";
-import type { Mount, MountLoad } from "../../src/mount/description.js";
+import type { Mount, MountLoad } from "../../src/mount/mount.js";
 
 const logarithmic = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp);

@@ -2,7 +2,7 @@
  * How many of something, such as bonds, are needed to be sure enough.
  * @module
  */
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";

@@ -2,8 +2,8 @@
  * What uncertain inputs are called, and how they are found by what they are called.
  * @module
  */
-import { sourceNames } from "../../mount/heat-sources.js";
-import type { PlainMount } from "../../mount/read.js";
+import { sourceNames } from "../../mount/things/load.js";
+import type { PlainMount } from "../../mount/mount.js";
 import { FieldError } from "../../units/errors.js";
 
 /** What an input may be called by. */

@@ -6,7 +6,7 @@
  */
 import { catalogueFrom } from "../../materials/catalogue.js";
 import type { CatalogueOrigin } from "../../materials/types.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
 import { type MountRecipe, type UncertainMount, uncertainMount } from "./uncertain-mount.js";

@@ -3,7 +3,7 @@
  * @module
  */
 import { standardCatalogue } from "../../materials/standard.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { determination, FitError } from "../../numerics/jacobian.js";
 import { withField } from "../field.js";
 import { demandEnough } from "./fit.js";

@@ -3,9 +3,9 @@
  * @module
  */
 import type { CatalogueChoice } from "../../materials/types.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
-import { spreadsOf } from "../../mount/spreads.js";
+import { spreadsOf } from "../../mount/read.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Temperature } from "../../units/quantity.js";

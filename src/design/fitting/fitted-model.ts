@@ -3,9 +3,10 @@
  * @module
  */
 import type { Catalogue } from "../../materials/types.js";
-import type { LoadMap, Mount } from "../../mount/description.js";
+import type { LoadMap, Mount } from "../../mount/mount.js";
 import { place } from "../../mount/part.js";
-import { type PlainMount, readMount } from "../../mount/read.js";
+import type { PlainMount } from "../../mount/mount.js";
+import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { type Length, toSI } from "../../units/quantity.js";
 import { withField } from "../field.js";

@@ -2,7 +2,7 @@
  * The residuals of a mount's fit: readings less model, weighted, with the errors that they share.
  * @module
  */
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { type Determination, FitError } from "../../numerics/jacobian.js";
 import { leastSquares } from "../../numerics/least-squares.js";
 import { whitening } from "../../numerics/whitening.js";

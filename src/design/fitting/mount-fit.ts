@@ -2,7 +2,7 @@
  * Inputs of a mount as fitted to measurements: how sure they are, and the mount that holds them.
  * @module
  */
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { FieldError } from "../../units/errors.js";
 import { formatInterval, formatNumber, formatQuantity } from "../../units/format.js";
 import { withField } from "../field.js";

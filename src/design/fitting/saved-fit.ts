@@ -4,7 +4,7 @@
  */
 import { columns, readRows, sourceColumns } from "../../materials/table.js";
 import { parseUncertainty } from "../../materials/uncertainty.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { ninety, type Spread, spread } from "../../units/spread.js";

@@ -2,8 +2,8 @@
  * What a question about the number of bonds needs of a mount.
  * @module
  */
-import { bondRoom } from "../../mount/layout.js";
-import type { PlainMount } from "../../mount/read.js";
+import { bondRoom } from "../../mount/things/edges.js";
+import type { PlainMount } from "../../mount/mount.js";
 import { FieldError } from "../../units/errors.js";
 
 /**

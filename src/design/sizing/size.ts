@@ -4,106 +4,16 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
-import { type Budget, drawUp } from "../../mount/budget.js";
-import { watch } from "../../mount/dependencies.js";
-import type { Mount } from "../../mount/description.js";
-import { bondRoom } from "../../mount/layout.js";
-import { limitOf } from "../../mount/limit.js";
-import { isSheet, place } from "../../mount/part.js";
-import { type PlainMount, readMount } from "../../mount/read.js";
-import { settle } from "../../mount/settle.js";
-import { SheetStore } from "../../mount/sheet-model.js";
-import { translate } from "../../mount/translate.js";
-import { SteadyNetwork } from "../../network/steady.js";
+import { budgetOf } from "../../mount/budget.js";
+import { Dies } from "../../mount/dies.js";
+import { MountModel } from "../../mount/model.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { readMount } from "../../mount/read.js";
+import { bondRoom } from "../../mount/things/edges.js";
+import { SolveError } from "../../network/solve-error.js";
 import { FieldError } from "../../units/errors.js";
-import { formatQuantity } from "../../units/format.js";
 import { roomToCount } from "./bonds-to-count.js";
-
-/** A single change to the mount, and how many bonds it would then need. */
-export interface Alternative {
-  /** In words: `pads twice as thick`. */
-  readonly change: string;
-  /** Fewest bonds that hold the limit; undefined when none does. */
-  readonly count: number | undefined;
-  /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
-  readonly room: number;
-}
-
-/** The answer to: how many bonds? */
-export class Sizing {
-  constructor(
-    /**
-     * Fewest bonds that hold the limit; undefined when no number does. The quick model counts beyond
-     * the room there is; a sheet can't place them, and then it is undefined too.
-     */
-    readonly count: number | undefined,
-    /** How many have room on the edges. */
-    readonly room: number,
-    /** At `count`, or at as many as have room when that is not enough. */
-    readonly budget: Budget,
-    /**
-     * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
-     * what bonds can't help.
-     */
-    readonly floor: number,
-    /** Bonds at which half of the rise is that floor: more hardly help. */
-    readonly knee: number,
-    /** What single changes to the mount would do, fewest bonds first. */
-    readonly alternatives: readonly Alternative[],
-  ) {}
-
-  /** Whether some number of bonds both holds the limit and has room. */
-  get enough(): boolean {
-    return this.count !== undefined && this.count <= this.room;
-  }
-
-  /** The answer in a sentence or two. */
-  get reason(): string {
-    const { count, room, floor, budget } = this;
-    const { governs, chip } = budget;
-    const most =
-      `most falls over ${governs.name}, ` +
-      `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
-    const { limit, stage } = budget;
-    if (count === undefined && limit !== undefined && stage + floor <= limit) {
-      return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
-    }
-    if (count === undefined) {
-      return (
-        `No number of bonds holds the limit: with bonds without number the chip is still ` +
-        `${formatQuantity(floor, "K")} above the stage. With the ${room} that have room, ${most}.`
-      );
-    }
-    const bonds = count === 1 ? "1 bond" : `${count} bonds`;
-    return count > room
-      ? `${bonds} would hold the limit, but the edges have room for ${room}. With those, ${most}.`
-      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
-  }
-
-  /** The answer and the alternatives, for a terminal. */
-  toText(): string {
-    const width = Math.max(...this.alternatives.map(({ change }) => change.length));
-    const lines = this.alternatives.map(
-      (alternative) => `  ${alternative.change.padEnd(width)}  ${needed(alternative)}`,
-    );
-    return [this.reason, "What one change would do:", ...lines].join("\n");
-  }
-
-  /** The answer and the alternatives, for a notebook. */
-  toMarkdown(): string {
-    const rows = this.alternatives.map((a) => `| ${a.change} | ${needed(a)} |`);
-    return [
-      `**${this.reason}**`,
-      ["| one change | bonds needed |", "| --- | ---: |", ...rows].join("\n"),
-    ].join("\n\n");
-  }
-}
-
-function needed({ count, room }: Alternative): string {
-  if (room === 0) return "does not fit";
-  if (count === undefined) return "no number is enough";
-  return count > room ? `${count}, with room for ${room}` : `${count}`;
-}
+import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
 const withoutNumber = 1e9;
@@ -119,83 +29,77 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const room = roomToCount(plain);
-  const sheets = new SheetStore();
-  const { count, floor, knee, warmer } = fewest(plain, catalogue, sheets);
+  const dies = new Dies();
+  const { count, floor, knee, warmer } = fewest(plain, catalogue, dies);
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
-  const budget = drawUp(shown, settle(shown, catalogue, sheets), catalogue);
-  const alternatives = alternativesOf(plain, catalogue, sheets, warmer);
-  return new Sizing(count, room, budget, floor, knee, alternatives);
+  const budget = budgetOf(new MountModel(shown, catalogue, { dies }).point());
+  const alternatives = alternativesOf(plain, catalogue, dies, warmer);
+  return new Sizing({ count, room, budget, floor, knee, alternatives });
 }
 
 /**
- * Fewest bonds, and what no number of them can help. The quick model of the die gives the floor, the
- * knee and a first guess; a sheet, whose layout changes with every number, is asked only near it.
- * @param expected - by how much the sheet may be warmer than the quick model, from a mount like it [K]
+ * Fewest bonds, and what no number of them can help. The two-node model of the die gives the floor, the
+ * knee and a first guess; a 2-D one, whose contacts move with every number, is asked only near it.
+ * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
  */
-function fewest(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore, expected = 0) {
-  const ceiling = limitOf(mount, catalogue)!;
-  const quick = quickModel(mount, catalogue);
+function fewest(mount: PlainMount, catalogue: Catalogue, dies: Dies, expected = 0) {
+  const own = new MountModel(mount, catalogue, { dies });
+  const twoNodes = own.isResolved
+    ? new MountModel(mount, catalogue, { die: "centre and edge" })
+    : own;
+  const ceiling = own.limit!;
+  const quick = riseBy(twoNodes);
   const { chip, stage } = quick(withoutNumber);
   const floor = chip - stage;
   const knee = fewestThat((count) => {
     const { chip, stage } = quick(count);
     return chip - stage <= 2 * floor;
   }, withoutNumber)!;
-  /** By the quick model, for a chip that is so much warmer. */
+  /** By the two-node model, for a chip that is so much warmer. */
   const holdsQuick = (warmer: number) => (count: number) => {
     const { chip, stage } = quick(count);
     return chip + warmer <= ceiling(stage);
   };
-  if (!isSheet(mount)) {
+  if (!own.isResolved) {
     return { count: fewestThat(holdsQuick(0), withoutNumber), floor, knee, warmer: 0 };
   }
   const room = bondRoom(mount);
   if (room < 1) return { count: undefined, floor, knee, warmer: expected };
-  const solved = new Map<number, { chip: number; stage: number }>();
-  const sheet = (count: number) => {
-    const known = solved.get(count);
-    if (known) return known;
-    const { chip, stage } = settle(withBonds(mount, { count }), catalogue, sheets);
-    solved.set(count, { chip, stage });
-    return { chip, stage };
-  };
+  const resolved = riseBy(own);
   const holds = (count: number) => {
-    const { chip, stage } = sheet(count);
+    const { chip, stage } = resolved(count);
     return chip <= ceiling(stage);
   };
-  // The sheet is warmer than the quick model by about as much at the answer as at a guess near it.
+  // The 2-D die is warmer than the other by about as much at the answer as at a guess near it.
   const guess = fewestThat(holdsQuick(expected), room) ?? room;
-  const warmer = sheet(guess).chip - quick(guess).chip;
+  const warmer = resolved(guess).chip - quick(guess).chip;
   const better = fewestThat(holdsQuick(warmer), room, guess) ?? room;
   return { count: fewestThat(holds, room, better), floor, knee, warmer };
 }
 
-/** Chip and stage of the quick model for any number of bonds, on one compiled network [K]. */
-function quickModel(mount: PlainMount, catalogue: Catalogue) {
-  const model = mount.die.model === "one node" ? "one node" : "centre and edge";
-  const quick: PlainMount = { ...mount, die: { ...mount.die, model } };
-  const translation = translate(quick, catalogue);
-  const { structure } = translation;
-  const network = new SteadyNetwork(translation.network);
-  const chip = network.nodeNames.indexOf(structure.chip);
-  const stage = network.nodeNames.indexOf(place.stage);
-  // What the number of bonds enters: how many stand side by side, and on a ring each one's share of it.
-  const counts = structure.parts.filter(
-    (part) => part.count && watch(quick, part.count).reads.has("bonds.count"),
-  );
-  const laws = structure.parts.filter((part) =>
-    watch(quick, (m) => part.conductor(m)).reads.has("bonds.count"),
-  );
+/** Chip and stage of a model for any number of bonds, each solved once [K]. */
+function riseBy(model: MountModel) {
+  const solved = new Map<number, { readonly chip: number; readonly stage: number }>();
+  model.vary("bonds.count");
   return (count: number) => {
-    const m = withBonds(quick, { count });
-    for (const part of laws) {
-      network.setConductor(network.linkNames.indexOf(part.name), part.conductor(m));
-    }
-    for (const part of counts) {
-      network.setCount(network.linkNames.indexOf(part.name), part.count!(m));
-    }
-    if (!network.trySolve()) return { chip: Number.POSITIVE_INFINITY, stage: 0 };
-    return { chip: network.temperatures[chip]!, stage: network.temperatures[stage]! };
+    const known = solved.get(count) ?? solvedAt(model, count);
+    solved.set(count, known);
+    return known;
+  };
+}
+
+/** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
+function solvedAt(model: MountModel, count: number) {
+  model.set("bonds.count", count);
+  try {
+    model.solve();
+  } catch (error) {
+    if (model.isResolved || !(error instanceof SolveError)) throw error;
+    return { chip: Number.POSITIVE_INFINITY, stage: 0 };
+  }
+  return {
+    chip: model.temperature(model.chip),
+    stage: model.temperature(model.structure.stage.name),
   };
 }
 
@@ -242,7 +146,7 @@ function withBonds(mount: PlainMount, changes: Partial<PlainMount["bonds"]>): Pl
 function alternativesOf(
   mount: PlainMount,
   catalogue: Catalogue,
-  sheets: SheetStore,
+  dies: Dies,
   warmer: number,
 ): readonly Alternative[] {
   const { bonds, pads, ring, die } = mount;
@@ -270,15 +174,15 @@ function alternativesOf(
     changes.push(["bonds of twice the residual resistivity ratio", purer]);
   }
   return changes
-    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, sheets, warmer) }))
+    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, dies, warmer) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
 }
 
 /** A change may make the mount impossible (a foot larger than its share of the pad): no count then. */
-function tried(mount: PlainMount, catalogue: Catalogue, sheets: SheetStore, warmer: number) {
+function tried(mount: PlainMount, catalogue: Catalogue, dies: Dies, warmer: number) {
   try {
     const changed = readMount(mount);
-    const { count } = fewest(changed, catalogue, sheets, warmer);
+    const { count } = fewest(changed, catalogue, dies, warmer);
     return { count, room: bondRoom(changed) };
   } catch (error) {
     if (error instanceof FieldError) return { count: undefined, room: 0 };

@@ -7,23 +7,15 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
-import type { Mount } from "../../mount/description.js";
-import { isSheet, place } from "../../mount/part.js";
-import { readingWarnings } from "../../mount/ranges.js";
-import type { PlainMount } from "../../mount/read.js";
-import { settle } from "../../mount/settle.js";
-import { SheetStore } from "../../mount/sheet-model.js";
-import { translate } from "../../mount/translate.js";
+import { MountModel } from "../../mount/model.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { provenanceOf } from "../../mount/numbers.js";
+import { pointWarnings } from "../../mount/ranges.js";
+import { SolveError } from "../../network/solve-error.js";
 import { anObject } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import {
-  type MountField,
-  numberAt,
-  type OneFieldValue,
-  readWith,
-  wholeNumberFields,
-} from "../field.js";
-import { prepare, setNumber } from "./compiled-mount.js";
+import { isWholeNumber, type MountField, numberAt, type OneFieldValue, readWith } from "../field.js";
+import { Sweep, type SweptField } from "./sweep-result.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
 export type Axis<Field extends MountField> = {
@@ -46,42 +38,6 @@ export type Axis<Field extends MountField> = {
     }
 );
 
-/** Temperatures over the points of a sweep. */
-export class Sweep {
-  constructor(
-    /** One or two: the field and its values in SI. */
-    readonly axes: readonly {
-      /** Field of the mount. */
-      readonly field: string;
-      /** Values of the field [SI]. */
-      readonly values: Float64Array;
-    }[],
-    /** Places of the mount, hot to cold. */
-    readonly places: readonly string[],
-    /** The hottest place on the die. */
-    readonly chip: string,
-    /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
-    readonly temperatures: Float64Array,
-    /** What to know before trusting it: ranges that were left, for example. */
-    readonly warnings: readonly string[],
-  ) {}
-
-  /**
-   * Temperature of a place [K]
-   * @param i - index on the first axis
-   * @param j - index on the second axis, 0 when there is none
-   */
-  temperature(i: number, j = 0, name = this.chip): number {
-    const row = i * (this.axes[1]?.values.length ?? 1) + j;
-    return this.temperatures[row * this.places.length + this.places.indexOf(name)]!;
-  }
-
-  /** Chip above the stage [K]. */
-  rise(i: number, j = 0): number {
-    return this.temperature(i, j) - this.temperature(i, j, place.stage);
-  }
-}
-
 /**
  * Solves a mount at every value of one field, or every pair of values of two.
  * @throws FieldError for a wrong field or value; Error naming the point that has no steady state
@@ -101,7 +57,7 @@ export function sweep<A extends MountField, B extends MountField>(
 export interface SweepWork {
   /** In SI, with the first values on its axes. */
   readonly mount: PlainMount;
-  readonly axes: readonly { readonly field: string; readonly values: Float64Array }[];
+  readonly axes: readonly SweptField[];
   readonly catalogue: Catalogue;
   /** Points in all. */
   readonly rows: number;
@@ -139,113 +95,54 @@ export function readSweep<A extends MountField, B extends MountField>(
   };
 }
 
-/** The points from one row up to another, each solved by itself. */
+/**
+ * The points from one row up to another, on one model whose fields are set.
+ * @throws SolveError naming the point that has no steady state, with the solution so far
+ */
 export function solvePoints(work: SweepWork, from: number, to: number): SweepPoints {
-  return (isSheet(work.mount) ? solveSheets : solveQuick)(work, from, to);
+  const { axes, catalogue } = work;
+  const model = new MountModel(work.mount, catalogue);
+  model.vary(...axes.map(({ field }) => field));
+  const { places } = model;
+  const points = {
+    places,
+    temperatures: new Float64Array((to - from) * places.length),
+    low: new Float64Array(places.length).fill(Number.POSITIVE_INFINITY),
+    high: new Float64Array(places.length),
+  };
+  const inner = axes[1]?.values.length ?? 1;
+  for (let row = from; row < to; row++) {
+    const at = [Math.floor(row / inner), row % inner];
+    axes.forEach(({ field, values }, axis) => {
+      model.set(field, values[at[axis]!]!);
+    });
+    try {
+      model.solve();
+    } catch (error) {
+      if (!(error instanceof SolveError) || !("imbalance" in error.solution)) throw error;
+      const where = axes.map(({ field, values }, axis) => `${field} = ${values[at[axis]!]}`);
+      const message = `sweep: no steady state at ${where.join(", ")}: ${error.message}`;
+      throw new SolveError({ ...error.solution, message });
+    }
+    const first = (row - from) * places.length;
+    model.readInto(points.temperatures, first, points.low, points.high);
+  }
+  return points;
 }
 
 /** A sweep of all its points. */
 export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
-  const translation = translate(work.mount, work.catalogue);
+  const point = new MountModel(work.mount, work.catalogue).point();
   const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
-  return new Sweep(
-    work.axes,
+  return new Sweep({
+    name: work.mount.name,
+    axes: work.axes,
     places,
-    translation.structure.chip,
+    chip: point.structure.chip.name,
     temperatures,
-    readingWarnings(translation, [{ extents }]),
-  );
-}
-
-/** The two fields' values of a row. */
-function pointOf({ axes }: SweepWork, row: number): readonly [number, number] {
-  const inner = axes[1]?.values.length ?? 1;
-  return [Math.floor(row / inner), row % inner];
-}
-
-/** A sheet is reduced to its contacts once for each layout of them; every point is a network of its own. */
-function solveSheets(work: SweepWork, from: number, to: number): SweepPoints {
-  const { axes, catalogue } = work;
-  const mount = structuredClone(work.mount);
-  const sheets = new SheetStore();
-  const { places } = translate(mount, catalogue, sheets).structure;
-  const points = emptyPoints(places, to - from);
-  for (let row = from; row < to; row++) {
-    pointOf(work, row).forEach((at, axis) => {
-      const along = axes[axis];
-      if (along) setNumber(mount, along.field, along.values[at]!);
-    });
-    const { reading } = settle(mount, catalogue, sheets);
-    places.forEach((name, n) => {
-      points.temperatures[(row - from) * places.length + n] = reading.temperatures.get(name)!;
-      const [low, high] = reading.extents.get(name)!;
-      points.low[n] = Math.min(points.low[n]!, low);
-      points.high[n] = Math.max(points.high[n]!, high);
-    });
-  }
-  return points;
-}
-
-function emptyPoints(places: readonly string[], rows: number): SweepPoints {
-  return {
-    places,
-    temperatures: new Float64Array(rows * places.length),
-    low: new Float64Array(places.length).fill(Number.POSITIVE_INFINITY),
-    high: new Float64Array(places.length),
-  };
-}
-
-/** One network, compiled once; only what reads a swept field is made again. */
-function solveQuick(work: SweepWork, from: number, to: number): SweepPoints {
-  const [outer, inner = { field: "", values: Float64Array.of(0) }] = work.axes;
-  const mount = structuredClone(work.mount);
-  const { network, parts, translation } = prepare(mount, work.catalogue);
-  const { places } = translation.structure;
-  const nodes = places.map((name) => network.nodeNames.indexOf(name));
-  const readsOuter = parts.filter(({ reads }) => reads.has(outer!.field));
-  const onlyOuter = readsOuter.filter(({ reads }) => !reads.has(inner.field));
-  const both = readsOuter.filter(({ reads }) => reads.has(inner.field));
-  // What reads the inner field alone is made once for each of its values, not once for each point.
-  const ready = parts
-    .filter(({ reads }) => reads.has(inner.field) && !reads.has(outer!.field))
-    .map((part) => {
-      const made = Array.from(inner.values, (value) => {
-        setNumber(mount, inner.field, value);
-        return part.make(mount);
-      });
-      return { part, made };
-    });
-
-  const points = emptyPoints(places, to - from);
-  const { temperatures, low, high } = points;
-  let at = 0;
-  let standing = -1;
-  for (let row = from; row < to; row++) {
-    const [i, j] = pointOf(work, row);
-    if (i !== standing) {
-      setNumber(mount, outer!.field, outer!.values[i]!);
-      for (const part of onlyOuter) part.put(part.make(mount));
-      standing = i;
-    }
-    for (const { part, made } of ready) part.put(made[j]);
-    if (both.length > 0) {
-      if (inner.field) setNumber(mount, inner.field, inner.values[j]!);
-      for (const part of both) part.put(part.make(mount));
-    }
-    if (!network.trySolve()) {
-      throw new Error(
-        `sweep: no steady state at ${outer!.field} = ${outer!.values[i]}` +
-          `${inner.field && `, ${inner.field} = ${inner.values[j]}`}: ${network.failure}`,
-      );
-    }
-    for (let n = 0; n < places.length; n++) {
-      const T = network.temperatures[nodes[n]!]!;
-      temperatures[at++] = T;
-      if (T < low[n]!) low[n] = T;
-      if (T > high[n]!) high[n] = T;
-    }
-  }
-  return points;
+    warnings: pointWarnings(point, extents),
+    provenance: provenanceOf(point),
+  });
 }
 
 /** Most points on one axis: more than a screen has, and a map of them still fits in memory. */
@@ -292,7 +189,7 @@ function readAxis(mount: Mount, axis: LooseAxis) {
     throw new FieldError(`${field} spacing`, '"linear" or "logarithmic"', spacing);
   }
   const [from, to] = [read(axis.from), read(axis.to)];
-  const whole = wholeNumberFields.test(field);
+  const whole = isWholeNumber(mount, field, axis.from);
   const values = Array.from({ length: count }, (_, i) => {
     const s = i / (count - 1);
     const value =

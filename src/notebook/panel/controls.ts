@@ -10,7 +10,7 @@ import {
   readWith,
   withField,
 } from "../../design/field.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { fieldLabel } from "../../plots/figures/fields.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";

@@ -4,15 +4,16 @@
  * @module
  */
 import { numberAt, withField } from "../../design/field.js";
-import { Sweep, sweep } from "../../design/sweeping/sweep.js";
+import { sweep } from "../../design/sweeping/sweep.js";
+import { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
-import { type Budget, drawUp } from "../../mount/budget.js";
-import type { Mount } from "../../mount/description.js";
-import { isSheet, place } from "../../mount/part.js";
+import { dieModel } from "../../mount/assemble.js";
+import { budgetOf } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
+import { Dies } from "../../mount/dies.js";
+import { MountModel } from "../../mount/model.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
-import { budgetSummary } from "../../mount/report.js";
-import { settle } from "../../mount/settle.js";
-import { SheetStore } from "../../mount/sheet-model.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
 import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
@@ -23,8 +24,8 @@ const curvePoints = { quick: 33, sheet: 17 };
 
 /** A mount and its inputs, solved as they move. */
 export class PanelModel {
-  readonly #sheets = new SheetStore();
-  readonly #curveSheets = new SheetStore();
+  readonly #dies = new Dies();
+  readonly #curveDies = new Dies();
 
   constructor(
     readonly mount: Mount,
@@ -50,7 +51,7 @@ export class PanelModel {
 
   /** Whether the die is solved as a sheet. */
   get sheet(): boolean {
-    return isSheet(readMount(this.mount));
+    return dieModel(readMount(this.mount)) === "sheet";
   }
 
   /**
@@ -59,9 +60,12 @@ export class PanelModel {
    * @throws FieldError for a number that the mount cannot have; Error where there is no state of rest
    */
   solve(numbers: readonly number[], quick = false): Budget {
-    const mount = this.mountAt(numbers);
-    const plain = readMount(quick ? quickly(mount) : mount);
-    return drawUp(plain, settle(plain, this.catalogue, this.#sheets), this.catalogue);
+    const plain = readMount(this.mountAt(numbers));
+    const model = new MountModel(plain, this.catalogue, {
+      dies: this.#dies,
+      ...(quick && { die: "centre and edge" }),
+    });
+    return budgetOf(model.point());
   }
 
   /**
@@ -89,7 +93,8 @@ export class PanelModel {
       yield undefined;
       try {
         const plain = readMount(withField(mount, field, value));
-        const { chip, stage } = settle(plain, this.catalogue, this.#curveSheets);
+        const model = new MountModel(plain, this.catalogue, { dies: this.#curveDies });
+        const { chip, stage } = model.point();
         points.push({ at: numberAt(plain, field), chip, stage });
       } catch (error) {
         // The curve has no point here; moved there, the input itself says why.
@@ -99,8 +104,14 @@ export class PanelModel {
     if (points.length < 2) throw refused;
     const at = Float64Array.from(points, (point) => point.at);
     const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
-    const ends = [place.hottest, place.stage];
-    return new Sweep([{ field, values: at }], ends, ends[0]!, Float64Array.from(temperatures), []);
+    const ends = ["chip", "stage"];
+    return new Sweep({
+      name: mount.name,
+      axes: [{ field, values: at }],
+      places: ends,
+      chip: ends[0]!,
+      temperatures: Float64Array.from(temperatures),
+    });
   }
 }
 
@@ -122,10 +133,6 @@ export function curveOf(
       text: valueText(model.controls[index]!, numbers[index]!),
     },
   });
-}
-
-function quickly(mount: Mount): Mount {
-  return { ...mount, die: { ...mount.die, model: "centre and edge" } };
 }
 
 /** A number of an input with its unit: `1.5 mm`. */
@@ -155,5 +162,5 @@ export function answerRows(budget: Budget): readonly (readonly [name: string, va
 
 /** The answer in a sentence, with warnings. */
 export function answerText(budget: Budget): string {
-  return [budgetSummary(budget), ...budget.warnings].join(" ");
+  return [budget.summary, ...budget.warnings].join(" ");
 }

@@ -2,7 +2,7 @@
  * A mount as TypeScript, to paste back into a cell.
  * @module
  */
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 
 /** Longest line that an object or a list is kept on. */
 const width = 100;

@@ -5,7 +5,7 @@
  */
 import { createHash } from "node:crypto";
 import type { MountField } from "../../design/field.js";
-import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type {
   Catalogue,
@@ -13,7 +13,7 @@ import type {
   CatalogueFiles,
   CatalogueOrigin,
 } from "../../materials/types.js";
-import type { Mount } from "../../mount/description.js";
+import type { Mount } from "../../mount/mount.js";
 import { plainJson } from "../../plots/traces.js";
 import { scriptJson } from "../page/escape.js";
 import type { MimeBundle } from "../run/notebook.js";

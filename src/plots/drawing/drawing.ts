@@ -2,14 +2,14 @@
  * A drawing of a mount: the plan to scale, a section, and a list of its parts.
  * @module
  */
-import type { Mount } from "../../mount/description.js";
-import { type PlainMount, readMount } from "../../mount/read.js";
+import { drawnParts, type Mount, type PlainMount } from "../../mount/mount.js";
+import { readMount } from "../../mount/read.js";
 import { formatGiven } from "../../units/format.js";
 import { box, element, line, nameOf, svgDocument, textLines, words } from "../picture/svg.js";
 import { wrapped } from "../picture/text-size.js";
 import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
-import { type DrawnPart, drawnParts } from "./parts.js";
+import type { DrawnPart } from "../../mount/thing.js";
 import { planView } from "./plan.js";
 import { bubble, hatchingDefinitions, lookOf, type Scene, sceneOf } from "./scene.js";
 import { cutOf, sectionView } from "./section.js";

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
-import type { ContactGroup } from "../../mount/layout.js";
+import type { ContactGroup } from "../../mount/assemble.js";
 
 /** A straight piece of an outline [m]. */
 export type Segment = readonly [x1: number, y1: number, x2: number, y2: number];

@@ -8,7 +8,7 @@ import { type Length, toSI } from "../../units/quantity.js";
 import { box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
-import type { DrawnPart } from "./parts.js";
+import type { DrawnPart } from "../../mount/thing.js";
 import {
   columnWidth,
   dimension,

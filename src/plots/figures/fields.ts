@@ -3,7 +3,7 @@
  * @module
  */
 
-import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { FigureOptions } from "../figure.js";
 import { type Marks, uprightLine } from "../figure-parts.js";
 import { type AxisScale, ink, note, rounded } from "../style.js";

@@ -6,7 +6,7 @@ import {
 } from "../../../src/design/confidence/uncertain-mount.js";
 import { standardCatalogue } from "../../../src/materials/standard.js";
 import { thermalBudget } from "../../../src/mount/budget.js";
-import type { Mount } from "../../../src/mount/description.js";
+import type { Mount } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { random } from "../../../src/numerics/random.js";
 import { measured, spread } from "../../../src/units/spread.js";

@@ -6,7 +6,7 @@ import { readThermometry, type Thermometry } from "../../../src/design/fitting/t
 import { CompiledMount } from "../../../src/design/sweeping/compiled-mount.js";
 import { type Mount, standardCatalogue, thermalBudget } from "../../../src/index.js";
 import { readMount } from "../../../src/mount/read.js";
-import { spreadsOf } from "../../../src/mount/spreads.js";
+import { spreadsOf } from "../../../src/mount/read.js";
 import { random } from "../../../src/numerics/random.js";
 import { spread } from "../../../src/units/spread.js";
 import { exampleMount } from "../../mount/example.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { type Mount, mountDrawing } from "../../../src/index.js";
-import { bondFeet } from "../../../src/mount/layout.js";
+import { bondFeet } from "../../../src/mount/assemble.js";
 import { readMount } from "../../../src/mount/read.js";
 import { outlineOf } from "../../../src/plots/drawing/outline.js";
 import { drawnParts } from "../../../src/plots/drawing/parts.js";
