@@ -5,8 +5,8 @@
  */
 import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
+import type { Confidence } from "./confidence/confidence.js";
 import {
-  type Confidence,
   type ConfidenceOptions,
   confidenceOf,
   samplingOf,
@@ -22,7 +22,8 @@ import {
   type ShardFile,
   shard,
 } from "./shard.js";
-import { type Axis, readSweep, type Sweep, solvePoints, sweepOf } from "./sweeping/sweep.js";
+import { type Axis, readSweep, solvePoints, sweepOf } from "./sweeping/sweep.js";
+import type { Sweep } from "./sweeping/sweep-result.js";
 
 /** A sweep, a row a point. @throws FieldError as `sweep` */
 export function sweepWork<A extends MountField, B extends MountField>(
