@@ -46,16 +46,15 @@ export type {
   UncertainPurity,
   WiringLoad,
 } from "./mount/description.js";
+export { type BudgetOptions, thermalBudget } from "./mount/budget.js";
 export {
   Budget,
   type BudgetDetector,
   type BudgetElement,
-  type BudgetOptions,
   type BudgetPlace,
   type BudgetSource,
   type BudgetStage,
-  thermalBudget,
-} from "./mount/budget.js";
+} from "./mount/budget-result.js";
 export { type PlainMount, readMount } from "./mount/read.js";
 export { type MountParticles, particleSources } from "./mount/particle-sources.js";
 export { type MountSpread, spreadsOf } from "./mount/spreads.js";
@@ -74,39 +73,31 @@ export type { ContactGroup } from "./mount/layout.js";
 export { SheetStore } from "./mount/sheet-model.js";
 
 // Questions asked of a mount
-export { type Alternative, Sizing, sizeBonds } from "./design/sizing/size.js";
-export {
-  type Placement,
-  type PlacementChoices,
-  Placements,
-  placeBonds,
-} from "./design/sizing/placement.js";
-export { Comparison, compareMounts } from "./design/sizing/compare.js";
-export { type Axis, Sweep, sweep } from "./design/sweeping/sweep.js";
+export { sizeBonds } from "./design/sizing/size.js";
+export { type Alternative, Sizing } from "./design/sizing/sizing.js";
+export { type PlacementChoices, placeBonds } from "./design/sizing/placement.js";
+export { type Placement, Placements } from "./design/sizing/placements.js";
+export { compareMounts } from "./design/sizing/compare.js";
+export { Comparison } from "./design/sizing/comparison.js";
+export { type Axis, sweep } from "./design/sweeping/sweep.js";
+export { Sweep, type SweptField } from "./design/sweeping/sweep-result.js";
 export { mergeSamples, sampleShard } from "./design/confidence/sample-shards.js";
 export { mergeSweep, sweepShard } from "./design/sweeping/sweep-shards.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
-export {
-  type Effect,
-  Sensitivity,
-  type SensitivityOptions,
-  sensitivity,
-} from "./design/confidence/sensitivity.js";
+export { type SensitivityOptions, sensitivity } from "./design/confidence/sensitivity.js";
+export { type Effect, Sensitivity } from "./design/confidence/sensitivity-result.js";
 export type { ChipStageLimit } from "./design/confidence/slopes.js";
 export {
   type MountVarianceOptions,
   type UncertainModel,
   type UncertainModelInput,
-  type VarianceIndex,
-  VarianceIndices,
   type VarianceOptions,
   varianceIndices,
 } from "./design/confidence/variance-indices.js";
+export { type VarianceIndex, VarianceIndices } from "./design/confidence/variance-result.js";
+export { type Accuracy, type Measurement, Measurements } from "./design/confidence/measurements.js";
 export {
-  type Accuracy,
-  type Measurement,
   type MeasurementOptions,
-  Measurements,
   type MountMeasurementOptions,
   measurementValues,
   narrowed,
@@ -138,12 +129,11 @@ export {
   type UncertainMountOptions,
   type UncertainRows,
 } from "./design/confidence/uncertain-mount.js";
+export { Confidence, type Estimate } from "./design/confidence/confidence.js";
+export { ConfidentSizing } from "./design/confidence/confident-sizing.js";
 export {
-  Confidence,
   type ConfidenceOptions,
-  ConfidentSizing,
   confidence,
-  type Estimate,
   sizeWithConfidence,
 } from "./design/confidence/uncertainty.js";
 export {
@@ -157,15 +147,12 @@ export {
 
 // A mount in time
 export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
-export { type PlaceTime, type Stretch, TimeCourse } from "./mount/time-course.js";
+export { type Happened, type PlaceTime, type Segment, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
-export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
-export {
-  HitRecord,
-  type HitRecordOptions,
-  hitRecord,
-  type RecordedHit,
-} from "./design/events/hits.js";
+export { heatPulse, type PulseOptions } from "./design/events/pulse.js";
+export { type PlacePulse, Pulse } from "./design/events/pulse-result.js";
+export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
+export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
 
 // Drawings and figures
 export { hitsFigure, type NamedRecord } from "./plots/figures/hits.js";
@@ -468,6 +455,8 @@ export type { RareQuantity } from "./units/rare-quantity.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export { given, type Provenance } from "./provenance.js";
+export { Result, type ResultBasis, type ResultContent, type ResultRow } from "./units/result.js";
+export type { Table } from "./units/table.js";
 export {
   avogadro,
   bcsGapRatio,

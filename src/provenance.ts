@@ -30,3 +30,12 @@ export function given(quantity: string, value: number, unit: string, note = ""):
 export function givenCount(field: string, count: number): readonly Provenance[] {
   return count === 1 ? [] : [given(`${field}: count`, count, "")];
 }
+
+/** Each number once, in the order of use. */
+export function distinct(rows: Iterable<Provenance>): readonly Provenance[] {
+  const found = new Map<string, Provenance>();
+  for (const row of rows) {
+    found.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
+  }
+  return [...found.values()];
+}

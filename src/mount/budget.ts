@@ -1,6 +1,5 @@
 /**
- * The thermal budget: who puts heat in, where it leaves, which element costs how many millikelvin,
- * what margin is left, and where each number came from.
+ * Solves a mount and makes its thermal budget.
  * @module
  */
 import type { SheetField } from "../chip/field.js";
@@ -10,189 +9,26 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
-import type { SteadySolution } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
-import { given, type Provenance } from "../provenance.js";
 import { formatQuantity } from "../units/format.js";
 import { toSI } from "../units/quantity.js";
+import {
+  Budget,
+  type BudgetDetector,
+  type BudgetElement,
+  type BudgetStage,
+} from "./budget-result.js";
 import type { Mount } from "./description.js";
 import { spreading } from "./die-parts.js";
-import { bondRoom, type ContactGroup, contactGroups } from "./layout.js";
+import { bondRoom, contactGroups } from "./layout.js";
 import { limitOf } from "./limit.js";
+import { provenanceOf } from "./numbers.js";
 import { chipPlace, isSheet, type Part, place } from "./part.js";
 import { readingWarnings } from "./ranges.js";
 import { type PlainMount, readMount } from "./read.js";
-import {
-  budgetCsv,
-  budgetHtml,
-  budgetMarkdown,
-  budgetSummary,
-  budgetText,
-  numbersHtml,
-  numbersMarkdown,
-  numbersText,
-} from "./report.js";
 import { type Settled, settle } from "./settle.js";
 import { SheetStore } from "./sheet-model.js";
-import { heatOn, type Structure, type Translation, translate } from "./translate.js";
-
-/** Heat put in by one load. */
-export interface BudgetSource {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** What it falls on: the die or another part, by name. */
-  readonly on: string;
-  /** Power [W]. */
-  readonly power: number;
-  /** Of all the heat put in. */
-  readonly share: number;
-}
-
-/** One element between two places. */
-export interface BudgetElement {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** Place on its warm side. */
-  readonly from: string;
-  /** Place on its cold side. */
-  readonly to: string;
-  /** Heat through it, from `from` to `to` [W]. */
-  readonly power: number;
-  /** Of all the heat that reaches the stage. */
-  readonly share: number;
-  /** Temperature of `from` above `to` [K]. */
-  readonly drop: number;
-  /** Heat over drop [W/K]; all that stand side by side. NaN inside a sheet that has no drop. */
-  readonly conductance: number;
-  /** How many stand side by side. */
-  readonly count: number;
-  /** Whether the main path, along the largest flow from chip to stage, runs through it. */
-  readonly main: boolean;
-}
-
-/** A place and its temperature. */
-export interface BudgetPlace {
-  /** Its name, as results and messages show it. */
-  readonly name: string;
-  /** Temperature [K]. */
-  readonly temperature: number;
-  /** Above the stage [K]. */
-  readonly rise: number;
-}
-
-/** How a stage takes the heat. */
-export interface BudgetStage {
-  /** In words. */
-  readonly name: string;
-  /** Heat it takes at its temperature [W]. */
-  readonly power: number;
-  /** The most it can take as far as is known [W]. */
-  readonly largest?: number;
-  /** For how long, when it uses up a store [s]. */
-  readonly holdTime?: number;
-}
-
-/** A resonator at the chip's temperature. */
-export interface BudgetDetector {
-  /** The load or limit whose resonator it is. */
-  readonly name: string;
-  /** At the temperature of the chip. */
-  readonly internalQuality: number;
-  /** Shift of the frequency from zero temperature over the frequency. */
-  readonly frequencyShift: number;
-  /** Density of thermal quasiparticles [1/m³], where the density of states is known. */
-  readonly quasiparticleDensity?: number;
-}
-
-/** What a mount does, ready to print. */
-export class Budget {
-  constructor(
-    /** The mount's name. */
-    readonly name: string,
-    /** Hot to cold, the stage last. */
-    readonly places: readonly BudgetPlace[],
-    /** Hottest place on the die. */
-    readonly chip: BudgetPlace,
-    /** Temperature of the stage [K]. */
-    readonly stage: number,
-    /** Highest allowed chip temperature [K], when the mount gives one. */
-    readonly limit: number | undefined,
-    /** What brings heat, largest first. */
-    readonly sources: readonly BudgetSource[],
-    /** What the heat crosses on its way, with what each costs. */
-    readonly elements: readonly BudgetElement[],
-    /** In words: where the model was stretched, what is superconducting, what does not fit. */
-    readonly warnings: readonly string[],
-    /** Sources of the numbers that enter. */
-    readonly provenance: readonly Provenance[],
-    /** Temperatures and flows of heat it was read from. */
-    readonly solution: SteadySolution,
-    /** The temperature of every place on the die, when it is a sheet. */
-    readonly field?: SheetField,
-    /** Where things touch the die, when it is a sheet. */
-    readonly contacts: readonly ContactGroup[] = [],
-    /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
-    readonly quickRise?: number,
-    /** How the stage takes the heat, when it is not simply held. */
-    readonly cooling?: BudgetStage,
-    /** What the chip's temperature does to the resonators of the readout and of the limit. */
-    readonly detectors: readonly BudgetDetector[] = [],
-  ) {}
-
-  /** Heat that reaches the stage [W]. */
-  get total(): number {
-    return this.sources.reduce((sum, { power }) => sum + power, 0);
-  }
-
-  /** Limit less chip temperature [K]; negative when the chip is too warm; undefined without limit. */
-  get margin(): number | undefined {
-    return this.limit === undefined ? undefined : this.limit - this.chip.temperature;
-  }
-
-  /** Elements of the main path, hot to cold. */
-  get mainPath(): readonly BudgetElement[] {
-    return this.elements.filter(({ main }) => main);
-  }
-
-  /** The element of the main path that costs the most. */
-  get governs(): BudgetElement {
-    return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
-  }
-
-  /** The answer in two or three sentences. */
-  get summary(): string {
-    return budgetSummary(this);
-  }
-
-  /** Aligned columns for a terminal. */
-  toText(): string {
-    return budgetText(this);
-  }
-
-  /** Tables for a notebook or a merge request. */
-  toMarkdown(): string {
-    return budgetMarkdown(this);
-  }
-
-  /** Tables for a page; every text is escaped. */
-  toHtml(): string {
-    return budgetHtml(this);
-  }
-
-  /** Only the numbers used and their sources, to show by themselves. */
-  numbers(): { toText(): string; toMarkdown(): string; toHtml(): string } {
-    return {
-      toText: () => numbersText(this),
-      toMarkdown: () => numbersMarkdown(this),
-      toHtml: () => numbersHtml(this),
-    };
-  }
-
-  /** One table, SI without prefixes: section, name, from, to, quantity, value, unit, source. */
-  toCsv(): string {
-    return budgetCsv(this);
-  }
-}
+import { heatOn, type Structure, translate } from "./translate.js";
 
 /** How to make a budget. */
 export interface BudgetOptions extends CatalogueChoice {}
@@ -271,30 +107,31 @@ export function drawUp(
     temperature: temperature(name),
     rise: temperature(name) - stage,
   }));
-  return new Budget(
-    mount.name,
+  const limit = limitOf(mount, catalogue)?.(stage);
+  return new Budget({
+    name: mount.name,
     places,
-    places.find(({ name }) => name === structure.chip)!,
+    chip: places.find(({ name }) => name === structure.chip)!,
     stage,
-    limitOf(mount, catalogue)?.(stage),
-    put.map((source) => ({ ...source, share: shareOf(source.power) })),
+    limit,
+    sources: put.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    [
+    warnings: [
       ...readingWarnings(translation, [reading]),
       ...mountWarnings(mount),
       ...wiringWarnings(mount, temperature),
-      ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
+      ...limitWarnings(limit, stage),
       ...stageWarnings(structure),
       ...otherStates(mount, catalogue),
     ],
-    provenanceOf(mount, translation),
+    provenance: provenanceOf(mount, translation),
     solution,
     field,
-    field ? contactGroups(mount) : [],
+    contacts: field ? contactGroups(mount) : [],
     quickRise,
-    stageInBudget(structure, total),
-    detectors(mount, chip, catalogue),
-  );
+    cooling: stageInBudget(structure, total),
+    detectors: detectors(mount, chip, catalogue),
+  });
 }
 
 /** Inside the sheet, from the hottest place to where the main path takes the heat. */
@@ -494,26 +331,4 @@ function hottestOfRest({ loads }: PlainMount, catalogue: Catalogue): number {
         : [],
     ),
   );
-}
-
-/** Each number once, in the order of use; the mount's own numbers with those it gave. */
-function provenanceOf(mount: PlainMount, translation: Translation): Provenance[] {
-  const { conductors, loads, structure } = translation;
-  const rows = new Map<string, Provenance>();
-  const put = (row: Provenance) =>
-    rows.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
-  for (const { provenance } of [...conductors.values(), ...loads.map(({ load }) => load)]) {
-    provenance?.forEach(put);
-  }
-  for (const { name, count } of structure.parts) {
-    if (count && count(mount) > 1) put(given(`${name}: number`, count(mount), ""));
-  }
-  for (const { name, temperature } of structure.warm) {
-    put(given(`${name}: temperature of the warm end`, temperature(mount), "K"));
-  }
-  const { stage } = structure;
-  if ("cooling" in stage) stage.cooling.provenance.forEach(put);
-  else if (stage.salt) stage.salt.provenance.forEach(put);
-  else put(given("stage: temperature", stage.temperature, "K"));
-  return [...rows.values()];
 }

@@ -22,6 +22,7 @@ import {
 import type { Mount } from "./description.js";
 import { type InTime, type LoadInTime, translateInTime } from "./in-time.js";
 import { limitOf } from "./limit.js";
+import { provenanceInTime } from "./numbers.js";
 import { place } from "./part.js";
 import { type PlainMount, readMount } from "./read.js";
 import { TimeCourse } from "./time-course.js";
@@ -105,12 +106,15 @@ export function followed(
   });
   const coldest = solution.temperature(place.stage, 0);
   return new TimeCourse(
-    mount.name,
-    solution,
+    {
+      name: mount.name,
+      solution,
+      limit: limitOf(mount, catalogue)?.(coldest),
+      happened: { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
+      warnings: inTime.warnings,
+      provenance: () => provenanceInTime(mount, inTime),
+    },
     inTime,
-    limitOf(mount, catalogue)?.(coldest),
-    { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
-    inTime.warnings,
     network,
   );
 }

@@ -8,11 +8,14 @@ import type { NetworkDescription } from "../network/description.js";
 import { type EigenTime, eigenTimes } from "../network/eigen-times.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { FieldError } from "../units/errors.js";
+import { formatQuantity, formatTemperature } from "../units/format.js";
+import { Result, type ResultContent, type ResultRow } from "../units/result.js";
+import type { Table } from "../units/table.js";
 import type { InTime } from "./in-time.js";
 import { place } from "./part.js";
 
-/** A stretch of time [s]. */
-export interface Stretch {
+/** From a time to a later one. */
+export interface Segment {
   /** Begin [s]. */
   readonly from: number;
   /** End [s]. */
@@ -32,38 +35,47 @@ export interface PlaceTime {
   }[];
 }
 
+/** What happened in a run, as it was asked for. */
+export interface Happened {
+  /** Hits on the die. */
+  readonly hits: readonly {
+    /** When [s]. */
+    readonly at: number;
+    /** Energy [J]. */
+    readonly energy: number;
+  }[];
+  /** Length of the run [s]. */
+  readonly duration: number;
+}
+
 /** What a mount did. */
-export class TimeCourse {
+export class TimeCourse extends Result {
+  /** The mount's name. */
+  declare readonly name: string;
+  /** Temperatures of the network's nodes in time. */
+  declare readonly solution: TransientSolution;
+  /** Highest allowed chip temperature [K], when the mount gives one. */
+  declare readonly limit: number | undefined;
+  /** What happened, as it was asked for, in SI. */
+  declare readonly happened: Happened;
   readonly #inTime: InTime;
+  readonly #network: NetworkDescription;
   readonly #chip: Float64Array;
   #eigenTimes: readonly PlaceTime[] | undefined;
 
-  /** @internal Made by `timeCourse` and `heatPulse`. */
+  /**
+   * @internal Made by `timeCourse` and `heatPulse`.
+   * @param inTime - the mount translated
+   * @param network - with the loads that do not change
+   */
   constructor(
-    /** The mount's name. */
-    readonly name: string,
-    /** Temperatures of the network's nodes in time. */
-    readonly solution: TransientSolution,
+    content: ResultContent<TimeCourse, "name" | "solution" | "limit" | "happened">,
     inTime: InTime,
-    /** Highest allowed chip temperature [K], when the mount gives one. */
-    readonly limit: number | undefined,
-    /** What happened, as it was asked for, in SI. */
-    readonly happened: {
-      /** Hits on the die [s, J]. */
-      readonly hits: readonly {
-        /** When [s]. */
-        readonly at: number;
-        /** Energy [J]. */
-        readonly energy: number;
-      }[];
-      /** Length of the run [s]. */
-      readonly duration: number;
-    },
-    /** What to know before trusting it: ranges that were left, for example. */
-    readonly warnings: readonly string[],
-    private readonly network: NetworkDescription,
+    network: NetworkDescription,
   ) {
+    super(content);
     this.#inTime = inTime;
+    this.#network = network;
     this.#chip = this.hottest(inTime.structure.chip);
   }
 
@@ -141,10 +153,7 @@ export class TimeCourse {
 
   /** The highest temperature of the chip and when [K, s]. */
   get peak(): { readonly temperature: number; readonly time: number } {
-    let at = 0;
-    this.#chip.forEach((T, i) => {
-      if (T > this.#chip[at]!) at = i;
-    });
+    const at = indexOfHighest(this.#chip);
     return { temperature: this.#chip[at]!, time: this.times[at]! };
   }
 
@@ -154,9 +163,9 @@ export class TimeCourse {
   }
 
   /** When the chip was above a temperature; above its limit when none is given. */
-  above(temperature: number | undefined = this.limit): readonly Stretch[] {
+  above(temperature: number | undefined = this.limit): readonly Segment[] {
     if (temperature === undefined) throw new FieldError("limit", "a limit in the mount", undefined);
-    return stretchesAbove(
+    return segmentsAbove(
       this.times,
       this.#chip,
       (time) => this.temperature(this.#inTime.structure.chip, time),
@@ -201,15 +210,73 @@ export class TimeCourse {
   /** The times in which the mount comes back to rest from a small push, slowest first. */
   get eigenTimes(): readonly PlaceTime[] {
     if (this.#eigenTimes) return this.#eigenTimes;
-    const storing = this.network.nodes.filter(({ store }) => store);
+    const storing = this.#network.nodes.filter(({ store }) => store);
     const count = Math.min(6, storing.length);
     const temperatures = new Map(
       storing.map(({ name }) => [name, this.solution.temperatures(name)[0]!]),
     );
-    this.#eigenTimes = eigenTimes(this.network, { temperatures, count }).map((eigen) =>
+    this.#eigenTimes = eigenTimes(this.#network, { temperatures, count }).map((eigen) =>
       this.#byPlace(eigen),
     );
     return this.#eigenTimes;
+  }
+
+  get summary(): string {
+    const { before, limit, peak } = this;
+    const above = limit === undefined ? 0 : this.timeAbove();
+    return (
+      `The chip starts at ${formatTemperature(before)} and is warmest, ` +
+      `${formatTemperature(peak.temperature)}, at ${formatQuantity(peak.time, "s")} of ` +
+      `${formatQuantity(this.happened.duration, "s")}.` +
+      (limit === undefined
+        ? ""
+        : above > 0
+          ? ` It is above its limit of ${formatTemperature(limit)} for ${formatQuantity(above, "s")}.`
+          : ` It stays below its limit of ${formatTemperature(limit)}.`)
+    );
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "Temperatures, of each place at its hottest",
+        columns: ["place", "start", "highest", "at", "end"],
+        numbersFrom: 1,
+        rows: this.places.map((name) => {
+          const temperatures = this.hottest(name);
+          const at = indexOfHighest(temperatures);
+          return [
+            this.label(name),
+            formatTemperature(temperatures[0]!),
+            formatTemperature(temperatures[at]!),
+            formatQuantity(this.times[at]!, "s"),
+            formatTemperature(temperatures.at(-1)!),
+          ];
+        }),
+      },
+    ];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    const { hits } = this.happened;
+    for (const [i, { at, energy }] of hits.entries()) {
+      yield [`hit ${i + 1}`, "die", "time", at, "s"];
+      yield [`hit ${i + 1}`, "die", "energy", energy, "J"];
+    }
+    yield ["limit", this.label(this.places[0]!), "temperature", this.limit, "K"];
+    const columns = this.places.map((name) => ({
+      label: this.label(name),
+      mean: this.mean(name),
+      highest: this.nodesOf(name).length > 1 ? this.hottest(name) : undefined,
+    }));
+    for (const [i, time] of this.times.entries()) {
+      const section = `step ${i}`;
+      yield [section, "time", "time", time, "s"];
+      for (const { label, mean, highest } of columns) {
+        yield [section, label, "temperature", mean[i], "K"];
+        yield [section, label, "highest temperature", highest?.[i], "K"];
+      }
+    }
   }
 
   private nodesOf(name: string): readonly string[] {
@@ -237,14 +304,22 @@ export class TimeCourse {
   }
 }
 
-/** Stretches above a level, their ends found between steps on the dense output. */
-function stretchesAbove(
+function indexOfHighest(values: Float64Array): number {
+  let at = 0;
+  values.forEach((value, i) => {
+    if (value > values[at]!) at = i;
+  });
+  return at;
+}
+
+/** Segments above a level, their ends found between steps on the dense output. */
+function segmentsAbove(
   times: Float64Array,
   values: Float64Array,
   at: (time: number) => number,
   level: number,
-): readonly Stretch[] {
-  const stretches: Stretch[] = [];
+): readonly Segment[] {
+  const segments: Segment[] = [];
   let from = values[0]! > level ? times[0]! : undefined;
   for (let i = 1; i < times.length; i++) {
     const above = values[i]! > level;
@@ -252,12 +327,12 @@ function stretchesAbove(
     const cross = crossing(times[i - 1]!, times[i]!, (time) => at(time) > level === above);
     if (from === undefined) from = cross;
     else {
-      stretches.push({ from, to: cross });
+      segments.push({ from, to: cross });
       from = undefined;
     }
   }
-  if (from !== undefined) stretches.push({ from, to: times.at(-1)! });
-  return stretches;
+  if (from !== undefined) segments.push({ from, to: times.at(-1)! });
+  return segments;
 }
 
 /** The time from which on something holds that does not at `low` and does at `high`, by halving. */

@@ -35,6 +35,16 @@ export function formatQuantity(value: number, unit: string, digits = 3): string 
   return `${formatNumber(value / size, digits)} ${prefix}${unit}`;
 }
 
+/** A temperature [K] to a tenth of a millikelvin, since millikelvin decide. */
+export function formatTemperature(temperature: number): string {
+  return formatQuantity(temperature, "K", 4);
+}
+
+/** A temperature difference [K]; with fewer digits where it is too small to matter. */
+export function formatRise(difference: number): string {
+  return formatQuantity(difference, "K", Math.abs(difference) < 1e-4 ? 2 : 3);
+}
+
 /** A pure number with so many significant digits, in powers of ten where zeros would be many. */
 export function formatNumber(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return String(value);

@@ -241,10 +241,12 @@ describe("questions asked of a sheet", () => {
   it("placement ranks the choices of edges by the bonds they need", () => {
     const placements = placeBonds(exampleMount(), { edges: [1, 2, 4] });
     const { all, best } = placements;
-    const [head, , first] = placements.toMarkdown().split("\n");
+    const [head, , first] = placements.toMarkdown().split("\n").slice(6);
     expect(head).toBe("| bonds on | bonds needed | room | hottest place |");
     expect(first).toContain(`| ${best.words} | ${best.sizing.count} | ${best.sizing.room} | `);
-    expect(placements.toText().split("\n").slice(0, 2)).toEqual([head, first]);
+    const cells = placements.toText().split("\n").slice(5, 7);
+    const inMarkdown = (row: string) => `| ${row.trim().split(/ {2,}/).join(" | ")} |`;
+    expect(cells.map(inMarkdown)).toEqual([head, first]);
     expect(all.map(({ words }) => words[0])).toEqual(["4", "2", "1"]);
     expect(best.sizing.count).toBeLessThanOrEqual(all[1]!.sizing.count!);
     expect(thermalBudget(best.mount).margin).toBeGreaterThanOrEqual(0);

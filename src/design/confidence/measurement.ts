@@ -14,14 +14,16 @@
  */
 import { asFactor, parseUncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/description.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { normalQuantile, normalShare } from "../../numerics/normal.js";
 import { type Random, random } from "../../numerics/random.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
-import { formatNumber, formatQuantity, formatShare } from "../../units/format.js";
-import { type Table, tableHtml, tableLines, tableMarkdown } from "../../units/table.js";
+import { formatNumber } from "../../units/format.js";
+import type { ResultContent } from "../../units/result.js";
 import { bondsNeeded, draws } from "./count-needed.js";
 import { inputNamed } from "./input-names.js";
+import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import {
   compilingOf,
   type Evaluated,
@@ -34,9 +36,6 @@ import {
   type UncertainModel,
   type UncertainModelInput,
 } from "./variance-indices.js";
-
-/** How well an input would be known, with 90 % confidence: `"10 %"`, `"x1.5"` (a factor either way). */
-export type Accuracy = `${number} %` | `x${number}`;
 
 /** What is asked of a model, before and after. */
 export interface MeasurementOptions<Result = number> {
@@ -56,96 +55,6 @@ export interface MeasurementOptions<Result = number> {
   readonly replicates?: number;
   /** Seed of the points; 1 by default. */
   readonly seed?: number;
-}
-
-/** What one measurement would buy. */
-export interface Measurement {
-  /** The input measured. */
-  readonly name: string;
-  /** How well the input would then be known, with 90 % confidence. */
-  readonly accuracy: Accuracy;
-  /** Spread of the input after the measurement over that before, in standard deviations. */
-  readonly remaining: number;
-  /** The answer before. */
-  readonly before: number;
-  /** The answer expected after. */
-  readonly after: number;
-  /** `before` less `after`, with its standard error. */
-  readonly saved: number;
-  /** Standard error of `saved`. */
-  readonly savedError: number;
-}
-
-/** Measurements that could be made, ready to print. */
-export class Measurements {
-  constructor(
-    /** What saves most comes first. */
-    readonly all: readonly Measurement[],
-    /** Unit of the answers. */
-    readonly unit: string,
-  ) {}
-
-  /** The one that saves the most. */
-  get best(): Measurement {
-    return this.all[0]!;
-  }
-
-  /** The answer in a sentence. */
-  get summary(): string {
-    const { name, accuracy, before, after, saved, savedError } = this.best;
-    const { unit } = this;
-    if (!(saved > 2 * savedError))
-      return "No single measurement would buy what can be told from 0.";
-    return (
-      `Knowing ${name} to ${inWords(accuracy)} would buy the most: ` +
-      `${formatQuantity(before, unit)} would become ${formatQuantity(after, unit)}.`
-    );
-  }
-
-  /** For a terminal. */
-  toText(): string {
-    return [this.summary, ...tableLines(this.#table())].join("\n");
-  }
-
-  /** For a notebook. */
-  toMarkdown(): string {
-    return [`**${this.summary}**`, tableMarkdown(this.#table())].join("\n\n");
-  }
-
-  /** For a page. */
-  toHtml(): string {
-    return [`<p>${this.summary}</p>`, tableHtml(this.#table())].join("\n");
-  }
-
-  #table(): Table {
-    const { unit } = this;
-    return {
-      title: "What a measurement would buy",
-      columns: ["measured", "to", "before", "after", "saved", "share"],
-      numbersFrom: 1,
-      rows: this.all.map((measurement) => {
-        const { name, accuracy, before, after, saved, savedError } = measurement;
-        const told = isTold(measurement);
-        return [
-          name,
-          inWords(accuracy),
-          formatQuantity(before, unit),
-          formatQuantity(after, unit),
-          told ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2) : "not told from 0",
-          told ? formatShare(saved / before) : "",
-        ];
-      }),
-    };
-  }
-}
-
-/** Whether what it saves stands out of the scatter of the points, and of rounding. */
-function isTold({ before, saved, savedError }: Measurement): boolean {
-  return saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
-}
-
-function inWords(accuracy: Accuracy): string {
-  return accuracy.startsWith("x") ? `a factor ${accuracy.slice(1)}` : `± ${accuracy}`;
 }
 
 /** Gauss-Hermite rule of five points for a standard normal variable. */
@@ -202,9 +111,10 @@ export function measurementValues<Result>(
   if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
   const { question, probability, ...own } = options as MountMeasurementOptions;
   const compiled = uncertainMount(of, compilingOf(own));
+  const about = { name: of.name, provenance: provenanceLater(of, own.catalogue) };
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
   if (question !== "bonds needed") {
-    return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) });
+    return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) }, about);
   }
   const { samples, seed } = own;
   const bonds = bondsNeeded(of, compiled, {
@@ -212,13 +122,14 @@ export function measurementValues<Result>(
     ...(samples !== undefined && { samples }),
     ...(seed !== undefined && { seed }),
   });
-  return valuesOf(compiled, accuracies, { unit: "", ...ofChip, question: bonds });
+  return valuesOf(compiled, accuracies, { unit: "", ...ofChip, question: bonds }, about);
 }
 
 function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
+  about: Pick<ResultContent<Measurements, "name">, "name" | "provenance"> = { name: "" },
 ): Measurements {
   const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
   wholeNumber("samples", samples);
@@ -262,10 +173,7 @@ function valuesOf<Result>(
       savedError,
     };
   });
-  return new Measurements(
-    all.sort((a, b) => b.saved - a.saved),
-    unit,
-  );
+  return new Measurements({ ...about, all: all.sort((a, b) => b.saved - a.saved), unit });
 }
 
 /** An answer; where there is none the error says of which outcome. */

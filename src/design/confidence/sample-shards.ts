@@ -5,8 +5,8 @@
 import type { Mount } from "../../mount/description.js";
 import { fingerprint } from "../../numerics/fingerprint.js";
 import { mergeShards, type Shard, type ShardFile, shardCsv, shardRange } from "../shard.js";
+import type { Confidence } from "./confidence.js";
 import {
-  type Confidence,
   type ConfidenceOptions,
   confidenceOf,
   type Sampling,

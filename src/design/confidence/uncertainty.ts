@@ -10,13 +10,15 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/description.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { isSheet } from "../../mount/part.js";
 import { readMount } from "../../mount/read.js";
+import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
-import { formatQuantity, formatShare } from "../../units/format.js";
-import { escapeHtml, tableHtml } from "../../units/table.js";
 import { roomToCount } from "../sizing/bonds-to-count.js";
 import { fewestThat } from "../sizing/size.js";
+import { Confidence } from "./confidence.js";
+import { ConfidentSizing } from "./confident-sizing.js";
 import {
   chunksOf,
   keepCompiled,
@@ -28,14 +30,6 @@ import {
 } from "./samples.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
-
-/** A number that was sampled, with the standard error of that. */
-export interface Estimate {
-  /** Best estimate, in the unit of what is estimated. */
-  readonly value: number;
-  /** Standard error, in the same unit. */
-  readonly error: number;
-}
 
 /** How to sample. */
 export interface ConfidenceOptions extends RunOptions, CatalogueChoice {
@@ -51,182 +45,6 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice {
   readonly runner?: SampleRunner;
 }
 
-/** The chip's temperature over what is not known exactly. */
-export class Confidence {
-  /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
-  readonly temperatures: Float64Array;
-  /** That the samples were drawn with. */
-  readonly seed: number;
-  /** Whether the mount has a limit. */
-  readonly limited: boolean;
-  readonly #replicates: readonly Float64Array[];
-
-  constructor(
-    /** The mount's name. */
-    readonly name: string,
-    /** What is uncertain. */
-    readonly inputs: readonly UncertainInput[],
-    /** One array for each arrangement: chip, stage and limit of each sample [K]. */
-    replicates: readonly Float64Array[],
-    { seed, limited }: Pick<Confidence, "seed" | "limited">,
-  ) {
-    this.seed = seed;
-    this.limited = limited;
-    this.#replicates = replicates;
-    this.temperatures = Float64Array.from(
-      replicates.flatMap((each) => [...column(each, 0)]),
-    ).sort();
-  }
-
-  /** How many samples. */
-  get samples(): number {
-    return this.temperatures.length;
-  }
-
-  /** How many independent arrangements of them. */
-  get replicates(): number {
-    return this.#replicates.length;
-  }
-
-  /** Samples without a steady state. */
-  get unsettled(): number {
-    return this.temperatures.filter((T) => T === Number.POSITIVE_INFINITY).length;
-  }
-
-  /**
-   * The chip's temperature that a share of all samples lies below [K].
-   * @param share - between 0 and 1
-   */
-  percentile(share: number): Estimate {
-    const value = quantileOf(this.temperatures, share);
-    const each = this.#replicates.map((own) => quantileOf(column(own, 0).sort(), share));
-    return { value, error: standardError(each) };
-  }
-
-  /** [K] */
-  get median(): Estimate {
-    return this.percentile(0.5);
-  }
-
-  /** Of all samples 90 % lie between these [K]. */
-  get band(): readonly [low: Estimate, high: Estimate] {
-    return [this.percentile(0.05), this.percentile(0.95)];
-  }
-
-  /** [K] */
-  get mean(): Estimate {
-    return this.#mean((own) => meanOf(column(own, 0)));
-  }
-
-  /** [K²] */
-  get variance(): Estimate {
-    const { value: mean } = this.mean;
-    return this.#mean((own) => meanOf(column(own, 0).map((T) => (T - mean) ** 2)));
-  }
-
-  /** The chance that the chip stays at or below its limit; undefined for a mount without a limit. */
-  get chance(): Estimate | undefined {
-    if (!this.limited) return undefined;
-    const { value, error } = this.#mean((own) => {
-      const [chip, limit] = [column(own, 0), column(own, 2)];
-      return meanOf(chip.map((T, k) => (T <= limit[k]! ? 1 : 0)));
-    });
-    // All alike: what is rarer than one sample in three is not ruled out (95 %).
-    return { value, error: value === 0 || value === 1 ? 3 / this.samples : error };
-  }
-
-  /** The highest limit of the samples, and the lowest [K]; undefined for a mount without a limit. */
-  get limits(): readonly [low: number, high: number] | undefined {
-    if (!this.limited) return undefined;
-    const all = this.#replicates.flatMap((own) => [...column(own, 2)]).filter(Number.isFinite);
-    return all.length === 0
-      ? undefined
-      : [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
-  }
-
-  /** The answer in two or three sentences. */
-  get summary(): string {
-    const [low, high] = this.band;
-    const { chance } = this;
-    const band =
-      `The chip is at ${kelvin(this.median.value)}, and with 90 % confidence between ` +
-      `${kelvin(low.value)} and ${kelvin(high.value)}.`;
-    return chance === undefined
-      ? band
-      : `${band} It stays under its limit with ${percent(chance)}.`;
-  }
-
-  /** How the numbers were made, and how far they may be off for it. */
-  get convergence(): string {
-    const { error } = this.band[1];
-    const lost = this.unsettled;
-    return (
-      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements, ` +
-      `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
-      `${lost > 0 ? `; ${lost} samples have no steady state and count as too warm` : ""}.`
-    );
-  }
-
-  /** For a terminal. */
-  toText(): string {
-    const width = Math.max(...this.#rows().map(([name]) => name!.length));
-    return [
-      this.summary,
-      ...this.#rows().map(
-        ([name, value, error]) => `  ${name!.padEnd(width)}  ${value} ± ${error}`,
-      ),
-      this.convergence,
-    ].join("\n");
-  }
-
-  /** For a notebook. */
-  toMarkdown(): string {
-    const rows = this.#rows().map((row) => `| ${row.join(" | ")} |`);
-    return [
-      `**${this.summary}**`,
-      ["| | value | sampled to ± |", "| --- | ---: | ---: |", ...rows].join("\n"),
-      this.convergence,
-    ].join("\n\n");
-  }
-
-  /** For a page. */
-  toHtml(): string {
-    const table = tableHtml({
-      title: this.name,
-      columns: ["", "value", "sampled to ±"],
-      numbersFrom: 1,
-      rows: this.#rows(),
-    });
-    return `<p><strong>${escapeHtml(this.summary)}</strong></p>${table}<p>${this.convergence}</p>`;
-  }
-
-  #rows(): (readonly [string, string, string])[] {
-    const [low, high] = this.band;
-    const row = (name: string, { value, error }: Estimate) =>
-      [name, kelvin(value), formatQuantity(error, "K", 2)] as const;
-    const { chance } = this;
-    return [
-      row("chip, median", this.median),
-      row("chip, 5 % are colder", low),
-      row("chip, 5 % are warmer", high),
-      ...(chance
-        ? [
-            [
-              "chance to stay under the limit",
-              formatChance(chance),
-              formatShare(chance.error),
-            ] as const,
-          ]
-        : []),
-    ];
-  }
-
-  #mean(of: (replicate: Float64Array) => number): Estimate {
-    const each = this.#replicates.map(of);
-    return { value: meanOf(each), error: standardError(each) };
-  }
-}
-
 /**
  * Samples a mount over its spreads and the uncertain rows of the catalogue.
  * @throws FieldError or UnknownNameError as `thermalBudget`; the signal's reason when it is aborted:
@@ -238,63 +56,6 @@ export async function confidence(
   options: ConfidenceOptions = {},
 ): Promise<Confidence> {
   return sampled(samplingOf(mount, options), options, undefined, options.progress);
-}
-
-/** The answer to: how many bonds, to be this sure? */
-export class ConfidentSizing {
-  constructor(
-    /** Wanted chance to stay under the limit. */
-    readonly probability: number,
-    /** Fewest bonds with that chance; undefined when even as many as have room do not reach it. */
-    readonly count: number | undefined,
-    /** Bonds that have room. */
-    readonly room: number,
-    /** With that number of bonds, or as many as have room. */
-    readonly confidence: Confidence,
-    /** Every number that was tried, fewest first. */
-    readonly tried: readonly {
-      /** Bonds tried. */
-      readonly count: number;
-      /** Chance that so many hold the limit, with its standard error. */
-      readonly chance: Estimate;
-    }[],
-  ) {}
-
-  /** The answer in a sentence or two. */
-  get summary(): string {
-    const { count, room, probability } = this;
-    const chance = this.confidence.chance!;
-    const wanted = formatShare(probability);
-    return count === undefined
-      ? `The ${room} bonds that have room hold the limit with ${percent(chance)}, less than ${wanted}.`
-      : `${count === 1 ? "1 bond holds" : `${count} bonds hold`} the limit with ${percent(chance)} ` +
-          `(${wanted} were wanted), of ${room} that have room.`;
-  }
-
-  /** For a terminal. */
-  toText(): string {
-    const lines = this.tried.map(
-      ({ count, chance }) => `  ${String(count).padStart(5)} bonds  ${percent(chance)}`,
-    );
-    return [this.summary, ...lines, this.confidence.convergence].join("\n");
-  }
-
-  /** For a notebook. */
-  toMarkdown(): string {
-    const rows = this.tried.map(
-      ({ count, chance }) =>
-        `| ${count} | ${formatChance(chance)} | ${formatShare(chance.error)} |`,
-    );
-    return [
-      `**${this.summary}**`,
-      [
-        "| bonds | chance to hold the limit | sampled to ± |",
-        "| ---: | ---: | ---: |",
-        ...rows,
-      ].join("\n"),
-      this.confidence.convergence,
-    ].join("\n\n");
-  }
 }
 
 /**
@@ -338,7 +99,7 @@ export async function sizeWithConfidence(
   const tried = [...found]
     .map(([bonds, { chance }]) => ({ count: bonds, chance: chance! }))
     .sort((a, b) => a.count - b.count);
-  return new ConfidentSizing(probability, count, room, shown, tried);
+  return new ConfidentSizing({ probability, count, room, confidence: shown, tried });
 }
 
 function expectedTries(room: number): number {
@@ -355,6 +116,8 @@ export interface Sampling {
   /** Most samples of a chunk. */
   readonly longest: number;
   readonly limited: boolean;
+  /** Lists the numbers of the mount. */
+  readonly provenance: () => readonly Provenance[];
 }
 
 /**
@@ -377,7 +140,8 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
-  return { job, inputs, replicates, each, longest: sheet ? 16 : 2048, limited };
+  const provenance = provenanceLater(mount, catalogue);
+  return { job, inputs, replicates, each, longest: sheet ? 16 : 2048, limited, provenance };
 }
 
 /**
@@ -416,11 +180,15 @@ export async function solveSamples(
 
 /** @param values - of all samples, replicate by replicate */
 export function confidenceOf(sampling: Sampling, values: Float64Array): Confidence {
-  const { job, inputs, replicates, each, limited } = sampling;
+  const { job, inputs, replicates, each, limited, provenance } = sampling;
   const parts = Array.from({ length: replicates }, (_, r) =>
     values.slice(r * each * perSample, (r + 1) * each * perSample),
   );
-  return new Confidence(job.mount.name, inputs, parts, { seed: job.seed, limited });
+  return new Confidence(job.mount.name, inputs, parts, {
+    seed: job.seed,
+    limited,
+    provenance,
+  });
 }
 
 async function sampled(
@@ -461,49 +229,4 @@ async function fewestThatAsync(
     if (asked === undefined) return answer;
     known.set(asked, await holds(asked));
   }
-}
-
-function column(samples: Float64Array, at: number): Float64Array {
-  return Float64Array.from(
-    { length: samples.length / perSample },
-    (_, k) => samples[perSample * k + at]!,
-  );
-}
-
-function meanOf(values: ArrayLike<number>): number {
-  let sum = 0;
-  for (let k = 0; k < values.length; k++) sum += values[k]!;
-  return sum / values.length;
-}
-
-/** Of the mean of numbers that are independent of each other. */
-function standardError(values: readonly number[]): number {
-  const mean = meanOf(values);
-  if (!Number.isFinite(mean)) return Number.POSITIVE_INFINITY;
-  const square = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (values.length - 1);
-  return Math.sqrt(square / values.length);
-}
-
-/** Between the two values nearest to a share of all. @param sorted - rising */
-function quantileOf(sorted: Float64Array, share: number): number {
-  const at = Math.min(Math.max(share * sorted.length - 0.5, 0), sorted.length - 1);
-  const [below, above] = [sorted[Math.floor(at)]!, sorted[Math.ceil(at)]!];
-  return below === above ? below : below + (at - Math.floor(at)) * (above - below);
-}
-
-function kelvin(temperature: number): string {
-  return formatQuantity(temperature, "K", 4);
-}
-
-/** A chance with the digits that its error leaves, two at most; 100 % of the samples are not all there is. */
-export function formatChance({ value, error }: Estimate): string {
-  if (value === 0) return `<${(100 * error).toFixed(2)} %`;
-  if (value === 1) return `>${(100 * (1 - error)).toFixed(2)} %`;
-  const rare = Math.min(value, 1 - value) < 5e-3;
-  const places = error > 5e-3 ? 0 : rare ? 2 : 1;
-  return `${(100 * value).toFixed(places)} %`;
-}
-
-function percent(chance: Estimate): string {
-  return `${formatChance(chance)} confidence`;
 }

@@ -16,12 +16,13 @@
  * @module
  */
 import type { Mount } from "../../mount/description.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { random } from "../../numerics/random.js";
 import { mostDimensions, Sobol } from "../../numerics/sobol.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
-import { type Table, tableHtml, tableLines, tableMarkdown } from "../../units/table.js";
+import type { ResultContent } from "../../units/result.js";
 import { inputNamed, type Named } from "./input-names.js";
 import {
   compilingOf,
@@ -29,6 +30,7 @@ import {
   type UncertainMountOptions,
   uncertainMount,
 } from "./uncertain-mount.js";
+import { type VarianceIndex, VarianceIndices } from "./variance-result.js";
 
 /** A model of uncertain inputs. */
 export interface UncertainModel<Result = number> {
@@ -62,85 +64,8 @@ export interface VarianceOptions<Result = number> {
   readonly progress?: (done: number, total: number) => void;
 }
 
-/** Indices of one input, or of several that vary together; each with its standard error. */
-export interface VarianceIndex {
-  /** The input. */
-  readonly name: string;
-  /** Share of the variance that would go if it were known; rounding may leave it below 0. */
-  readonly first: number;
-  /** Standard error of `first`. */
-  readonly firstError: number;
-  /** Share of the variance that would stay if all else were known. */
-  readonly total: number;
-  /** Standard error of `total`. */
-  readonly totalError: number;
-}
-
 /** Name of the inputs that are not told apart. */
 export const allOthers = "all others together";
-
-/** Indices of a model's inputs, ready to print. */
-export class VarianceIndices {
-  constructor(
-    /** Largest total index first. */
-    readonly indices: readonly VarianceIndex[],
-    /** Of the result, in its unit. */
-    readonly mean: number,
-    /** Of the result, in its unit squared. */
-    readonly variance: number,
-    /** How often the model was evaluated. */
-    readonly evaluations: number,
-  ) {}
-
-  /** The index of an input. @throws FieldError for a name that has none */
-  of(name: string): VarianceIndex {
-    const found = this.indices.find((index) => index.name === name);
-    if (found) return found;
-    const names = this.indices.map((index) => JSON.stringify(index.name)).join(", ");
-    throw new FieldError("variance indices", `the name of an input: ${names}`, name);
-  }
-
-  /** Share of the variance that no input brings alone. */
-  get interactions(): number {
-    return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
-  }
-
-  /** For a terminal. */
-  toText(): string {
-    return tableLines(this.#table()).join("\n");
-  }
-
-  /** For a notebook. */
-  toMarkdown(): string {
-    return tableMarkdown(this.#table());
-  }
-
-  /** For a page. */
-  toHtml(): string {
-    return tableHtml(this.#table());
-  }
-
-  #table(): Table {
-    return {
-      title: "Shares of the variance, with their standard errors",
-      columns: ["input", "alone", "alone and with others"],
-      numbersFrom: 1,
-      rows: this.indices.map(({ name, first, firstError, total, totalError }) => [
-        name,
-        withError(first, firstError),
-        withError(total, totalError),
-      ]),
-    };
-  }
-}
-
-/** A share and its standard error, with as many digits as that leaves, two at most: `(31.4 ± 0.2) %`. */
-function withError(share: number, error: number): string {
-  const [value, off] = [100 * share, 100 * error];
-  if (off < 5e-3) return Math.abs(value) < 5e-3 ? "<0.01 %" : `${value.toFixed(2)} %`;
-  const places = Math.min(2, Math.max(0, -Math.floor(Math.log10(off))));
-  return `(${value.toFixed(places).replace("-", "−")} ± ${off.toFixed(places)}) %`;
-}
 
 /** How to estimate for a mount. */
 export type MountVarianceOptions = VarianceOptions<Evaluated> &
@@ -167,10 +92,11 @@ export function varianceIndices<Result>(
 ): VarianceIndices {
   if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
   const own = options as MountVarianceOptions;
-  return indicesOf(uncertainMount(of, compilingOf(own)), {
-    quantity: ({ chip }) => chip,
-    ...own,
-  });
+  return indicesOf(
+    uncertainMount(of, compilingOf(own)),
+    { quantity: ({ chip }) => chip, ...own },
+    { name: of.name, provenance: provenanceLater(of, own.catalogue) },
+  );
 }
 
 /** Whether it is a model of its own and no mount. */
@@ -181,6 +107,7 @@ export function isModel<Result>(of: Mount | UncertainModel<Result>): of is Uncer
 function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
+  about: Pick<ResultContent<VarianceIndices, "name">, "name" | "provenance"> = { name: "" },
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -209,12 +136,13 @@ function indicesOf<Result>(
     const [total, totalError] = meanAndError(estimates.map((e) => e.total[g]!));
     return { name, first, firstError, total, totalError };
   });
-  return new VarianceIndices(
-    indices.sort((a, b) => b.total - a.total),
-    meanAndError(estimates.map(({ mean }) => mean))[0],
-    meanAndError(estimates.map(({ variance }) => variance))[0],
-    replicates * samples * (groups.length + 2),
-  );
+  return new VarianceIndices({
+    ...about,
+    indices: indices.sort((a, b) => b.total - a.total),
+    mean: meanAndError(estimates.map(({ mean }) => mean))[0],
+    variance: meanAndError(estimates.map(({ variance }) => variance))[0],
+    evaluations: replicates * samples * (groups.length + 2),
+  });
 }
 
 /** Inputs that are exchanged together. */

@@ -3,23 +3,24 @@
  * @module
  */
 import { particleHits } from "../../loads/particle-events.js";
-import type { ParticleSource, TimedHit } from "../../loads/particle-source.js";
+import type { ParticleSource } from "../../loads/particle-source.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/description.js";
 import { loadedNetwork } from "../../mount/follow.js";
 import { type InTime, translateInTime } from "../../mount/in-time.js";
 import { limitOf } from "../../mount/limit.js";
+import { provenanceInTime } from "../../mount/numbers.js";
 import { isSheet, place } from "../../mount/part.js";
 import { particleSources } from "../../mount/particle-sources.js";
 import { type PlainMount, readMount } from "../../mount/read.js";
 import type { TransientSolution } from "../../network/trajectory.js";
 import { TransientNetwork } from "../../network/transient.js";
+import { distinct } from "../../provenance.js";
 import { positive } from "../../units/checks.js";
-import { elementaryCharge } from "../../units/constants.js";
 import { FieldError } from "../../units/errors.js";
-import { formatNumber, formatQuantity, formatShare } from "../../units/format.js";
 import type { Temperature, Time } from "../../units/quantity.js";
+import { HitRecord, type RecordedHit } from "./hit-record.js";
 
 /** What to simulate. */
 export interface HitRecordOptions extends CatalogueChoice {
@@ -35,12 +36,6 @@ export interface HitRecordOptions extends CatalogueChoice {
   readonly relativeTolerance?: number;
 }
 
-/** A hit and what it did. */
-export interface RecordedHit extends TimedHit {
-  /** Of the chip above what it was just before [K]. */
-  readonly height: number;
-}
-
 /** Levels of the rise of which the share of time above is counted: so many in each factor of ten. */
 const levelsPerDecade = 20;
 /** From 1 nK to 10 K. */
@@ -48,114 +43,6 @@ const levels = Float64Array.from(
   { length: 10 * levelsPerDecade + 1 },
   (_, i) => 10 ** (i / levelsPerDecade - 9),
 );
-
-/** What the hits of a stretch of time did to a chip. */
-export class HitRecord {
-  constructor(
-    /** The mount's name. */
-    readonly name: string,
-    /** What the hits were drawn from. */
-    readonly sources: readonly ParticleSource[],
-    /** The hits, in the order of their times. */
-    readonly hits: readonly RecordedHit[],
-    /** Time followed [s]. */
-    readonly duration: number,
-    /** That the hits were drawn with. */
-    readonly seed: number,
-    /** The chip at rest without hits [K]. */
-    readonly rest: number,
-    /** Above which the chip is counted as lost [K]; undefined when none is known. */
-    readonly threshold: number | undefined,
-    /** How long the chip was above it [s]. */
-    readonly lost: number,
-    /** How often it went above it. */
-    readonly excursions: number,
-    /** Rises above rest [K], and how long the chip was above each [s]. */
-    readonly distribution: {
-      /** Rises [K]. */
-      readonly rises: Float64Array;
-      /** For how long the chip was above each [s]. */
-      readonly times: Float64Array;
-    },
-    /** Mean rise of the chip above rest [K]. */
-    readonly meanRise: number,
-    /** What to know before trusting it: ranges that were left, for example. */
-    readonly warnings: readonly string[],
-  ) {}
-
-  /** Hits a second. */
-  get rate(): number {
-    return this.hits.length / this.duration;
-  }
-
-  /** Mean heat of the hits [W]. */
-  get power(): number {
-    return this.hits.reduce((sum, { energy }) => sum + energy, 0) / this.duration;
-  }
-
-  /** Share of the time in which the chip was above the threshold; undefined without one. */
-  get deadFraction(): number | undefined {
-    return this.threshold === undefined ? undefined : this.lost / this.duration;
-  }
-
-  /** Share of the time in which the chip was more than so far above rest. @param rise - [K] */
-  shareAbove(rise: number): number {
-    const { rises, times } = this.distribution;
-    if (!(rise > 0)) throw new FieldError("rise", "a rise above 0 in K", rise);
-    if (rise <= rises[0]!) return times[0]! / this.duration;
-    const i = rises.findIndex((level) => level >= rise);
-    if (i < 0) return 0;
-    const s = Math.log(rise / rises[i - 1]!) / Math.log(rises[i]! / rises[i - 1]!);
-    return (times[i - 1]! + s * (times[i]! - times[i - 1]!)) / this.duration;
-  }
-
-  /** The answer in two or three sentences. */
-  get summary(): string {
-    const { hits, duration, threshold, rest, deadFraction } = this;
-    const time = duration >= 3600 ? `${duration / 3600} h` : formatQuantity(duration, "s");
-    const largest = hits.reduce((most, { height }) => Math.max(most, height), 0);
-    const came =
-      hits.length === 0
-        ? `No hit came in ${time}.`
-        : `${hits.length} hits in ${time}, ${formatNumber(this.rate)} a second, which bring ` +
-          `${formatQuantity(this.power / elementaryCharge, "eV")} a second; the largest warms the chip by ` +
-          `${formatQuantity(largest, "K")} from ${formatQuantity(rest, "K", 4)}.`;
-    if (threshold === undefined) return came;
-    const above = `above ${formatQuantity(threshold, "K", 4)}`;
-    return deadFraction! > 0
-      ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
-          `${this.excursions} stretches of ${formatQuantity(this.lost / this.excursions, "s")} on average.`
-      : `${came} The chip never goes ${above}.`;
-  }
-
-  /** The answer and the sources, for a terminal. */
-  toText(): string {
-    return [this.summary, ...this.#sourceLines().map((line) => `  ${line}`), ...this.warnings].join(
-      "\n",
-    );
-  }
-
-  /** The same for a notebook. */
-  toMarkdown(): string {
-    return [
-      `**${this.summary}**`,
-      this.#sourceLines()
-        .map((line) => `- ${line}`)
-        .join("\n"),
-      ...this.warnings,
-    ].join("\n\n");
-  }
-
-  #sourceLines(): readonly string[] {
-    return this.sources.map(({ name, rate, energy }) => {
-      const own = this.hits.filter(({ source }) => source === name);
-      return (
-        `${name}: ${own.length} hits, ${formatQuantity(rate * this.duration, "")} expected, ` +
-        `${formatQuantity(energy / elementaryCharge, "eV")} on average`
-      );
-    });
-  }
-}
 
 /**
  * Lets the particles of a mount hit it one by one for a stretch of time, and counts how warm the chip
@@ -215,25 +102,30 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
     recorded.push({ ...hit, height: clock.count(solution, chip) - before });
     state = solution.at(until - hit.time);
   });
-  return new HitRecord(
-    mount.name,
+  return new HitRecord({
+    name: mount.name,
     sources,
-    recorded,
+    hits: recorded,
     duration,
     seed,
     rest,
     threshold,
-    clock.lost,
-    clock.excursions,
-    { rises: levels, times: clock.timesAbove() },
-    clock.integral / duration,
-    [
+    lost: clock.lost,
+    excursions: clock.excursions,
+    distribution: { rises: levels, times: clock.timesAbove() },
+    meanRise: clock.integral / duration,
+    warnings: [
       ...inTime.warnings,
       ...(isSheet(read)
         ? ["The die is taken with a centre and an edge: each hit warms all of it at once."]
         : []),
     ],
-  );
+    provenance: () =>
+      distinct([
+        ...provenanceInTime(lumped, inTime),
+        ...sources.flatMap(({ provenance }) => provenance),
+      ]),
+  });
 }
 
 function lumpedOf(mount: PlainMount): PlainMount {

@@ -6,9 +6,10 @@ import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Bonds, Mount } from "../../mount/description.js";
 import { FieldError } from "../../units/errors.js";
-import { formatGiven, formatQuantity } from "../../units/format.js";
+import { formatGiven } from "../../units/format.js";
 import { type Length, toSI } from "../../units/quantity.js";
-import { type Sizing, sizeBonds } from "./size.js";
+import { type Placement, Placements } from "./placements.js";
+import { sizeBonds } from "./size.js";
 
 /** What may be chosen; what is left out stays as the mount has it. */
 export interface PlacementChoices {
@@ -18,45 +19,6 @@ export interface PlacementChoices {
   readonly arrangements?: readonly NonNullable<Bonds["arrangement"]>[];
   /** Least distances from pad to pad. */
   readonly pitches?: readonly Length[];
-}
-
-/** One way to place the bonds, and what it takes. */
-export interface Placement {
-  /** In words: `4 edges, spread, 300 µm apart at least`. */
-  readonly words: string;
-  /** The mount with the bonds so placed and as few as hold the limit, or as many as have room. */
-  readonly mount: Mount;
-  /** How many bonds it needs. */
-  readonly sizing: Sizing;
-}
-
-/** Ways to place the bonds, best first, with a table of them. */
-export class Placements {
-  constructor(
-    /** Those that hold the limit come first, fewest bonds first; then the coolest. */
-    readonly all: readonly Placement[],
-  ) {}
-
-  /** The best; it may still not hold the limit. */
-  get best(): Placement {
-    return this.all[0]!;
-  }
-
-  /** The table, for a notebook. */
-  toMarkdown(): string {
-    const rows = this.all.map(({ words, sizing: { count, enough, room, budget } }) => {
-      const rise = formatQuantity(budget.chip.rise, "K");
-      return `| ${words} | ${enough ? count : "not enough"} | ${room} | ${rise} |`;
-    });
-    return ["| bonds on | bonds needed | room | hottest place |", "| --- | ---: | ---: | ---: |"]
-      .concat(rows)
-      .join("\n");
-  }
-
-  /** The table, for a terminal. */
-  toText(): string {
-    return this.toMarkdown().replace(/^\| ---.*\n/m, "");
-  }
 }
 
 /**

@@ -4,7 +4,7 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
-import { type Budget, drawUp } from "../../mount/budget.js";
+import { drawUp } from "../../mount/budget.js";
 import { watch } from "../../mount/dependencies.js";
 import type { Mount } from "../../mount/description.js";
 import { bondRoom } from "../../mount/layout.js";
@@ -16,94 +16,8 @@ import { SheetStore } from "../../mount/sheet-model.js";
 import { translate } from "../../mount/translate.js";
 import { SteadyNetwork } from "../../network/steady.js";
 import { FieldError } from "../../units/errors.js";
-import { formatQuantity } from "../../units/format.js";
 import { roomToCount } from "./bonds-to-count.js";
-
-/** A single change to the mount, and how many bonds it would then need. */
-export interface Alternative {
-  /** In words: `pads twice as thick`. */
-  readonly change: string;
-  /** Fewest bonds that hold the limit; undefined when none does. */
-  readonly count: number | undefined;
-  /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
-  readonly room: number;
-}
-
-/** The answer to: how many bonds? */
-export class Sizing {
-  constructor(
-    /**
-     * Fewest bonds that hold the limit; undefined when no number does. The quick model counts beyond
-     * the room there is; a sheet can't place them, and then it is undefined too.
-     */
-    readonly count: number | undefined,
-    /** How many have room on the edges. */
-    readonly room: number,
-    /** At `count`, or at as many as have room when that is not enough. */
-    readonly budget: Budget,
-    /**
-     * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
-     * what bonds can't help.
-     */
-    readonly floor: number,
-    /** Bonds at which half of the rise is that floor: more hardly help. */
-    readonly knee: number,
-    /** What single changes to the mount would do, fewest bonds first. */
-    readonly alternatives: readonly Alternative[],
-  ) {}
-
-  /** Whether some number of bonds both holds the limit and has room. */
-  get enough(): boolean {
-    return this.count !== undefined && this.count <= this.room;
-  }
-
-  /** The answer in a sentence or two. */
-  get reason(): string {
-    const { count, room, floor, budget } = this;
-    const { governs, chip } = budget;
-    const most =
-      `most falls over ${governs.name}, ` +
-      `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
-    const { limit, stage } = budget;
-    if (count === undefined && limit !== undefined && stage + floor <= limit) {
-      return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
-    }
-    if (count === undefined) {
-      return (
-        `No number of bonds holds the limit: with bonds without number the chip is still ` +
-        `${formatQuantity(floor, "K")} above the stage. With the ${room} that have room, ${most}.`
-      );
-    }
-    const bonds = count === 1 ? "1 bond" : `${count} bonds`;
-    return count > room
-      ? `${bonds} would hold the limit, but the edges have room for ${room}. With those, ${most}.`
-      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
-  }
-
-  /** The answer and the alternatives, for a terminal. */
-  toText(): string {
-    const width = Math.max(...this.alternatives.map(({ change }) => change.length));
-    const lines = this.alternatives.map(
-      (alternative) => `  ${alternative.change.padEnd(width)}  ${needed(alternative)}`,
-    );
-    return [this.reason, "What one change would do:", ...lines].join("\n");
-  }
-
-  /** The answer and the alternatives, for a notebook. */
-  toMarkdown(): string {
-    const rows = this.alternatives.map((a) => `| ${a.change} | ${needed(a)} |`);
-    return [
-      `**${this.reason}**`,
-      ["| one change | bonds needed |", "| --- | ---: |", ...rows].join("\n"),
-    ].join("\n\n");
-  }
-}
-
-function needed({ count, room }: Alternative): string {
-  if (room === 0) return "does not fit";
-  if (count === undefined) return "no number is enough";
-  return count > room ? `${count}, with room for ${room}` : `${count}`;
-}
+import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
 const withoutNumber = 1e9;
@@ -124,7 +38,7 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
   const budget = drawUp(shown, settle(shown, catalogue, sheets), catalogue);
   const alternatives = alternativesOf(plain, catalogue, sheets, warmer);
-  return new Sizing(count, room, budget, floor, knee, alternatives);
+  return new Sizing({ count, room, budget, floor, knee, alternatives });
 }
 
 /**

@@ -7,7 +7,8 @@ import type { Mount } from "../../mount/description.js";
 import { fingerprint } from "../../numerics/fingerprint.js";
 import type { MountField } from "../field.js";
 import { mergeShards, type Shard, type ShardFile, shardCsv, shardRange } from "../shard.js";
-import { type Axis, readSweep, type Sweep, type SweepWork, solvePoints, sweepOf } from "./sweep.js";
+import { type Axis, readSweep, type SweepWork, solvePoints, sweepOf } from "./sweep.js";
+import type { Sweep } from "./sweep-result.js";
 
 const what = "sweep";
 

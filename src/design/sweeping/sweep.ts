@@ -8,7 +8,8 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/description.js";
-import { isSheet, place } from "../../mount/part.js";
+import { provenanceOf } from "../../mount/numbers.js";
+import { isSheet } from "../../mount/part.js";
 import { readingWarnings } from "../../mount/ranges.js";
 import type { PlainMount } from "../../mount/read.js";
 import { settle } from "../../mount/settle.js";
@@ -24,6 +25,7 @@ import {
   wholeNumberFields,
 } from "../field.js";
 import { prepare, setNumber } from "./compiled-mount.js";
+import { Sweep, type SweptField } from "./sweep-result.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
 export type Axis<Field extends MountField> = {
@@ -46,42 +48,6 @@ export type Axis<Field extends MountField> = {
     }
 );
 
-/** Temperatures over the points of a sweep. */
-export class Sweep {
-  constructor(
-    /** One or two: the field and its values in SI. */
-    readonly axes: readonly {
-      /** Field of the mount. */
-      readonly field: string;
-      /** Values of the field [SI]. */
-      readonly values: Float64Array;
-    }[],
-    /** Places of the mount, hot to cold. */
-    readonly places: readonly string[],
-    /** The hottest place on the die. */
-    readonly chip: string,
-    /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
-    readonly temperatures: Float64Array,
-    /** What to know before trusting it: ranges that were left, for example. */
-    readonly warnings: readonly string[],
-  ) {}
-
-  /**
-   * Temperature of a place [K]
-   * @param i - index on the first axis
-   * @param j - index on the second axis, 0 when there is none
-   */
-  temperature(i: number, j = 0, name = this.chip): number {
-    const row = i * (this.axes[1]?.values.length ?? 1) + j;
-    return this.temperatures[row * this.places.length + this.places.indexOf(name)]!;
-  }
-
-  /** Chip above the stage [K]. */
-  rise(i: number, j = 0): number {
-    return this.temperature(i, j) - this.temperature(i, j, place.stage);
-  }
-}
-
 /**
  * Solves a mount at every value of one field, or every pair of values of two.
  * @throws FieldError for a wrong field or value; Error naming the point that has no steady state
@@ -101,7 +67,7 @@ export function sweep<A extends MountField, B extends MountField>(
 export interface SweepWork {
   /** In SI, with the first values on its axes. */
   readonly mount: PlainMount;
-  readonly axes: readonly { readonly field: string; readonly values: Float64Array }[];
+  readonly axes: readonly SweptField[];
   readonly catalogue: Catalogue;
   /** Points in all. */
   readonly rows: number;
@@ -148,13 +114,15 @@ export function solvePoints(work: SweepWork, from: number, to: number): SweepPoi
 export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
   const translation = translate(work.mount, work.catalogue);
   const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
-  return new Sweep(
-    work.axes,
+  return new Sweep({
+    name: work.mount.name,
+    axes: work.axes,
     places,
-    translation.structure.chip,
+    chip: translation.structure.chip,
     temperatures,
-    readingWarnings(translation, [{ extents }]),
-  );
+    warnings: readingWarnings(translation, [{ extents }]),
+    provenance: provenanceOf(work.mount, translation),
+  });
 }
 
 /** The two fields' values of a row. */

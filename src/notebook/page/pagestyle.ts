@@ -33,7 +33,7 @@ table { border-collapse: collapse; margin: 0.8rem 0; font-size: 0.92rem; font-va
 th, td { padding: 0.3rem 0.8rem 0.3rem 0; border-bottom: 1px solid var(--line); text-align: left; vertical-align: top; }
 th { font-weight: 600; border-bottom-color: var(--soft); }
 caption { text-align: left; font-weight: 600; padding: 0.6rem 0 0.2rem; }
-.budget table { min-width: 60%; }
+.result table { min-width: 60%; }
 .number { text-align: right; white-space: nowrap; }
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }

@@ -2,8 +2,8 @@
  * What a panel looks like, as HTML: made in Node for its first state, and in the page for each after it.
  * @module
  */
-import type { Sweep } from "../../design/sweeping/sweep.js";
-import type { Budget } from "../../mount/budget.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
+import type { Budget } from "../../mount/budget-result.js";
 import type { Mount } from "../../mount/description.js";
 import { mountDrawing } from "../../plots/drawing/drawing.js";
 import type { Figure } from "../../plots/figure.js";

@@ -3,9 +3,9 @@
  * A live panel in the page: its inputs move, the library solves, and what it says stands below.
  * @module
  */
-import { Sweep } from "../../design/sweeping/sweep.js";
+import { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { place } from "../../mount/part.js";
 import { FieldError } from "../../units/errors.js";
 import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml } from "./html.js";
@@ -48,7 +48,8 @@ export class LivePanel {
       const axis = { field: data.controls[0]!.field, values: Float64Array.from(data.curve.values) };
       const ends = [place.hottest, place.stage];
       const temperatures = Float64Array.from(data.curve.temperatures);
-      const rises = new Sweep([axis], ends, ends[0]!, temperatures, []);
+      const { name } = data.mount;
+      const rises = new Sweep({ name, axes: [axis], places: ends, chip: ends[0]!, temperatures });
       this.#curve = { key: this.#curveKey(0, this.#good), rises };
     }
     this.#inputs = data.controls.map(

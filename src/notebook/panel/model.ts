@@ -4,13 +4,14 @@
  * @module
  */
 import { numberAt, withField } from "../../design/field.js";
-import { Sweep, sweep } from "../../design/sweeping/sweep.js";
+import { sweep } from "../../design/sweeping/sweep.js";
+import { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
-import { type Budget, drawUp } from "../../mount/budget.js";
+import { drawUp } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import type { Mount } from "../../mount/description.js";
 import { isSheet, place } from "../../mount/part.js";
 import { readMount } from "../../mount/read.js";
-import { budgetSummary } from "../../mount/report.js";
 import { settle } from "../../mount/settle.js";
 import { SheetStore } from "../../mount/sheet-model.js";
 import type { Figure } from "../../plots/figure.js";
@@ -100,7 +101,13 @@ export class PanelModel {
     const at = Float64Array.from(points, (point) => point.at);
     const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
     const ends = [place.hottest, place.stage];
-    return new Sweep([{ field, values: at }], ends, ends[0]!, Float64Array.from(temperatures), []);
+    return new Sweep({
+      name: mount.name,
+      axes: [{ field, values: at }],
+      places: ends,
+      chip: ends[0]!,
+      temperatures: Float64Array.from(temperatures),
+    });
   }
 }
 
@@ -155,5 +162,5 @@ export function answerRows(budget: Budget): readonly (readonly [name: string, va
 
 /** The answer in a sentence, with warnings. */
 export function answerText(budget: Budget): string {
-  return [budgetSummary(budget), ...budget.warnings].join(" ");
+  return [budget.summary, ...budget.warnings].join(" ");
 }

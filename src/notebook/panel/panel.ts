@@ -5,7 +5,7 @@
  */
 import { createHash } from "node:crypto";
 import type { MountField } from "../../design/field.js";
-import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type {
   Catalogue,

@@ -2,7 +2,7 @@
  * Rise of the chip along one field, one curve a sweep, or a curve for each value of a second field.
  * @module
  */
-import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatGiven, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import {

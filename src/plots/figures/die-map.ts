@@ -3,7 +3,7 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import type { ContactGroup } from "../../mount/layout.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { outlineOf } from "../drawing/outline.js";

@@ -2,7 +2,7 @@
  * Where the millikelvins go: the drop over each element from the chip to the stage.
  * @module
  */
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import {

@@ -2,7 +2,7 @@
  * How warm a chip under particle hits is, for which share of the time.
  * @module
  */
-import type { HitRecord } from "../../design/events/hits.js";
+import type { HitRecord } from "../../design/events/hit-record.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";

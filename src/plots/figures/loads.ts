@@ -2,7 +2,7 @@
  * Who brings the heat: the loads of several mounts or nights, stacked by source.
  * @module
  */
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import {

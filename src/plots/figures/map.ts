@@ -2,7 +2,7 @@
  * A map of the chip's rise over two fields, with contours, the limit drawn heavy.
  * @module
  */
-import type { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import {

@@ -2,7 +2,7 @@
  * Several mounts side by side: where each loses its millikelvins on the way from chip to stage.
  * @module
  */
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import {

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Resonator } from "../../device/quality.js";
-import type { Budget } from "../../mount/budget.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } from "../style.js";

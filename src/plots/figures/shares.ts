@@ -2,8 +2,8 @@
  * What makes up the chip's rise along one field: the drop of each element, stacked.
  * @module
  */
-import type { Sweep } from "../../design/sweeping/sweep.js";
-import type { BudgetElement } from "../../mount/budget.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
+import type { BudgetElement } from "../../mount/budget-result.js";
 import type { Figure } from "../figure.js";
 import {
   type AxisScale,

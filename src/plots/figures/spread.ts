@@ -2,7 +2,7 @@
  * How warm the chip may be: the share of all samples by temperature, and how many lie below each.
  * @module
  */
-import { type Confidence, formatChance } from "../../design/confidence/uncertainty.js";
+import { type Confidence, formatChance } from "../../design/confidence/confidence.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "../style.js";

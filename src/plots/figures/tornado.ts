@@ -2,7 +2,11 @@
  * Which unknown matters: the chip's rise between the low and the high end of each, longest on top.
  * @module
  */
-import { type Effect, inputValue, type Sensitivity } from "../../design/confidence/sensitivity.js";
+import {
+  type Effect,
+  inputValue,
+  type Sensitivity,
+} from "../../design/confidence/sensitivity-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "../style.js";

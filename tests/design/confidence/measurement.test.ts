@@ -137,7 +137,8 @@ describe("what a measurement of a mount would buy", () => {
       ...options,
       quantity: ({ chip }) => chip,
     });
-    expect(found).toEqual(again);
+    // A model of its own has no name.
+    expect({ ...again }).toEqual({ ...found, name: "" });
     expect(found.best.after).toBeLessThan(0.5 * found.best.before);
   });
 

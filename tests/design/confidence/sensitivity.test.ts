@@ -74,7 +74,7 @@ describe("the sensitivity of a mount to its own spreads", () => {
     );
     expect(found.toText()).toMatch(/pads: thickness +240 nm +294 nm +360 nm .*−0\.\d\d %/);
     expect(found.toMarkdown()).toContain("| unknown | 5 % | median | 95 % |");
-    expect(found.toHtml()).toContain('<section class="sensitivity">');
+    expect(found.toHtml()).toContain('<section class="result">');
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { Confidence } from "../../../src/design/confidence/uncertainty.js";
+import { Confidence } from "../../../src/design/confidence/confidence.js";
 import { chanceFigure, spreadFigure } from "../../../src/plots/figures/spread.js";
 
 interface Trace {

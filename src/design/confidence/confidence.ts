@@ -1,0 +1,234 @@
+/**
+ * The chip's temperature when not everything is known: its median, its band, and the chance that it
+ * stays under its limit.
+ * @module
+ */
+import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
+import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+import { perSample } from "./samples.js";
+import type { UncertainInput } from "./uncertain-inputs.js";
+
+/** A number that was sampled, with the standard error of that. */
+export interface Estimate {
+  /** Best estimate, in the unit of what is estimated. */
+  readonly value: number;
+  /** Standard error, in the same unit. */
+  readonly error: number;
+}
+
+/** The chip's temperature over what is not known exactly. */
+export class Confidence extends Result {
+  /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
+  readonly temperatures: Float64Array;
+  /** That the samples were drawn with. */
+  declare readonly seed: number;
+  /** Whether the mount has a limit. */
+  declare readonly limited: boolean;
+  readonly #replicates: readonly Float64Array[];
+
+  /** @internal Made by `confidence`. */
+  constructor(
+    /** The mount's name. */
+    readonly name: string,
+    /** What is uncertain. */
+    readonly inputs: readonly UncertainInput[],
+    /** One array for each arrangement: chip, stage and limit of each sample [K]. */
+    replicates: readonly Float64Array[],
+    content: ResultContent<Confidence, "seed" | "limited">,
+  ) {
+    super(content);
+    this.#replicates = replicates;
+    this.temperatures = Float64Array.from(
+      replicates.flatMap((each) => [...column(each, 0)]),
+    ).sort();
+  }
+
+  /** How many samples. */
+  get samples(): number {
+    return this.temperatures.length;
+  }
+
+  /** How many independent arrangements of them. */
+  get replicates(): number {
+    return this.#replicates.length;
+  }
+
+  /** Samples without a steady state. */
+  get unsettled(): number {
+    return this.temperatures.filter((T) => T === Number.POSITIVE_INFINITY).length;
+  }
+
+  /**
+   * The chip's temperature that a share of all samples lies below [K].
+   * @param share - between 0 and 1
+   */
+  percentile(share: number): Estimate {
+    const value = quantileOf(this.temperatures, share);
+    const each = this.#replicates.map((own) => quantileOf(column(own, 0).sort(), share));
+    return { value, error: standardError(each) };
+  }
+
+  /** [K] */
+  get median(): Estimate {
+    return this.percentile(0.5);
+  }
+
+  /** Of all samples 90 % lie between these [K]. */
+  get band(): readonly [low: Estimate, high: Estimate] {
+    return [this.percentile(0.05), this.percentile(0.95)];
+  }
+
+  /** [K] */
+  get mean(): Estimate {
+    return this.#mean((own) => meanOf(column(own, 0)));
+  }
+
+  /** [K²] */
+  get variance(): Estimate {
+    const { value: mean } = this.mean;
+    return this.#mean((own) => meanOf(column(own, 0).map((T) => (T - mean) ** 2)));
+  }
+
+  /** The chance that the chip stays at or below its limit; undefined for a mount without a limit. */
+  get chance(): Estimate | undefined {
+    if (!this.limited) return undefined;
+    const { value, error } = this.#mean((own) => {
+      const [chip, limit] = [column(own, 0), column(own, 2)];
+      return meanOf(chip.map((T, k) => (T <= limit[k]! ? 1 : 0)));
+    });
+    // All alike: what is rarer than one sample in three is not ruled out (95 %).
+    return { value, error: value === 0 || value === 1 ? 3 / this.samples : error };
+  }
+
+  /** The highest limit of the samples, and the lowest [K]; undefined for a mount without a limit. */
+  get limits(): readonly [low: number, high: number] | undefined {
+    if (!this.limited) return undefined;
+    const all = this.#replicates.flatMap((own) => [...column(own, 2)]).filter(Number.isFinite);
+    return all.length === 0
+      ? undefined
+      : [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
+  }
+
+  get summary(): string {
+    const [low, high] = this.band;
+    const { chance } = this;
+    const band =
+      `The chip is at ${formatTemperature(this.median.value)}, and with 90 % confidence between ` +
+      `${formatTemperature(low.value)} and ${formatTemperature(high.value)}.`;
+    return chance === undefined
+      ? band
+      : `${band} It stays under its limit with ${confidenceWords(chance)}.`;
+  }
+
+  /** How the numbers were made, and how far they may be off for it. */
+  get convergence(): string {
+    const { error } = this.band[1];
+    const lost = this.unsettled;
+    return (
+      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements, ` +
+      `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
+      `${lost > 0 ? `; ${lost} samples have no steady state and count as too warm` : ""}.`
+    );
+  }
+
+  protected tables(): readonly Table[] {
+    const [low, high] = this.band;
+    const row = (name: string, { value, error }: Estimate) => [
+      name,
+      formatTemperature(value),
+      formatQuantity(error, "K", 2),
+    ];
+    const { chance } = this;
+    return [
+      {
+        title: "What the samples say",
+        columns: ["", "value", "sampled to ±"],
+        numbersFrom: 1,
+        rows: [
+          row("chip, median", this.median),
+          row("chip, 5 % are colder", low),
+          row("chip, 5 % are warmer", high),
+          ...(chance
+            ? [["chance to stay under the limit", formatChance(chance), formatShare(chance.error)]]
+            : []),
+        ],
+      },
+    ];
+  }
+
+  protected override notes(): readonly string[] {
+    return [this.convergence];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    const [low, high] = this.band;
+    const estimates = { mean: this.mean, median: this.median, "5 %": low, "95 %": high };
+    for (const [name, { value, error }] of Object.entries(estimates)) {
+      yield ["chip", name, "temperature", value, "K", { uncertainty: error }];
+    }
+    const { chance } = this;
+    yield [
+      "limit",
+      "chip",
+      "chance to stay under",
+      chance?.value,
+      "",
+      { uncertainty: chance?.error },
+    ];
+    yield ["samples", "all", "number", this.samples, ""];
+    yield ["samples", "without steady state", "number", this.unsettled, ""];
+    for (const { name, unit, low: from, median, high: to } of this.inputs) {
+      yield ["input", name, "5 %", from, unit];
+      yield ["input", name, "median", median, unit];
+      yield ["input", name, "95 %", to, unit];
+    }
+  }
+
+  #mean(of: (replicate: Float64Array) => number): Estimate {
+    const each = this.#replicates.map(of);
+    return { value: meanOf(each), error: standardError(each) };
+  }
+}
+
+function column(samples: Float64Array, at: number): Float64Array {
+  return Float64Array.from(
+    { length: samples.length / perSample },
+    (_, k) => samples[perSample * k + at]!,
+  );
+}
+
+function meanOf(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let k = 0; k < values.length; k++) sum += values[k]!;
+  return sum / values.length;
+}
+
+/** Of the mean of numbers that are independent of each other. */
+function standardError(values: readonly number[]): number {
+  const mean = meanOf(values);
+  if (!Number.isFinite(mean)) return Number.POSITIVE_INFINITY;
+  const square = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (values.length - 1);
+  return Math.sqrt(square / values.length);
+}
+
+/** Between the two values nearest to a share of all. @param sorted - rising */
+function quantileOf(sorted: Float64Array, share: number): number {
+  const at = Math.min(Math.max(share * sorted.length - 0.5, 0), sorted.length - 1);
+  const [below, above] = [sorted[Math.floor(at)]!, sorted[Math.ceil(at)]!];
+  return below === above ? below : below + (at - Math.floor(at)) * (above - below);
+}
+
+/** A chance with the digits that its error leaves, two at most; 100 % of the samples are not all there is. */
+export function formatChance({ value, error }: Estimate): string {
+  if (value === 0) return `<${(100 * error).toFixed(2)} %`;
+  if (value === 1) return `>${(100 * (1 - error)).toFixed(2)} %`;
+  const rare = Math.min(value, 1 - value) < 5e-3;
+  const places = error > 5e-3 ? 0 : rare ? 2 : 1;
+  return `${(100 * value).toFixed(places)} %`;
+}
+
+/** In words: `95 % confidence`. */
+export function confidenceWords(chance: Estimate): string {
+  return `${formatChance(chance)} confidence`;
+}

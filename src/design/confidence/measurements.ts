@@ -1,0 +1,102 @@
+/**
+ * What measurements of single inputs would buy.
+ * @module
+ */
+import { formatQuantity, formatShare } from "../../units/format.js";
+import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+
+/** How well an input would be known, with 90 % confidence: `"10 %"`, `"x1.5"` (a factor either way). */
+export type Accuracy = `${number} %` | `x${number}`;
+
+/** What one measurement would buy. */
+export interface Measurement {
+  /** The input measured. */
+  readonly name: string;
+  /** How well the input would then be known, with 90 % confidence. */
+  readonly accuracy: Accuracy;
+  /** Spread of the input after the measurement over that before, in standard deviations. */
+  readonly remaining: number;
+  /** The answer before. */
+  readonly before: number;
+  /** The answer expected after. */
+  readonly after: number;
+  /** `before` less `after`, with its standard error. */
+  readonly saved: number;
+  /** Standard error of `saved`. */
+  readonly savedError: number;
+}
+
+/** Measurements that could be made, ready to print. */
+export class Measurements extends Result {
+  /** The mount's name; empty for another model. */
+  declare readonly name: string;
+  /** What saves most comes first. */
+  declare readonly all: readonly Measurement[];
+  /** Unit of the answers. */
+  declare readonly unit: string;
+
+  /** @internal Made by `measurementValues`. */
+  constructor(content: ResultContent<Measurements, "name" | "all" | "unit">) {
+    super(content);
+  }
+
+  /** The one that saves the most. */
+  get best(): Measurement {
+    return this.all[0]!;
+  }
+
+  get summary(): string {
+    const { name, accuracy, before, after, saved, savedError } = this.best;
+    const { unit } = this;
+    if (!(saved > 2 * savedError))
+      return "No single measurement would buy what can be told from 0.";
+    return (
+      `Knowing ${name} to ${inWords(accuracy)} would buy the most: ` +
+      `${formatQuantity(before, unit)} would become ${formatQuantity(after, unit)}.`
+    );
+  }
+
+  protected tables(): readonly Table[] {
+    const { unit } = this;
+    return [
+      {
+        title: "What a measurement would buy",
+        columns: ["measured", "to", "before", "after", "saved", "share"],
+        numbersFrom: 1,
+        rows: this.all.map((measurement) => {
+          const { name, accuracy, before, after, saved, savedError } = measurement;
+          const told = isTold(measurement);
+          return [
+            name,
+            inWords(accuracy),
+            formatQuantity(before, unit),
+            formatQuantity(after, unit),
+            told ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2) : "not told from 0",
+            told ? formatShare(saved / before) : "",
+          ];
+        }),
+      },
+    ];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    const { unit } = this;
+    for (const { name, accuracy, remaining, before, after, saved, savedError } of this.all) {
+      const section = `measured to ${accuracy}`;
+      yield [section, name, "remaining spread", remaining, ""];
+      yield [section, name, "before", before, unit];
+      yield [section, name, "after", after, unit];
+      yield [section, name, "saved", saved, unit, { uncertainty: savedError }];
+    }
+  }
+}
+
+/** Whether what it saves stands out of the scatter of the points, and of rounding. */
+function isTold({ before, saved, savedError }: Measurement): boolean {
+  return saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
+}
+
+function inWords(accuracy: Accuracy): string {
+  return accuracy.startsWith("x") ? `a factor ${accuracy.slice(1)}` : `± ${accuracy}`;
+}

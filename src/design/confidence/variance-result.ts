@@ -1,0 +1,98 @@
+/**
+ * Shares of a result's variance by input.
+ * @module
+ */
+import { FieldError } from "../../units/errors.js";
+import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+
+/** Indices of one input, or of several that vary together; each with its standard error. */
+export interface VarianceIndex {
+  /** The input. */
+  readonly name: string;
+  /** Share of the variance that would go if it were known; rounding may leave it below 0. */
+  readonly first: number;
+  /** Standard error of `first`. */
+  readonly firstError: number;
+  /** Share of the variance that would stay if all else were known. */
+  readonly total: number;
+  /** Standard error of `total`. */
+  readonly totalError: number;
+}
+
+/** Indices of a model's inputs, ready to print. */
+export class VarianceIndices extends Result {
+  /** The mount's name; empty for another model. */
+  declare readonly name: string;
+  /** Largest total index first. */
+  declare readonly indices: readonly VarianceIndex[];
+  /** Of the result, in its unit. */
+  declare readonly mean: number;
+  /** Of the result, in its unit squared. */
+  declare readonly variance: number;
+  /** How often the model was evaluated. */
+  declare readonly evaluations: number;
+
+  /** @internal Made by `varianceIndices`. */
+  constructor(
+    content: ResultContent<
+      VarianceIndices,
+      "name" | "indices" | "mean" | "variance" | "evaluations"
+    >,
+  ) {
+    super(content);
+  }
+
+  /** The index of an input. @throws FieldError for a name that has none */
+  of(name: string): VarianceIndex {
+    const found = this.indices.find((index) => index.name === name);
+    if (found) return found;
+    const names = this.indices.map((index) => JSON.stringify(index.name)).join(", ");
+    throw new FieldError("variance indices", `the name of an input: ${names}`, name);
+  }
+
+  /** Share of the variance that no input brings alone. */
+  get interactions(): number {
+    return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
+  }
+
+  get summary(): string {
+    const { name, total, totalError } = this.indices[0]!;
+    return total === 0
+      ? "The result does not vary."
+      : `The input with the largest total-effect index is ${name}, ${withError(total, totalError)}.`;
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "Shares of the variance, with their standard errors",
+        columns: ["input", "alone", "alone and with others"],
+        numbersFrom: 1,
+        rows: this.indices.map(({ name, first, firstError, total, totalError }) => [
+          name,
+          withError(first, firstError),
+          withError(total, totalError),
+        ]),
+      },
+    ];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    yield ["result", "all inputs", "mean", this.mean, ""];
+    yield ["result", "all inputs", "variance", this.variance, ""];
+    yield ["result", "all inputs", "evaluations", this.evaluations, ""];
+    for (const { name, first, firstError, total, totalError } of this.indices) {
+      yield ["input", name, "first-order index", first, "", { uncertainty: firstError }];
+      yield ["input", name, "total-effect index", total, "", { uncertainty: totalError }];
+    }
+  }
+}
+
+/** A share and its standard error, with as many digits as that leaves, two at most: `(31.4 ± 0.2) %`. */
+function withError(share: number, error: number): string {
+  const [value, off] = [100 * share, 100 * error];
+  if (off < 5e-3) return Math.abs(value) < 5e-3 ? "<0.01 %" : `${value.toFixed(2)} %`;
+  const places = Math.min(2, Math.max(0, -Math.floor(Math.log10(off))));
+  return `(${value.toFixed(places).replace("-", "−")} ± ${off.toFixed(places)}) %`;
+}

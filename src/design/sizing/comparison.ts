@@ -1,0 +1,95 @@
+/**
+ * Mounts compared: ranked by the hottest place, with what governs each and what it costs over the best.
+ * @module
+ */
+import type { Budget } from "../../mount/budget-result.js";
+import { distinct } from "../../provenance.js";
+import { FieldError } from "../../units/errors.js";
+import { formatRise } from "../../units/format.js";
+import { Result, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+
+/** Budgets of several mounts. */
+export class Comparison extends Result {
+  /** @internal Made by `compareMounts`. */
+  constructor(
+    /** In the order given. */
+    readonly budgets: readonly Budget[],
+  ) {
+    super({
+      warnings: budgets.flatMap(({ name, warnings }) => warnings.map((text) => `${name}: ${text}`)),
+      provenance: () => distinct(budgets.flatMap(({ provenance }) => provenance)),
+    });
+  }
+
+  get name(): string {
+    return `Comparison of ${this.budgets.length} mounts`;
+  }
+
+  /** Coolest hottest place first. */
+  get ranked(): readonly Budget[] {
+    return [...this.budgets].sort((a, b) => a.chip.rise - b.chip.rise);
+  }
+
+  /** The budget of a mount by its name. @throws FieldError */
+  of(name: string): Budget {
+    const found = this.budgets.find((budget) => budget.name === name);
+    if (found) return found;
+    const names = this.budgets.map((budget) => JSON.stringify(budget.name)).join(", ");
+    throw new FieldError("comparison", `the name of a mount: ${names}`, name);
+  }
+
+  get summary(): string {
+    const { name, chip } = this.ranked[0]!;
+    return `${name} is the coolest: ${formatRise(chip.rise)} above the stage at its hottest place.`;
+  }
+
+  protected tables(): readonly Table[] {
+    const best = this.ranked[0]!.chip.rise;
+    return [
+      {
+        title: "Mounts, coolest first",
+        columns: [
+          "rank",
+          "mount",
+          "bonds",
+          "hottest place",
+          "die, mean",
+          "governs",
+          "margin",
+          "over the best",
+        ],
+        numbersFrom: 2,
+        rows: this.ranked.map((budget, i) => {
+          const { name, chip, field, stage, governs, margin } = budget;
+          return [
+            `${i + 1}`,
+            name,
+            `${bondsOf(budget) ?? "none"}`,
+            formatRise(chip.rise),
+            field ? formatRise(field.mean - stage) : "",
+            `${governs.name}, ${formatRise(governs.drop)}`,
+            margin === undefined ? "" : formatRise(margin).replace("-", "−"),
+            i === 0 ? "" : formatRise(chip.rise - best),
+          ];
+        }),
+      },
+    ];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    for (const budget of this.ranked) {
+      const { name, chip, field, stage, governs, margin } = budget;
+      yield ["mount", name, "bonds", bondsOf(budget), ""];
+      yield ["mount", name, "temperature", chip.temperature, "K"];
+      yield ["mount", name, "rise", chip.rise, "K"];
+      yield ["mount", name, "mean rise of the die", field && field.mean - stage, "K"];
+      yield ["mount", name, "margin", margin, "K"];
+      yield ["mount", name, `drop over ${governs.name}`, governs.drop, "K"];
+    }
+  }
+}
+
+function bondsOf({ elements }: Budget): number | undefined {
+  return elements.find(({ name }) => name === "bonds")?.count;
+}

@@ -1,0 +1,115 @@
+/**
+ * The answer to: how many bonds?
+ * @module
+ */
+import type { Budget } from "../../mount/budget-result.js";
+import { formatQuantity } from "../../units/format.js";
+import { Result, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+
+/** A single change to the mount, and how many bonds it would then need. */
+export interface Alternative {
+  /** In words: `pads twice as thick`. */
+  readonly change: string;
+  /** Fewest bonds that hold the limit; undefined when none does. */
+  readonly count: number | undefined;
+  /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
+  readonly room: number;
+}
+
+/** The answer to: how many bonds? */
+export class Sizing extends Result {
+  /**
+   * Fewest bonds that hold the limit; undefined when no number does. The quick model counts beyond
+   * the room there is; a sheet can't place them, and then it is undefined too.
+   */
+  declare readonly count: number | undefined;
+  /** How many have room on the edges. */
+  declare readonly room: number;
+  /** At `count`, or at as many as have room when that is not enough. */
+  declare readonly budget: Budget;
+  /**
+   * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
+   * what bonds can't help.
+   */
+  declare readonly floor: number;
+  /** Bonds at which half of the rise is that floor: more hardly help. */
+  declare readonly knee: number;
+  /** What single changes to the mount would do, fewest bonds first. */
+  declare readonly alternatives: readonly Alternative[];
+
+  /** @internal Made by `sizeBonds`. */
+  constructor(
+    content: Pick<Sizing, "count" | "room" | "budget" | "floor" | "knee" | "alternatives">,
+  ) {
+    const { warnings, provenance } = content.budget;
+    super({ ...content, warnings, provenance });
+  }
+
+  /** The mount's name. */
+  get name(): string {
+    return this.budget.name;
+  }
+
+  /** Whether some number of bonds both holds the limit and has room. */
+  get enough(): boolean {
+    return this.count !== undefined && this.count <= this.room;
+  }
+
+  /** The answer in a sentence or two; the same as `summary`. */
+  get reason(): string {
+    const { count, room, floor, budget } = this;
+    const { governs, chip } = budget;
+    const most =
+      `most falls over ${governs.name}, ` +
+      `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
+    const { limit, stage } = budget;
+    if (count === undefined && limit !== undefined && stage + floor <= limit) {
+      return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
+    }
+    if (count === undefined) {
+      return (
+        `No number of bonds holds the limit: with bonds without number the chip is still ` +
+        `${formatQuantity(floor, "K")} above the stage. With the ${room} that have room, ${most}.`
+      );
+    }
+    const bonds = count === 1 ? "1 bond" : `${count} bonds`;
+    return count > room
+      ? `${bonds} would hold the limit, but the edges have room for ${room}. With those, ${most}.`
+      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
+  }
+
+  get summary(): string {
+    return this.reason;
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "What one change would do",
+        columns: ["one change", "bonds needed"],
+        numbersFrom: 1,
+        rows: this.alternatives.map((alternative) => [alternative.change, needed(alternative)]),
+      },
+    ];
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    const { count, room, knee, floor, budget, alternatives } = this;
+    yield ["bonds", "needed", "number", count, ""];
+    yield ["bonds", "room", "number", room, ""];
+    yield ["bonds", "knee", "number", knee, ""];
+    yield ["bonds", "without number", "rise", floor, "K"];
+    yield ["bonds", "shown", "rise", budget.chip.rise, "K"];
+    for (const alternative of alternatives) {
+      yield ["one change", alternative.change, "bonds needed", alternative.count, ""];
+      yield ["one change", alternative.change, "room", alternative.room, ""];
+    }
+  }
+}
+
+function needed({ count, room }: Alternative): string {
+  if (room === 0) return "does not fit";
+  if (count === undefined) return "no number is enough";
+  return count > room ? `${count}, with room for ${room}` : `${count}`;
+}

@@ -1,0 +1,141 @@
+/**
+ * The temperatures of a mount over the points of a sweep.
+ * @module
+ */
+import { place } from "../../mount/part.js";
+import { formatGiven, formatRise, formatTemperature } from "../../units/format.js";
+import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+
+/** A field and the values that it takes. */
+export interface SweptField {
+  /** Field of the mount. */
+  readonly field: string;
+  /** Values of the field [SI]. */
+  readonly values: Float64Array;
+}
+
+/** Most values of the first and of the second field that a printed table shows. */
+const mostRows = 20;
+const mostColumns = 8;
+
+/** Temperatures over the points of a sweep. */
+export class Sweep extends Result {
+  /** The mount's name. */
+  declare readonly name: string;
+  /** One or two: the field and its values in SI. */
+  declare readonly axes: readonly SweptField[];
+  /** Places of the mount, hot to cold. */
+  declare readonly places: readonly string[];
+  /** The hottest place on the die. */
+  declare readonly chip: string;
+  /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
+  declare readonly temperatures: Float64Array;
+
+  /** @internal Made by `sweep`. */
+  constructor(content: ResultContent<Sweep, "name" | "axes" | "places" | "chip" | "temperatures">) {
+    super(content);
+  }
+
+  /**
+   * Temperature of a place [K]
+   * @param i - index on the first axis
+   * @param j - index on the second axis, 0 when there is none
+   */
+  temperature(i: number, j = 0, name = this.chip): number {
+    const row = i * (this.axes[1]?.values.length ?? 1) + j;
+    return this.temperatures[row * this.places.length + this.places.indexOf(name)]!;
+  }
+
+  /** Chip above the stage [K]. */
+  rise(i: number, j = 0): number {
+    return this.temperature(i, j) - this.temperature(i, j, place.stage);
+  }
+
+  /** Every point by its indices on the two axes. */
+  *#points(): Generator<readonly [i: number, j: number]> {
+    const [first, second] = this.axes;
+    for (let i = 0; i < first!.values.length; i++) {
+      for (let j = 0; j < (second?.values.length ?? 1); j++) yield [i, j];
+    }
+  }
+
+  /** In words: `bonds.count = 80, bonds.length = 0.0015`. */
+  #where(at: readonly [number, number]): string {
+    return this.axes
+      .map(({ field, values }, axis) => `${field} = ${formatGiven(values[at[axis]!]!, "")}`)
+      .join(", ");
+  }
+
+  get summary(): string {
+    const points = Array.from(this.#points(), (at) => ({ at, rise: this.rise(...at) }));
+    const [coldest, warmest] = [1, -1].map((sign) => {
+      const { at, rise } = points.reduce((a, b) => (sign * b.rise < sign * a.rise ? b : a));
+      return `${formatRise(rise)} above the stage at ${this.#where(at)}`;
+    });
+    return `${points.length} points. The chip is coldest, ${coldest}; and warmest, ${warmest}.`;
+  }
+
+  protected tables(): readonly Table[] {
+    const [first, second] = this.axes;
+    const rows = picked(first!.values.length, mostRows);
+    const number = (value: number) => formatGiven(value, "");
+    if (!second) {
+      return [
+        {
+          title: "Temperature of the chip",
+          columns: [first!.field, "chip", "above the stage"],
+          numbersFrom: 0,
+          rows: rows.map((i) => [
+            number(first!.values[i]!),
+            formatTemperature(this.temperature(i)),
+            formatRise(this.rise(i)),
+          ]),
+        },
+      ];
+    }
+    const columns = picked(second.values.length, mostColumns);
+    return [
+      {
+        title: `Chip above the stage, ${first!.field} down and ${second.field} to the right`,
+        columns: ["", ...columns.map((j) => number(second.values[j]!))],
+        numbersFrom: 0,
+        rows: rows.map((i) => [
+          number(first!.values[i]!),
+          ...columns.map((j) => formatRise(this.rise(i, j))),
+        ]),
+      },
+    ];
+  }
+
+  protected override notes(): readonly string[] {
+    const [first, second] = this.axes;
+    const whole = first!.values.length <= mostRows && (second?.values.length ?? 0) <= mostColumns;
+    return [
+      "Values of fields are in SI units without prefixes.",
+      ...(whole ? [] : ["The table shows some of the values; the CSV has all of them."]),
+    ];
+  }
+
+  /** A section for each point: its fields, then its temperatures. */
+  protected *csvRows(): Generator<ResultRow> {
+    let point = 0;
+    for (const at of this.#points()) {
+      const section = `point ${++point}`;
+      for (const [axis, { field, values }] of this.axes.entries()) {
+        yield [section, field, "swept value", values[at[axis]!], ""];
+      }
+      for (const name of this.places) {
+        yield [section, name, "temperature", this.temperature(...at, name), "K"];
+      }
+    }
+  }
+}
+
+/** Indices of so many values at most, evenly among all, the first and the last included. */
+function picked(length: number, most: number): readonly number[] {
+  const count = Math.min(length, most);
+  return Array.from({ length: count }, (_, k) =>
+    count < 2 ? 0 : Math.round((k * (length - 1)) / (count - 1)),
+  );
+}

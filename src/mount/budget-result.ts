@@ -1,0 +1,318 @@
+/**
+ * The thermal budget as a result: who puts heat in, where it leaves, which element costs how many
+ * millikelvin, what margin is left, and where each number came from.
+ * @module
+ */
+import type { SheetField } from "../chip/field.js";
+import type { SteadySolution } from "../network/solution.js";
+import {
+  formatNumber,
+  formatQuantity,
+  formatRise,
+  formatShare,
+  formatTemperature,
+} from "../units/format.js";
+import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
+import type { Table } from "../units/table.js";
+import type { ContactGroup } from "./layout.js";
+
+/** Heat put in by one load. */
+export interface BudgetSource {
+  /** Its name, as results and messages show it. */
+  readonly name: string;
+  /** What it falls on: the die or another part, by name. */
+  readonly on: string;
+  /** Power [W]. */
+  readonly power: number;
+  /** Of all the heat put in. */
+  readonly share: number;
+}
+
+/** One element between two places. */
+export interface BudgetElement {
+  /** Its name, as results and messages show it. */
+  readonly name: string;
+  /** Place on its warm side. */
+  readonly from: string;
+  /** Place on its cold side. */
+  readonly to: string;
+  /** Heat through it, from `from` to `to` [W]. */
+  readonly power: number;
+  /** Of all the heat that reaches the stage. */
+  readonly share: number;
+  /** Temperature of `from` above `to` [K]. */
+  readonly drop: number;
+  /** Heat over drop [W/K]; all that stand side by side. NaN inside a sheet that has no drop. */
+  readonly conductance: number;
+  /** How many stand side by side. */
+  readonly count: number;
+  /** Whether the main path, along the largest flow from chip to stage, runs through it. */
+  readonly main: boolean;
+}
+
+/** A place and its temperature. */
+export interface BudgetPlace {
+  /** Its name, as results and messages show it. */
+  readonly name: string;
+  /** Temperature [K]. */
+  readonly temperature: number;
+  /** Above the stage [K]. */
+  readonly rise: number;
+}
+
+/** How a stage takes the heat. */
+export interface BudgetStage {
+  /** In words. */
+  readonly name: string;
+  /** Heat it takes at its temperature [W]. */
+  readonly power: number;
+  /** The most it can take as far as is known [W]. */
+  readonly largest?: number;
+  /** For how long, when it uses up a store [s]. */
+  readonly holdTime?: number;
+}
+
+/** A resonator at the chip's temperature. */
+export interface BudgetDetector {
+  /** The load or limit whose resonator it is. */
+  readonly name: string;
+  /** At the temperature of the chip. */
+  readonly internalQuality: number;
+  /** Shift of the frequency from zero temperature over the frequency. */
+  readonly frequencyShift: number;
+  /** Density of thermal quasiparticles [1/m³], where the density of states is known. */
+  readonly quasiparticleDensity?: number;
+}
+
+/** What a mount does, ready to print. */
+export class Budget extends Result {
+  /** The mount's name. */
+  declare readonly name: string;
+  /** Hot to cold, the stage last. */
+  declare readonly places: readonly BudgetPlace[];
+  /** Hottest place on the die. */
+  declare readonly chip: BudgetPlace;
+  /** Temperature of the stage [K]. */
+  declare readonly stage: number;
+  /** Highest allowed chip temperature [K], when the mount gives one. */
+  declare readonly limit: number | undefined;
+  /** What brings heat, largest first. */
+  declare readonly sources: readonly BudgetSource[];
+  /** What the heat crosses on its way, with what each costs. */
+  declare readonly elements: readonly BudgetElement[];
+  /** Temperatures and flows of heat it was read from. */
+  declare readonly solution: SteadySolution;
+  /** The temperature of every place on the die, when it is a sheet. */
+  declare readonly field: SheetField | undefined;
+  /** Where things touch the die, when it is a sheet. */
+  declare readonly contacts: readonly ContactGroup[];
+  /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
+  declare readonly quickRise: number | undefined;
+  /** How the stage takes the heat, when it is not simply held. */
+  declare readonly cooling: BudgetStage | undefined;
+  /** What the chip's temperature does to the resonators of the readout and of the limit. */
+  declare readonly detectors: readonly BudgetDetector[];
+
+  /** @internal Made by `thermalBudget`. */
+  constructor(
+    content: ResultContent<
+      Budget,
+      | "name"
+      | "places"
+      | "chip"
+      | "stage"
+      | "limit"
+      | "sources"
+      | "elements"
+      | "solution"
+      | "field"
+      | "contacts"
+      | "quickRise"
+      | "cooling"
+      | "detectors"
+    >,
+  ) {
+    super(content);
+  }
+
+  /** Heat that reaches the stage [W]. */
+  get total(): number {
+    return this.sources.reduce((sum, { power }) => sum + power, 0);
+  }
+
+  /** Limit less chip temperature [K]; negative when the chip is too warm; undefined without limit. */
+  get margin(): number | undefined {
+    return this.limit === undefined ? undefined : this.limit - this.chip.temperature;
+  }
+
+  /** Elements of the main path, hot to cold. */
+  get mainPath(): readonly BudgetElement[] {
+    return this.elements.filter(({ main }) => main);
+  }
+
+  /** The element of the main path that costs the most. */
+  get governs(): BudgetElement {
+    return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
+  }
+
+  get summary(): string {
+    const { chip, stage, margin, limit, governs } = this;
+    const reached =
+      `The chip reaches ${formatTemperature(chip.temperature)} at its hottest place (${where(this)}), ` +
+      `${formatRise(chip.rise)} above the stage at ${formatTemperature(stage)}.`;
+    const held =
+      margin === undefined
+        ? ""
+        : margin >= 0
+          ? ` The limit is ${formatTemperature(limit!)}: ${formatRise(margin)} of margin.`
+          : ` The limit is ${formatTemperature(limit!)}: too warm by ${formatRise(-margin)}.`;
+    // A rise of rounding has no part to name.
+    if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} No heat to speak of leaves it.`;
+    const share = governs.drop / chip.rise;
+    return (
+      `${reached}${held} ${share > 0.5 ? "Most" : "The largest part"} of the rise, ` +
+      `${formatRise(governs.drop)} or ${formatShare(share)}, falls over ${governs.name}.`
+    );
+  }
+
+  protected tables(): readonly Table[] {
+    return [heatTable(this), elementsTable(this), ...detectorTables(this), placesTable(this)];
+  }
+
+  protected override notes(): readonly string[] {
+    return [modelOf(this), balance(this)];
+  }
+
+  protected override folded(): readonly Table[] {
+    return numberTables(this.provenance);
+  }
+
+  protected *csvRows(): Generator<ResultRow> {
+    for (const { name, temperature } of this.places) {
+      yield ["place", name, "temperature", temperature, "K"];
+    }
+    yield ["limit", this.chip.name, "temperature", this.limit, "K"];
+    yield ["limit", this.chip.name, "margin", this.margin, "K"];
+    for (const d of this.detectors) {
+      yield ["resonator", d.name, "internal quality", d.internalQuality, ""];
+      yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
+      yield ["resonator", d.name, "quasiparticle density", d.quasiparticleDensity, "1/m^3"];
+    }
+    if (this.cooling) yield ["stage", this.cooling.name, "hold time", this.cooling.holdTime, "s"];
+    for (const { name, on, power } of this.sources) {
+      yield ["load", name, "power", power, "W", { to: on }];
+    }
+    for (const { name, from, to, main, ...e } of this.elements) {
+      const section = main ? "main path" : "beside";
+      yield [section, name, "number", e.count, "", { from, to }];
+      yield [section, name, "heat", e.power, "W", { from, to }];
+      yield [section, name, "conductance", e.conductance, "W/K", { from, to }];
+      yield [section, name, "drop", e.drop, "K", { from, to }];
+    }
+  }
+}
+
+/** The hottest place: on a sheet by its distance from the lower left corner. */
+function where({ chip, field }: Budget): string {
+  if (!field) return chip.name;
+  const { x, y } = field.hottest;
+  return `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up`;
+}
+
+/** Which model of the die was used, and what the quick one says. */
+function modelOf({ field, quickRise, chip, stage }: Budget): string {
+  if (!field)
+    return `The die is the quick model: ${chip.name === "die" ? "one temperature" : "a centre and an edge"}.`;
+  const { cellsX, cellsY } = field.grid;
+  const quick =
+    quickRise === undefined
+      ? ""
+      : ` The quick model, a centre and an edge, gives a rise of ${formatRise(quickRise)}: ` +
+        `${formatRise(Math.abs(quickRise - chip.rise))} ${quickRise < chip.rise ? "too little" : "more"}.`;
+  return (
+    `The die is a sheet of ${cellsX} × ${cellsY} cells, on average ` +
+    `${formatRise(field.mean - stage)} above the stage.${quick}`
+  );
+}
+
+function heatTable({ sources, total }: Budget): Table {
+  return {
+    title: "Heat in",
+    columns: ["load", "on", "power", "share"],
+    numbersFrom: 2,
+    rows: [
+      ...sources.map(({ name, on, power, share }) => [
+        name,
+        on,
+        formatQuantity(power, "W"),
+        formatShare(share),
+      ]),
+      ["total", "", formatQuantity(total, "W"), ""],
+    ],
+  };
+}
+
+function elementsTable({ chip, elements, mainPath }: Budget): Table {
+  const inOrder = [...mainPath, ...elements.filter(({ main }) => !main)];
+  return {
+    title: "Elements from the chip to the stage",
+    columns: ["element", "number", "heat", "share", "conductance", "drop", "of the rise"],
+    numbersFrom: 1,
+    rows: inOrder.map((e) => [
+      e.main ? e.name : `${e.name} (beside the main path)`,
+      String(e.count),
+      formatQuantity(e.power, "W"),
+      formatShare(e.share),
+      Number.isFinite(e.conductance) ? formatQuantity(e.conductance, "W/K") : "",
+      formatRise(e.drop),
+      e.main && chip.rise > 0 ? formatShare(e.drop / chip.rise) : "",
+    ]),
+  };
+}
+
+function placesTable({ places }: Budget): Table {
+  return {
+    title: "Temperatures",
+    columns: ["place", "temperature", "above the stage"],
+    numbersFrom: 1,
+    rows: places.map((p) => [p.name, formatTemperature(p.temperature), formatRise(p.rise)]),
+  };
+}
+
+function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
+  const tables: Table[] = [];
+  if (cooling) {
+    const { name, power, largest, holdTime } = cooling;
+    const rows = [["heat it takes", formatQuantity(power, "W")]];
+    if (largest !== undefined)
+      rows.push(["most it is known to take", formatQuantity(largest, "W")]);
+    if (holdTime !== undefined) {
+      const hours = `${formatNumber(holdTime / 3600)} h`;
+      rows.push(["holds for", Number.isFinite(holdTime) ? hours : "as long as there is no load"]);
+    }
+    tables.push({ title: `Stage: ${name}`, columns: ["quantity", "value"], numbersFrom: 1, rows });
+  }
+  if (detectors.length > 0) {
+    tables.push({
+      title: "Resonators at the hottest place",
+      columns: ["resonator", "internal quality", "frequency shift", "thermal quasiparticles"],
+      numbersFrom: 1,
+      rows: detectors.map((d) => [
+        d.name,
+        formatNumber(d.internalQuality),
+        `${formatNumber(1e6 * d.frequencyShift, 2)} ppm`,
+        d.quasiparticleDensity === undefined
+          ? ""
+          : `${formatNumber(1e-18 * d.quasiparticleDensity)} /µm³`,
+      ]),
+    });
+  }
+  return tables;
+}
+
+function balance({ solution: { steps, imbalance } }: Budget): string {
+  return (
+    `Solved in ${steps} steps; heat balances at every place to ` +
+    `${imbalance.relative === 0 ? "the last digit" : `${formatNumber(imbalance.relative, 1)} of the largest flow`}.`
+  );
+}

@@ -1,0 +1,184 @@
+/** All forms of print of a result, from one description of its content. */
+import { describe, expect, it } from "vitest";
+import { given, type Provenance } from "../../src/provenance.js";
+import { Result, type ResultBasis, type ResultRow } from "../../src/units/result.js";
+import type { Table } from "../../src/units/table.js";
+
+const published: Provenance = {
+  quantity: "gold: coupling",
+  value: 2.4e9,
+  unit: "W/(m^3 K^5)",
+  uncertainty: "x2",
+  source: "A. Author (2006)",
+  where: "table 1",
+  note: "",
+};
+
+class Wire extends Result {
+  readonly name = "wire | <b>";
+  readonly summary = "It carries 3 nW, <much>.";
+
+  constructor(
+    basis: ResultBasis = {},
+    readonly folds = false,
+  ) {
+    super(basis);
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "Ends <of it>",
+        columns: ["end | <i>", "T"],
+        numbersFrom: 1,
+        rows: [
+          ["hot", "4.00 K"],
+          ["cold |\nfoot", "100 mK"],
+        ],
+      },
+      { title: "Nothing", columns: ["nothing"], numbersFrom: 1, rows: [] },
+    ];
+  }
+
+  protected override notes(): readonly string[] {
+    return ["One note.", "Another & one."];
+  }
+
+  protected override folded(): readonly Table[] {
+    const rows = [["1", "", "long"]];
+    const columns = ["a", "b", "c"];
+    return this.folds ? [{ title: "Details", columns, numbersFrom: 3, rows, asText: "lines" }] : [];
+  }
+
+  protected csvRows(): readonly ResultRow[] {
+    return [
+      ["end", "=hot", "temperature", 4, "K", { from: "a", to: "b", uncertainty: 0.1 }],
+      ["end", 'cold, "foot"', "temperature", 0.1, "K"],
+      ["end", "unknown", "temperature", undefined, "K"],
+      ["end", "endless", "temperature", Number.POSITIVE_INFINITY, "K"],
+      ["end", "sampled", "temperature", 1, "K", { uncertainty: Number.NaN }],
+    ];
+  }
+}
+
+const wire = new Wire({ warnings: ["<hot>"], provenance: [published, given("length", 2, "m")] });
+
+describe("a result", () => {
+  it("prints text: name, summary, warnings, aligned tables, notes", () => {
+    expect(wire.toText().split("\n")).toEqual([
+      "wire | <b>",
+      "",
+      "It carries 3 nW, <much>.",
+      "Warning: <hot>",
+      "",
+      "Ends <of it>",
+      "  end | <i>         T",
+      "  hot          4.00 K",
+      "  cold | foot  100 mK",
+      "",
+      "One note.",
+      "Another & one.",
+    ]);
+  });
+
+  it("prints Markdown without tags, and without pipes and line ends in its cells", () => {
+    expect(wire.toMarkdown().split("\n\n")).toEqual([
+      "### wire \\| &lt;b&gt;",
+      "It carries 3 nW, &lt;much&gt;.",
+      "**Warning:** &lt;hot&gt;",
+      "**Ends &lt;of it&gt;**",
+      [
+        "| end \\| &lt;i&gt; | T |",
+        "| --- | ---: |",
+        "| hot | 4.00 K |",
+        "| cold \\| foot | 100 mK |",
+      ].join("\n"),
+      "One note. Another &amp; one.",
+    ]);
+  });
+
+  it("prints HTML, every text escaped", () => {
+    expect(wire.toHtml().split("\n")).toEqual([
+      '<section class="result">',
+      "<h3>wire | &lt;b&gt;</h3>",
+      "<p>It carries 3 nW, &lt;much&gt;.</p>",
+      '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
+      "<table><caption>Ends &lt;of it&gt;</caption>",
+      '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',
+      "<tbody>",
+      '<tr><td>hot</td><td class="number">4.00 K</td></tr>',
+      "<tr><td>cold |",
+      'foot</td><td class="number">100 mK</td></tr>',
+      "</tbody></table>",
+      '<p class="notes">One note. Another &amp; one.</p>',
+      "</section>",
+    ]);
+  });
+
+  it("prints CSV: numbers in SI, no formula, what is not finite left out, sources last", () => {
+    expect(wire.toCsv().split("\r\n")).toEqual([
+      "section,name,from,to,quantity,value,unit,uncertainty,source,note",
+      "end,'=hot,a,b,temperature,4,K,0.1,computed,",
+      'end,"cold, ""foot""",,,temperature,0.1,K,,computed,',
+      "end,sampled,,,temperature,1,K,,computed,",
+      "warning,,,,,,,,,<hot>",
+      "number used,gold: coupling,,,,2400000000,W/(m^3 K^5),x2,A. Author (2006); table 1,",
+      "number used,length,,,,2,m,,given,",
+      "",
+    ]);
+  });
+
+  it("folds the tables of the end away on a page, and prints them as lines in text", () => {
+    const folding = new Wire({}, true);
+    expect(folding.toHtml()).toMatch(/<details><summary>[^<]+<\/summary><table>.*Details/);
+    expect(folding.toMarkdown()).toMatch(/\n\n\*\*Details\*\*\n\n\| a \| b \| c \|/);
+    expect(folding.toText()).toMatch(/\n\nDetails\n {2}1; long$/);
+  });
+
+  it("without warnings and numbers says so only where it is asked for the numbers", () => {
+    const bare = new Wire();
+    expect(bare.warnings).toEqual([]);
+    expect(bare.provenance).toEqual([]);
+    expect(bare.toText()).not.toContain("Warning");
+    expect(bare.toHtml()).not.toContain("<ul");
+    expect(bare.numbers().toText()).toBe("No numbers with sources are recorded here.");
+  });
+});
+
+describe("the numbers behind a result", () => {
+  it("stand by source, those of the catalogue apart from those given", () => {
+    const text = [
+      "Numbers of the catalogue",
+      "  gold: coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; [1] table 1",
+      "",
+      "Sources",
+      "  [1]; A. Author (2006)",
+      "",
+      "Numbers given in the mount",
+      "  length; 2 m",
+    ];
+    const numbers = wire.numbers();
+    expect(numbers.toText().split("\n")).toEqual(text);
+    expect(numbers.numbers()).toBe(numbers);
+    expect(numbers.toMarkdown()).toContain("| [1] | A. Author (2006) |");
+    expect(numbers.toHtml()).toContain("<caption>Sources</caption>");
+    expect(numbers.toCsv().split("\r\n").slice(1, -1)).toEqual(
+      wire.toCsv().split("\r\n").slice(-3, -1),
+    );
+  });
+
+  it("are listed when they are asked for, and only once", () => {
+    let asked = 0;
+    const later = new Wire({
+      provenance: () => {
+        asked++;
+        return [published];
+      },
+    });
+    later.toText();
+    expect(asked).toBe(0);
+    expect(later.numbers().toCsv()).toContain("gold: coupling");
+    expect(later.provenance).toEqual([published]);
+    expect(asked).toBe(1);
+  });
+});
