@@ -114,24 +114,7 @@ export class Budget extends Result {
   declare readonly detectors: readonly BudgetDetector[];
 
   /** @internal Made by `thermalBudget`. */
-  constructor(
-    content: ResultContent<
-      Budget,
-      | "name"
-      | "places"
-      | "chip"
-      | "stage"
-      | "limit"
-      | "sources"
-      | "elements"
-      | "solution"
-      | "field"
-      | "contacts"
-      | "quickRise"
-      | "cooling"
-      | "detectors"
-    >,
-  ) {
+  constructor(content: ResultContent<Budget, "total" | "margin" | "mainPath" | "governs">) {
     super(content);
   }
 
@@ -187,7 +170,7 @@ export class Budget extends Result {
     return numberTables(this.provenance);
   }
 
-  protected *csvRows(): Generator<ResultRow> {
+  protected override *csvRows(): Generator<ResultRow> {
     for (const { name, temperature } of this.places) {
       yield ["place", name, "temperature", temperature, "K"];
     }

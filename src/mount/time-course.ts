@@ -9,7 +9,7 @@ import { type EigenTime, eigenTimes } from "../network/eigen-times.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity, formatTemperature } from "../units/format.js";
-import { Result, type ResultContent, type ResultRow } from "../units/result.js";
+import { Result, type ResultBasis, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { InTime } from "./in-time.js";
 import { place } from "./part.js";
@@ -69,7 +69,7 @@ export class TimeCourse extends Result {
    * @param network - with the loads that do not change
    */
   constructor(
-    content: ResultContent<TimeCourse, "name" | "solution" | "limit" | "happened">,
+    content: ResultBasis & Pick<TimeCourse, "name" | "solution" | "limit" | "happened">,
     inTime: InTime,
     network: NetworkDescription,
   ) {
@@ -257,7 +257,7 @@ export class TimeCourse extends Result {
     ];
   }
 
-  protected *csvRows(): Generator<ResultRow> {
+  protected override *csvRows(): Generator<ResultRow> {
     const { hits } = this.happened;
     for (const [i, { at, energy }] of hits.entries()) {
       yield [`hit ${i + 1}`, "die", "time", at, "s"];

@@ -5,6 +5,7 @@
 import type { Provenance } from "../provenance.js";
 import { formatGiven, printedUnit } from "./format.js";
 import {
+  cellText,
   csvLine,
   escapeHtml,
   markdownText,
@@ -22,8 +23,9 @@ export interface ResultBasis {
   readonly provenance?: readonly Provenance[] | (() => readonly Provenance[]);
 }
 
-/** What a result is made from: fields of its class, and what they are based on. */
-export type ResultContent<R extends Result, Fields extends keyof R> = Pick<R, Fields> & ResultBasis;
+/** What a result is made from: fields of its class but those derived, and what they are based on. */
+export type ResultContent<R extends Result, Derived extends keyof R = never> = ResultBasis &
+  Omit<R, Exclude<keyof Result, "name"> | Derived>;
 
 /** One number of a result in SI, for its CSV; left out where the value is absent or not finite. */
 export type ResultRow = readonly [
@@ -64,8 +66,18 @@ export abstract class Result {
   /** The tables of the print; those without rows are left out. */
   protected abstract tables(): readonly Table[];
 
-  /** Every number of the result. */
-  protected abstract csvRows(): Iterable<ResultRow>;
+  /** Numbers for the CSV: those of the tables, by the first words of their row and their column. */
+  protected *csvRows(): Generator<ResultRow> {
+    for (const { title, columns, rows } of this.tables()) {
+      for (const row of rows) {
+        const name = row.find((cell) => typeof cell === "string") ?? cellText(row[0]!);
+        for (const [c, cell] of row.entries()) {
+          if (typeof cell === "string") continue;
+          yield [title, name, columns[c]!, cell.value, cell.unit, { uncertainty: cell.error }];
+        }
+      }
+    }
+  }
 
   /** Sentences below the tables. */
   protected notes(): readonly string[] {
@@ -174,10 +186,6 @@ class Numbers extends Result {
 
   protected tables(): readonly Table[] {
     return numberTables(this.provenance);
-  }
-
-  protected csvRows(): readonly ResultRow[] {
-    return [];
   }
 
   override numbers(): Result {

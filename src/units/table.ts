@@ -3,7 +3,54 @@
  * @module
  */
 
-/** Rows of text under headings. */
+import { formatQuantity, formatRise, formatShare, formatTemperature } from "./format.js";
+
+/** A number in a table. */
+export interface NumberCell {
+  /** As it is printed. */
+  readonly text: string;
+  /** In SI, for the CSV; left out there where it is absent or not finite. */
+  readonly value: number | undefined;
+  /** SI unit; empty for a pure number. */
+  readonly unit: string;
+  /** Standard error of the value, in its unit. */
+  readonly error?: number | undefined;
+}
+
+/** Words, or a number. */
+export type Cell = string | NumberCell;
+
+/** A quantity in SI as a cell, printed with three digits when no text is given. */
+export function quantityCell(value: number, unit: string, text = formatQuantity(value, unit)) {
+  return { value, unit, text };
+}
+
+/** A temperature [K] as a cell. */
+export function temperatureCell(temperature: number): NumberCell {
+  return quantityCell(temperature, "K", formatTemperature(temperature));
+}
+
+/** A temperature difference [K] as a cell. */
+export function riseCell(difference: number): NumberCell {
+  return quantityCell(difference, "K", formatRise(difference));
+}
+
+/** A share as a cell, in per cent. */
+export function shareCell(share: number): NumberCell {
+  return quantityCell(share, "", formatShare(share));
+}
+
+/** How many, as a cell; empty where that is not known. */
+export function countCell(value: number | undefined, text = `${value ?? ""}`): NumberCell {
+  return { value, unit: "", text };
+}
+
+/** A cell as it is printed. */
+export function cellText(cell: Cell): string {
+  return typeof cell === "string" ? cell : cell.text;
+}
+
+/** Rows of cells under headings. */
 export interface Table {
   /** Stands above the table; none when empty. */
   readonly title: string;
@@ -11,8 +58,8 @@ export interface Table {
   readonly columns: readonly string[];
   /** Columns from this index on are right-aligned. */
   readonly numbersFrom: number;
-  /** Cells as printed, row by row. */
-  readonly rows: readonly (readonly string[])[];
+  /** Cells, row by row. */
+  readonly rows: readonly (readonly Cell[])[];
   /** `lines`: as text each row is one line of its cells, where they are too long to align. */
   readonly asText?: "columns" | "lines";
 }
@@ -21,7 +68,7 @@ export interface Table {
 export function tableText(table: Table): string {
   const lines =
     table.asText === "lines"
-      ? table.rows.map((row) => row.filter((cell) => cell !== "").join("; "))
+      ? table.rows.map((row) => row.map(cellText).filter(Boolean).join("; "))
       : alignedLines(table);
   return [...titleOf(table), ...lines.map((line) => `  ${line}`)].join("\n");
 }
@@ -31,7 +78,7 @@ function titleOf({ title }: Table): readonly string[] {
 }
 
 function alignedLines({ columns, rows, numbersFrom }: Table): string[] {
-  const all = [columns, ...rows].map((row) => row.map(oneLine));
+  const all = [columns, ...rows].map((row) => row.map((cell) => oneLine(cellText(cell))));
   const widths = columns.map((_, c) => Math.max(...all.map((row) => row[c]!.length)));
   return all.map((row) =>
     row
@@ -49,7 +96,9 @@ function oneLine(text: string): string {
 export function tableMarkdown(table: Table): string {
   const { columns, rows, numbersFrom } = table;
   const rule = columns.map((_, c) => (c < numbersFrom ? "---" : "---:"));
-  const [head, ...body] = [columns, ...rows].map((row) => row.map(markdownText));
+  const [head, ...body] = [columns, ...rows].map((row) =>
+    row.map((cell) => markdownText(cellText(cell))),
+  );
   const lines = [head!, rule, ...body].map((line) => `| ${line.join(" | ")} |`).join("\n");
   return [...titleOf(table).map((title) => `**${markdownText(title)}**`), lines].join("\n\n");
 }
@@ -62,8 +111,8 @@ export function markdownText(text: string): string {
 /** For a page, with the title as a caption; plain elements with classes and no style of its own. */
 export function tableHtml(table: Table): string {
   const { columns, rows, numbersFrom } = table;
-  const cell = (tag: string) => (text: string, c: number) =>
-    `<${tag}${c < numbersFrom ? "" : ' class="number"'}>${escapeHtml(text)}</${tag}>`;
+  const cell = (tag: string) => (content: Cell, c: number) =>
+    `<${tag}${c < numbersFrom ? "" : ' class="number"'}>${escapeHtml(cellText(content))}</${tag}>`;
   const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
   const caption = titleOf(table).map((title) => `<caption>${escapeHtml(title)}</caption>`);
   return (

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { given, type Provenance } from "../../src/provenance.js";
 import { Result, type ResultBasis, type ResultRow } from "../../src/units/result.js";
-import type { Table } from "../../src/units/table.js";
+import { quantityCell, riseCell, type Table } from "../../src/units/table.js";
 
 const published: Provenance = {
   quantity: "gold: coupling",
@@ -32,8 +32,8 @@ class Wire extends Result {
         columns: ["end | <i>", "T"],
         numbersFrom: 1,
         rows: [
-          ["hot", "4.00 K"],
-          ["cold |\nfoot", "100 mK"],
+          ["hot", quantityCell(4, "K")],
+          ["cold |\nfoot", { ...riseCell(0.1), error: 1e-3 }],
         ],
       },
       { title: "Nothing", columns: ["nothing"], numbersFrom: 1, rows: [] },
@@ -50,14 +50,13 @@ class Wire extends Result {
     return this.folds ? [{ title: "Details", columns, numbersFrom: 3, rows, asText: "lines" }] : [];
   }
 
-  protected csvRows(): readonly ResultRow[] {
-    return [
-      ["end", "=hot", "temperature", 4, "K", { from: "a", to: "b", uncertainty: 0.1 }],
-      ["end", 'cold, "foot"', "temperature", 0.1, "K"],
-      ["end", "unknown", "temperature", undefined, "K"],
-      ["end", "endless", "temperature", Number.POSITIVE_INFINITY, "K"],
-      ["end", "sampled", "temperature", 1, "K", { uncertainty: Number.NaN }],
-    ];
+  protected override *csvRows(): Generator<ResultRow> {
+    yield* super.csvRows();
+    yield ["end", "=hot", "temperature", 4, "K", { from: "a", to: "b", uncertainty: 0.1 }];
+    yield ["end", 'cold, "foot"', "temperature", 0.1, "K"];
+    yield ["end", "unknown", "temperature", undefined, "K"];
+    yield ["end", "endless", "temperature", Number.POSITIVE_INFINITY, "K"];
+    yield ["end", "sampled", "temperature", 1, "K", { uncertainty: Number.NaN }];
   }
 }
 
@@ -118,6 +117,8 @@ describe("a result", () => {
   it("prints CSV: numbers in SI, no formula, what is not finite left out, sources last", () => {
     expect(wire.toCsv().split("\r\n")).toEqual([
       "section,name,from,to,quantity,value,unit,uncertainty,source,note",
+      "Ends <of it>,hot,,,T,4,K,,computed,",
+      'Ends <of it>,"cold |\nfoot",,,T,0.1,K,0.001,computed,',
       "end,'=hot,a,b,temperature,4,K,0.1,computed,",
       'end,"cold, ""foot""",,,temperature,0.1,K,,computed,',
       "end,sampled,,,temperature,1,K,,computed,",

@@ -4,8 +4,8 @@
  * @module
  */
 import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
-import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { Result, type ResultBasis } from "../../units/result.js";
+import { type NumberCell, type Table, temperatureCell } from "../../units/table.js";
 import { perSample } from "./samples.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
@@ -35,7 +35,7 @@ export class Confidence extends Result {
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K]. */
     replicates: readonly Float64Array[],
-    content: ResultContent<Confidence, "seed" | "limited">,
+    content: ResultBasis & Pick<Confidence, "seed" | "limited">,
   ) {
     super(content);
     this.#replicates = replicates;
@@ -136,7 +136,7 @@ export class Confidence extends Result {
     const [low, high] = this.band;
     const row = (name: string, { value, error }: Estimate) => [
       name,
-      formatTemperature(value),
+      { ...temperatureCell(value), error },
       formatQuantity(error, "K", 2),
     ];
     const { chance } = this;
@@ -150,7 +150,7 @@ export class Confidence extends Result {
           row("chip, 5 % are colder", low),
           row("chip, 5 % are warmer", high),
           ...(chance
-            ? [["chance to stay under the limit", formatChance(chance), formatShare(chance.error)]]
+            ? [["chance to stay under the limit", chanceCell(chance), formatShare(chance.error)]]
             : []),
         ],
       },
@@ -159,30 +159,6 @@ export class Confidence extends Result {
 
   protected override notes(): readonly string[] {
     return [this.convergence];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    const [low, high] = this.band;
-    const estimates = { mean: this.mean, median: this.median, "5 %": low, "95 %": high };
-    for (const [name, { value, error }] of Object.entries(estimates)) {
-      yield ["chip", name, "temperature", value, "K", { uncertainty: error }];
-    }
-    const { chance } = this;
-    yield [
-      "limit",
-      "chip",
-      "chance to stay under",
-      chance?.value,
-      "",
-      { uncertainty: chance?.error },
-    ];
-    yield ["samples", "all", "number", this.samples, ""];
-    yield ["samples", "without steady state", "number", this.unsettled, ""];
-    for (const { name, unit, low: from, median, high: to } of this.inputs) {
-      yield ["input", name, "5 %", from, unit];
-      yield ["input", name, "median", median, unit];
-      yield ["input", name, "95 %", to, unit];
-    }
   }
 
   #mean(of: (replicate: Float64Array) => number): Estimate {
@@ -226,6 +202,11 @@ export function formatChance({ value, error }: Estimate): string {
   const rare = Math.min(value, 1 - value) < 5e-3;
   const places = error > 5e-3 ? 0 : rare ? 2 : 1;
   return `${(100 * value).toFixed(places)} %`;
+}
+
+/** A chance as a cell. */
+export function chanceCell(chance: Estimate): NumberCell {
+  return { ...chance, unit: "", text: formatChance(chance) };
 }
 
 /** In words: `95 % confidence`. */

@@ -3,9 +3,9 @@
  * @module
  */
 import { formatShare } from "../../units/format.js";
-import { Result, type ResultRow } from "../../units/result.js";
+import { Result } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
-import { type Confidence, confidenceWords, type Estimate, formatChance } from "./confidence.js";
+import { type Confidence, chanceCell, confidenceWords, type Estimate } from "./confidence.js";
 
 /** The answer to: how many bonds, to be this sure? */
 export class ConfidentSizing extends Result {
@@ -55,7 +55,7 @@ export class ConfidentSizing extends Result {
         numbersFrom: 0,
         rows: this.tried.map(({ count, chance }) => [
           `${count}`,
-          formatChance(chance),
+          chanceCell(chance),
           formatShare(chance.error),
         ]),
       },
@@ -64,22 +64,5 @@ export class ConfidentSizing extends Result {
 
   protected override notes(): readonly string[] {
     return [this.confidence.convergence];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    yield ["bonds", "needed", "number", this.count, ""];
-    yield ["bonds", "room", "number", this.room, ""];
-    yield ["limit", "chip", "wanted chance to stay under", this.probability, ""];
-    for (const { count, chance } of this.tried) {
-      const uncertainty = chance.error;
-      yield [
-        "tried",
-        `${count} bonds`,
-        "chance to hold the limit",
-        chance.value,
-        "",
-        { uncertainty },
-      ];
-    }
   }
 }

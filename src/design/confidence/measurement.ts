@@ -20,7 +20,7 @@ import { type Random, random } from "../../numerics/random.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
-import type { ResultContent } from "../../units/result.js";
+import type { ResultBasis } from "../../units/result.js";
 import { bondsNeeded, draws } from "./count-needed.js";
 import { inputNamed } from "./input-names.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
@@ -129,7 +129,7 @@ function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
-  about: Pick<ResultContent<Measurements, "name">, "name" | "provenance"> = { name: "" },
+  about: ResultBasis & { readonly name: string } = { name: "" },
 ): Measurements {
   const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
   wholeNumber("samples", samples);

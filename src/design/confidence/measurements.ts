@@ -2,9 +2,9 @@
  * What measurements of single inputs would buy.
  * @module
  */
-import { formatQuantity, formatShare } from "../../units/format.js";
-import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { formatQuantity } from "../../units/format.js";
+import { Result, type ResultContent } from "../../units/result.js";
+import { quantityCell, shareCell, type Table } from "../../units/table.js";
 
 /** How well an input would be known, with 90 % confidence: `"10 %"`, `"x1.5"` (a factor either way). */
 export type Accuracy = `${number} %` | `x${number}`;
@@ -37,7 +37,7 @@ export class Measurements extends Result {
   declare readonly unit: string;
 
   /** @internal Made by `measurementValues`. */
-  constructor(content: ResultContent<Measurements, "name" | "all" | "unit">) {
+  constructor(content: ResultContent<Measurements, "best">) {
     super(content);
   }
 
@@ -70,25 +70,21 @@ export class Measurements extends Result {
           return [
             name,
             inWords(accuracy),
-            formatQuantity(before, unit),
-            formatQuantity(after, unit),
-            told ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2) : "not told from 0",
-            told ? formatShare(saved / before) : "",
+            quantityCell(before, unit),
+            quantityCell(after, unit),
+            {
+              value: saved,
+              error: savedError,
+              unit,
+              text: told
+                ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2)
+                : "not told from 0",
+            },
+            told ? shareCell(saved / before) : "",
           ];
         }),
       },
     ];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    const { unit } = this;
-    for (const { name, accuracy, remaining, before, after, saved, savedError } of this.all) {
-      const section = `measured to ${accuracy}`;
-      yield [section, name, "remaining spread", remaining, ""];
-      yield [section, name, "before", before, unit];
-      yield [section, name, "after", after, unit];
-      yield [section, name, "saved", saved, unit, { uncertainty: savedError }];
-    }
   }
 }
 

@@ -3,8 +3,8 @@
  * @module
  */
 import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
-import { Result, type ResultBasis, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { Result, type ResultBasis } from "../../units/result.js";
+import { quantityCell, type Table } from "../../units/table.js";
 import { inputNamed } from "./input-names.js";
 import type { ChipStageLimit } from "./slopes.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
@@ -116,31 +116,15 @@ export class Sensitivity extends Result {
         numbersFrom: 1,
         rows: this.noticeable.map(({ input, riseAtLow, riseAtHigh, logarithmicSlope }) => [
           input.name,
-          ...[input.low, input.median, input.high].map((x) => inputValue(input, x)),
-          kelvin(riseAtLow),
-          kelvin(riseAtHigh),
-          percent(logarithmicSlope),
+          ...[input.low, input.median, input.high].map((x) =>
+            quantityCell(x, input.unit, inputValue(input, x)),
+          ),
+          quantityCell(riseAtLow, "K", kelvin(riseAtLow)),
+          quantityCell(riseAtHigh, "K", kelvin(riseAtHigh)),
+          quantityCell(logarithmicSlope, "", percent(logarithmicSlope)),
         ]),
       },
     ];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    yield ["medians", "chip", "temperature", this.medians.chip, "K"];
-    yield ["medians", "stage", "temperature", this.medians.stage, "K"];
-    yield ["medians", "limit", "temperature", this.medians.limit, "K"];
-    for (const { input, ...effect } of this.effects) {
-      const { name, unit } = input;
-      yield ["unknown", name, "5 %", input.low, unit];
-      yield ["unknown", name, "median", input.median, unit];
-      yield ["unknown", name, "95 %", input.high, unit];
-      yield ["unknown", name, "rise at 5 %", effect.riseAtLow, "K"];
-      yield ["unknown", name, "rise at 95 %", effect.riseAtHigh, "K"];
-      yield ["unknown", name, "margin at 5 %", effect.marginAtLow, "K"];
-      yield ["unknown", name, "margin at 95 %", effect.marginAtHigh, "K"];
-      yield ["unknown", name, "slope", effect.slope, unit === "" ? "K" : `K/(${unit})`];
-      yield ["unknown", name, "logarithmic slope", effect.logarithmicSlope, ""];
-    }
   }
 }
 

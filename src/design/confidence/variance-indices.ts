@@ -22,7 +22,7 @@ import { mostDimensions, Sobol } from "../../numerics/sobol.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
-import type { ResultContent } from "../../units/result.js";
+import type { ResultBasis } from "../../units/result.js";
 import { inputNamed, type Named } from "./input-names.js";
 import {
   compilingOf,
@@ -107,7 +107,7 @@ export function isModel<Result>(of: Mount | UncertainModel<Result>): of is Uncer
 function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
-  about: Pick<ResultContent<VarianceIndices, "name">, "name" | "provenance"> = { name: "" },
+  about: ResultBasis & { readonly name: string } = { name: "" },
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {

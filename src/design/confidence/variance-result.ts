@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../../units/errors.js";
-import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import { Result, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
@@ -34,12 +34,7 @@ export class VarianceIndices extends Result {
   declare readonly evaluations: number;
 
   /** @internal Made by `varianceIndices`. */
-  constructor(
-    content: ResultContent<
-      VarianceIndices,
-      "name" | "indices" | "mean" | "variance" | "evaluations"
-    >,
-  ) {
+  constructor(content: ResultContent<VarianceIndices, "of" | "interactions">) {
     super(content);
   }
 
@@ -71,21 +66,11 @@ export class VarianceIndices extends Result {
         numbersFrom: 1,
         rows: this.indices.map(({ name, first, firstError, total, totalError }) => [
           name,
-          withError(first, firstError),
-          withError(total, totalError),
+          { value: first, error: firstError, unit: "", text: withError(first, firstError) },
+          { value: total, error: totalError, unit: "", text: withError(total, totalError) },
         ]),
       },
     ];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    yield ["result", "all inputs", "mean", this.mean, ""];
-    yield ["result", "all inputs", "variance", this.variance, ""];
-    yield ["result", "all inputs", "evaluations", this.evaluations, ""];
-    for (const { name, first, firstError, total, totalError } of this.indices) {
-      yield ["input", name, "first-order index", first, "", { uncertainty: firstError }];
-      yield ["input", name, "total-effect index", total, "", { uncertainty: totalError }];
-    }
   }
 }
 

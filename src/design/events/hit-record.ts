@@ -12,7 +12,7 @@ import {
   formatTemperature,
 } from "../../units/format.js";
 import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { countCell, quantityCell, type Table } from "../../units/table.js";
 
 /** A hit and what it did. */
 export interface RecordedHit extends TimedHit {
@@ -51,22 +51,7 @@ export class HitRecord extends Result {
   declare readonly meanRise: number;
 
   /** @internal Made by `hitRecord`. */
-  constructor(
-    content: ResultContent<
-      HitRecord,
-      | "name"
-      | "sources"
-      | "hits"
-      | "duration"
-      | "seed"
-      | "rest"
-      | "threshold"
-      | "lost"
-      | "excursions"
-      | "distribution"
-      | "meanRise"
-    >,
-  ) {
+  constructor(content: ResultContent<HitRecord, "rate" | "power" | "deadFraction" | "shareAbove">) {
     super(content);
   }
 
@@ -114,11 +99,6 @@ export class HitRecord extends Result {
       : `${came} The chip never goes ${above}.`;
   }
 
-  /** Number of hits from a source. */
-  #count(source: string): number {
-    return this.hits.filter((hit) => hit.source === source).length;
-  }
-
   protected tables(): readonly Table[] {
     return [
       {
@@ -127,37 +107,24 @@ export class HitRecord extends Result {
         numbersFrom: 1,
         rows: this.sources.map(({ name, rate, energy }) => [
           name,
-          `${this.#count(name)}`,
-          formatQuantity(rate * this.duration, ""),
-          formatQuantity(energy / elementaryCharge, "eV"),
+          countCell(this.hits.filter(({ source }) => source === name).length),
+          quantityCell(rate * this.duration, ""),
+          quantityCell(energy, "J", formatQuantity(energy / elementaryCharge, "eV")),
         ]),
       },
     ];
   }
 
-  protected *csvRows(): Generator<ResultRow> {
+  protected override *csvRows(): Generator<ResultRow> {
     yield ["run", "all", "duration", this.duration, "s"];
-    yield ["run", "all", "seed", this.seed, ""];
-    yield ["run", "all", "hits per second", this.rate, "1/s"];
-    yield ["run", "all", "power", this.power, "W"];
     yield ["run", "chip", "temperature without hits", this.rest, "K"];
     yield ["run", "chip", "mean rise", this.meanRise, "K"];
-    yield ["threshold", "chip", "temperature", this.threshold, "K"];
-    yield ["threshold", "chip", "share of time above", this.deadFraction, ""];
-    yield ["threshold", "chip", "times above", this.excursions, ""];
-    for (const { name, rate, energy } of this.sources) {
-      yield ["source", name, "hits", this.#count(name), ""];
-      yield ["source", name, "expected hits", rate * this.duration, ""];
-      yield ["source", name, "mean energy", energy, "J"];
-    }
+    yield ["run", "chip", "share of time above the threshold", this.deadFraction, ""];
+    yield* super.csvRows();
     for (const [i, { time, source, energy, height }] of this.hits.entries()) {
       yield [`hit ${i + 1}`, source, "time", time, "s"];
       yield [`hit ${i + 1}`, source, "energy", energy, "J"];
       yield [`hit ${i + 1}`, source, "height", height, "K"];
-    }
-    for (const [i, rise] of this.distribution.rises.entries()) {
-      yield [`level ${i + 1}`, "chip", "rise", rise, "K"];
-      yield [`level ${i + 1}`, "chip", "time above", this.distribution.times[i], "s"];
     }
   }
 }

@@ -5,8 +5,8 @@
 import type { PlaceTime, TimeCourse } from "../../mount/time-course.js";
 import { elementaryCharge } from "../../units/constants.js";
 import { formatQuantity, formatTemperature } from "../../units/format.js";
-import { Result, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { Result } from "../../units/result.js";
+import { quantityCell, type Table } from "../../units/table.js";
 
 /** A place's pulse: it rises, and comes back. */
 export interface PlacePulse {
@@ -121,7 +121,7 @@ export class Pulse extends Result {
 
   protected tables(): readonly Table[] {
     const time = (value: number | undefined) =>
-      value === undefined ? "later" : value === 0 ? "at once" : formatQuantity(value, "s");
+      value === undefined ? "later" : quantityCell(value, "s", value === 0 ? "at once" : undefined);
     return [
       {
         title: "Pulse of each place",
@@ -132,7 +132,7 @@ export class Pulse extends Result {
           // What moves by less than the solver's tolerance would be noise in a table.
           if (!(height > 1e-6 * this.course.before)) return [];
           const times = [rise, toOneOverE, toTenth].map(time);
-          return [[this.course.label(name), formatQuantity(height, "K"), ...times]];
+          return [[this.course.label(name), quantityCell(height, "K"), ...times]];
         }),
       },
       {
@@ -142,31 +142,10 @@ export class Pulse extends Result {
         rows: this.eigenTimes.map(({ time, places }) => {
           const most = places.filter(({ share }) => share > 0.1).slice(0, 3);
           const where = most.map(({ name, share }) => `${name} ${Math.round(100 * share)} %`);
-          return [formatQuantity(time, "s"), where.join(", ")];
+          return [quantityCell(time, "s"), where.join(", ")];
         }),
       },
     ];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    yield ["hit", "die", "energy", this.energy, "J"];
-    yield ["hit", "die", "temperature before", this.course.before, "K"];
-    yield ["hit", "die", "rise of the hottest place", this.hottest, "K"];
-    yield ["limit", "die", "time above", this.timeAbove, "s"];
-    for (const place of this.course.places) {
-      const name = this.course.label(place);
-      const { height, rise, peak, toOneOverE, toTenth } = this.at(place);
-      yield ["pulse", name, "height", height, "K"];
-      yield ["pulse", name, "rise from 10 % to 90 %", rise, "s"];
-      yield ["pulse", name, "time of the highest", peak, "s"];
-      yield ["pulse", name, "to 1/e", toOneOverE, "s"];
-      yield ["pulse", name, "to 1/10", toTenth, "s"];
-    }
-    for (const [i, { time, places }] of this.eigenTimes.entries()) {
-      const section = `time constant ${i + 1}`;
-      yield [section, "time", "time", time, "s"];
-      for (const { name, share } of places) yield [section, name, "share", share, ""];
-    }
   }
 }
 

@@ -6,8 +6,8 @@ import type { Budget } from "../../mount/budget-result.js";
 import { distinct } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
 import { formatRise } from "../../units/format.js";
-import { Result, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { Result } from "../../units/result.js";
+import { countCell, quantityCell, riseCell, type Table } from "../../units/table.js";
 
 /** Budgets of several mounts. */
 export class Comparison extends Result {
@@ -61,35 +61,22 @@ export class Comparison extends Result {
         ],
         numbersFrom: 2,
         rows: this.ranked.map((budget, i) => {
-          const { name, chip, field, stage, governs, margin } = budget;
+          const { name, chip, field, stage, governs, margin, elements } = budget;
+          const bonds = elements.find((element) => element.name === "bonds")?.count;
           return [
-            `${i + 1}`,
+            countCell(i + 1),
             name,
-            `${bondsOf(budget) ?? "none"}`,
-            formatRise(chip.rise),
-            field ? formatRise(field.mean - stage) : "",
-            `${governs.name}, ${formatRise(governs.drop)}`,
-            margin === undefined ? "" : formatRise(margin).replace("-", "−"),
-            i === 0 ? "" : formatRise(chip.rise - best),
+            countCell(bonds, `${bonds ?? "none"}`),
+            riseCell(chip.rise),
+            field ? riseCell(field.mean - stage) : "",
+            quantityCell(governs.drop, "K", `${governs.name}, ${formatRise(governs.drop)}`),
+            margin === undefined
+              ? ""
+              : quantityCell(margin, "K", formatRise(margin).replace("-", "−")),
+            i === 0 ? "" : riseCell(chip.rise - best),
           ];
         }),
       },
     ];
   }
-
-  protected *csvRows(): Generator<ResultRow> {
-    for (const budget of this.ranked) {
-      const { name, chip, field, stage, governs, margin } = budget;
-      yield ["mount", name, "bonds", bondsOf(budget), ""];
-      yield ["mount", name, "temperature", chip.temperature, "K"];
-      yield ["mount", name, "rise", chip.rise, "K"];
-      yield ["mount", name, "mean rise of the die", field && field.mean - stage, "K"];
-      yield ["mount", name, "margin", margin, "K"];
-      yield ["mount", name, `drop over ${governs.name}`, governs.drop, "K"];
-    }
-  }
-}
-
-function bondsOf({ elements }: Budget): number | undefined {
-  return elements.find(({ name }) => name === "bonds")?.count;
 }

@@ -3,9 +3,8 @@
  * @module
  */
 import type { Mount } from "../../mount/description.js";
-import { formatQuantity } from "../../units/format.js";
-import { Result, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { Result } from "../../units/result.js";
+import { countCell, quantityCell, type Table } from "../../units/table.js";
 import type { Sizing } from "./sizing.js";
 
 /** One way to place the bonds, and what it takes. */
@@ -51,19 +50,11 @@ export class Placements extends Result {
         numbersFrom: 1,
         rows: this.all.map(({ words, sizing: { count, enough, room, budget } }) => [
           words,
-          enough ? `${count}` : "not enough",
-          `${room}`,
-          formatQuantity(budget.chip.rise, "K"),
+          countCell(count, enough ? `${count}` : "not enough"),
+          countCell(room),
+          quantityCell(budget.chip.rise, "K"),
         ]),
       },
     ];
-  }
-
-  protected *csvRows(): Generator<ResultRow> {
-    for (const { words, sizing } of this.all) {
-      yield ["placement", words, "bonds needed", sizing.count, ""];
-      yield ["placement", words, "room", sizing.room, ""];
-      yield ["placement", words, "rise", sizing.budget.chip.rise, "K"];
-    }
   }
 }

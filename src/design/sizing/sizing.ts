@@ -5,7 +5,7 @@
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import { Result, type ResultRow } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
+import { countCell, type Table } from "../../units/table.js";
 
 /** A single change to the mount, and how many bonds it would then need. */
 export interface Alternative {
@@ -89,22 +89,17 @@ export class Sizing extends Result {
         title: "What one change would do",
         columns: ["one change", "bonds needed"],
         numbersFrom: 1,
-        rows: this.alternatives.map((alternative) => [alternative.change, needed(alternative)]),
+        rows: this.alternatives.map((a) => [a.change, countCell(a.count, needed(a))]),
       },
     ];
   }
 
-  protected *csvRows(): Generator<ResultRow> {
-    const { count, room, knee, floor, budget, alternatives } = this;
-    yield ["bonds", "needed", "number", count, ""];
-    yield ["bonds", "room", "number", room, ""];
-    yield ["bonds", "knee", "number", knee, ""];
-    yield ["bonds", "without number", "rise", floor, "K"];
-    yield ["bonds", "shown", "rise", budget.chip.rise, "K"];
-    for (const alternative of alternatives) {
-      yield ["one change", alternative.change, "bonds needed", alternative.count, ""];
-      yield ["one change", alternative.change, "room", alternative.room, ""];
-    }
+  protected override *csvRows(): Generator<ResultRow> {
+    yield ["bonds", "needed", "number", this.count, ""];
+    yield ["bonds", "room", "number", this.room, ""];
+    yield ["bonds", "knee", "number", this.knee, ""];
+    yield ["bonds", "without number", "rise", this.floor, "K"];
+    yield* super.csvRows();
   }
 }
 

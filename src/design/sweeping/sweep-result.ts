@@ -15,9 +15,8 @@ export interface SweptField {
   readonly values: Float64Array;
 }
 
-/** Most values of the first and of the second field that a printed table shows. */
+/** Most points that a printed table shows. */
 const mostRows = 20;
-const mostColumns = 8;
 
 /** Temperatures over the points of a sweep. */
 export class Sweep extends Result {
@@ -33,7 +32,7 @@ export class Sweep extends Result {
   declare readonly temperatures: Float64Array;
 
   /** @internal Made by `sweep`. */
-  constructor(content: ResultContent<Sweep, "name" | "axes" | "places" | "chip" | "temperatures">) {
+  constructor(content: ResultContent<Sweep, "temperature" | "rise">) {
     super(content);
   }
 
@@ -77,48 +76,36 @@ export class Sweep extends Result {
   }
 
   protected tables(): readonly Table[] {
-    const [first, second] = this.axes;
-    const rows = picked(first!.values.length, mostRows);
-    const number = (value: number) => formatGiven(value, "");
-    if (!second) {
-      return [
-        {
-          title: "Temperature of the chip",
-          columns: [first!.field, "chip", "above the stage"],
-          numbersFrom: 0,
-          rows: rows.map((i) => [
-            number(first!.values[i]!),
-            formatTemperature(this.temperature(i)),
-            formatRise(this.rise(i)),
-          ]),
-        },
-      ];
-    }
-    const columns = picked(second.values.length, mostColumns);
+    const points = [...this.#points()];
+    const count = Math.min(points.length, mostRows);
+    // Evenly among all, the first and the last included.
+    const step = (points.length - 1) / Math.max(1, count - 1);
     return [
       {
-        title: `Chip above the stage, ${first!.field} down and ${second.field} to the right`,
-        columns: ["", ...columns.map((j) => number(second.values[j]!))],
+        title:
+          count < points.length
+            ? `Temperature of the chip, ${count} of ${points.length} points`
+            : "Temperature of the chip",
+        columns: [...this.axes.map(({ field }) => field), "chip", "above the stage"],
         numbersFrom: 0,
-        rows: rows.map((i) => [
-          number(first!.values[i]!),
-          ...columns.map((j) => formatRise(this.rise(i, j))),
-        ]),
+        rows: Array.from({ length: count }, (_, k) => {
+          const at = points[Math.round(k * step)]!;
+          return [
+            ...this.axes.map(({ values }, axis) => formatGiven(values[at[axis]!]!, "")),
+            formatTemperature(this.temperature(...at)),
+            formatRise(this.rise(...at)),
+          ];
+        }),
       },
     ];
   }
 
   protected override notes(): readonly string[] {
-    const [first, second] = this.axes;
-    const whole = first!.values.length <= mostRows && (second?.values.length ?? 0) <= mostColumns;
-    return [
-      "Values of fields are in SI units without prefixes.",
-      ...(whole ? [] : ["The table shows some of the values; the CSV has all of them."]),
-    ];
+    return ["Values of fields are in SI units without prefixes."];
   }
 
   /** A section for each point: its fields, then its temperatures. */
-  protected *csvRows(): Generator<ResultRow> {
+  protected override *csvRows(): Generator<ResultRow> {
     let point = 0;
     for (const at of this.#points()) {
       const section = `point ${++point}`;
@@ -130,12 +117,4 @@ export class Sweep extends Result {
       }
     }
   }
-}
-
-/** Indices of so many values at most, evenly among all, the first and the last included. */
-function picked(length: number, most: number): readonly number[] {
-  const count = Math.min(length, most);
-  return Array.from({ length: count }, (_, k) =>
-    count < 2 ? 0 : Math.round((k * (length - 1)) / (count - 1)),
-  );
 }
