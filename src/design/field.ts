@@ -4,6 +4,7 @@
  */
 import type { Mount, PlainMount } from "../mount/mount.js";
 import { numbersOf, readMount } from "../mount/read.js";
+import { FieldError } from "../units/errors.js";
 
 /** Paths to everything in T that may be a plain number: `bonds.length`, `clamps.0.force`. */
 type NumberPath<T> = T extends readonly (infer Entry)[]

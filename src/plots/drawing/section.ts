@@ -34,8 +34,8 @@ const height = {
 };
 
 /** Where a section shows most: through glue or a clamp near the middle, else beside the middle. */
-export function cutOf({ die, bonds, ...mount }: PlainMount, parts: readonly DrawnPart[]): Cut {
-  const sides = bonds ? cooledSides({ ...mount, die, bonds }) : [];
+export function cutOf({ die, bonds }: PlainMount, parts: readonly DrawnPart[]): Cut {
+  const sides = bonds ? cooledSides({ bonds }) : [];
   const along = sides.length === 0 || sides.includes("left") || sides.includes("right") ? "x" : "y";
   const across = along === "x" ? die.length : die.width;
   const middles = parts
