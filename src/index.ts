@@ -92,20 +92,19 @@ export {
 } from "./design/confidence/measurement.js";
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
 export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
-export { calibrate } from "./design/fitting/calibrate.js";
-export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
-export type { ThermometerPlace } from "./design/fitting/fitted-model.js";
-export { type FittedError, MountFit } from "./design/fitting/mount-fit.js";
+export { calibrate, type FittedError, MountFit } from "./design/fitting/calibrate.js";
+export type {
+  CalibrationOptions,
+  InputChoice,
+  SharedError,
+  ThermometerPlace,
+} from "./design/fitting/fit-inputs.js";
 export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";
 export { ConductorFit } from "./design/fitting/conductor-fit.js";
-export {
-  type DrawnFit,
-  type FitCurve,
-  type FitPoint,
-  type FittedParameter,
-  UndeterminedError,
-} from "./design/fitting/fit.js";
-export { withMeasured } from "./design/fitting/saved-fit.js";
+export type { DrawnFit, Fit, FittedParameter } from "./design/fitting/fit.js";
+export type { FitCurve, FitPoint } from "./design/fitting/fit-points.js";
+export { UndeterminedError } from "./design/fitting/undetermined.js";
+export { type SavedFit, withMeasured } from "./design/fitting/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
 export type { UncertainInput } from "./design/confidence/uncertain-inputs.js";

@@ -4,23 +4,39 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
-import { determination, FitError } from "../../numerics/jacobian.js";
+import { formatInterval, formatNumber, formatQuantity } from "../../units/format.js";
+import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
-import { demandEnough } from "./fit.js";
-import { type CalibrationOptions, isWeighted, readInputs, readShifts } from "./fit-inputs.js";
-import { FittedModel } from "./fitted-model.js";
-import { Fitting } from "./fitting.js";
-import type { MountFit } from "./mount-fit.js";
-import { measuredKey } from "./saved-fit.js";
+import { undeterminedInputs } from "./advice.js";
+import {
+  Fit,
+  type FitNumbers,
+  type FittedParameter,
+  fittedParameters,
+  formatFitted,
+  goodnessWords,
+} from "./fit.js";
+import { type CalibrationOptions, readInputs, readSharedErrors } from "./fit-inputs.js";
+import { covariancesOf, fitModel } from "./fit-model.js";
+import { drawn } from "./fit-points.js";
+import { HeatedMount } from "./heated-mount.js";
+import {
+  digits,
+  form,
+  measuredKey,
+  type SavedFit,
+  savedFit,
+  uncertaintyText,
+} from "./saved-fit.js";
 import type { Thermometry } from "./thermometry.js";
 
 /**
  * Fits inputs of a mount so that its solved temperatures meet the thermometers' at every heater power.
  *
  * Least squares of readings less model. The readings of a line share what power and stage are uncertain
- * by, through the model's own slopes, which are taken anew as the fit settles (effective variance:
+ * by, through the model's own slopes, which are computed anew from each fit (effective variance:
  * J. Orear, Am. J. Phys. 50, 912 (1982)); errors that thermometers share over all lines are fitted along,
- * held to their standard uncertainty. The covariance is (JᵀJ)⁻¹ at the best inputs.
+ * with their standard uncertainty as a prior. The covariance is (JᵀJ)⁻¹ at the best inputs.
  * @param data - of `readThermometry`
  * @throws FieldError, UnknownNameError naming what is wrong with mount, data or options;
  * UndeterminedError naming the inputs that the data can't tell apart; FitError when no best inputs are
@@ -28,41 +44,144 @@ import type { Thermometry } from "./thermometry.js";
  * @example calibrate(guess, readThermometry(csv), { inputs: ["pads.coupling.coefficient"] }).summary
  */
 export function calibrate(mount: Mount, data: Thermometry, options: CalibrationOptions): MountFit {
-  const catalogue = options.catalogue ?? standardCatalogue();
-  if (options.date !== undefined) measuredKey(options.date);
+  const { catalogue = standardCatalogue(), date } = options;
+  if (date !== undefined) measuredKey(date);
   const inputs = readInputs(mount, options);
-  const shifts = readShifts(data, options.sharedErrors ?? []);
-  const started = inputs.reduce<Mount>(
-    (changed, { field, start, logarithmic: log }) =>
-      withField(changed, field, log ? Math.exp(start) : start),
-    mount,
-  );
-  const model = new FittedModel(started, data, options, catalogue);
-  const readings = data.places.length * model.thermometers.length;
-  const priors = inputs.filter(({ prior }) => prior).length;
-  demandEnough(data.file, readings + priors, inputs.length);
-  const weighted = isWeighted(data, model);
-  const fitting = new Fitting(model, data, inputs, shifts, weighted);
+  const errors = readSharedErrors(data, options.sharedErrors);
+  const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
+  const found = fitModel(model, (refused) => undeterminedInputs(model, refused));
+  const { values, covariance } = found;
+  const numbers = {
+    // Not the covariances that weighted the fit: the parameters have moved a little since.
+    ...drawn(model, found, covariancesOf(model, values)),
+    name: mount.name,
+    parameters: fittedParameters(inputs, values, covariance),
+    covariance,
+    date,
+  };
+  const sharedErrors = errors.map(({ shared }, i) => {
+    const { thermometers, gain, offset } = shared!;
+    const by = values[inputs.length + i]!;
+    const size = gain > 0 ? { gain: gain * by } : { offset: offset * by };
+    return { thermometers, ...size, inUncertainties: by };
+  });
+  return new MountFit(numbers, sharedErrors, mount);
+}
 
-  let parameters: Float64Array = Float64Array.from([
-    ...inputs.map(({ start }) => start),
-    ...shifts.map(() => 0),
-  ]);
-  let weights = fitting.weights(parameters);
-  for (let pass = 0; ; pass++) {
-    const fit = fitting.fit(parameters, weights, pass > 0);
-    const known = determination(fit.jacobian);
-    const variance = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - inputs.length);
-    fitting.refuse(known, variance, fit.parameters, fit.jacobian);
-    const moved = fit.parameters.some(
-      (value, j) =>
-        Math.abs(value - parameters[j]!) > 1e-3 * Math.sqrt(variance * known.covariance[j]![j]!),
+/** A shared error of thermometers as the fit has it. */
+export interface FittedError {
+  /** Thermometers that share it. */
+  readonly thermometers: readonly string[];
+  /** Share by which the readings are too high. */
+  readonly gain?: number;
+  /** What they are too high by [K]. */
+  readonly offset?: number;
+  /** The same in its stated standard uncertainty: far beyond 1 it is more than was stated. */
+  readonly inUncertainties: number;
+}
+
+/** Fitted inputs of a mount, in the order asked for. */
+export class MountFit extends Fit {
+  readonly #measured: Mount;
+
+  /** @internal Made by `calibrate`. */
+  constructor(
+    numbers: FitNumbers,
+    /** What the fit says of errors that readings share. */
+    readonly sharedErrors: readonly FittedError[],
+    measured: Mount,
+  ) {
+    super(numbers);
+    this.#measured = measured;
+  }
+
+  /**
+   * The mount with the fitted inputs in place of its own, each as a spread of its own: a later budget
+   * takes the values, a later sampling the spreads. That inputs were fitted together, and so vary
+   * together, is in `covariance` only.
+   */
+  get mount(): Mount {
+    return this.parameters.reduce<Mount>((mount, { name, low, high, logarithmic }) => {
+      const distribution = logarithmic ? "log-normal" : "normal";
+      return withField(mount, name, spread(low, high, { distribution }));
+    }, this.#measured);
+  }
+
+  /** How good the fit is, and what it rests on. */
+  override get summary(): string {
+    const { from, to } = this.range;
+    const count = new Set(this.points.map(({ thermometer }) => thermometer)).size;
+    return (
+      `${this.points.length} readings of ${count === 1 ? "1 thermometer" : `${count} thermometers`} ` +
+      `from ${formatQuantity(from, "K")} to ${formatQuantity(to, "K")} (${this.file}). ` +
+      [goodnessWords(this), ...this.#correlated(), ...this.#exceeded()].join(" ")
     );
-    parameters = fit.parameters;
-    if (!weighted || !moved || pass === 30) {
-      if (pass === 30) throw new FitError(`fit: the weights of ${data.file} did not settle.`);
-      return fitting.report(mount, options, { parameters, weights, known, variance });
-    }
-    weights = fitting.weights(parameters);
+  }
+
+  /** Sentences on inputs of which little is known apart. */
+  #correlated(): readonly string[] {
+    return this.parameters.flatMap(({ name }, i) =>
+      this.parameters.slice(i + 1).flatMap((other) => {
+        const r = this.correlation(name, other.name);
+        if (Math.abs(r) < 0.7) return [];
+        const sign = r < 0 ? "as one rises the other falls" : "they rise together";
+        return (
+          `${name} and ${other.name} are known less well apart than together ` +
+          `(correlation ${formatNumber(r, 2)}: ${sign}).`
+        );
+      }),
+    );
+  }
+
+  /** Sentences on shared errors that are larger than stated. */
+  #exceeded(): readonly string[] {
+    return this.sharedErrors
+      .filter(({ inUncertainties }) => Math.abs(inUncertainties) >= 2)
+      .map(({ thermometers, gain, offset, inUncertainties }) => {
+        const by =
+          gain === undefined ? formatQuantity(offset!, "K", 2) : `${formatNumber(100 * gain, 2)} %`;
+        return (
+          `${thermometers.join(" and ")} would read ${by} too high, ` +
+          `${formatNumber(Math.abs(inUncertainties), 2)} times what was stated.`
+        );
+      });
+  }
+
+  protected override get tables() {
+    const rows = this.parameters.map((parameter) => {
+      const { name, low, high, unit } = parameter;
+      return [name, formatFitted(parameter), formatInterval(low, high, unit)];
+    });
+    return [{ columns: ["fitted input", "value and standard uncertainty", "90 %"], rows }];
+  }
+
+  /**
+   * The inputs as text in the catalogue's columns, with their 90 % intervals: `withMeasured` puts them
+   * into a mount, and `catalogue.withLaws("joints", "measured", csv, sources)` takes them.
+   * @param date - of the measurement, when the fit was not told
+   * @throws FieldError without a date
+   */
+  toCsv(date = this.date): SavedFit {
+    const { from, to } = this.range;
+    const rounded = { from: Number(from.toPrecision(4)), to: Number(to.toPrecision(4)) };
+    const rows = this.parameters.map((parameter) => ({
+      property: parameter.name,
+      form,
+      parameter: "value",
+      value: digits(parameter.value),
+      unit: parameter.unit,
+      uncertainty: uncertaintyText(parameter),
+      sample: this.name,
+      note: this.#note(parameter),
+    }));
+    return savedFit({ what: `Inputs of ${this.name},`, file: this.file, date }, rounded, rows);
+  }
+
+  #note(parameter: FittedParameter): string {
+    const others = this.parameters
+      .filter((other) => other !== parameter)
+      .map(({ name }) => `${name} ${formatNumber(this.correlation(parameter.name, name), 2)}`);
+    const correlation = others.length > 0 ? `; correlation with ${others.join(", ")}` : "";
+    return `fitted to ${this.points.length} readings${correlation}`;
   }
 }

@@ -2,60 +2,37 @@
  * A heat path as measured between two places: P = a(T₁ⁿ − T₂ⁿ), its uncertainty, and ways to use it.
  * @module
  */
-import type { Conductor } from "../../conductor.js";
+import { type Conductor, powerConductor } from "../../conductor.js";
 import { positive, positiveNumber, wholeCount } from "../../units/checks.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Area, Force, Length } from "../../units/quantity.js";
-import { ninety, type Spread, spread } from "../../units/spread.js";
-import {
-  type DrawnFit,
-  type FitCurve,
-  type FitPoint,
-  type FittedParameter,
-  formatFitted,
-  goodnessWords,
-  groupOf,
-  powersAlong,
-  stageGroups,
-} from "./fit.js";
-import {
-  digits,
-  measuredKey,
-  rowsCsv,
-  type SavedRow,
-  sourcesCsv,
-  uncertaintyText,
-} from "./saved-fit.js";
+import { ninety, spread } from "../../units/spread.js";
+import { Fit, type FitNumbers, formatFitted, goodnessWords } from "./fit.js";
+import { digits, type SavedFit, type SavedRow, savedFit, uncertaintyText } from "./saved-fit.js";
 
-/** The law that was found. */
-export class ConductorFit implements DrawnFit {
-  constructor(
-    /** The conductor. */
-    readonly name: string,
-    /** Name of the measurements' file. */
-    readonly file: string,
-    /** a [W/Kⁿ], n, and the background [W] where it was fitted. */
-    readonly parameters: readonly FittedParameter[],
-    /** Of ln a, n and the background [W], row by row. */
-    readonly covariance: readonly Float64Array[],
-    readonly chiSquared: number,
-    /** Readings less fitted numbers. */
-    readonly degreesOfFreedom: number,
-    readonly probability: number | undefined,
-    /** Readings beside what the fit says. */
-    readonly points: readonly FitPoint[],
-    /** Θ = a Tⁿ, with the temperatures that were measured as its range. */
-    readonly conductor: Conductor,
-    /** Temperatures that were measured [K]. */
-    readonly range: {
-      /** Lowest temperature [K]. */
-      readonly from: number;
-      /** Highest temperature [K]. */
-      readonly to: number;
-    },
-    /** Day of the measurement, when given. */
-    readonly date: string | undefined,
-  ) {}
+type Row = Partial<SavedRow>;
+
+/** The law that was found. Its `parameters` are a [W/Kⁿ], n, and the background [W] where it was fitted. */
+export class ConductorFit extends Fit {
+  /** Θ = a Tⁿ, with the temperatures that were measured as its range. */
+  readonly conductor: Conductor;
+
+  /** @internal Made by `fitConductor`. */
+  constructor(numbers: FitNumbers) {
+    super(numbers);
+    const { name, date, file, range, coefficient, exponent } = this;
+    const provenance = this.parameters.slice(0, 2).map((parameter) => ({
+      quantity: `${name}: ${parameter.name}`,
+      value: parameter.value,
+      unit: parameter.unit,
+      uncertainty: uncertaintyText(parameter),
+      source: date === undefined ? "measured" : `measured, ${date}`,
+      where: file,
+      note: `fitted to ${this.points.length} readings`,
+    }));
+    const ranges = [{ ...range, of: `${name}, as measured`, outside: "warn" } as const];
+    this.conductor = powerConductor(coefficient, exponent, { ranges, provenance });
+  }
 
   /** a, of P = a(T₁ⁿ − T₂ⁿ) [W/Kⁿ] */
   get coefficient(): number {
@@ -89,21 +66,15 @@ export class ConductorFit implements DrawnFit {
    * The path as a joint of a mount, with its spreads: `mount.joint`, `mount.back.joint`.
    * Where it stands several times side by side, the conductance is that of all, so leave out the count.
    */
-  get joint(): {
-    readonly conductance: Spread<number>;
-    readonly at: number;
-    readonly exponent: Spread<number>;
-  } {
+  get joint() {
     const { at, conductance, uncertainty } = this.pivot;
-    const { value, uncertainty: of } = this.parameters[1]!;
+    const { low, high } = this.parameters[1]!;
     const factor = Math.exp(ninety * uncertainty);
     return {
       conductance: spread(conductance / factor, conductance * factor),
       at,
-      exponent: spread(value - 1 - ninety * of, value - 1 + ninety * of, {
-        distribution: "normal",
-      }),
-    };
+      exponent: spread(low - 1, high - 1, { distribution: "normal" }),
+    } as const;
   }
 
   /** Heat from hot to cold by the fit, the background not counted [W]. */
@@ -111,42 +82,17 @@ export class ConductorFit implements DrawnFit {
     return this.conductor.integral(hot) - this.conductor.integral(cold);
   }
 
-  /** The fitted law as a line over the readings, to draw. */
-  curves(): readonly FitCurve[] {
-    const [a, n, background] = this.parameters.map(({ value }) => value);
-    const groups = stageGroups(this.points.map(({ stage }) => stage));
-    const thermometer = this.points[0]!.thermometer;
-    return groups.map((stage) => {
-      const of = this.points.filter((point) => groupOf(groups, point.stage) === stage);
-      const powers = powersAlong(of.map(({ power }) => power));
-      const hot = (power: number) => ((power + (background ?? 0)) / a! + stage ** n!) ** (1 / n!);
-      return { thermometer, stage, powers, temperatures: powers.map(hot) };
-    });
-  }
-
   /** The law and how good it is. */
-  get summary(): string {
-    const { at, conductance, uncertainty } = this.pivot;
+  override get summary(): string {
     const [, n, background] = this.parameters;
     const { from, to } = this.range;
     return (
       `${this.name}: P = a(T₁ⁿ − T₂ⁿ) with n = ${formatFitted(n!)} and a conductance of ` +
-      `${formatQuantity(conductance, "W/K")} ± ${(100 * uncertainty).toPrecision(2)} % at ` +
-      `${formatQuantity(at, "K")}; measured from ${formatQuantity(from, "K")} to ` +
+      `${this.#pivotWords}; measured from ${formatQuantity(from, "K")} to ` +
       `${formatQuantity(to, "K")}. ` +
       (background ? `Heat with the heater off: ${formatFitted(background)}. ` : "") +
       goodnessWords(this)
     );
-  }
-
-  /** For a terminal. */
-  toText(): string {
-    return this.summary;
-  }
-
-  /** For a notebook. */
-  toMarkdown(): string {
-    return this.summary;
   }
 
   /**
@@ -163,26 +109,17 @@ export class ConductorFit implements DrawnFit {
     readonly forceExponent?: number;
     /** Day of the measurement, when given. */
     readonly date?: string;
-  }): { readonly csv: string; readonly sources: string } {
-    const date = joint.date ?? this.date;
+  }): SavedFit {
     const force = positive("force", joint.force, "force");
     const count = wholeCount("count", joint.count);
     const m = positiveNumber("forceExponent", joint.forceExponent ?? 1, "an exponent of the force");
-    const [a, n] = this.parameters;
-    const row = this.#row({ property: joint.faces, form: "pressed" }, date);
-    const atOneKelvin = a!.value * n!.value;
-    return {
-      csv: rowsCsv(
-        [
-          row("conductance", atOneKelvin / count, "W/K", this.#factorAtOneKelvin, this.#fan()),
-          row("reference_force", force, "N", "", "as given"),
-          row("force_exponent", m, "", "", "not measured: given or taken as 1"),
-          row("temperature_exponent", n!.value - 1, "", uncertaintyText(n!), ""),
-        ],
-        `${this.name}: fitted by coldpath to ${this.file}.`,
-      ),
-      sources: sourcesCsv(measuredKey(date) && date!, `fit to ${this.file}`),
-    };
+    const assumed = "not measured: given or taken as 1";
+    return this.#saved({ property: joint.faces, form: "pressed" }, joint.date, [
+      { parameter: "conductance", unit: "W/K", ...this.#atOneKelvin(1 / count) },
+      { parameter: "reference_force", value: digits(force), unit: "N", note: "as given" },
+      { parameter: "force_exponent", value: digits(m), note: assumed },
+      { parameter: "temperature_exponent", ...this.#temperatureExponent },
+    ]);
   }
 
   /**
@@ -196,70 +133,43 @@ export class ConductorFit implements DrawnFit {
     readonly sample?: string;
     /** Day of the measurement, when given. */
     readonly date?: string;
-  }): { readonly csv: string; readonly sources: string } {
-    const date = rod.date ?? this.date;
+  }): SavedFit {
     const shape = positive("length", rod.length, "length") / positive("area", rod.area, "area");
-    const [a, n] = this.parameters;
-    const row = this.#row(
-      { property: "thermal_conductivity", form: "power", sample: rod.sample ?? "" },
-      date,
-    );
-    const uncertainty = this.#factorAtOneKelvin;
-    return {
-      csv: rowsCsv(
-        [
-          row("coefficient", a!.value * n!.value * shape, "W/(m K)", uncertainty, this.#fan()),
-          row("exponent", n!.value - 1, "", uncertaintyText(n!), ""),
-        ],
-        `${this.name}: fitted by coldpath to ${this.file}.`,
-      ),
-      sources: sourcesCsv(measuredKey(date) && date!, `fit to ${this.file}`),
-    };
+    const law = { property: "thermal_conductivity", form: "power", sample: rod.sample ?? "" };
+    return this.#saved(law, rod.date, [
+      { parameter: "coefficient", unit: "W/(m K)", ...this.#atOneKelvin(shape) },
+      { parameter: "exponent", ...this.#temperatureExponent },
+    ]);
   }
 
   /**
-   * Of the conductance at 1 K by itself, as the catalogue writes its 90 % interval. It moves with the
-   * exponent: where it was measured the path is known far better.
+   * Conductance at 1 K, times a factor. Its 90 % interval by itself is wide, since it moves with the
+   * exponent; at the pivot the path is known far better.
    */
-  get #factorAtOneKelvin(): string {
-    const n = this.exponent;
+  #atOneKelvin(factor: number) {
+    const [a, n] = [this.coefficient, this.exponent];
     const [[vA, c], [, vN]] = this.covariance as readonly [Float64Array, Float64Array];
-    const variance = vA! + (2 * c!) / n + vN! / n ** 2;
-    return `x${Number(Math.exp(ninety * Math.sqrt(variance)).toPrecision(6))}`;
+    const deviation = Math.sqrt(vA! + (2 * c!) / n + vN! / n ** 2);
+    return {
+      value: digits(a * n * factor),
+      uncertainty: `x${Number(Math.exp(ninety * deviation).toPrecision(6))}`,
+      note: `at 1 K; measured where it matters: ${this.#pivotWords}`,
+    };
   }
 
-  #fan(): string {
+  get #temperatureExponent() {
+    return { value: digits(this.exponent - 1), uncertainty: uncertaintyText(this.parameters[1]!) };
+  }
+
+  get #pivotWords(): string {
     const { at, conductance, uncertainty } = this.pivot;
-    return (
-      `at 1 K; measured where it matters: ${formatQuantity(conductance, "W/K")} ± ` +
-      `${(100 * uncertainty).toPrecision(2)} % at ${formatQuantity(at, "K")}`
-    );
+    const share = `${(100 * uncertainty).toPrecision(2)} %`;
+    return `${formatQuantity(conductance, "W/K")} ± ${share} at ${formatQuantity(at, "K")}`;
   }
 
-  #row(
-    of: { readonly property: string; readonly form: string; readonly sample?: string },
-    date: string | undefined,
-  ) {
-    const source = measuredKey(date);
-    return (
-      parameter: string,
-      value: number,
-      unit: string,
-      uncertainty: string,
-      note: string,
-    ): SavedRow => ({
-      property: of.property,
-      form: of.form,
-      valid_from: digits(this.range.from),
-      valid_to: digits(this.range.to),
-      parameter,
-      value: digits(value),
-      unit,
-      uncertainty,
-      sample: of.sample ?? "",
-      source,
-      where: this.file,
-      note,
-    });
+  #saved(law: Row, date = this.date, rows: readonly Row[]): SavedFit {
+    const fit = { what: `${this.name}:`, file: this.file, date };
+    const all = rows.map((row) => ({ ...law, ...row }));
+    return savedFit(fit, this.range, all);
   }
 }

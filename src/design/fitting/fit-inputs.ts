@@ -4,14 +4,14 @@
  */
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
-import { readMount } from "../../mount/read.js";
-import { spreadsOf } from "../../mount/read.js";
+import { numbersOf, readMount } from "../../mount/read.js";
+import type { LoadMap } from "../../mount/things/load.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import type { Temperature } from "../../units/quantity.js";
-import { ninety, spread } from "../../units/spread.js";
-import { type MountField, numberAt, readWith, wholeNumberFields, withField } from "../field.js";
-import type { FittedModel, SetUp } from "./fitted-model.js";
+import type { Length, Temperature } from "../../units/quantity.js";
+import { ninety } from "../../units/spread.js";
+import { type MountField, numberAt, readWith, withField } from "../field.js";
+import type { Parameter } from "./fitted-model.js";
 import type { Thermometry } from "./thermometry.js";
 
 /** A field to fit, where more is to be said than its path. */
@@ -34,7 +34,30 @@ export interface SharedError {
   readonly offset?: Temperature;
 }
 
-/** What to fit, and how the data came about. */
+/** Where a thermometer sits: a place of the mount by name, or a point on a die that is a sheet. */
+export type ThermometerPlace =
+  | string
+  | {
+      /** From the die's left edge [m]. */
+      readonly x: Length;
+      /** From the die's lower edge [m]. */
+      readonly y: Length;
+    };
+
+/** What the measurements were made with. */
+export interface SetUp {
+  /**
+   * Where each thermometer sits, by its column. Left out where the column is called as the place is;
+   * `chip` is the hottest place on the die. A column `stage` holds the stage temperature of each line.
+   */
+  readonly thermometers?: Readonly<Record<string, ThermometerPlace>>;
+  /** Columns to leave out. */
+  readonly without?: readonly string[];
+  /** Where the heater's power falls; evenly on the die when absent. */
+  readonly heater?: { readonly on?: "die" | "box"; readonly map?: LoadMap };
+}
+
+/** What to fit, and how the data were measured. */
 export interface CalibrationOptions extends SetUp, CatalogueChoice {
   /** Fields of the mount: `"bonds.residualResistivityRatio"`, `"joint.force"`. */
   readonly inputs: readonly (MountField | InputChoice)[];
@@ -49,23 +72,8 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
   readonly date?: string;
 }
 
-/** An input as it is fitted. */
-export interface Input {
-  readonly field: string;
-  readonly unit: string;
-  readonly logarithmic: boolean;
-  /** In SI, or its logarithm. */
-  readonly start: number;
-  /** What the mount's spread says, in the same terms. */
-  readonly prior?: { readonly value: number; readonly uncertainty: number };
-}
-
-/** A shared error of one standard uncertainty. */
-export interface Shift {
-  readonly thermometers: readonly string[];
-  readonly gain: number;
-  readonly offset: number;
-}
+/** An input as a parameter, by its field; with its SI unit. */
+export type Input = Parameter & { readonly unit: string };
 
 /** The inputs to fit. @throws FieldError, UnknownNameError */
 export function readInputs(
@@ -76,57 +84,49 @@ export function readInputs(
     throw new FieldError("inputs", "a field of the mount or more", inputs);
   }
   const plain = readMount(mount);
-  const known = useSpreads ? spreadsOf(mount) : [];
   const read = (inputs as CalibrationOptions["inputs"]).map((input): Input => {
-    const {
-      field,
-      start: given,
-      scale,
-    } = typeof input === "string"
-      ? { field: input }
-      : (input as InputChoice & { readonly scale?: string });
-    if (wholeNumberFields.test(field)) {
+    const choice: InputChoice = typeof input === "string" ? { field: input } : input;
+    const { field, start: given } = choice;
+    const scale: string | undefined = choice.scale;
+    const number = numbersOf(given === undefined ? mount : withField(mount, field, given)).get(field);
+    if (number?.whole) {
       throw new FieldError(`inputs ${field}`, "a field that need not be a whole number", field);
     }
-    const start =
-      given === undefined ? numberAt(plain, field) : numberAt(readWith(mount, field, given), field);
+    const start = numberAt(given === undefined ? plain : readWith(mount, field, given), field);
     if (scale !== undefined && scale !== "linear" && scale !== "logarithmic") {
       throw new FieldError(`inputs ${field} scale`, '"linear" or "logarithmic"', scale);
     }
-    const log = scale === undefined ? start > 0 : scale === "logarithmic";
-    if (log ? !(start > 0) : start === 0) {
-      const wanted = log ? "a start above 0" : "a start other than 0";
+    const logarithmic = scale === undefined ? start > 0 : scale === "logarithmic";
+    if (logarithmic ? !(start > 0) : start === 0) {
+      const wanted = logarithmic ? "a start above 0" : "a start other than 0";
       throw new FieldError(`inputs ${field} start`, wanted, start);
     }
-    const at = (value: number) => (log ? Math.log(value) : value);
-    const found = known.find((each) => each.field === field)?.distribution;
+    const at = (value: number) => (logarithmic ? Math.log(value) : value);
+    const found = useSpreads ? numbersOf(mount).get(field)?.distribution : undefined;
     const prior = found && {
       value: at(found.median),
       uncertainty: (at(found.high) - at(found.low)) / (2 * ninety),
     };
     return {
-      field,
-      unit: unitAt(mount, field, start),
-      logarithmic: log,
+      name: field,
+      unit: number?.unit ?? "",
+      logarithmic,
       start: at(start),
+      scale: (value) => (logarithmic ? 1 : Math.max(Math.abs(value), Math.abs(start))),
       ...(prior && { prior }),
     };
   });
-  const twice = read.find(({ field }, i) => read.findIndex((r) => r.field === field) !== i);
-  if (twice) throw new FieldError("inputs", "each field once", twice.field);
+  const twice = read.find(({ name }, i) => read.findIndex((r) => r.name === name) !== i);
+  if (twice) throw new FieldError("inputs", "each field once", twice.name);
   return read;
 }
 
-/** SI unit of a field. */
-function unitAt(mount: Mount, field: string, value: number): string {
-  const [low, high] = [value - 1e-3 * Math.abs(value), value + 1e-3 * Math.abs(value)];
-  const changed = withField(mount, field, spread(low, high, { distribution: "uniform" }));
-  return spreadsOf(changed).find((each) => each.field === field)?.unit ?? "";
-}
-
-/** The shared errors, gains and offsets apart. @throws FieldError, UnknownNameError */
-export function readShifts(data: Thermometry, errors: readonly SharedError[]): readonly Shift[] {
-  return errors.flatMap(({ thermometers, gain = 0, offset = 0 }, i) => {
+/** The shared errors as parameters in their standard uncertainties, gains and offsets apart. */
+export function readSharedErrors(
+  data: Thermometry,
+  errors: readonly SharedError[] = [],
+): readonly Parameter[] {
+  const parts = errors.flatMap(({ thermometers, gain = 0, offset = 0 }, i) => {
     const field = `sharedErrors[${i}]`;
     if (!Array.isArray(thermometers) || thermometers.length === 0) {
       throw new FieldError(`${field}.thermometers`, "columns of thermometers", thermometers);
@@ -143,17 +143,6 @@ export function readShifts(data: Thermometry, errors: readonly SharedError[]): r
       ...(kelvin > 0 ? [{ thermometers, gain: 0, offset: kelvin }] : []),
     ];
   });
-}
-
-/** Whether readings have uncertainties. @throws FieldError when only some have */
-export function isWeighted(data: Thermometry, model: FittedModel): boolean {
-  const all = [data.power, ...data.thermometers.values()];
-  if (!all.some(({ uncertainties }) => uncertainties)) return false;
-  const without = model.thermometers.find(({ readings }) => !readings.uncertainties);
-  if (!without) return true;
-  throw new FieldError(
-    data.file,
-    `a column "${without.name} uncertainty", since others have one`,
-    "none",
-  );
+  const parameter = { logarithmic: false, start: 0, prior: { value: 0, uncertainty: 1 } };
+  return parts.map((shared) => ({ ...parameter, name: "shared error", shared }));
 }

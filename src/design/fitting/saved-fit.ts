@@ -3,39 +3,64 @@
  * @module
  */
 import { columns, readRows, sourceColumns } from "../../materials/table.js";
-import { parseUncertainty } from "../../materials/uncertainty.js";
+import { parseUncertainty, type Uncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import { ninety, type Spread, spread } from "../../units/spread.js";
+import { ninety, spread } from "../../units/spread.js";
 import { withField } from "../field.js";
 import type { FittedParameter } from "./fit.js";
 
 /** One row of the catalogue, as text. */
 export type SavedRow = Readonly<Record<(typeof columns)[number], string>>;
 
-/** Property and form of the rows that hold a mount's inputs. */
-const form = "measured";
+/** Form of the rows that hold a mount's inputs. */
+export const form = "measured";
 
 /** A date as the catalogue's source key has it. @throws FieldError */
-export function measuredKey(date: string | undefined, field = "date"): string {
+export function measuredKey(date: string | undefined): string {
   const parts = typeof date === "string" ? /^(\d{4})-(\d{2})-(\d{2})$/.exec(date) : null;
   const valid = parts && !Number.isNaN(Date.parse(`${date}T00:00:00Z`));
-  if (!valid) throw new FieldError(field, 'a date such as "2026-03-14"', date);
+  if (!valid) throw new FieldError("date", 'a date such as "2026-03-14"', date);
   return `measured-${date}`;
 }
 
-/** The row of the source, in the columns of data/sources.csv. */
-export function sourcesCsv(date: string, note: string): string {
-  const text = { key: measuredKey(date), title: `measured, ${date}`, note };
-  const row = sourceColumns.map((name) => cell((text as Record<string, string>)[name] ?? ""));
-  return `${sourceColumns.join(",")}\n${row.join(",")}\n`;
+/** A fit as two texts, for `catalogue.withLaws` or `catalogue.withMaterial`. */
+export interface SavedFit {
+  /** The fitted numbers, in the catalogue's columns. */
+  readonly csv: string;
+  /** Their source, in the columns of data/sources.csv. */
+  readonly sources: string;
 }
 
-/** Rows under the catalogue's header. */
-export function rowsCsv(rows: readonly SavedRow[], comment: string): string {
-  const lines = rows.map((row) => columns.map((name) => cell(row[name])).join(","));
-  return [`# ${comment.replace(/\s+/g, " ")}`, columns.join(","), ...lines, ""].join("\n");
+/**
+ * Rows under the catalogue's header, and the row of their source.
+ * @param fit - `what` was fitted, in words
+ * @throws FieldError without a date
+ */
+export function savedFit(
+  fit: { readonly what: string; readonly file: string; readonly date: string | undefined },
+  { from, to }: { readonly from: number; readonly to: number },
+  rows: readonly Partial<SavedRow>[],
+): SavedFit {
+  const { what, file, date } = fit;
+  const source = measuredKey(date);
+  const all = { valid_from: digits(from), valid_to: digits(to), source, where: file };
+  const text = { key: source, title: `measured, ${date}`, note: `fit to ${file}` };
+  const comment = `${what} fitted by coldpath to ${file}.`;
+  const lines = rows.map((row) => ({ ...all, ...row }));
+  return {
+    csv: `# ${comment.replace(/\s+/g, " ")}\n${table(columns, lines)}`,
+    sources: table(sourceColumns, [text]),
+  };
+}
+
+function table<Column extends string>(
+  columns: readonly Column[],
+  rows: readonly Partial<Readonly<Record<Column, string>>>[],
+): string {
+  const lines = rows.map((row) => columns.map((name) => cell(row[name] ?? "")).join(","));
+  return [columns.join(","), ...lines, ""].join("\n");
 }
 
 function cell(text: string): string {
@@ -54,39 +79,6 @@ export function uncertaintyText({ uncertainty, logarithmic }: FittedParameter): 
     : digits(ninety * uncertainty);
 }
 
-/** Fitted inputs of a mount as rows of the catalogue: the property is the field. */
-export function inputRows(
-  parameters: readonly FittedParameter[],
-  at: {
-    readonly date: string;
-    readonly file: string;
-    readonly mount: string;
-    readonly from: number;
-    readonly to: number;
-    note(parameter: FittedParameter): string;
-  },
-): readonly SavedRow[] {
-  return parameters.map((parameter) => ({
-    property: parameter.name,
-    form,
-    valid_from: digits(Number(at.from.toPrecision(4))),
-    valid_to: digits(Number(at.to.toPrecision(4))),
-    parameter: "value",
-    value: digits(parameter.value),
-    unit: parameter.unit,
-    uncertainty: uncertaintyText(parameter),
-    sample: at.mount,
-    source: measuredKey(at.date),
-    where: at.file,
-    note: at.note(parameter),
-  }));
-}
-
-/** The spread of a fitted parameter: log-normal for a logarithm, normal otherwise. */
-export function spreadOf({ low, high, logarithmic }: FittedParameter): Spread<number> {
-  return spread(low, high, { distribution: logarithmic ? "log-normal" : "normal" });
-}
-
 /**
  * The mount with the inputs of a saved fit in place of its own, each with its spread.
  * @param csv - what `MountFit.toCsv` gave
@@ -99,16 +91,7 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
   return rows.reduce((changed, { place, property, value, uncertainty }) => {
     const stated = parseUncertainty(uncertainty);
     if (!stated) throw new FieldError(`${place} uncertainty`, "an uncertainty", uncertainty);
-    const half =
-      stated.kind === "relative"
-        ? Math.abs(value) * stated.share
-        : stated.kind === "absolute"
-          ? stated.amount
-          : undefined;
-    const inside =
-      half === undefined && stated.kind === "factor"
-        ? spread(value / stated.factor, value * stated.factor)
-        : spread(value - half!, value + half!, { distribution: "normal" });
+    const inside = spreadAs(stated, value);
     try {
       const next = withField(changed, property, inside);
       readMount(next);
@@ -121,4 +104,10 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
       throw new UnknownNameError(`${place} ${error.field}`, error.kind, error.value, error.known);
     }
   }, mount);
+}
+
+function spreadAs(stated: Uncertainty, value: number) {
+  if (stated.kind === "factor") return spread(value / stated.factor, value * stated.factor);
+  const half = stated.kind === "relative" ? Math.abs(value) * stated.share : stated.amount;
+  return spread(value - half, value + half, { distribution: "normal" });
 }

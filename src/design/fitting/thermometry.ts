@@ -2,11 +2,7 @@
  * What was measured after cool-down: heater power against thermometer readings, from a CSV text.
  * @module
  */
-import {
-  type NumberColumn,
-  readColumnNames,
-  readNumberTable,
-} from "../../materials/number-table.js";
+import { readColumnNames, readNumberTable } from "../../materials/number-table.js";
 import { FieldError } from "../../units/errors.js";
 import { unitFactor } from "../../units/quantity.js";
 
@@ -50,26 +46,27 @@ const uncertain = / uncertainty$/;
  */
 export function readThermometry(csv: string, file = "measurements.csv"): Thermometry {
   const columns = readColumnNames(csv, file);
-  const inUnit = (unit: string) => (column: { readonly unit?: string }) =>
-    column.unit !== undefined && unitFactor(column.unit, unit) !== undefined;
-  const temperatures = columns.filter(inUnit("K")).map(({ name }) => name);
+  const temperatures = columns
+    .filter(({ unit }) => unit !== undefined && unitFactor(unit, "K") !== undefined)
+    .map(({ name }) => name);
   const names = temperatures.filter((name) => !uncertain.test(name));
-  const wanted = `a column ${powerName} [W], and thermometers such as die [mK]`;
   const header = columns
     .map(({ name, unit }) => (unit === undefined ? name : `${name} [${unit}]`))
     .join(",");
-  if (names.length === 0) throw new FieldError(file, wanted, header);
+  if (names.length === 0) {
+    const wanted = `a column ${powerName} [W], and thermometers such as die [mK]`;
+    throw new FieldError(file, wanted, header);
+  }
   const alone = temperatures.find((name) => uncertain.test(name) && !names.includes(base(name)));
   if (alone !== undefined) {
     throw new FieldError(`${file} ${alone}`, `a column ${base(alone)} that it belongs to`, header);
   }
-  const known = columns.map(({ name }) => name);
-  const read: NumberColumn[] = [
+  const powers = columns.filter(({ name }) => name === `${powerName} uncertainty`);
+  const read = [
     { name: powerName, unit: "W" },
     ...temperatures.map((name) => ({ name, unit: "K" })),
+    ...powers.map(({ name }) => ({ name, unit: "W" })),
   ];
-  const powerUncertainty = `${powerName} uncertainty`;
-  if (known.includes(powerUncertainty)) read.push({ name: powerUncertainty, unit: "W" });
   const rows = readNumberTable(csv, file, read);
   const column = (name: string): Float64Array | undefined => {
     const at = read.findIndex((each) => each.name === name);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { calibrate } from "../../../src/design/fitting/calibrate.js";
-import { UndeterminedError } from "../../../src/design/fitting/fit.js";
 import { withMeasured } from "../../../src/design/fitting/saved-fit.js";
 import { readThermometry, type Thermometry } from "../../../src/design/fitting/thermometry.js";
+import { UndeterminedError } from "../../../src/design/fitting/undetermined.js";
 import { CompiledMount } from "../../../src/design/sweeping/compiled-mount.js";
 import { type Mount, standardCatalogue, thermalBudget } from "../../../src/index.js";
 import { readMount } from "../../../src/mount/read.js";

@@ -1,0 +1,143 @@
+/**
+ * Least squares of readings less model, with weights, priors and errors that readings share.
+ * @module
+ */
+import { determination, FitError } from "../../numerics/jacobian.js";
+import { leastSquares } from "../../numerics/least-squares.js";
+import { whitening } from "../../numerics/whitening.js";
+import { FieldError } from "../../units/errors.js";
+import { type FittedModel, valuesOf } from "./fitted-model.js";
+import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";
+
+/** Covariance of the deviations of each line, row by row. */
+export type Covariances = readonly (readonly (readonly number[])[])[];
+
+/** Best parameters of a model. */
+export interface FoundFit {
+  /** Values in SI of all parameters. */
+  readonly values: readonly number[];
+  /** Of the parameters to report, as they are fitted; row by row. */
+  readonly covariance: readonly Float64Array[];
+  /** Σ of the squared residuals. */
+  readonly chiSquared: number;
+  readonly degreesOfFreedom: number;
+  /** Of the residuals: 1 where the data are weighted. */
+  readonly variance: number;
+  /** What the deviations were weighted with. */
+  readonly weighting: Covariances;
+}
+
+/** Passes over the weights before the fit gives up. */
+const mostPasses = 60;
+
+/**
+ * Finds the parameters with the smallest sum of squares.
+ *
+ * The weights depend on the model's slopes and so on the parameters; they are computed anew from each fit
+ * until the parameters stay (effective variance: J. Orear, Am. J. Phys. 50, 912 (1982)). The covariance
+ * is (JᵀJ)⁻¹ at the best parameters, times the variance of the residuals where the data state no
+ * uncertainties. Shared errors have a prior, which counts as a reading, so they leave the degrees of
+ * freedom as they are.
+ * @param refusal - the error for parameters that the data do not determine
+ * @throws FieldError for fewer readings than parameters; what `refusal` makes; FitError when no best
+ * parameters are found
+ */
+export function fitModel(
+  model: FittedModel,
+  refusal: (refused: RefusedFit) => UndeterminedError,
+): FoundFit {
+  const { data, parameters, precision } = model;
+  const names = parameters.filter(({ shared }) => !shared).map(({ name }) => name);
+  const readings = data.places.length * model.thermometers.length;
+  const count = readings + parameters.filter(({ prior }) => prior).length;
+  const degreesOfFreedom = count - parameters.length;
+  if (degreesOfFreedom < 0) {
+    const wanted = `at least ${names.length} readings for ${names.length} parameters`;
+    throw new FieldError(data.file, wanted, degreesOfFreedom + names.length);
+  }
+  const { weighted } = model;
+  const scalesAt = (at: Float64Array) => parameters.map(({ scale }, j) => scale?.(at[j]!) ?? 1);
+
+  let at: Float64Array = Float64Array.from(parameters, ({ start }) => start);
+  const scales = scalesAt(at).map((scale) => precision.reach * scale);
+  for (let pass = 0; pass <= mostPasses; pass++) {
+    const weighting = covariancesOf(model, valuesOf(parameters, at));
+    const weights = weighting.map(whitening);
+    const fit = leastSquares({
+      count,
+      start: [...at],
+      scales,
+      tolerance: precision.tolerance,
+      // A start that was the answer for nearly the same weights needs little damping.
+      damping: pass > 0 ? 1e-6 : 1e-2,
+      residuals: (there, into) => residuals(model, there, weights, into),
+    });
+    const known = determination(fit.jacobian);
+    const variance = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
+    const refused = { ...fit, scales: scalesAt(fit.parameters), variance };
+    const together = leftOpen(names, known, refused.scales, variance);
+    if (together.length > 0) throw refusal({ ...refused, together });
+    const moved = fit.parameters.some((value, j) => {
+      const uncertainty = Math.sqrt(variance * known.covariance[j]![j]!);
+      return Math.abs(value - at[j]!) > precision.unmoved * uncertainty + 1e-12 * Math.abs(value);
+    });
+    at = fit.parameters;
+    if (weighted && moved) continue;
+    return {
+      values: valuesOf(parameters, at),
+      covariance: known.covariance
+        .slice(0, names.length)
+        .map((row) => row.slice(0, names.length).map((value) => variance * value)),
+      chiSquared: fit.sumOfSquares,
+      degreesOfFreedom,
+      variance,
+      weighting,
+    };
+  }
+  throw new FitError(
+    `fit: the weights of ${data.file} did not settle; are its uncertainties right?`,
+  );
+}
+
+/** Deviations of all lines and of the priors, weighted; false where the model is not valid. */
+function residuals(
+  model: FittedModel,
+  at: Float64Array,
+  weights: readonly (readonly Float64Array[])[],
+  into: Float64Array,
+): boolean {
+  const { parameters, data } = model;
+  if (!model.set(valuesOf(parameters, at))) return false;
+  let next = 0;
+  for (let line = 0; line < data.places.length; line++) {
+    const off = model.deviations(line);
+    if (!off) return false;
+    for (const weight of weights[line]!) {
+      into[next++] = off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
+    }
+  }
+  for (const ofShared of [true, false]) {
+    parameters.forEach(({ prior, shared }, j) => {
+      if (!prior || ofShared !== (shared !== undefined)) return;
+      into[next++] = (prior.value - at[j]!) / prior.uncertainty;
+    });
+  }
+  return true;
+}
+
+/** Covariances at values of the parameters; 1 each where the data state no uncertainties. */
+export function covariancesOf(model: FittedModel, values: readonly number[]): Covariances {
+  const { data, thermometers, weighted } = model;
+  model.set(values);
+  return data.places.map((_, line) => {
+    const influences = weighted ? model.influences(line) : [];
+    return thermometers.map((_, i) =>
+      thermometers.map((_, j) =>
+        influences.reduce(
+          (sum, { uncertainty, slopes }) => sum + slopes[i]! * slopes[j]! * uncertainty ** 2,
+          weighted || i !== j ? 0 : 1,
+        ),
+      ),
+    );
+  });
+}
