@@ -4,7 +4,7 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
-import { formatInterval, formatNumber, formatQuantity } from "../../units/format.js";
+import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
 import { undeterminedInputs } from "./advice.js";
@@ -13,7 +13,6 @@ import {
   type FitNumbers,
   type FittedParameter,
   fittedParameters,
-  formatFitted,
   goodnessWords,
 } from "./fit.js";
 import { type CalibrationOptions, readInputs, readSharedErrors } from "./fit-inputs.js";
@@ -108,7 +107,7 @@ export class MountFit extends Fit {
   }
 
   /** How good the fit is, and what it rests on. */
-  override get summary(): string {
+  get summary(): string {
     const { from, to } = this.range;
     const count = new Set(this.points.map(({ thermometer }) => thermometer)).size;
     return (
@@ -147,21 +146,13 @@ export class MountFit extends Fit {
       });
   }
 
-  protected override get tables() {
-    const rows = this.parameters.map((parameter) => {
-      const { name, low, high, unit } = parameter;
-      return [name, formatFitted(parameter), formatInterval(low, high, unit)];
-    });
-    return [{ columns: ["fitted input", "value and standard uncertainty", "90 %"], rows }];
-  }
-
   /**
    * The inputs as text in the catalogue's columns, with their 90 % intervals: `withMeasured` puts them
    * into a mount, and `catalogue.withLaws("joints", "measured", csv, sources)` takes them.
    * @param date - of the measurement, when the fit was not told
    * @throws FieldError without a date
    */
-  toCsv(date = this.date): SavedFit {
+  toInputsCsv(date = this.date): SavedFit {
     const { from, to } = this.range;
     const rounded = { from: Number(from.toPrecision(4)), to: Number(to.toPrecision(4)) };
     const rows = this.parameters.map((parameter) => ({

@@ -4,9 +4,10 @@
  * @module
  */
 import { FieldError } from "../../units/errors.js";
-import { formatNumber, formatUncertain } from "../../units/format.js";
+import { formatInterval, formatNumber, formatUncertain } from "../../units/format.js";
+import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
 import { ninety } from "../../units/spread.js";
-import { type Table, tableLines } from "../../units/table.js";
+import type { Table } from "../../units/table.js";
 import type { FitCurve, FitPoint } from "./fit-points.js";
 
 /** A parameter that was fitted. */
@@ -54,10 +55,10 @@ type Goodness = Pick<Fit, "chiSquared" | "degreesOfFreedom" | "probability">;
 export type DrawnFit = Goodness & Pick<Fit, "name" | "parameters" | "points" | "curves">;
 
 /** What a fit is made of. */
-export type FitNumbers = DrawnFit & Pick<Fit, "file" | "covariance" | "date">;
+export type FitNumbers = ResultContent<Fit, keyof DrawnFit | "file" | "covariance" | "date">;
 
 /** A fit of a model to measurements. */
-export abstract class Fit {
+export abstract class Fit extends Result {
   /** Of the mount or the conductor, as results and messages show it. */
   declare readonly name: string;
   /** Name of the measurements' file. */
@@ -81,7 +82,7 @@ export abstract class Fit {
 
   /** @internal Made by `calibrate` and `fitConductor`. */
   constructor(numbers: FitNumbers) {
-    Object.assign(this, numbers);
+    super(numbers);
   }
 
   /** A fitted parameter. @throws FieldError for a name that was not fitted */
@@ -105,28 +106,26 @@ export abstract class Fit {
     return { from: Math.min(...all), to: Math.max(...all) };
   }
 
-  /** How good the fit is, and what it rests on. */
-  abstract get summary(): string;
-
-  /** Tables of the print, above the summary. */
-  protected get tables(): readonly Pick<Table, "columns" | "rows">[] {
-    return [];
-  }
-
-  /** The fit for a terminal. */
-  toText(): string {
-    const print = (table: Pick<Table, "columns" | "rows">) =>
-      tableLines({ ...table, title: "", numbersFrom: table.columns.length });
-    return [...this.tables.flatMap(print), this.summary].join("\n");
-  }
-
-  /** The fit for a notebook. */
-  toMarkdown(): string {
-    const tables = this.tables.map(({ columns, rows }) => {
-      const rule = columns.map((_, i) => (i === 0 ? "---" : "---:"));
-      return [columns, rule, ...rows].map((line) => `| ${line.join(" | ")} |`).join("\n");
+  protected tables(): readonly Table[] {
+    const rows = this.parameters.map((parameter) => {
+      const { name, value, low, high, unit, uncertainty, logarithmic } = parameter;
+      const error = logarithmic ? Math.abs(value) * uncertainty : uncertainty;
+      const cell = { text: formatFitted(parameter), value, unit, error };
+      return [name, cell, formatInterval(low, high, unit)];
     });
-    return [...tables, this.summary].join("\n\n");
+    const columns = ["fitted input", "value and standard uncertainty", "90 %"];
+    return [{ title: "", columns, numbersFrom: 1, rows }];
+  }
+
+  protected override *csvRows(): Generator<ResultRow> {
+    yield* super.csvRows();
+    yield ["fit", this.name, "chi squared", this.chiSquared, ""];
+    yield ["fit", this.name, "degrees of freedom", this.degreesOfFreedom, ""];
+    yield ["fit", this.name, "probability", this.probability, ""];
+    for (const { thermometer, power, measured, uncertainty } of this.points) {
+      const quantity = `temperature at ${power} W`;
+      yield ["reading", thermometer, quantity, measured, "K", { uncertainty }];
+    }
   }
 }
 

@@ -356,7 +356,7 @@ describe("a calibration that is set up wrongly", () => {
 describe("a saved fit", () => {
   const data = readings(truth, ["chip"], { uncertainty: 1e-4 });
   const fit = calibrate(start, data, { inputs: [coupling, boundary], date: "2026-03-14" });
-  const { csv, sources } = fit.toCsv();
+  const { csv, sources } = fit.toInputsCsv();
 
   it("gives the same mount when it is read back", () => {
     const back = spreadsOf(withMeasured(start, csv));
