@@ -45,16 +45,16 @@ export interface Conductor {
 }
 
 /**
- * A body that touches several places and conducts between them by one law, such as a die between its
- * pads. In Θ its conduction is linear, so heat from place i into the body is
- * Σⱼ Yᵢⱼ Θ(Tⱼ) − sᵢ.
+ * A body between several terminals, such as a die between its pads, condensed to them (static
+ * condensation, the Schur complement of its inner points). In Θ its conduction is linear, so the heat
+ * from terminal i into the body is Σⱼ Yᵢⱼ Θ(Tⱼ) − sᵢ.
  */
-export interface Body {
+export interface CondensedBody {
   /** Θ(T) and its derivative, for a square of the body. */
   readonly law: Conductor;
   /** Y, row by row; symmetric, each row sums to 0; pure numbers. */
   readonly admittance: Float64Array;
-  /** sᵢ, what of the body's own load comes out at each place [W]; sums to the load. */
+  /** sᵢ, the part of the body's own load that leaves it at each terminal [W]; sums to the load. */
   readonly outflow: Float64Array;
 }
 

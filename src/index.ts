@@ -81,8 +81,7 @@ export { compareMounts } from "./design/sizing/compare.js";
 export { Comparison } from "./design/sizing/comparison.js";
 export { type Axis, sweep } from "./design/sweeping/sweep.js";
 export { Sweep, type SweptField } from "./design/sweeping/sweep-result.js";
-export { mergeSamples, sampleShard } from "./design/confidence/sample-shards.js";
-export { mergeSweep, sweepShard } from "./design/sweeping/sweep-shards.js";
+export { mergeSamples, mergeSweep, sampleShard, sweepShard } from "./design/shard-kinds.js";
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./design/shard.js";
 export { type SensitivityOptions, sensitivity } from "./design/confidence/sensitivity.js";
 export { type Effect, Sensitivity } from "./design/confidence/sensitivity-result.js";
@@ -160,7 +159,8 @@ export { type DecayFigureOptions, decayFigure } from "./plots/figures/decay.js";
 export { hotSpotFigure } from "./plots/figures/hot-spot.js";
 export { timeFigure, type TimeFigureOptions } from "./plots/figures/time-course.js";
 export { type Drawing, type DrawingOptions, mountDrawing } from "./plots/drawing/drawing.js";
-export type { Figure } from "./plots/figure.js";
+export type { Figure, FigureOptions } from "./plots/figure.js";
+export type { AlongOptions, FieldMark } from "./plots/figures/fields.js";
 export type { AxisScale } from "./plots/style.js";
 export { figureCsv } from "./plots/picture/figure-csv.js";
 export { figurePicture, type PictureOptions } from "./plots/picture/picture.js";
@@ -187,7 +187,7 @@ export { type Progress, progressBar } from "./notebook/run/progress.js";
 // Heat paths
 export {
   type Backing,
-  type Body,
+  type CondensedBody,
   type Conductor,
   heatFlow,
   type HeatStore,
@@ -234,11 +234,11 @@ export { temperatureAfter } from "./joints/temperature-after.js";
 // The die as a sheet
 export { Sheet, type SheetOptions } from "./chip/sheet.js";
 export {
+  CondensedSheet,
   type NetworkSolution,
-  ReducedSheet,
-  type SeenPlace,
+  type PlaceInfluence,
   type SheetBody,
-} from "./chip/reduced-sheet.js";
+} from "./chip/condensed-sheet.js";
 export { type CheckedContact, type Contact, tiles, withoutHole } from "./chip/contact.js";
 export {
   faceFilm,
@@ -366,8 +366,9 @@ export type {
 } from "./network/description.js";
 export type { BodyDescription } from "./network/terminals.js";
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./network/steady.js";
-export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/adjoint.js";
-export { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./network/solution.js";
+export { Adjoint, type Gradient, temperatureGradient } from "./network/adjoint.js";
+export type { BodyFlow, Flow, SteadySolution } from "./network/solution.js";
+export { SolveError } from "./network/solve-error.js";
 export { runInTime, TransientNetwork } from "./network/transient.js";
 export type {
   Pulse as NetworkPulse,
@@ -377,12 +378,7 @@ export type {
   TransientOptions,
 } from "./network/timeline.js";
 export { type EigenTime, type EigenTimesOptions, eigenTimes } from "./network/eigen-times.js";
-export {
-  type Crossing,
-  type EnergyBalance,
-  TransientError,
-  type TransientSolution,
-} from "./network/trajectory.js";
+export type { Crossing, EnergyBalance, TransientSolution } from "./network/trajectory.js";
 
 // Materials
 export type {
@@ -401,10 +397,10 @@ export type {
   Material,
   ResidualResistivityRatio,
   SoundSpeeds,
+  VariedRow,
 } from "./materials/types.js";
 export { standardCatalogue, supplyStandardCatalogue } from "./materials/standard.js";
 export { catalogueFrom, readCatalogue } from "./materials/catalogue.js";
-export type { VariedRow } from "./materials/varied.js";
 export { readDataFolder } from "./materials/files.js";
 export { readPixels } from "./materials/number-grid.js";
 export {

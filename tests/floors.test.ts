@@ -1,4 +1,4 @@
-/** The floors of the house: a file imports from a lower floor or its own folder, and no other. */
+/** The floors, layers of src: a file imports from a lower floor or its own folder, and never in a circle. */
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -26,8 +26,8 @@ const floors: Readonly<Record<string, number>> = {
   "index.ts": 7,
 };
 
-/** Packages, and Node's own modules, by the only places that may import them. */
-const doors: Readonly<Record<string, RegExp>> = {
+/** Packages, and Node's own modules, by the only modules that may import them. */
+const importers: Readonly<Record<string, RegExp>> = {
   mathjs: /^units\//,
   "ml-matrix": /^(numerics|network)\//,
   "pure-rand": /^numerics\//,
@@ -53,6 +53,28 @@ function importsOf(file: string): string[] {
   return [...statements, ...calls].map((match) => match[1]!);
 }
 
+/** The file of src that a relative import names. */
+function targetOf(file: string, name: string): string {
+  const target = relative(source, resolve(source, dirname(file), name)).replaceAll("\\", "/");
+  return target.replace(/\.js$/, ".ts");
+}
+
+/** A way from a file over imports back to a file on the way, if there is one. */
+function circleIn(imports: ReadonlyMap<string, readonly string[]>): readonly string[] {
+  const done = new Set<string>();
+  const from = (file: string, way: readonly string[]): readonly string[] => {
+    if (way.includes(file)) return [...way.slice(way.indexOf(file)), file];
+    if (done.has(file)) return [];
+    for (const next of imports.get(file) ?? []) {
+      const circle = from(next, [...way, file]);
+      if (circle.length > 0) return circle;
+    }
+    done.add(file);
+    return [];
+  };
+  return [...imports.keys()].map((file) => from(file, [])).find(({ length }) => length > 0) ?? [];
+}
+
 describe("the floors", () => {
   it("know every folder of src", () => {
     expect(files.length).toBeGreaterThan(40);
@@ -64,8 +86,7 @@ describe("the floors", () => {
     const floor = floors[folder]!;
     for (const name of importsOf(file)) {
       if (name.startsWith(".")) {
-        const target = relative(source, resolve(source, dirname(file), name)).replaceAll("\\", "/");
-        const other = folderOf(target.replace(/\.js$/, ".ts"));
+        const other = folderOf(targetOf(file, name));
         const allowed =
           other === folder || floors[other]! < floor || (floor === 0 && floors[other] === 0);
         expect(allowed, `${file} imports ${name}`).toBe(true);
@@ -74,11 +95,21 @@ describe("the floors", () => {
         }
         expect(other, `${file} imports the public face`).not.toBe("index.ts");
       } else {
-        const door = name.startsWith("node:") ? "node" : name.split("/")[0]!;
-        expect(doors, `${file} imports ${name}`).toHaveProperty([door]);
-        expect(file, `${name} has its own door`).toMatch(doors[door]!);
+        const packageName = name.startsWith("node:") ? "node" : name.split("/")[0]!;
+        expect(importers, `${file} imports ${name}`).toHaveProperty([packageName]);
+        expect(file, `${name} is imported elsewhere`).toMatch(importers[packageName]!);
       }
     }
+  });
+
+  it("have no circle of imports, those of types included", () => {
+    const imports = files.map((file) => {
+      const own = importsOf(file).filter((name) => name.startsWith("."));
+      return [file, own.map((name) => targetOf(file, name))] as const;
+    });
+    expect(circleIn(new Map(imports)).join(" → ")).toBe("");
+    const three = { "a.ts": ["b.ts"], "b.ts": ["c.ts", "d.ts"], "c.ts": [], "d.ts": ["b.ts"] };
+    expect(circleIn(new Map(Object.entries(three)))).toEqual(["b.ts", "d.ts", "b.ts"]);
   });
 
   it.each(files.filter((file) => !/^notebook\/|^materials\/files\.ts$/.test(file)))(

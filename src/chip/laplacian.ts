@@ -2,19 +2,19 @@
  * Steady conduction along a sheet of equal cells with insulated rims, solved directly.
  *
  * In Θ = t ∫κ dT [W] what a cell passes to its right neighbour is (Θ − Θ′) · cellLength/cellWidth and
- * to its upper one (Θ − Θ′) · cellWidth/cellLength: second order in the cell. Cosines along y take the
- * rows apart, and each wave is then a chain along x, solved by elimination (R. W. Hockney, A fast
- * direct solution of Poisson's equation using Fourier analysis, J. ACM 12, 95 (1965)).
+ * to its upper one (Θ − Θ′) · cellWidth/cellLength: second order in the cell. A cosine transform along y
+ * decouples the rows into modes, and each mode is a chain along x, solved by elimination (R. W. Hockney,
+ * A fast direct solution of Poisson's equation using Fourier analysis, J. ACM 12, 95 (1965)).
  * @module
  */
 import { CosineTransform } from "./cosine-transform.js";
 import type { CellRange, Grid, Rectangle } from "./grid.js";
 
-/** A rectangle with heat spread evenly over it, along x as shares in cells and along y as waves. */
+/** A rectangle with even heat: shares in the cells along x, cosine modes along y. */
 export interface Patch {
   readonly columns: CellRange;
-  /** The shares in the rows, transformed. */
-  readonly waves: Float64Array;
+  /** Cosine modes of the shares in the rows. */
+  readonly modes: Float64Array;
 }
 
 /** Conduction on one grid, factored once. */
@@ -22,7 +22,7 @@ export class Laplacian {
   readonly #transform: CosineTransform;
   /** cellLength/cellWidth: what Θ drives along x. */
   readonly #along: number;
-  /** 1/pivot of each wave's chain; row 0, the mean over y, has no use for it. */
+  /** 1/pivot of each mode's chain; unused in row 0, the mean over y. */
   readonly #inverses: Float64Array;
 
   constructor(readonly grid: Grid) {
@@ -31,31 +31,30 @@ export class Laplacian {
     const along = cellLength / cellWidth;
     this.#along = along;
     this.#inverses = new Float64Array(grid.cells);
-    for (let wave = 1; wave < cellsY; wave++) {
-      const loss = this.#loss(wave);
-      const lost = this.#lossBefore(wave);
+    for (let mode = 1; mode < cellsY; mode++) {
+      const loss = this.#loss(mode);
+      const lost = this.#lossBefore(mode);
       for (let i = 0; i < cellsX; i++) {
-        const seen = i > 0 ? loss + lost[i - 1]! : loss;
-        this.#inverses[wave * cellsX + i] = 1 / (i < cellsX - 1 ? seen + along : seen);
+        const before = i > 0 ? loss + lost[i - 1]! : loss;
+        this.#inverses[mode * cellsX + i] = 1 / (i < cellsX - 1 ? before + along : before);
       }
     }
   }
 
-  /** What a cell of a wave's chain loses to the rows beside it. */
-  #loss(wave: number): number {
-    return (4 / this.#along) * Math.sin((Math.PI * wave) / (2 * this.grid.cellsY)) ** 2;
+  /** Conductance of a cell of a mode's chain to the neighbouring rows. */
+  #loss(mode: number): number {
+    return (4 / this.#along) * Math.sin((Math.PI * mode) / (2 * this.grid.cellsY)) ** 2;
   }
 
-  /** What each cell and all before it lose, seen from the next: only sums, so no digit is lost. */
-  #lossBefore(wave: number): Float64Array {
+  /** The same of each cell with all before it, as the next cell has it; sums only, which lose no digits. */
+  #lossBefore(mode: number): Float64Array {
     const along = this.#along;
-    const loss = this.#loss(wave);
+    const loss = this.#loss(mode);
     const lost = new Float64Array(this.grid.cellsX);
-    let seen = loss;
+    let sum = loss;
     for (let i = 0; i < lost.length; i++) {
-      const before = (along * seen) / (along + seen);
-      lost[i] = before;
-      seen = loss + before;
+      lost[i] = (along * sum) / (along + sum);
+      sum = loss + lost[i]!;
     }
     return lost;
   }
@@ -65,73 +64,74 @@ export class Laplacian {
    * taken out evenly over the whole sheet.
    */
   solve(power: Float64Array): void {
-    this.toWaves(power);
-    this.solveWaves(power);
+    this.toModes(power);
+    this.solveModes(power);
     this.toCells(power);
   }
 
-  /** Waves along y in place of the numbers of the cells: row k is wave k. */
-  toWaves(cells: Float64Array): void {
+  /** Forward transform: cosine modes along y in place of the numbers of the cells; row k is mode k. */
+  toModes(cells: Float64Array): void {
     this.#transform.forward(cells, this.grid.cellsX);
   }
 
-  toCells(waves: Float64Array): void {
-    this.#transform.inverse(waves, this.grid.cellsX);
+  /** Inverse transform. */
+  toCells(modes: Float64Array): void {
+    this.#transform.inverse(modes, this.grid.cellsX);
   }
 
-  /** The waves of Θ in place of those of the power. */
-  solveWaves(waves: Float64Array): void {
+  /** The modes of Θ in place of those of the power. */
+  solveModes(modes: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    for (let wave = 0; wave < cellsY; wave++) this.#solveWave(wave, waves, wave * cellsX);
+    for (let mode = 0; mode < cellsY; mode++) this.#solveMode(mode, modes, mode * cellsX);
   }
 
   patch(rectangle: Rectangle): Patch {
     const { first, shares } = this.grid.rows(rectangle);
-    const waves = new Float64Array(this.grid.cellsY);
-    waves.set(shares, first);
-    this.#transform.forward(waves, 1);
-    return { columns: this.grid.columns(rectangle), waves };
+    const modes = new Float64Array(this.grid.cellsY);
+    modes.set(shares, first);
+    this.#transform.forward(modes, 1);
+    return { columns: this.grid.columns(rectangle), modes };
   }
 
-  /** Adds heat to the waves of the power: of each wave so much, spread over columns. */
-  addHeat({ columns: { first, shares }, waves }: Patch, power: Float64Array): void {
+  /** Adds the heat of a patch to the modes of the power. */
+  addHeat({ columns: { first, shares }, modes }: Patch, power: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    for (let wave = 0; wave < cellsY; wave++) {
-      const row = wave * cellsX + first;
-      const ofWave = waves[wave]!;
+    for (let mode = 0; mode < cellsY; mode++) {
+      const row = mode * cellsX + first;
+      const ofMode = modes[mode]!;
       for (let i = 0; i < shares.length; i++) {
-        power[row + i] = power[row + i]! + ofWave * shares[i]!;
+        power[row + i] = power[row + i]! + ofMode * shares[i]!;
       }
     }
   }
 
   /**
-   * Means over columns of what the waves stand for, wave by wave: times a patch's own waves and added up
-   * they are the mean over it.
+   * Means over columns, mode by mode. The sum of their products with a patch's own modes is the mean over
+   * the patch.
    */
-  meansOfWaves({ first, shares }: CellRange, of: Float64Array, into: Float64Array): void {
+  meansOfModes({ first, shares }: CellRange, of: Float64Array, into: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    for (let wave = 0; wave < cellsY; wave++) {
-      const row = wave * cellsX + first;
+    for (let mode = 0; mode < cellsY; mode++) {
+      const row = mode * cellsX + first;
       let sum = 0;
       for (let i = 0; i < shares.length; i++) sum += shares[i]! * of[row + i]!;
-      into[wave] = ((wave === 0 ? 1 : 2) / cellsY) * sum;
+      into[mode] = ((mode === 0 ? 1 : 2) / cellsY) * sum;
     }
   }
 
-  /** Θ along x of one wave, in place of its power; from `at` on, `cellsX` numbers. */
-  #solveWave(wave: number, power: Float64Array, at: number): void {
+  /** Θ along x of one mode, in place of its power; from `at` on, `cellsX` numbers. */
+  #solveMode(mode: number, power: Float64Array, at: number): void {
     const { cellsX } = this.grid;
     const along = this.#along;
-    if (wave === 0) {
+    if (mode === 0) {
       this.#solveMean(power, at);
       return;
     }
     const inverses = this.#inverses;
-    const row = wave * cellsX;
+    const row = mode * cellsX;
     let value = power[at]! * inverses[row]!;
     power[at] = value;
-    // Each value waits for the one before by one product and one sum, and no longer.
+    // In this form each value depends on the one before by one product and one sum only.
     for (let i = 1; i < cellsX; i++) {
       const inverse = inverses[row + i]!;
       value = power[at + i]! * inverse + along * inverse * value;
@@ -143,7 +143,7 @@ export class Laplacian {
     }
   }
 
-  /** The chain without losses: heat that has come in so far drives the next step of Θ. */
+  /** The chain of mode 0, without losses: the heat up to a cell drives the next step of Θ. */
   #solveMean(power: Float64Array, at: number): void {
     const { cellsX } = this.grid;
     let mean = 0;
@@ -169,44 +169,44 @@ export class Laplacian {
     const { cellsX, cellsY } = this.grid;
     const n = patches.length;
     const kinds = new Map<string, number>();
-    const stretches: CellRange[] = [];
+    const ranges: CellRange[] = [];
     const kindOf = patches.map(({ columns }) => {
       const key = keyOf(columns);
       const known = kinds.get(key);
       if (known !== undefined) return known;
-      kinds.set(key, stretches.length);
-      return stretches.push(columns) - 1;
+      kinds.set(key, ranges.length);
+      return ranges.push(columns) - 1;
     });
 
-    const m = stretches.length;
+    const m = ranges.length;
     const between = new Float64Array(m * m);
     const put = (a: number, b: number, value: number) => {
       between[a * m + b] = value;
       between[b * m + a] = value;
     };
     const chain = new Float64Array(cellsX);
-    const solveChain = (wave: number, a: number) => {
+    const solveChain = (mode: number, a: number) => {
       chain.fill(0);
-      chain.set(stretches[a]!.shares, stretches[a]!.first);
-      this.#solveWave(wave, chain, 0);
-      stretches.forEach((stretch, b) => {
-        put(a, b, meanOver(stretch, chain));
+      chain.set(ranges[a]!.shares, ranges[a]!.first);
+      this.#solveMode(mode, chain, 0);
+      ranges.forEach((range, b) => {
+        put(a, b, meanOver(range, chain));
       });
     };
-    const { apart, others } = sortedOut(stretches);
+    const { apart, others } = sortedOut(ranges);
     const coupling = new Float64Array(n * n);
-    const ofWave = new Float64Array(n);
-    for (let wave = 0; wave < cellsY; wave++) {
-      for (const a of wave === 0 ? stretches.keys() : others) solveChain(wave, a);
-      if (wave > 0) this.#coupleAlong(wave, stretches, apart, put);
-      const weight = (wave === 0 ? 1 : 2) / cellsY;
-      for (let r = 0; r < n; r++) ofWave[r] = patches[r]!.waves[wave]!;
+    const ofMode = new Float64Array(n);
+    for (let mode = 0; mode < cellsY; mode++) {
+      for (const a of mode === 0 ? ranges.keys() : others) solveChain(mode, a);
+      if (mode > 0) this.#coupleAlong(mode, ranges, apart, put);
+      const weight = (mode === 0 ? 1 : 2) / cellsY;
+      for (let r = 0; r < n; r++) ofMode[r] = patches[r]!.modes[mode]!;
       for (let r = 0; r < n; r++) {
-        const own = weight * ofWave[r]!;
+        const own = weight * ofMode[r]!;
         const row = kindOf[r]! * m;
         for (let s = 0; s <= r; s++) {
           const place = r * n + s;
-          coupling[place] = coupling[place]! + own * ofWave[s]! * between[row + kindOf[s]!]!;
+          coupling[place] = coupling[place]! + own * ofMode[s]! * between[row + kindOf[s]!]!;
         }
       }
     }
@@ -217,33 +217,33 @@ export class Laplacian {
   }
 
   /**
-   * What one wave couples between stretches that stand side by side. In a chain each cell takes on a part
-   * of its right neighbour's Θ that is the same wherever on the right the heat comes in, so from one
-   * stretch to the next on its left Θ is a product of these parts.
+   * Coupling by one mode between ranges side by side. Θ of a cell is a part of Θ of its right neighbour,
+   * the same part wherever on the right the heat enters, so from one range to the next on its left Θ is a
+   * product of these parts.
    */
   #coupleAlong(
-    wave: number,
-    stretches: readonly CellRange[],
+    mode: number,
+    ranges: readonly CellRange[],
     order: readonly number[],
     put: (a: number, b: number, value: number) => void,
   ): void {
     const { cellsX } = this.grid;
-    const row = wave * cellsX;
+    const row = mode * cellsX;
     const [along, inverses] = [this.#along, this.#inverses];
-    const loss = this.#loss(wave);
-    const lost = this.#lossBefore(wave);
+    const loss = this.#loss(mode);
+    const lost = this.#lossBefore(mode);
     const part = (i: number) => along * inverses[row + i]!;
-    /** Θ of a cell for 1 W in it: over what it loses by itself and by way of either neighbour. */
+    /** Θ of a cell for 1 W in it: 1 over its conductance to the rows and by either neighbour. */
     const own = (i: number) =>
       1 / (loss + (i > 0 ? lost[i - 1]! : 0) + (i < cellsX - 1 ? lost[cellsX - 2 - i]! : 0));
-    /** By place in the order: from the last cell of the one before to its first, and from there to its last. */
+    /** By place in the order: product of the parts up to the first cell of a range, and over the range. */
     const gaps: number[] = [];
     const spans: number[] = [];
-    /** Mean over a stretch where Θ is 1 in its last cell and all heat comes from the right. */
+    /** Mean over a range for Θ = 1 in its last cell and heat from the right. */
     const means: number[] = [];
     let cell = 0;
     for (const [p, a] of order.entries()) {
-      const { first, shares } = stretches[a]!;
+      const { first, shares } = ranges[a]!;
       const last = first + shares.length - 1;
       gaps[p] = 1;
       for (; cell < first; cell++) gaps[p]! *= part(cell);
@@ -271,7 +271,7 @@ export class Laplacian {
   }
 }
 
-/** The same for stretches of the same shares in the same cells. */
+/** Equal for equal shares in the same cells. */
 export function keyOf({ first, shares }: CellRange): string {
   return `${first} ${shares.join(" ")}`;
 }
@@ -283,21 +283,19 @@ function meanOver({ first, shares }: CellRange, of: Float64Array): number {
 }
 
 /**
- * Stretches from left to right of which two share one cell at most, the last of one and the first of the
- * next; and the others, wide ones rather.
+ * Ranges from left to right that overlap by one cell at most, the last of one and the first of the next;
+ * and the others. Of two that overlap more, the one that ends further right is among the others.
  */
-function sortedOut(stretches: readonly CellRange[]): {
+function sortedOut(ranges: readonly CellRange[]): {
   readonly apart: readonly number[];
   readonly others: readonly number[];
 } {
-  const end = (a: number) => stretches[a]!.first + stretches[a]!.shares.length;
+  const end = (a: number) => ranges[a]!.first + ranges[a]!.shares.length;
   const apart: number[] = [];
   const others: number[] = [];
-  for (const next of [...stretches.keys()].sort(
-    (a, b) => stretches[a]!.first - stretches[b]!.first,
-  )) {
+  for (const next of [...ranges.keys()].sort((a, b) => ranges[a]!.first - ranges[b]!.first)) {
     const before = apart.at(-1);
-    if (before === undefined || end(before) <= stretches[next]!.first + 1) apart.push(next);
+    if (before === undefined || end(before) <= ranges[next]!.first + 1) apart.push(next);
     else if (end(next) < end(before)) others.push(apart.splice(-1, 1, next)[0]!);
     else others.push(next);
   }

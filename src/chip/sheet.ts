@@ -1,12 +1,12 @@
 /**
- * A rectangular die on a grid of cells, whose conduction is factored once.
+ * A rectangular die on a grid of cells, with its conduction factored once.
  * @module
  */
+import { CondensedSheet } from "./condensed-sheet.js";
 import { type Contact, checkContacts } from "./contact.js";
 import { Grid } from "./grid.js";
 import { Laplacian } from "./laplacian.js";
 import { cellPowers, type PowerMap } from "./power-map.js";
-import { ReducedSheet } from "./reduced-sheet.js";
 
 /** Size of a die and of its cells. */
 export interface SheetOptions {
@@ -20,7 +20,7 @@ export interface SheetOptions {
   readonly cellsY?: number;
 }
 
-/** Cells along the longer side when nothing is said. */
+/** Cells along the longer side by default. */
 const defaultCells = 128;
 
 /** A rectangular die on a grid, factored once. */
@@ -41,7 +41,7 @@ export class Sheet {
 
   /**
    * Θ of every cell, of mean 0, for the powers of the cells [W] with insulated rims; a total that is
-   * not 0 leaves evenly.
+   * not 0 is taken out evenly.
    */
   potential(powers: Float64Array): Float64Array {
     const potential = powers.slice();
@@ -55,11 +55,11 @@ export class Sheet {
   }
 
   /**
-   * The sheet as it is seen from contacts.
+   * The sheet condensed to contacts.
    * @throws FieldError naming the contact: off the die, overlapping, or too near another for the cells
    */
-  reduce(contacts: readonly Contact[], field = "contacts"): ReducedSheet {
-    return new ReducedSheet(this, this.#laplacian, checkContacts(this.grid, contacts, field));
+  condense(contacts: readonly Contact[], field = "contacts"): CondensedSheet {
+    return new CondensedSheet(this.#laplacian, checkContacts(this.grid, contacts, field));
   }
 }
 

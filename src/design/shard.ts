@@ -1,9 +1,10 @@
 /**
- * Work split over a cluster: each task computes a range of rows and writes them as CSV under a header
- * that pins what was computed; put together, they are the undivided result to the last bit.
+ * Work made of rows, split over the tasks of a cluster: each task computes a range of rows and writes them
+ * as CSV under a header that pins what was computed. Merged, they are the undivided result to the last bit.
  * @module
  */
 import { readNumberedRows } from "../materials/numbered-rows.js";
+import { fingerprint } from "../numerics/fingerprint.js";
 import { FieldError } from "../units/errors.js";
 import { version } from "../version.js";
 
@@ -15,22 +16,32 @@ export interface Shard {
   readonly of: number;
 }
 
-/** What a header says. */
-export interface ShardHeader {
+/** Rows as they are computed. */
+export interface ComputedRows {
+  /** Names of the columns. */
+  readonly columns: readonly string[];
+  /** Row by row. */
+  readonly values: Float64Array;
+  /** What else the shard carries: plain data. */
+  readonly more: unknown;
+}
+
+/** A kind of work made of rows: how it is computed, finished and written. */
+export interface RowWork<Result, Computed = ComputedRows | Promise<ComputedRows>> {
   /** Kind of work: `sweep`. */
   readonly what: string;
-  /** Of the library. */
-  readonly version: string;
-  /** Fingerprint of everything the result depends on. */
-  readonly run: string;
-  readonly shard: Shard;
-  /** First row of this shard, counted from 0, and the row behind its last. */
-  readonly from: number;
-  readonly to: number;
-  /** Of the whole work. */
+  /** Everything the result depends on: plain data. */
+  readonly dependsOn: object;
+  /** How many rows. */
   readonly rows: number;
-  /** What else the work must carry: plain data. */
-  readonly more: unknown;
+  /** The rows from one up to another, counted from 0. */
+  compute(from: number, to: number): Computed;
+  /** The result of all rows. */
+  finish(all: Merged): Result;
+  /** The result as a CSV file. */
+  csv(result: Result): string;
+  /** The result in the terminal. */
+  lines(result: Result): readonly string[];
 }
 
 /** All rows of a work. */
@@ -47,23 +58,32 @@ export interface Merged {
   readonly more: readonly unknown[];
 }
 
+/** A shard's file: its name, for errors, and its text. */
+export interface ShardFile {
+  /** Name of the file, for messages. */
+  readonly file: string;
+  /** What stands in it. */
+  readonly text: string;
+}
+
 const mark = "# coldpath shard ";
 
-/** @throws FieldError for parts that are not whole, or an index beyond them */
-export function checkShard({ index, of }: Shard, rows: number): void {
+/**
+ * First row of a shard and the row behind its last; shards differ by one row at most.
+ * @throws FieldError for parts that are not whole, or an index beyond them
+ */
+export function shardRange(
+  { index, of }: Shard,
+  rows: number,
+): readonly [from: number, to: number] {
   if (!Number.isInteger(of) || of < 1 || of > rows) {
     throw new FieldError("shard.of", `a whole number from 1 to ${rows}, the rows there are`, of);
   }
   if (!Number.isInteger(index) || index < 1 || index > of) {
     throw new FieldError("shard.index", `a whole number from 1 to ${of}`, index);
   }
-}
-
-/** First row of a shard and the row behind its last; shards differ by one row at most. */
-export function shardRange(shard: Shard, rows: number): readonly [from: number, to: number] {
-  checkShard(shard, rows);
-  const at = (i: number) => Math.floor((i * rows) / shard.of);
-  return [at(shard.index - 1), at(shard.index)];
+  const at = (i: number) => Math.floor((i * rows) / of);
+  return [at(index - 1), at(index)];
 }
 
 /** Name of a shard's file: sorts in order. */
@@ -71,36 +91,40 @@ export function shardName(name: string, { index, of }: Shard): string {
   return `${name}.${String(index).padStart(String(of).length, "0")}-of-${of}.csv`;
 }
 
-/**
- * A shard as text.
- * @param values - its rows, one after the other
- */
-export function shardCsv(
-  header: Omit<ShardHeader, "version">,
-  columns: readonly string[],
-  values: Float64Array,
-): string {
-  const lines = [`${mark}${JSON.stringify({ ...header, version })}`];
-  lines.push(["row", ...columns].map(cell).join(","));
-  const { from, to } = header;
-  for (let row = from; row < to; row++) {
-    const at = (row - from) * columns.length;
-    // A number's shortest text reads back as the same number.
-    lines.push([row, ...values.subarray(at, at + columns.length)].join(","));
-  }
-  return `${lines.join("\n")}\n`;
+/** One line of CSV, without its end. A number's shortest text reads back as the same number. */
+export function csvLine(cells: readonly (string | number)[]): string {
+  const quoted = (cell: string | number) =>
+    typeof cell === "string" && /[",\n]/.test(cell) ? `"${cell.replace(/"/g, '""')}"` : cell;
+  return cells.map(quoted).join(",");
 }
 
-function cell(text: string): string {
-  return /[",\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+/** Computes one shard, as text. @throws FieldError for a shard there is none of; as `compute` */
+export function shard<Computed extends ComputedRows | Promise<ComputedRows>>(
+  work: RowWork<unknown, Computed>,
+  part: Shard,
+): Computed extends ComputedRows ? string : Promise<string>;
+export function shard(work: RowWork<unknown>, part: Shard): string | Promise<string> {
+  const { what, rows } = work;
+  const [from, to] = shardRange(part, rows);
+  const write = ({ columns, values, more }: ComputedRows) => {
+    const header = { what, run: runOf(work), shard: part, from, to, rows, more, version };
+    const width = columns.length;
+    const lines = Array.from({ length: to - from }, (_, k) =>
+      csvLine([from + k, ...values.subarray(k * width, (k + 1) * width)]),
+    );
+    return [mark + JSON.stringify(header), csvLine(["row", ...columns]), ...lines, ""].join("\n");
+  };
+  const computed = work.compute(from, to);
+  return computed instanceof Promise ? computed.then(write) : write(computed);
 }
 
-/** A shard's file: its name, for errors, and its text. */
-export interface ShardFile {
-  /** Name of the file, for messages. */
-  readonly file: string;
-  /** What stands in it. */
-  readonly text: string;
+/** The result that the shards of a work make up. @throws FieldError as `mergeShards` */
+export function merge<Result>(work: RowWork<Result>, files: readonly ShardFile[]): Result {
+  return work.finish(mergeShards(files, runOf(work)));
+}
+
+function runOf({ what, dependsOn }: RowWork<unknown>): string {
+  return fingerprint({ what, ...dependsOn });
 }
 
 /**
@@ -112,75 +136,68 @@ export interface ShardFile {
 export function mergeShards(files: readonly ShardFile[], run?: string): Merged {
   if (files.length === 0) throw new FieldError("shards", "a file or more", "none");
   const read = files.map(readShard);
-  const first = read[0]!;
-  for (const { file, header, columns } of read) {
-    if (header.run !== (run ?? first.header.run) || header.what !== first.header.what) {
-      const wanted = run === undefined ? `the run of ${first.file}` : "the run that is asked for";
-      throw new FieldError(`${file} run`, `${wanted}, ${run ?? first.header.run}`, header.run);
-    }
-    if (header.version !== version) {
-      throw new FieldError(`${file} version`, `that of this library, ${version}`, header.version);
-    }
-    if (header.shard.of !== first.header.shard.of || header.rows !== first.header.rows) {
-      const { of } = first.header.shard;
-      throw new FieldError(`${file} shard`, `one of ${of}, as in ${first.file}`, header.shard.of);
-    }
-    if (columns.join("\n") !== first.columns.join("\n")) {
-      throw new FieldError(`${file} columns`, first.columns.join(", "), columns.join(", "));
-    }
-  }
-  const { of } = first.header.shard;
-  const byIndex = new Map<number, (typeof read)[number]>();
-  for (const shard of read) {
-    const { index } = shard.header.shard;
+  const [first] = read as [ReadShard];
+  const { what, rows, shard } = first.header;
+  const wanted = run ?? first.header.run;
+  const whose = run === undefined ? `the run of ${first.file}` : "the run that is asked for";
+  const byIndex = new Map<number, ReadShard>();
+  for (const each of read) {
+    const { file, header, columns } = each;
+    const { index, of } = header.shard;
+    const expect = (isRight: boolean, field: string, wanted: string, got: unknown) => {
+      if (!isRight) throw new FieldError(`${file} ${field}`, wanted, got);
+    };
+    const [own, all] = [columns, first.columns].map((names) => names.join(", "));
+    const isRun = header.run === wanted && header.what === what;
+    const isPart = of === shard.of && header.rows === rows;
+    const isVersion = header.version === version;
     const other = byIndex.get(index);
-    if (other)
-      throw new FieldError(
-        `${shard.file} shard`,
-        `each shard once; ${index} is in ${other.file}`,
-        index,
-      );
-    byIndex.set(index, shard);
+    expect(isRun, "run", `${whose}, ${wanted}`, header.run);
+    expect(isVersion, "version", `that of this library, ${version}`, header.version);
+    expect(isPart, "shard", `one of ${shard.of}, as in ${first.file}`, of);
+    expect(own === all, "columns", all!, own);
+    expect(!other, "shard", `each shard once; ${index} is in ${other?.file}`, index);
+    byIndex.set(index, each);
   }
-  const missing = Array.from({ length: of }, (_, i) => i + 1).filter((i) => !byIndex.has(i));
+  const indices = Array.from({ length: shard.of }, (_, i) => i + 1);
+  const missing = indices.filter((i) => !byIndex.has(i));
   if (missing.length > 0) {
-    const listed =
-      missing.length > 20 ? `${missing.slice(0, 20).join(", ")}, ...` : missing.join(", ");
-    throw new FieldError("shards", `all ${of} of them`, `none of number ${listed}`);
+    const listed = missing.slice(0, 20).join(", ") + (missing.length > 20 ? ", ..." : "");
+    throw new FieldError("shards", `all ${shard.of} of them`, `none of number ${listed}`);
   }
-  const ordered = Array.from({ length: of }, (_, i) => byIndex.get(i + 1)!);
-  const width = first.columns.length;
-  const values = new Float64Array(first.header.rows * width);
-  for (const { header, values: part } of ordered) values.set(part, header.from * width);
-  return {
-    what: first.header.what,
-    run: first.header.run,
-    columns: first.columns,
-    values,
-    more: ordered.map(({ header }) => header.more),
-  };
+  const ordered = indices.map((i) => byIndex.get(i)!);
+  const values = new Float64Array(rows * first.columns.length);
+  for (const part of ordered) values.set(part.values, part.header.from * first.columns.length);
+  const more = ordered.map(({ header }) => header.more);
+  return { what, run: first.header.run, columns: first.columns, values, more };
 }
+
+type ReadShard = ReturnType<typeof readShard>;
 
 function readShard({ file, text }: ShardFile) {
   const line = typeof text === "string" ? (text.split("\n", 1)[0] ?? "") : "";
-  let header: ShardHeader;
+  let header: Omit<Merged, "columns" | "values"> & {
+    readonly version: string;
+    readonly shard: Shard;
+    /** First row of this shard, counted from 0, and the row behind its last. */
+    readonly from: number;
+    readonly to: number;
+    /** Of the whole work. */
+    readonly rows: number;
+  };
   try {
     if (!line.startsWith(mark)) throw new SyntaxError();
-    header = JSON.parse(line.slice(mark.length)) as ShardHeader;
+    header = JSON.parse(line.slice(mark.length)) as typeof header;
     const [from, to] = shardRange(header.shard, header.rows);
     if (from !== header.from || to !== header.to) throw new SyntaxError();
   } catch {
     throw new FieldError(`${file}:1`, "the header of a shard", line.slice(0, 60));
   }
+  const { from, to } = header;
   const { columns, rows } = readNumberedRows(file, text);
-  const wanted = header.to - header.from;
-  if (rows.length !== wanted || rows.some(({ row }, i) => row !== header.from + i)) {
-    throw new FieldError(
-      file,
-      `rows ${header.from} to ${header.to - 1}, as it says on top`,
-      `${rows.length} rows`,
-    );
+  if (rows.length !== to - from || rows.some(({ row }, i) => row !== from + i)) {
+    const wanted = `rows ${from} to ${to - 1}, as it says on top`;
+    throw new FieldError(file, wanted, `${rows.length} rows`);
   }
-  const values = Float64Array.from(rows.flatMap((each) => each.values));
-  return { file, header, columns, values };
+  return { file, header, columns, values: Float64Array.from(rows.flatMap((each) => each.values)) };
 }

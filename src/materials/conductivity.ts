@@ -3,45 +3,19 @@
  * @module
  */
 import type { TemperatureRange } from "../conductor.js";
-import { inLogarithms } from "../numerics/interpolation.js";
+import { runningIntegral } from "../numerics/chebyshev.js";
 import { given, type Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber } from "../units/format.js";
-import { type Temperature, toSI } from "../units/quantity.js";
-import { type Curve, conductivityForms, type Given, type Need } from "./laws.js";
+import { toSI } from "../units/quantity.js";
+import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
+import type { Curve } from "./form.js";
+import { datumOf, type FactorOf, type Law, numbersOf, tabulated, timesFactor } from "./law.js";
+import { conductivityForms, type Given, type Need } from "./laws.js";
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
-import type { Law } from "./schema.js";
-import type { SuperconductorState } from "./superconductor.js";
 import { condensed, electronsOnly } from "./superconductor-conductivity.js";
-import type {
-  Conductivity,
-  ConductivityOptions,
-  Datum,
-  ResidualResistivityRatio,
-  SoundSpeeds,
-} from "./types.js";
-
-/** A metal's superconducting state, and what its phonons carry beside normal electrons. */
-export interface SuperconductingMetal extends SuperconductorState {
-  /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
-  readonly latticeConductivity?: number;
-  readonly provenance: readonly Provenance[];
-}
-
-/** What the material adds to its laws of conductivity. */
-export interface MaterialFacts {
-  readonly name: string;
-  /** Path of the user's field, for errors. */
-  readonly field: string;
-  /** ρ of the pure metal at a warm temperature. @throws FieldError when it has none */
-  warmResistivity(temperature: Temperature, field: string): Datum;
-  soundSpeeds(): SoundSpeeds;
-  /** Undefined for a material that does not superconduct. */
-  superconductor(): SuperconductingMetal | undefined;
-  /** Provenance of one law, a single entry for a fit of many coefficients. */
-  provenance(law: Law, curve: Curve): readonly Provenance[];
-}
+import type { Conductivity, ConductivityOptions, ResidualResistivityRatio } from "./types.js";
 
 /** Laws of one sample, from the lowest temperature up. */
 export interface ConductivitySample {
@@ -49,6 +23,8 @@ export interface ConductivitySample {
   readonly laws: readonly Law[];
   /** Options it can't do without. */
   readonly needs: readonly Need[];
+  /** Where they hold. */
+  readonly ranges: readonly TemperatureRange[];
 }
 
 /** Laws of thermal conductivity by sample. */
@@ -58,8 +34,21 @@ export function conductivitySamples(laws: readonly Law[]): ConductivitySample[] 
     const own = laws.filter((law) => law.sample === sample);
     own.sort((a, b) => a.from! - b.from!);
     const needs = own.flatMap((law) => conductivityForms.get(law.form)?.needs ?? []);
-    return { sample, laws: own, needs: [...new Set(needs)] };
+    return { sample, laws: own, needs: [...new Set(needs)], ranges: rangesOf(own) };
   });
+}
+
+/** Where the laws of a sample hold. */
+function rangesOf(laws: readonly Law[]): TemperatureRange[] {
+  const { label, from, parameters } = laws[0]!;
+  const { to } = laws[laws.length - 1]!;
+  if (!parameters.has("continues_below_as_power") || from === 0) {
+    return [{ from: from!, to: to!, of: label, outside: "refuse" }];
+  }
+  return [
+    { from: 0, to: to!, of: label, outside: "refuse" },
+    { from: from!, to: to!, of: `${label}, continued below as a power law`, outside: "warn" },
+  ];
 }
 
 /**
@@ -73,12 +62,13 @@ export function chooseSample(
   samples: readonly ConductivitySample[],
   options: ConductivityOptions,
 ): ConductivitySample {
-  const list = samples.map((s) => JSON.stringify(s.sample)).join(", ");
   if (samples.length === 0) {
     throw new FieldError(`${name}.thermalConductivity`, "rows in its file", "none");
   }
+  const listed = (some: readonly ConductivitySample[]) =>
+    `one of ${some.map(({ sample }) => JSON.stringify(sample)).join(", ")}`;
   const named = samples.filter((s) => options.sample === undefined || s.sample === options.sample);
-  if (named.length === 0) throw new FieldError(`${field}.sample`, `one of ${list}`, options.sample);
+  if (named.length === 0) throw new FieldError(`${field}.sample`, listed(samples), options.sample);
   const open = named.filter((s) => s.needs.every((need) => options[need] !== undefined));
   if (open.length === 0) {
     const need = named[0]!.needs.find((n) => options[n] === undefined)!;
@@ -88,12 +78,9 @@ export function chooseSample(
   const best = open.filter((s) => s.needs.length === most);
   if (best.length > 1) {
     const closed = named.filter((s) => !open.includes(s));
-    const instead = closed.flatMap((s) => s.needs).map((need) => `, or ${need}`);
-    throw new FieldError(
-      `${field}.sample`,
-      `one of ${best.map((s) => JSON.stringify(s.sample)).join(", ")}${[...new Set(instead)].join("")}`,
-      options.sample,
-    );
+    const instead = new Set(closed.flatMap((s) => s.needs).map((need) => `, or ${need}`));
+    const wanted = listed(best) + [...instead].join("");
+    throw new FieldError(`${field}.sample`, wanted, options.sample);
   }
   const chosen = best[0]!;
   if (
@@ -114,21 +101,27 @@ const wantedOption: Record<Need, string> = {
   meanFreePath: 'the mean free path of phonons, such as "1 mm" (see plateMeanFreePath)',
 };
 
-/** κ(T) of a sample. @throws FieldError when an option is wrong */
+/**
+ * κ(T) of a sample.
+ * @param field - path of the options in the user's description
+ * @throws FieldError when an option is wrong
+ */
 export function conductivity(
   facts: MaterialFacts,
-  { sample, laws, needs }: ConductivitySample,
+  { laws, needs, ranges: holds }: ConductivitySample,
   options: ConductivityOptions,
+  field: string,
 ): Conductivity {
-  const { name } = facts;
+  const { name, factorOf } = facts;
+  const [first] = laws as readonly [Law];
   const found: Provenance[] = [];
   const residualResistivity = needs.includes("residualResistivityRatio")
-    ? residual(facts, options.residualResistivityRatio!, found)
+    ? residual(facts, options.residualResistivityRatio!, field, found)
     : 0;
-  const superconductor = superconducting(facts, needs, options);
+  const superconductor = superconducting(facts, needs, options, field);
   const freePath =
     options.meanFreePath !== undefined && (needs.includes("meanFreePath") || superconductor)
-      ? meanFreePath(facts.field, options.meanFreePath)
+      ? meanFreePath(field, options.meanFreePath)
       : 0;
   let phonons = 0;
   if (freePath > 0) {
@@ -138,13 +131,11 @@ export function conductivity(
   }
 
   let pieces = laws.map((law): Piece => {
-    const curve = curveOf(law, { residualResistivity, phonons });
-    found.push(...facts.provenance(law, curve));
+    const curve = curveOf(law, factorOf, { residualResistivity, phonons });
+    found.push(...provenanceOf(law, curve, factorOf));
     return { from: law.from!, to: law.to!, curve };
   });
-  const continued = laws[0]!.parameters.get("continues_below_as_power");
-  const label = `${name}: thermal conductivity${sample ? ` (${sample})` : ""}`;
-  const ranges = rangesOf(label, pieces, continued !== undefined);
+  const ranges = [...holds];
   if (superconductor) {
     const lattice = superconductor.latticeConductivity ?? 0;
     const withPhonons = phonons > 0 && lattice > 0;
@@ -154,19 +145,20 @@ export function conductivity(
       withPhonons ? { boundary: phonons, lattice } : undefined,
     );
     found.push(...superconductor.provenance);
-    if (!withPhonons) ranges.push(electronsOnly(label, superconductor));
+    if (!withPhonons) ranges.push(electronsOnly(first.label, superconductor));
   }
-  const law = join(pieces, continued?.value);
+  const below = first.parameters.get("continues_below_as_power");
+  const law = join(pieces, below && datumOf(below, factorOf).value);
   const { powers, powersUpTo } = law;
-  const hard = ranges.filter((range) => range.outside === "refuse");
   const check = (temperature: number, lowest = 0) => {
     if (!(temperature >= lowest && Number.isFinite(temperature))) {
-      throw new RangeError(`${label}: expected a temperature in kelvin, got ${temperature}`);
+      throw new RangeError(`${first.label}: expected a temperature in kelvin, got ${temperature}`);
     }
-    for (const { from, to } of hard) {
+    for (const { from, to, outside } of holds) {
+      if (outside === "warn") continue;
       if (temperature < from * (1 - 1e-12) || temperature > to * (1 + 1e-12)) {
         throw new RangeError(
-          `${label}: T = ${formatNumber(temperature, 4)} K is outside ${from} to ${to} K ` +
+          `${first.label}: T = ${formatNumber(temperature, 4)} K is outside ${from} to ${to} K ` +
             `(${laws.map((l) => l.row.source).join(", ")}). Take a sample or material whose law covers it.`,
         );
       }
@@ -184,32 +176,54 @@ export function conductivity(
   };
 }
 
+const fixedCurves = new WeakMap<Law, Curve>();
+
 /** The curve of one law of thermal conductivity. */
-export function curveOf(law: Law, options: Given): Curve {
+function curveOf(law: Law, factorOf: FactorOf, options: Given): Curve {
   const form = conductivityForms.get(law.form);
-  if (!form) return inLogarithms(pointsOf(law));
-  const names = [...law.parameters.keys()];
-  const curve = form.build((p) => law.parameters.get(p)?.value ?? 0, options, names);
-  return law.factor === undefined ? curve : timesFactor(curve, law.factor);
+  const factor = law.key === undefined ? 1 : factorOf(law.key);
+  const build = () =>
+    form
+      ? form.build(numbersOf(law, factorOf), options, [...law.parameters.keys()])
+      : tabulated(law);
+  // Only the factor changes a table, or a fit that needs no option.
+  if (law.parameters.size <= 2 || form?.needs) return timesFactor(build(), factor);
+  const fixed = fixedCurves.get(law) ?? withIntegral(build(), law);
+  fixedCurves.set(law, fixed);
+  return timesFactor(fixed, factor);
 }
 
-function timesFactor({ value, integral, powers }: Curve, factor: number): Curve {
+/** A curve with its integral from the low end of its law, which is found when first asked for. */
+function withIntegral(curve: Curve, { from, to }: Law): Curve {
+  if (curve.integral) return curve;
+  let integral: ((T: number) => number) | undefined;
   return {
-    value: (T) => factor * value(T),
-    ...(integral && { integral: (T: number) => factor * integral(T) }),
-    ...(powers && { powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })) }),
+    value: curve.value,
+    integral(T) {
+      integral ??= runningIntegral(curve.value, from!, to!);
+      return integral(T);
+    },
   };
 }
 
-/** Points of a table over temperature, rising. */
-export function pointsOf(law: Law): [number, number][] {
-  const { factor = 1 } = law;
-  const points: [number, number][] = [];
-  for (const [name, { value }] of law.parameters) {
-    const T = Number(/^(\S+) K$/.exec(name)?.[1]);
-    if (Number.isFinite(T)) points.push([T, factor * value]);
-  }
-  return points.sort((a, b) => a[0] - b[0]);
+/** Provenance of a law of κ: its parameters, or κ at one temperature for a fit of many coefficients. */
+function provenanceOf(law: Law, curve: Curve, factorOf: FactorOf): Provenance[] {
+  const all = [...law.parameters.values()];
+  if (all.length <= 2) return all.map((parameter) => datumOf(parameter, factorOf).provenance);
+  const [from, to] = [law.from!, law.to!];
+  const T =
+    from <= 4 && to >= 4 ? 4 : Number(Math.sqrt(Math.max(from, to / 100) * to).toPrecision(2));
+  const stated = all.find(({ datum }) => datum.provenance.uncertainty !== "");
+  const where = `thermal conductivity at ${T} K, ${law.form} for ${from} to ${to} K`;
+  return [
+    {
+      ...all[0]!.datum.provenance,
+      quantity: law.label.replace("thermal conductivity", where),
+      value: curve.value(T),
+      unit: "W/(m K)",
+      uncertainty: stated?.datum.provenance.uncertainty ?? "",
+    },
+  ];
 }
 
 /**
@@ -220,9 +234,10 @@ export function pointsOf(law: Law): [number, number][] {
 function residual(
   facts: MaterialFacts,
   ratio: ResidualResistivityRatio,
+  options: string,
   found: Provenance[],
 ): number {
-  const field = `${facts.field}.residualResistivityRatio`;
+  const field = `${options}.residualResistivityRatio`;
   const { value, warm } =
     typeof ratio === "object" && ratio !== null ? ratio : { value: ratio, warm: 295 };
   if (typeof value !== "number" || !(value > 1) || !Number.isFinite(value)) {
@@ -248,24 +263,15 @@ function superconducting(
   facts: MaterialFacts,
   needs: readonly Need[],
   { state }: ConductivityOptions,
-) {
+  field: string,
+): SuperconductingMetal | undefined {
   if (state !== undefined && state !== "normal" && state !== "superconducting") {
-    throw new FieldError(`${facts.field}.state`, '"superconducting" or "normal"', state);
+    throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
   }
   const found = facts.superconductor();
   if (state === "superconducting" && !found) {
-    throw new FieldError(`${facts.field}.state`, '"normal", since it has no T_c on file', state);
+    throw new FieldError(`${field}.state`, '"normal", since it has no T_c on file', state);
   }
   // A measured law already is that of the state it was measured in.
   return state !== "normal" && needs.includes("residualResistivityRatio") ? found : undefined;
-}
-
-/** Where the laws of a sample hold. */
-function rangesOf(label: string, pieces: readonly Piece[], continued: boolean): TemperatureRange[] {
-  const [from, to] = [pieces[0]!.from, pieces[pieces.length - 1]!.to];
-  if (!continued || from === 0) return [{ from, to, of: label, outside: "refuse" }];
-  return [
-    { from: 0, to, of: label, outside: "refuse" },
-    { from, to, of: `${label}, continued below as a power law`, outside: "warn" },
-  ];
 }

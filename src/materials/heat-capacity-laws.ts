@@ -4,8 +4,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import type { Curve } from "./laws.js";
-import type { FormSpec, ParameterSpec } from "./schema.js";
+import { type Curve, type FormSpec, optional, type ParameterSpec, pure } from "./form.js";
 
 /** A law by name. */
 export interface HeatCapacityForm {
@@ -15,8 +14,7 @@ export interface HeatCapacityForm {
 }
 
 const coefficient: ParameterSpec = { unit: "J/(kg K)", least: 1e-9, most: 1e4 };
-const exponent: ParameterSpec = { unit: "", least: 0.5, most: 6 };
-const optional = (spec: ParameterSpec): ParameterSpec => ({ ...spec, optional: true });
+const exponent = pure(0.5, 6);
 
 /** c = Σ coefficient_i · T^exponent_i, of one to three terms: glasses, and metals per mass. */
 const powerSum: HeatCapacityForm = {

@@ -7,25 +7,12 @@ import { given, type Provenance } from "../provenance.js";
 import { positive } from "../units/checks.js";
 import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import type { SuperconductingMetal } from "./conductivity.js";
+import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
 import { heatCapacityForms, sumOfPowers } from "./heat-capacity-laws.js";
+import { datumOf, numbersOf } from "./law.js";
 import { join } from "./piecewise.js";
-import type { Law, Parameter } from "./schema.js";
 import { electronHeatRatio } from "./superconductor-heat-capacity.js";
-import type { Datum, HeatCapacity, HeatCapacityOptions } from "./types.js";
-
-/** What a material's file says of its heat capacity. */
-export interface HeatFacts {
-  readonly name: string;
-  has(property: string): boolean;
-  /** @throws FieldError when it is not on hand */
-  constant(property: string): Datum;
-  /** Laws of heat_capacity. */
-  readonly measured: readonly Law[];
-  provenance(parameter: Parameter): Provenance;
-  /** Undefined for a material that does not superconduct. */
-  superconductor(): SuperconductingMetal | undefined;
-}
+import type { HeatCapacity, HeatCapacityOptions } from "./types.js";
 
 const parts = ["all", "electrons", "phonons", "nuclei"] as const;
 
@@ -43,7 +30,7 @@ const cubicUpTo = 1 / 50;
  * @throws FieldError naming the number that is missing, or the option that is wrong
  */
 export function heatCapacity(
-  facts: HeatFacts,
+  facts: MaterialFacts,
   options: HeatCapacityOptions,
   field: string,
 ): HeatCapacity {
@@ -55,7 +42,7 @@ export function heatCapacity(
     throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
   }
   if (part === "nuclei") return nuclei(facts, field);
-  if (facts.measured.length > 0) return measured(facts, part, sample, field);
+  if (facts.has("heat_capacity")) return measured(facts, part, sample, field);
   if (sample !== undefined) {
     throw new FieldError(`${field}.sample`, "none, since it has one heat capacity on file", sample);
   }
@@ -125,7 +112,7 @@ function whole(
 
 /** The superconducting state, unless the metal is normal or held normal. */
 function superconducting(
-  facts: HeatFacts,
+  facts: MaterialFacts,
   { state, criticalTemperature }: HeatCapacityOptions,
   field: string,
   used: Provenance[],
@@ -208,7 +195,7 @@ function belowTheory(name: string, Tc: number): TemperatureRange {
 
 /** The measured law of the sample that is meant. */
 function measured(
-  facts: HeatFacts,
+  facts: MaterialFacts,
   part: "all" | "electrons" | "phonons",
   sample: string | undefined,
   field: string,
@@ -220,9 +207,10 @@ function measured(
       part,
     );
   }
-  const names = [...new Set(facts.measured.map((law) => law.sample))];
+  const all = facts.laws.get("heat_capacity")!;
+  const names = [...new Set(all.map((law) => law.sample))];
   const chosen = sample ?? (names.length === 1 ? names[0] : undefined);
-  const laws = facts.measured.filter((law) => law.sample === chosen);
+  const laws = all.filter((law) => law.sample === chosen);
   if (laws.length === 0) {
     const list = names.map((name) => JSON.stringify(name)).join(", ");
     throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
@@ -232,8 +220,9 @@ function measured(
   const density = facts.constant("density");
   laws.sort((a, b) => a.from! - b.from!);
   const law = join(
-    laws.map(({ form, parameters, from, to }, i) => {
-      const perMass = heatCapacityForms.get(form)!.build((p) => parameters.get(p)?.value ?? 0);
+    laws.map((each, i) => {
+      const { form, from, to } = each;
+      const perMass = heatCapacityForms.get(form)!.build(numbersOf(each, facts.factorOf));
       const powers = perMass.powers!.map((p) => ({
         ...p,
         coefficient: density.value * p.coefficient,
@@ -252,13 +241,15 @@ function measured(
       {
         from: laws[0]!.from!,
         to: laws[laws.length - 1]!.to!,
-        of: `${facts.name}: heat capacity${chosen ? ` (${chosen})` : ""}`,
+        of: laws[0]!.label,
         outside: "warn",
       },
     ],
     provenance: [
       density.provenance,
-      ...laws.flatMap(({ parameters }) => [...parameters.values()].map(facts.provenance)),
+      ...laws.flatMap(({ parameters }) =>
+        [...parameters.values()].map((each) => datumOf(each, facts.factorOf).provenance),
+      ),
     ],
   };
 }
@@ -267,7 +258,7 @@ function measured(
  * Nuclear moments in the field of the crystal, C = a/T² above the temperature of their splitting; the
  * enthalpy is −a/T.
  */
-function nuclei(facts: HeatFacts, field: string): HeatCapacity {
+function nuclei(facts: MaterialFacts, field: string): HeatCapacity {
   const needed = ["density", "molar_mass", "nuclear_heat_capacity"];
   const missing = needed.filter((property) => !facts.has(property));
   if (missing.length > 0) throw new FieldError(...noHeatCapacity(facts.name, field, missing));

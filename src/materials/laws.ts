@@ -4,16 +4,8 @@
  * @module
  */
 
-import type { PowerTerm } from "../conductor.js";
 import { lorenz } from "../units/constants.js";
-import type { FormSpec, ParameterSpec } from "./schema.js";
-
-/** κ(T), its integral where that is known in closed form, and that integral as powers where it is. */
-export interface Curve {
-  value(temperature: number): number;
-  integral?(temperature: number): number;
-  readonly powers?: readonly PowerTerm[];
-}
+import { type Curve, type FormSpec, optional, type ParameterSpec, pure } from "./form.js";
 
 /** What a law needs beside its own parameters. */
 export interface Given {
@@ -34,9 +26,7 @@ export interface ConductivityForm {
   build(p: (name: string) => number, given: Given, names: readonly string[]): Curve;
 }
 
-const pure = (least = -1e6, most = 1e6): ParameterSpec => ({ unit: "", least, most });
 const conductivity: ParameterSpec = { unit: "W/(m K)", least: 1e-9, most: 1e5 };
-const optional = (spec: ParameterSpec): ParameterSpec => ({ ...spec, optional: true });
 /** Exponent with which a law goes on below its range; without it the law ends there. */
 const below: readonly [string, ParameterSpec] = ["continues_below_as_power", optional(pure(0, 6))];
 const takes = (...rows: (readonly [string, ParameterSpec])[]) => new Map([...rows, below]);

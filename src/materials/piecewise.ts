@@ -4,7 +4,7 @@
  */
 import type { PowerTerm } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
-import type { Curve } from "./laws.js";
+import type { Curve } from "./form.js";
 
 /** One law between two temperatures [K]. */
 export interface Piece {
@@ -114,18 +114,15 @@ function slope(curve: Curve, at: number): number {
 }
 
 function fromLowEnd({ from, to, curve }: Piece): FromLowEnd {
-  if (curve.integral) {
-    const whole = curve.integral.bind(curve);
-    if (curve.powers) {
-      const start = from === 0 ? 0 : whole(from);
-      return (T) => whole(T) - start;
-    }
-    const start = whole(from);
-    return (T) => whole(T) - start;
-  }
+  const { integral, powers } = curve;
   let made: FromLowEnd | undefined;
+  const make = (): FromLowEnd => {
+    if (!integral) return runningIntegral(curve.value, from, to);
+    const start = powers && from === 0 ? 0 : integral(from);
+    return (T) => integral(T) - start;
+  };
   return (T) => {
-    made ??= runningIntegral(curve.value, from, to);
+    made ??= make();
     return made(T);
   };
 }

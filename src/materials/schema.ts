@@ -2,67 +2,16 @@
  * What a file of the catalogue may say: properties, their forms, parameters, units and plausible spans.
  * @module
  */
-import type { Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
+import { type FormSpec, tableOf } from "./form.js";
 import { heatCapacityForms } from "./heat-capacity-laws.js";
+import { collect, type Law, makeLaw } from "./law.js";
 import { conductivityForms } from "./laws.js";
+import type { Sources } from "./sources.js";
 import { type Converted, inUnit, type Row } from "./table.js";
-
-/** Unit and plausible span of one parameter, in SI. */
-export interface ParameterSpec {
-  readonly unit: string;
-  readonly least: number;
-  readonly most: number;
-  readonly optional?: boolean;
-}
-
-/** Which parameters a form takes. */
-export interface FormSpec {
-  readonly parameters: ReadonlyMap<string, ParameterSpec>;
-  /** Further parameters by pattern of name, such as c0, c1, c2. */
-  readonly series?: { readonly name: RegExp; readonly spec: ParameterSpec };
-}
-
-/** One law or table of one sample, its parameters in SI. */
-export interface Law {
-  readonly property: string;
-  readonly form: string;
-  readonly sample: string;
-  /** [K]; undefined for a constant. */
-  readonly from?: number;
-  readonly to?: number;
-  readonly parameters: ReadonlyMap<string, Parameter>;
-  /** Its first row, for errors. */
-  readonly row: Row;
-  /** On what the law gives; 1 when absent. */
-  readonly factor?: number;
-}
-
-/** Whether a law is varied as a whole: a table, or a fit of more than two numbers. */
-export function isWhole({ property, form, parameters }: Law): boolean {
-  return form === "table" || (property === "thermal_conductivity" && parameters.size > 2);
-}
-
-/** A parameter in SI with the row it came from. */
-export interface Parameter extends Converted {
-  readonly row: Row;
-}
-
-/** Text of a source: `Authors, Title, Journal (year)`. */
-export type Sources = ReadonlyMap<string, string>;
 
 const constant = (unit: string, least: number, most: number): Map<string, FormSpec> =>
   new Map([["constant", { parameters: new Map([["value", { unit, least, most }]]) }]]);
-
-const kelvinPoint = /^\d+\.?\d* K$/;
-
-/** A table over temperature: the parameter column holds `295 K`. */
-export const tableOf = (unit: string, least: number, most: number): FormSpec => ({
-  parameters: new Map([
-    ["continues_below_as_power", { unit: "", least: 0, most: 6, optional: true }],
-  ]),
-  series: { name: kelvinPoint, spec: { unit, least, most } },
-});
 
 /** Properties, and the forms each may take. */
 export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = new Map([
@@ -113,34 +62,19 @@ const ranged = new Set(["thermal_conductivity", "heat_capacity"]);
  * Rows of one material as laws, checked: property, form, parameters, units, plausible spans, sources.
  * @throws FieldError naming file, line and column
  */
-export function groupLaws(rows: readonly Row[], sources: Sources): Law[] {
-  const groups = collect(rows, sources);
-  const laws = groups.map((group) => readLaw(group));
+export function materialLaws(name: string, rows: readonly Row[], sources: Sources): Law[] {
+  const laws = collect(rows, sources).map((group) => {
+    const form = formOf(group[0]!);
+    const law = makeLaw(`materials/${name}`, group, sources, (row) => converted(row, form));
+    checkComplete(law, form);
+    return law;
+  });
   checkSamples(laws);
   checkOverlap(laws);
   return laws;
 }
 
-/** Rows that share property, form, range and sample, in order of appearance. */
-export function collect(rows: readonly Row[], sources: Sources): Row[][] {
-  const groups = new Map<string, Row[]>();
-  for (const row of rows) {
-    if (!sources.has(row.source)) {
-      throw new FieldError(`${row.place} source`, "a key of data/sources.csv", row.source);
-    }
-    const key = JSON.stringify([row.property, row.form, row.from, row.to, row.sample]);
-    const group = groups.get(key) ?? [];
-    if (group.some((other) => other.parameter === row.parameter)) {
-      throw new FieldError(`${row.place} parameter`, "each parameter of a law once", row.parameter);
-    }
-    group.push(row);
-    groups.set(key, group);
-  }
-  return [...groups.values()];
-}
-
-function readLaw(group: readonly Row[]): Law {
-  const row = group[0]!;
+function formOf(row: Row): FormSpec {
   const forms = properties.get(row.property);
   if (!forms) {
     throw new FieldError(
@@ -153,32 +87,35 @@ function readLaw(group: readonly Row[]): Law {
   if (!form) {
     throw new FieldError(`${row.place} form`, `one of ${[...forms.keys()].join(", ")}`, row.form);
   }
-  const parameters = new Map<string, Parameter>();
-  for (const each of group) {
-    const spec =
-      form.parameters.get(each.parameter) ??
-      (form.series?.name.test(each.parameter) ? form.series.spec : undefined);
-    if (!spec) {
-      const known = [...form.parameters.keys(), ...(form.series ? [form.series.name.source] : [])];
-      throw new FieldError(
-        `${each.place} parameter`,
-        `one of ${known.join(", ")} for ${row.form}`,
-        each.parameter,
-      );
-    }
-    if (spec === form.series?.spec && Number.parseFloat(each.parameter) === 0) {
-      throw new FieldError(`${each.place} parameter`, "a temperature above 0 K", each.parameter);
-    }
-    const converted = inUnit(each, spec.unit);
-    if (!(converted.value >= spec.least && converted.value <= spec.most)) {
-      throw new FieldError(
-        `${each.place} value`,
-        `${each.property} ${each.parameter} from ${spec.least} to ${spec.most} ${spec.unit}`.trim(),
-        `${converted.value} ${spec.unit}`.trim(),
-      );
-    }
-    parameters.set(each.parameter, { ...converted, row: each });
+  return form;
+}
+
+/** The number of a row in the unit of its parameter, checked to lie within the plausible span. */
+function converted(row: Row, { parameters, series }: FormSpec): Converted {
+  const { place, parameter } = row;
+  const spec =
+    parameters.get(parameter) ?? (series?.name.test(parameter) ? series.spec : undefined);
+  if (!spec) {
+    const known = [...parameters.keys(), ...(series ? [series.name.source] : [])];
+    const wanted = `one of ${known.join(", ")} for ${row.form}`;
+    throw new FieldError(`${place} parameter`, wanted, parameter);
   }
+  if (spec === series?.spec && Number.parseFloat(parameter) === 0) {
+    throw new FieldError(`${place} parameter`, "a temperature above 0 K", parameter);
+  }
+  const number = inUnit(row, spec.unit);
+  if (!(number.value >= spec.least && number.value <= spec.most)) {
+    throw new FieldError(
+      `${place} value`,
+      `${row.property} ${parameter} from ${spec.least} to ${spec.most} ${spec.unit}`.trim(),
+      `${number.value} ${spec.unit}`.trim(),
+    );
+  }
+  return number;
+}
+
+/** Each parameter that the form needs, and a range where the property has one. */
+function checkComplete({ property, parameters, row, to }: Law, form: FormSpec): void {
   for (const [name, spec] of form.parameters) {
     if (!spec.optional && !parameters.has(name)) {
       throw new FieldError(`${row.place} parameter`, `a row ${name} for ${row.form}`, "none");
@@ -187,11 +124,9 @@ function readLaw(group: readonly Row[]): Law {
   if (row.form === "table" && parameters.size < 2) {
     throw new FieldError(`${row.place} parameter`, "two rows or more", "one");
   }
-  if (ranged.has(row.property) && row.to === undefined) {
+  if (ranged.has(property) && to === undefined) {
     throw new FieldError(`${row.place} valid_to`, "the range of the law in kelvin", "nothing");
   }
-  const range = row.to === undefined ? {} : { from: row.from!, to: row.to };
-  return { property: row.property, form: row.form, sample: row.sample, ...range, parameters, row };
 }
 
 /** Where a property has several samples, each must have a name to be called by. */
@@ -235,22 +170,4 @@ function checkOverlap(laws: readonly Law[]): void {
       }
     });
   }
-}
-
-/** Provenance of one parameter. */
-export function provenanceOf(owner: string, parameter: Parameter, sources: Sources): Provenance {
-  const { row, value, unit, uncertainty } = parameter;
-  const plain = (name: string) =>
-    name.replace(/_/g, " ").replace("electron phonon", "electron-phonon");
-  const what = plain(row.property);
-  const which = row.parameter === "value" ? "" : `, ${plain(row.parameter)}`;
-  return {
-    quantity: `${owner}: ${what}${which}${row.sample ? ` (${row.sample})` : ""}`,
-    value,
-    unit,
-    uncertainty,
-    source: sources.get(row.source)!,
-    where: row.where,
-    note: row.note,
-  };
 }

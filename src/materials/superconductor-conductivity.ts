@@ -5,7 +5,7 @@
  */
 import type { TemperatureRange } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
-import type { Curve } from "./laws.js";
+import type { Curve } from "./form.js";
 import type { Piece } from "./piecewise.js";
 import { gapOverTemperature, type SuperconductorState, weightedRatio } from "./superconductor.js";
 

@@ -5,9 +5,6 @@
 import type { PowerTerm, TemperatureRange } from "../conductor.js";
 import type { Provenance } from "../provenance.js";
 import type { Length, Temperature } from "../units/quantity.js";
-import type { VariedRow } from "./varied.js";
-
-export type { VariedRow };
 
 /**
  * Residual resistivity ratio ρ(warm)/ρ(residual), a pure number greater than 1.
@@ -190,6 +187,22 @@ export interface LawRecord {
   readonly provenance: readonly Provenance[];
 }
 
+/** A row, or a table or fit of several, with its uncertainty. */
+export interface VariedRow {
+  /** Folder, file and line of its first row: `materials/gold.csv:5`. */
+  readonly key: string;
+  /** What it is, for example `gold: electron-phonon coupling, coefficient`. */
+  readonly quantity: string;
+  /** In SI; 1 for a table or fit, which is varied as a whole. */
+  readonly value: number;
+  /** Unit of the value. */
+  readonly unit: string;
+  /** About 90 % of what it may be lies within this factor either way, above 1. */
+  readonly factor: number;
+  /** Author, title, journal, year. */
+  readonly source: string;
+}
+
 /** Where the data come from. */
 export interface CatalogueChoice {
   /** Data of the materials; the standard catalogue when absent. */
@@ -227,6 +240,11 @@ export interface Catalogue {
    * @throws FieldError for an unknown row, or a factor that is not greater than 0
    */
   withFactors(factors: ReadonlyMap<string, number>): Catalogue;
+  /**
+   * The same catalogue, which says what depends on which rows.
+   * @param note - called with the key of each row of `rows()` that is read while a law is made of it
+   */
+  watched(note: (row: string) => void): Catalogue;
   /** What it was read from; plain data, from which `catalogueFrom` makes it again. */
   readonly origin: CatalogueOrigin;
 }

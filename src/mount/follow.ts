@@ -52,7 +52,7 @@ export interface TimeCourseOptions extends CatalogueChoice {
 
 /**
  * Follows a mount in time.
- * @throws FieldError or UnknownNameError naming a wrong field; TransientError when the tolerance can't
+ * @throws FieldError or UnknownNameError naming a wrong field; SolveError when the tolerance can't
  * be met, saying when and where
  * @example timeCourse(mount, { duration: "1 s", hits: [{ at: "0.1 s", energy: "150 keV" }] }).peak
  */

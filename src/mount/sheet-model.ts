@@ -1,12 +1,12 @@
 /**
  * A mount whose die is a sheet: each contact of the die with its own chain of parts behind it.
  *
- * The die is one body of the network, reduced to its contacts; a part behind a group of contacts
+ * The die is one body of the network, condensed to its contacts; a part behind a group of contacts
  * becomes a link for each of them, with its share of the area or of the bonds.
  * @module
  */
+import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import type { PowerMap } from "../chip/power-map.js";
-import type { ReducedSheet } from "../chip/reduced-sheet.js";
 import { Sheet } from "../chip/sheet.js";
 import { type Conductor, scaled } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
@@ -30,22 +30,22 @@ import {
 const dieBody = "die";
 
 /**
- * Keeps dies already diagonalised and reduced, and the last network compiled, so that a loop over one
+ * Keeps dies already diagonalised and condensed, and the last network compiled, so that a loop over one
  * mount does each once.
  */
 export class SheetStore {
   readonly #sheets = new Map<string, Sheet>();
-  readonly #reduced = new Map<string, ReducedSheet>();
+  readonly #condensed = new Map<string, CondensedSheet>();
   #network: SteadyNetwork | undefined;
 
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
-    if (!this.#network?.takeOver(description)) this.#network = new SteadyNetwork(description);
+    if (!this.#network?.updateValues(description)) this.#network = new SteadyNetwork(description);
     return this.#network;
   }
 
-  /** The die of a mount, seen from its contacts. @throws FieldError naming a contact that does not fit */
-  reduced(mount: PlainMount, groups: readonly ContactGroup[]): ReducedSheet {
+  /** The die of a mount, condensed to its contacts. @throws FieldError naming a contact that does not fit */
+  condensed(mount: PlainMount, groups: readonly ContactGroup[]): CondensedSheet {
     const { width, length, cells = enoughCells(mount, groups) } = mount.die;
     const across = width >= length ? cells : powerOfTwo((cells * width) / length);
     const along = length >= width ? cells : powerOfTwo((cells * length) / width);
@@ -59,9 +59,9 @@ export class SheetStore {
       })),
     );
     const key = JSON.stringify([size, contacts]);
-    return kept(this.#reduced, key, () => {
+    return kept(this.#condensed, key, () => {
       try {
-        return sheet.reduce(contacts, "die");
+        return sheet.condense(contacts, "die");
       } catch (error) {
         throw inWordsOfMount(error, mount, groups);
       }
@@ -146,22 +146,22 @@ export function sheetNetwork(
   sheets: SheetStore,
 ): Pick<Translation, "network" | "read"> {
   const groups = new Map(contactGroups(mount).map((group) => [group.name, group]));
-  const reduced = sheets.reduced(mount, [...groups.values()]);
+  const condensed = sheets.condensed(mount, [...groups.values()]);
   const heated = loads.flatMap(({ on, load }, i) => {
     if (on !== place.hottest) return [];
     const source = structure.powers[i]!;
     const map = powerMap(source.of(mount), 1);
     return { map, times: load.power, field: `${source.field}.map` };
   });
-  const body = reduced.bodyUnder(conductors.get(spreading)!, heated);
+  const body = condensed.body(conductors.get(spreading)!, heated);
 
   const { links, linksOf } = chains(mount, structure, conductors, groups);
-  const network = describe(mount, structure, links, loads, reduced.terminals);
+  const network = describe(mount, structure, links, loads, condensed.terminals);
   return {
-    network: { ...network, bodies: [{ name: dieBody, terminals: reduced.terminals, body }] },
+    network: { ...network, bodies: [{ name: dieBody, terminals: condensed.terminals, body }] },
     read: (solution) => {
       const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
-      const field = reduced.fieldOf(body, solution, dieBody);
+      const field = condensed.fieldOf(body, solution, dieBody);
       const nodes = membersOf(structure, links);
       const leaving = new Map<string, number>();
       for (const { from, name } of links) {

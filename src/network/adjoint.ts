@@ -1,114 +1,120 @@
 /**
- * How one temperature of a solved network depends on everything in it, from a single transposed solve.
+ * Derivatives of a temperature of a solved network by all inputs, from one transposed (adjoint) solve.
  *
  * The steady state is F(T, x) = 0, load less what flows out, for each free node. With the Jacobian
  * J = −∂F/∂T and a temperature θ = w·T, the influence λ that solves Jᵀλ = w gives for any input x
  *   dθ/dx = λ·∂F/∂x  at fixed T,
  * whatever the number of inputs (D. G. Cacuci, Sensitivity theory for nonlinear systems, J. Math. Phys.
- * 22, 2794 (1981)). λᵢ is what one more watt on node i changes θ by; a held node has none.
+ * 22, 2794 (1981)). λᵢ is the change of θ by one more watt on node i; 0 for a fixed node.
  *
- * J is eliminated without a subtraction (see elimination.ts), and the transposed solve goes back over the
- * same factors: λ has all its digits however far apart the conductances are.
+ * J is eliminated without a subtraction (see elimination.ts), and the transposed solve uses the same
+ * factors: λ has all its digits however far apart the conductances are.
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { SteadyNetwork } from "./steady.js";
+import { kelvin } from "./report.js";
+import type { SteadyNetwork } from "./steady.js";
 
 /** Derivatives of one temperature; in the order of the network's nodes, links and bodies. */
 export interface Gradient {
-  /** By the load on each node [K/W]; 0 for held nodes. */
+  /** By the load on each node [K/W]; 0 for fixed nodes. */
   readonly loads: Float64Array;
   /** By ln of a factor on each link's conductance [K]. */
   readonly links: Float64Array;
-  /** By the temperature of each held node, a pure number; 0 for free nodes. */
+  /** By the temperature of each fixed node, a pure number; 0 for free nodes. */
   readonly held: Float64Array;
-  /** By ln of a factor on each body's law [K]. */
+  /** By ln of a factor on the law of each condensed body [K]. */
   readonly bodies: Float64Array;
-  /** By the heat that leaves each body at each of its places [K/W]. */
+  /** By the load that leaves each condensed body at each of its terminals [K/W]. */
   readonly outflows: readonly Float64Array[];
 }
 
-/** A network that can be asked what its temperatures depend on, once it is solved. */
-export class AdjointNetwork extends SteadyNetwork {
+/** Derivatives of the temperatures of a network, once it is solved. */
+export class Adjoint {
+  /** @param network - the network, at a steady state whenever a derivative is asked for */
+  constructor(private readonly network: SteadyNetwork) {}
+
   /**
    * Derivatives of θ = Σ wᵢTᵢ at the present temperatures, which must be those of a steady state.
    * @param weights - w by node, in the order of `nodeNames`
-   * @throws FieldError for weights that are not one finite number a node; Error where a small change
-   * of temperature would run away
+   * @throws FieldError for weights that are not one finite number a node; SolveError where a small
+   * change of temperature grows
    */
   gradient(weights: ArrayLike<number>): Gradient {
     const loads = this.influence(weights);
-    const { bodies } = this;
-    const links = Float64Array.from(this.linkNames, (_, l) => {
-      const [from, to] = this.ends(l);
-      return (loads[to]! - loads[from]!) * this.flow(l);
-    });
-    const held = new Float64Array(this.nodeNames.length);
-    const give = (node: number, slope: number) => {
-      if (node >= this.freeCount) held[node] = held[node]! + slope;
+    const { nodeNames, linkNames, freeCount, balance } = this.network;
+    const links = new Float64Array(linkNames.length);
+    const held = new Float64Array(nodeNames.length);
+    const add = (node: number, slope: number) => {
+      if (node >= freeCount) held[node]! += slope;
     };
-    for (let node = this.freeCount; node < held.length; node++) give(node, weights[node]!);
-    this.linkNames.forEach((_, l) => {
-      const [from, to] = this.ends(l);
-      const [slopeFrom, slopeTo] = this.slopes(l);
-      give(from, (loads[to]! - loads[from]!) * slopeFrom);
-      give(to, (loads[from]! - loads[to]!) * slopeTo);
-    });
-    const weighed = bodies.map((body) => body.weighed(loads));
-    weighed.forEach(({ slopes }, b) => {
-      bodies[b]!.nodes.forEach((node, t) => {
-        give(node, -slopes[t]!);
+    for (let node = freeCount; node < held.length; node++) add(node, weights[node]!);
+    for (let l = 0; l < links.length; l++) {
+      const [from, to] = balance.ends(l);
+      const [slopeFrom, slopeTo] = balance.slopes(l);
+      const difference = loads[to]! - loads[from]!;
+      links[l] = difference * balance.flow(l);
+      add(from, difference * slopeFrom);
+      add(to, -difference * slopeTo);
+    }
+    const weighted = balance.bodies.map((body) => body.weighted(loads));
+    weighted.forEach(({ slopes }, b) => {
+      balance.bodies[b]!.nodes.forEach((node, t) => {
+        add(node, -slopes[t]!);
       });
     });
     return {
       loads,
       links,
       held,
-      bodies: Float64Array.from(weighed, ({ conducted }) => -conducted),
-      outflows: bodies.map(({ nodes }) => Float64Array.from(nodes, (node) => loads[node]!)),
+      bodies: Float64Array.from(weighted, ({ conducted }) => -conducted),
+      outflows: balance.bodies.map(({ nodes }) => Float64Array.from(nodes, (node) => loads[node]!)),
     };
   }
 
   /**
-   * λ alone: what one more watt on each node changes θ = Σ wᵢTᵢ by [K/W].
+   * λ alone: change of θ = Σ wᵢTᵢ by one more watt on each node [K/W].
    * @throws as `gradient` does
    */
   influence(weights: ArrayLike<number>): Float64Array {
-    const { nodeNames, freeCount } = this;
+    const { nodeNames, freeCount, balance } = this.network;
+    const { numbers, imbalanceAt, elimination } = balance;
     const given = Array.from(weights);
     if (given.length !== nodeNames.length || !given.every(Number.isFinite)) {
       throw new FieldError("weights", `${nodeNames.length} finite numbers, one a node`, given);
     }
-    this.evaluate();
-    const unstable = this.elimination.solve(this.numbers);
+    balance.evaluate();
+    const unstable = elimination.solve(numbers);
     if (unstable >= 0) {
-      throw new Error(
+      throw this.network.unsolved(
         `adjoint: at node "${nodeNames[unstable]}" ` +
-          `(T = ${this.temperatures[unstable]!.toPrecision(4)} K) this is no steady state that holds: ` +
-          "a small change of temperature runs away, or the paths from there carry nothing. Solve first.",
+          `(T = ${kelvin(balance.temperatures[unstable]!)}) there is no stable steady state: a small ` +
+          "change of temperature grows, or the paths from there carry nothing. Solve the network " +
+          "first, and check the load and the conductors there.",
       );
     }
-    const influence = this.numbers.subarray(this.imbalanceAt, this.imbalanceAt + nodeNames.length);
+    const influence = numbers.subarray(imbalanceAt, imbalanceAt + nodeNames.length);
     influence.set(given.map((weight, node) => (node < freeCount ? weight : 0)));
-    this.elimination.solveTransposed(this.numbers);
+    elimination.solveTransposed(numbers);
     return influence.slice();
   }
 
   /**
-   * λ·F at the present temperatures [K]: how a network that differs a little from the one λ was found
-   * for moves θ, to first order in the difference. Its change by an input of the network, all
-   * temperatures of free nodes kept, is the change of θ by that input.
+   * λ·F at the present temperatures [K]: the change of θ, to first order, in a network that differs a
+   * little from the one λ was found for. At fixed temperatures of the free nodes, its derivative by an
+   * input of the network is that of θ.
    */
   virtualRise(influence: ArrayLike<number>): number {
-    this.evaluate();
+    const { linkNames, freeCount, balance } = this.network;
+    balance.evaluate();
     let rise = 0;
-    for (let node = 0; node < this.freeCount; node++) rise += influence[node]! * this.loadOf(node);
-    this.linkNames.forEach((_, l) => {
-      const [from, to] = this.ends(l);
-      rise += (influence[to]! - influence[from]!) * this.flow(l);
-    });
-    for (const body of this.bodies) {
-      const { conducted, brought } = body.weighed(influence);
+    for (let node = 0; node < freeCount; node++) rise += influence[node]! * balance.loadOf(node);
+    for (let l = 0; l < linkNames.length; l++) {
+      const [from, to] = balance.ends(l);
+      rise += (influence[to]! - influence[from]!) * balance.flow(l);
+    }
+    for (const body of balance.bodies) {
+      const { conducted, brought } = body.weighted(influence);
       rise -= conducted + brought;
     }
     return rise;
@@ -116,12 +122,12 @@ export class AdjointNetwork extends SteadyNetwork {
 }
 
 /**
- * Derivatives of the temperature of one node of a network, which is solved for it.
- * @throws SolveError when no steady state was reached; FieldError for a node that is not there
+ * Solves a network and returns the derivatives of the temperature of one node.
+ * @throws SolveError when no steady state was reached; FieldError for an unknown node
  */
-export function temperatureGradient(network: AdjointNetwork, node: string): Gradient {
+export function temperatureGradient(network: SteadyNetwork, node: string): Gradient {
   const at = network.nodeNames.indexOf(node);
   if (at < 0) throw new FieldError("node", "the name of a node of the network", node);
   network.solve();
-  return network.gradient(network.nodeNames.map((_, i) => (i === at ? 1 : 0)));
+  return new Adjoint(network).gradient(network.nodeNames.map((_, i) => (i === at ? 1 : 0)));
 }

@@ -5,17 +5,18 @@
 import type { Conductor, HeatStore, Load } from "../conductor.js";
 import { aList, anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { checkConductor, checkLoad, positive } from "./checks.js";
 import { type BodyDescription, checkBody } from "./terminals.js";
 
 /** A place with one temperature. */
 export interface NodeDescription {
   /** Its name, as results and messages show it. */
   readonly name: string;
-  /** Heat that falls on it [W], or a law of its temperature; 0 when absent. Not for a fixed node. */
+  /** Heat load [W], or its law of the node's temperature; 0 when absent. Not for a fixed node. */
   readonly load?: number | Load;
-  /** Present when the temperature is held: a stage, a warm end [K]. */
+  /** Fixed temperature [K], of a stage or a warm end; absent on a free node. */
   readonly temperature?: number;
-  /** What stores heat here, for a run in time; a node without it follows its neighbours at once. */
+  /** Heat store for a run in time; a node without one is always in balance with its neighbours. */
   readonly store?: HeatStore;
 }
 
@@ -29,17 +30,17 @@ export interface LinkDescription {
   readonly to: string;
   /** Its law of heat flow. */
   readonly conductor: Conductor;
-  /** How many of the conductor stand side by side; 1 when absent, need not be an integer. */
+  /** How many of the conductor are in parallel; 1 when absent, need not be an integer. */
   readonly count?: number;
 }
 
-/** Nodes, links and bodies in any order. */
+/** Nodes, links and condensed bodies in any order. */
 export interface NetworkDescription {
-  /** Places, each of one temperature. */
+  /** Places, each with one temperature. */
   readonly nodes: readonly NodeDescription[];
-  /** What conducts between them. */
+  /** Heat paths between two nodes. */
   readonly links: readonly LinkDescription[];
-  /** What joins more than two nodes by one law, such as a die between its pads. */
+  /** Condensed bodies: each joins several nodes by one law, such as a die between its pads. */
   readonly bodies?: readonly BodyDescription[];
 }
 
@@ -60,8 +61,7 @@ export function checkNetwork(description: NetworkDescription): void {
     if (names.has(node.name)) throw new FieldError(`${field}.name`, "a name used once", node.name);
     names.add(node.name);
     if (node.temperature !== undefined) positive(`${node.name}.temperature`, node.temperature, "K");
-    if (typeof node.load === "number") finiteLoad(node.name, node.load);
-    else if (node.load !== undefined) checkLaw(`${node.name}.load`, node.load);
+    if (node.load !== undefined) checkLoad(node.name, node.load);
     if (node.temperature !== undefined && node.load !== undefined) {
       throw new FieldError(
         `${node.name}.load`,
@@ -111,7 +111,7 @@ export function checkNetwork(description: NetworkDescription): void {
   refuseIslands(description);
 }
 
-/** Every node needs a path to a fixed temperature, or its steady temperature does not exist. */
+/** A node without a path to a fixed temperature has no steady temperature. */
 function refuseIslands({ nodes, links, bodies = [] }: NetworkDescription): void {
   const reached = new Set(nodes.filter((n) => n.temperature !== undefined).map((n) => n.name));
   if (reached.size === 0) {
@@ -134,48 +134,4 @@ function refuseIslands({ nodes, links, bodies = [] }: NetworkDescription): void 
         "Add a link from it, or fix its temperature.",
     );
   }
-}
-
-/** @throws FieldError unless the load is a finite number, negative for heat taken out */
-export function finiteLoad(node: string, load: number): void {
-  if (!Number.isFinite(load))
-    throw new FieldError(`${node}.load`, "a finite number in watts", load);
-}
-
-/** @throws FieldError unless a load has its two functions */
-export function checkLaw(field: string, load: Load): void {
-  const { power, slope } = anObject(field, load);
-  if (typeof power === "function" && typeof slope === "function") return;
-  throw new FieldError(field, "a number in watts, or the functions power and slope", power);
-}
-
-/** @throws FieldError unless the power laws of a conductor make one whose G is positive */
-export function checkConductor(link: string, conductor: Conductor): void {
-  const field = `${link}.conductor`;
-  const { conductance, integral, powers, powersUpTo } = anObject(field, conductor);
-  if (typeof conductance !== "function" || typeof integral !== "function") {
-    throw new FieldError(field, "the functions conductance and integral", conductance);
-  }
-  if (powers === undefined) return;
-  const list = aList(`${field}.powers`, powers, "a list of power laws");
-  if (list.length === 0) return;
-  let largest = 0;
-  for (const term of list) {
-    const { coefficient, exponent } = anObject(`${field}.powers`, term);
-    if (!(Number.isFinite(coefficient) && coefficient >= 0)) {
-      throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
-    }
-    positive(`${field}.exponent`, exponent, "");
-    largest = Math.max(largest, coefficient);
-  }
-  positive(`${field}.coefficient`, largest, "");
-  if (powersUpTo !== undefined && !(powersUpTo > 0)) {
-    throw new FieldError(`${field}.powersUpTo`, "a temperature greater than 0 in K", powersUpTo);
-  }
-}
-
-/** @throws FieldError unless the value is finite and greater than zero */
-export function positive(field: string, value: number, unit: string): number {
-  if (Number.isFinite(value) && value > 0) return value;
-  throw new FieldError(field, `a number greater than 0${unit && ` in ${unit}`}`, value);
 }

@@ -17,15 +17,15 @@
  */
 import { eliminationOrder } from "./elimination-order.js";
 
-/** Couplings changed for each that is kept, from which on factors are dear. */
-const dearFrom = 5;
+/** Couplings changed for each one kept, from which on a factorisation is expensive. */
+const expensiveFrom = 5;
 
 /** The elimination of one pattern, planned once and run with many matrices. */
 export class Elimination {
   /** Couplings kept, fill included. */
   readonly couplings: number;
-  /** Whether factors are so much dearer than a solution by them that they are worth using again. */
-  readonly isDear: boolean;
+  /** Whether a factorisation takes so much longer than a solution by it that using it again pays. */
+  readonly isExpensive: boolean;
 
   private readonly sumsAt: number;
   private readonly couplingsAt: number;
@@ -91,7 +91,7 @@ export class Elimination {
     this.rest = Int32Array.from(rest);
     this.couplings = this.restAt + rest.length * (rest.length - 1) - couplingsAt;
     const products = indices + rest.length ** 3 / 6;
-    this.isDear = products > dearFrom * this.couplings;
+    this.isExpensive = products > expensiveFrom * this.couplings;
     this.forward = new Int32Array(indices);
     let at = 0;
     for (const { pivot, around } of steps) {

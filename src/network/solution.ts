@@ -1,5 +1,5 @@
 /**
- * What the steady solver returns, and what it throws.
+ * What the steady solver returns.
  * @module
  */
 
@@ -15,13 +15,13 @@ export interface Flow {
   readonly power: number;
 }
 
-/** Heat into a body at one of its terminals. */
+/** Heat into a condensed body at one of its terminals. */
 export interface BodyFlow {
   /** Body, by its name. */
   readonly body: string;
   /** Name of the node. */
   readonly terminal: string;
-  /** Heat flow [W], positive into the body; all terminals of a body together give what falls on it, negative */
+  /** Heat flow [W], positive into the body; summed over its terminals it is minus the load on the body */
   readonly power: number;
 }
 
@@ -48,15 +48,4 @@ export interface SteadySolution {
     /** The same over the heat through the node. */
     readonly relative: number;
   };
-}
-
-/** No steady state was reached; the state where the solver stopped is in `solution`. */
-export class SolveError extends Error {
-  override readonly name = "SolveError";
-  constructor(
-    /** How far the solver came. */
-    readonly solution: SteadySolution,
-  ) {
-    super(solution.message);
-  }
 }

@@ -1,26 +1,26 @@
 /**
  * How long the next step in time may be.
  *
- * Error goes as a power of the step, and how that power's factor changed from the step before is taken
- * to go on: the predictive controller of Gustafsson, Control-theoretic techniques for stepsize selection
- * in implicit Runge-Kutta methods, ACM Trans. Math. Softw. 20, 496 (1994), in the form of Hairer and
- * Wanner, Solving Ordinary Differential Equations II (1996), eq. IV.8.24.
+ * The error is a factor times a power of the step, and the change of that factor from one step to the next
+ * is extrapolated: the predictive controller of Gustafsson, Control-theoretic techniques for stepsize
+ * selection in implicit Runge-Kutta methods, ACM Trans. Math. Softw. 20, 496 (1994), in the form of Hairer
+ * and Wanner, Solving Ordinary Differential Equations II (1996), eq. IV.8.24.
  * @module
  */
 
-/** Bounds of a change of the step, and the part of the step foreseen that is taken. */
+/** Bounds of a change of the step, and the part of the predicted step that is taken. */
 const largestGrowth = 6;
 const largestShrinkage = 0.2;
 const caution = 0.9;
-/** What is left of a step that led out of the possible. */
+/** Part of a step that is tried next where its end has no temperatures. */
 const afterFailure = 0.1;
-/** Errors below these parts of what is allowed say no more about the next. */
+/** Errors below these parts of what is allowed do not predict the next. */
 const leastError = 1e-6;
 const leastErrorBefore = 0.01;
 
-/** The steps of one stretch of time between breaks. */
+/** The steps of one segment of time between breaks. */
 export class StepControl {
-  /** Steps tried in vain at the present place. */
+  /** Steps rejected since the last one taken. */
   trials = 0;
   #lastStep = 0;
   #lastError = 1;
@@ -47,7 +47,7 @@ export class StepControl {
       growth = Math.min(growth, caution * change);
     }
     growth = Math.min(largestGrowth, Math.max(largestShrinkage, growth));
-    // A step that was just refused is not tried longer at once.
+    // The step after a rejected one is not lengthened.
     if (this.trials > 0) growth = Math.min(1, growth);
     this.trials = 0;
     this.#lastStep = step;

@@ -1,29 +1,30 @@
 /**
- * The heat a node stores, both ways: H of a temperature, and the temperature of an H.
+ * Heat stored at a node: enthalpy from temperature and temperature from enthalpy.
  * @module
  */
-import type { HeatStore, PowerTerm } from "../conductor.js";
-import { aList, anObject } from "../units/checks.js";
+import type { HeatStore } from "../conductor.js";
+import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { power } from "./compiled.js";
-import { positive } from "./description.js";
+import { checkPowers } from "./checks.js";
+import type { NetworkDescription } from "./description.js";
+import { power } from "./power-laws.js";
 
-/** A step of Newton's method this short is followed by one below the last digit. */
+/** After a Newton step this short [parts of T] the next is below the last digit. */
 const stepTolerance = 1e-9;
-/** Bisection alone would need as many. */
+/** Enough for bisection alone. */
 const mostSteps = 200;
 
-/** A heat store made ready for many calls; never changes. */
+/** A heat store prepared for many calls; immutable. */
 export class StoredHeat {
   readonly #store: HeatStore;
   readonly #coefficients: Float64Array;
   readonly #exponents: Float64Array;
   readonly #upTo: number;
-  /** The exponent where one power law is all there is; 0 otherwise. */
+  /** The exponent of a store that is one power law at every temperature; 0 for others. */
   readonly #onePower: number;
-  /** What the store's function has more than its powers, where one takes over from the other [J]. */
+  /** Enthalpy of the store's function less that of its powers at `upTo` [J]. */
   readonly #offset: number;
-  /** No temperature stores less than this [J]. */
+  /** Lowest enthalpy [J]. */
   readonly #least: number;
 
   /** @throws FieldError unless the power laws of the store make one whose C is positive */
@@ -55,10 +56,10 @@ export class StoredHeat {
   }
 
   /**
-   * Temperature that stores H [K]: by roots where one power law allows, by Newton's method between bounds
-   * that close in otherwise.
-   * @param guess - a temperature near it
-   * @returns NaN where there is none
+   * Temperature at an enthalpy H [K]: by roots for a single T² or T⁴ law, else by Newton's method within
+   * shrinking bounds.
+   * @param guess - a temperature to start from [K]
+   * @returns NaN where no temperature has this enthalpy
    */
   temperature(enthalpy: number, guess: number): number {
     if (!(enthalpy > this.#least && enthalpy < Number.POSITIVE_INFINITY)) return Number.NaN;
@@ -82,7 +83,7 @@ export class StoredHeat {
     return Number.NaN;
   }
 
-  /** (H − H(T))/C(T), both sums of power laws in one. */
+  /** (H − H(T))/C(T), with both sums of power laws in one loop. */
   #newtonStep(enthalpy: number, T: number): number {
     if (!(T <= this.#upTo)) return (enthalpy - this.enthalpy(T)) / this.heatCapacity(T);
     const coefficients = this.#coefficients;
@@ -112,18 +113,21 @@ export class StoredHeat {
   }
 }
 
-function checkPowers(field: string, powers: readonly PowerTerm[], upTo: number): void {
-  let largest = 0;
-  for (const term of aList(`${field}.powers`, powers, "a list of power laws")) {
-    const { coefficient, exponent } = anObject(`${field}.powers`, term);
-    if (!(Number.isFinite(coefficient) && coefficient >= 0)) {
-      throw new FieldError(`${field}.coefficient`, "a finite number, not negative", coefficient);
-    }
-    positive(`${field}.exponent`, exponent, "");
-    largest = Math.max(largest, coefficient);
+/**
+ * The stores of the free nodes, in the order of their names; undefined for a node without one.
+ * @throws FieldError for a wrong store, or when no free node has one
+ */
+export function storesOf(
+  { nodes }: NetworkDescription,
+  names: readonly string[],
+): (StoredHeat | undefined)[] {
+  const given = new Map(nodes.map(({ name, store }) => [name, store]));
+  const stores = names.map((name) => {
+    const store = given.get(name);
+    return store && new StoredHeat(name, store);
+  });
+  if (stores.every((store) => store === undefined)) {
+    throw new FieldError("nodes.store", "a free node that stores heat", "none");
   }
-  if (powers.length > 0) positive(`${field}.coefficient`, largest, "");
-  if (!(upTo > 0)) {
-    throw new FieldError(`${field}.powersUpTo`, "a temperature greater than 0 in K", upTo);
-  }
+  return stores;
 }

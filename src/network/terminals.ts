@@ -1,30 +1,31 @@
 /**
- * A body in a network: heat into it at each of its terminals, and how that changes.
+ * A condensed body in a network: heat into it at each of its terminals, and the derivatives.
  *
- * Y is symmetric and dissipates, but off the diagonal it may be of either sign: contacts side by side
- * that take their heat evenly give up to a sixth of the diagonal with the sign a resistor can't have.
- * The pivots of its elimination stay positive all the same. In Θ of the body the Jacobian is Y plus
- * what lies behind each terminal, and Y is positive semidefinite.
+ * Y is symmetric and positive semidefinite, but its entries off the diagonal may have either sign:
+ * between neighbouring contacts with an even heat flow they reach a sixth of the diagonal with the sign
+ * that no resistor has. The pivots of the elimination are positive all the same, because in Θ of the
+ * body the Jacobian is Y plus the conductance behind each terminal.
  * @module
  */
-import type { Body } from "../conductor.js";
+import type { CondensedBody } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
+import { sumOfPowers } from "./power-laws.js";
 
-/** A body between nodes of a network. */
+/** A condensed body between nodes of a network. */
 export interface BodyDescription {
   /** Its name, as results and messages show it. */
   readonly name: string;
-  /** The node at each of the body's places, in their order; none twice. */
+  /** The node at each terminal of the body, in their order; none twice. */
   readonly terminals: readonly string[];
   /** How it conducts between its terminals. */
-  readonly body: Body;
+  readonly body: CondensedBody;
 }
 
 /** Part of the largest entry by which rounding may leave Y unsymmetric or its rows unbalanced. */
 const rounding = 1e-9;
 
 /** @throws FieldError unless the body has a symmetric Y with rows that sum to 0, and an s to match */
-export function checkBody(name: string, terminals: number, body: Body): void {
+export function checkBody(name: string, terminals: number, body: CondensedBody): void {
   const { admittance, outflow } = body;
   if (outflow.length !== terminals || !outflow.every(Number.isFinite)) {
     const wanted = `${terminals} finite numbers in watts, one for each terminal`;
@@ -51,20 +52,22 @@ export function checkBody(name: string, terminals: number, body: Body): void {
   }
 }
 
-/** A body's place in the flat arrays of a compiled network. */
+/** A condensed body in the flat arrays of a network. */
 export class Terminals {
   readonly nodes: Int32Array;
   /** Where −Yᵢⱼ G(Tⱼ) is added in the Jacobian, by i · n + j. */
   readonly #places: Int32Array;
   readonly #theta: Float64Array;
   readonly #slope: Float64Array;
-  #body: Body;
+  /** Θ and G at one terminal. */
+  readonly #sum = new Float64Array(2);
+  #body: CondensedBody;
 
   /** @param place - where the Jacobian keeps what row i receives from column j */
   constructor(
     readonly name: string,
     nodes: readonly number[],
-    body: Body,
+    body: CondensedBody,
     place: (row: number, column: number) => number,
   ) {
     this.nodes = Int32Array.from(nodes);
@@ -81,27 +84,27 @@ export class Terminals {
     this.#body = body;
   }
 
-  /** @throws FieldError for a body of another number of places, or an unsound one */
-  set body(body: Body) {
-    // The same Y was checked when it came.
-    if (body.admittance !== this.#body.admittance || body.outflow.length !== this.nodes.length) {
-      checkBody(this.name, this.nodes.length, body);
-    } else if (!body.outflow.every(Number.isFinite)) {
+  /** @throws FieldError for a body with another number of terminals, or an unsound one */
+  set body(body: CondensedBody) {
+    // An unchanged Y needs no second check.
+    const { admittance, outflow } = body;
+    const isChecked = admittance === this.#body.admittance && outflow.length === this.nodes.length;
+    if (!isChecked || !outflow.every(Number.isFinite)) {
       checkBody(this.name, this.nodes.length, body);
     }
     this.#body = body;
   }
 
-  /** What falls on the body itself and comes out at its terminals [W]. */
+  /** Load on the body itself, which leaves it at its terminals [W]. */
   get load(): number {
     return this.#body.outflow.reduce((sum, heat) => sum + heat, 0);
   }
 
   /**
-   * Takes the heat into the body from the imbalance of the nodes and adds its slopes to the Jacobian.
+   * Subtracts the heat into the body from the imbalance of the nodes and adds its slopes to the Jacobian.
    * @param numbers - temperatures from 0 on, imbalances from `imbalanceAt` on, the Jacobian
    * @param withSlopes - false leaves the Jacobian alone
-   * @returns sum of the terms [W], which rounding acts on
+   * @returns sum of the terms [W]; rounding is proportional to it
    */
   evaluate(numbers: Float64Array, imbalanceAt: number, withSlopes = true): number {
     this.#evaluateLaw(numbers);
@@ -131,7 +134,7 @@ export class Terminals {
 
   /**
    * Heat into the body at a terminal [W]; after `evaluate`.
-   * @param change - of the temperature of a node [K], to be counted in
+   * @param change - change of the temperature of a node [K], which is added
    */
   heat(terminal: number, change: (node: number) => number): number {
     const { admittance, outflow } = this.#body;
@@ -153,11 +156,11 @@ export class Terminals {
   }
 
   /**
-   * Heat into the body, each terminal's counted with the weight of its node; after `evaluate`.
-   * @returns what the body's law conducts and what its own load brings, so counted; and the derivative
-   * of the first by the temperature of each terminal
+   * Heat into the body, summed over its terminals with the weights of their nodes; after `evaluate`.
+   * @returns the sums of the heat that its law conducts and of its own load, and the derivative of the
+   * first by the temperature of each terminal
    */
-  weighed(weights: ArrayLike<number>): {
+  weighted(weights: ArrayLike<number>): {
     readonly conducted: number;
     readonly brought: number;
     readonly slopes: Float64Array;
@@ -167,13 +170,13 @@ export class Terminals {
     const slopes = new Float64Array(n);
     let conducted = 0;
     let brought = 0;
-    // Y is symmetric and its rows sum to 0, so only differences enter, and none of them is lost.
+    // Y is symmetric and its rows sum to 0, so only differences enter, and they lose no digits.
     for (let i = 0; i < n; i++) {
       const own = weights[this.nodes[i]!]!;
       brought -= outflow[i]! * own;
       for (let j = 0; j < n; j++) {
         const more = admittance[i * n + j]! * (weights[this.nodes[j]!]! - own);
-        slopes[i] = slopes[i]! + more * this.#slope[i]!;
+        slopes[i]! += more * this.#slope[i]!;
         if (j < i) conducted -= more * (this.#theta[j]! - this.#theta[i]!);
       }
     }
@@ -183,28 +186,22 @@ export class Terminals {
   /** Θ and G at every terminal, all from one form of the law: another may differ by a constant. */
   #evaluateLaw(temperatures: Float64Array): void {
     const { law } = this.#body;
-    const { powers, powersUpTo = Number.POSITIVE_INFINITY } = law;
+    const { powers = [], powersUpTo = Number.POSITIVE_INFINITY } = law;
     const nodes = this.nodes;
-    let byPowers = powers !== undefined && powers.length > 0;
+    let byPowers = powers.length > 0;
     for (let i = 0; i < nodes.length; i++) {
       if (temperatures[nodes[i]!]! > powersUpTo) byPowers = false;
     }
     for (let i = 0; i < nodes.length; i++) {
       const T = temperatures[nodes[i]!]!;
-      let theta = 0;
-      let slope = 0;
       if (byPowers) {
-        for (const { coefficient, exponent } of powers!) {
-          const part = coefficient * T ** (exponent - 1);
-          theta += part * T;
-          slope += exponent * part;
-        }
+        sumOfPowers(powers, 1, T, this.#sum);
+        this.#theta[i] = this.#sum[0]!;
+        this.#slope[i] = this.#sum[1]!;
       } else {
-        theta = law.integral(T);
-        slope = law.conductance(T);
+        this.#theta[i] = law.integral(T);
+        this.#slope[i] = law.conductance(T);
       }
-      this.#theta[i] = theta;
-      this.#slope[i] = slope;
     }
   }
 }

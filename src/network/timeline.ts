@@ -1,16 +1,15 @@
 /**
- * What happens during a run, and when: pulses, loads and held temperatures that change in time.
+ * Inputs of a run in time: pulses, loads and fixed temperatures that change in time.
  * @module
  */
 import { aList, anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import type { CompiledNetwork } from "./compiled.js";
-import { positive } from "./description.js";
+import { positive } from "./checks.js";
 
 /** Breaks closer than this are one [s]. */
 const instant = 1e-30;
 
-/** Heat that falls on a node all at once, such as a particle's. */
+/** Heat given to a node at an instant, such as a particle's. */
 export interface Pulse {
   /** When [s], from 0, before the end of the run */
   readonly time: number;
@@ -42,11 +41,11 @@ export interface TimedTemperature {
   readonly breaks?: readonly number[];
 }
 
-/** A temperature that is watched. */
+/** A temperature whose crossings are recorded. */
 export interface Threshold {
   /** A free node. */
   readonly node: string;
-  /** Temperature watched [K]. */
+  /** Threshold [K]. */
   readonly temperature: number;
 }
 
@@ -63,9 +62,9 @@ export interface TransientOptions {
   readonly pulses?: readonly Pulse[];
   /** Loads that change with time. */
   readonly loads?: readonly TimedLoad[];
-  /** Held temperatures that change with time. */
+  /** Fixed temperatures that change with time. */
   readonly temperatures?: readonly TimedTemperature[];
-  /** Temperatures whose crossing is noted. */
+  /** Temperatures whose crossings are recorded. */
   readonly crossings?: readonly Threshold[];
   /**
    * Error allowed to a step in parts of each temperature; 1e-6 by default. Of the temperature, not of
@@ -76,7 +75,7 @@ export interface TransientOptions {
   readonly absoluteTolerance?: number;
   /** Longest step [s]; a twentieth of the time between breaks where a load or temperature is timed. */
   readonly maxStep?: number;
-  /** Most steps, those tried in vain included; 100,000 by default. */
+  /** Most steps, rejected ones included; 100,000 by default. */
   readonly maxSteps?: number;
   /** Steps of this length and no control of the error [s]; to measure how errors fall with the step. */
   readonly fixedStep?: number;
@@ -84,18 +83,28 @@ export interface TransientOptions {
   readonly throw?: boolean;
 }
 
-/** A time between two breaks, and what happens at its start. */
-export interface Stretch {
+/** A time between two breaks [s], and the pulses at its start [J]. */
+export interface Segment {
   readonly from: number;
   readonly to: number;
   readonly pulses: readonly { readonly node: number; readonly energy: number }[];
 }
 
+/** A timed load with the number of its node. */
+export interface PlacedLoad extends Required<Pick<TimedLoad, "power" | "slope">> {
+  readonly at: number;
+}
+
+/** A timed temperature with the number of its node. */
+export interface PlacedTemperature extends TimedTemperature {
+  readonly at: number;
+}
+
 /** The options of a run, checked, by the numbers of the nodes. */
 export interface Timeline {
-  readonly stretches: readonly Stretch[];
-  readonly loads: readonly (TimedLoad & { readonly at: number })[];
-  readonly temperatures: readonly (TimedTemperature & { readonly at: number })[];
+  readonly segments: readonly Segment[];
+  readonly loads: readonly PlacedLoad[];
+  readonly temperatures: readonly PlacedTemperature[];
   readonly thresholds: readonly (Threshold & { readonly at: number })[];
 }
 
@@ -105,12 +114,11 @@ export interface Timeline {
  * @throws FieldError, UnknownNameError for a wrong field
  */
 export function timeline(
-  network: CompiledNetwork,
+  { nodeNames, freeCount }: { readonly nodeNames: readonly string[]; readonly freeCount: number },
   stores: (node: number) => boolean,
   options: TransientOptions,
 ): Timeline {
   const duration = positive("duration", anObject("options", options).duration, "s");
-  const { nodeNames, freeCount } = network;
   const index = new Map(nodeNames.map((name, i) => [name, i]));
   const find = (field: string, name: string, free: boolean) => {
     const node = index.get(name);
@@ -173,15 +181,15 @@ export function timeline(
   for (const time of [...cuts].sort((a, b) => a - b)) {
     if (!(time - starts[starts.length - 1]! < instant)) starts.push(time);
   }
-  // Pulses come in the order of time, so one walk deals them out.
+  // Pulses are in the order of time, so one pass assigns them to their segments.
   let next = 0;
-  const stretches = starts.map((from, i) => {
+  const segments = starts.map((from, i) => {
     const to = starts[i + 1] ?? duration;
     const first = next;
     while (next < pulses.length && pulses[next]!.time < to) next++;
     return { from, to, pulses: pulses.slice(first, next) };
   });
-  return { stretches, loads, temperatures, thresholds };
+  return { segments, loads, temperatures, thresholds };
 }
 
 /** Objects of a list of the options, none when it is left out. */

@@ -1,24 +1,24 @@
 /**
- * What a run in time returns, and what it throws: the path of every temperature, kept step by step.
+ * What a run in time returns: the course of every temperature, recorded step by step.
  * @module
  */
 import type { RosenbrockMethod } from "../numerics/rosenbrock.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import type { StoredHeat } from "./stored-heat.js";
 
-/** Where the heat of a run came from and went [J]. */
+/** Heat balance of a run [J]. */
 export interface EnergyBalance {
-  /** From loads, bodies and pulses. */
+  /** By loads, condensed bodies and pulses. */
   readonly given: number;
   /** Into the fixed nodes, less what came from them. */
   readonly out: number;
   /** Rise of the heat stored in the nodes. */
   readonly stored: number;
-  /** given − out − stored, in parts of the largest of them and of what crossed the fixed nodes. */
+  /** given − out − stored, in parts of the largest of them and of the heat that crossed the fixed nodes. */
   readonly imbalance: number;
 }
 
-/** A watched temperature was passed. */
+/** A passage of a threshold temperature. */
 export interface Crossing {
   /** Node, by its name. */
   readonly node: string;
@@ -38,7 +38,7 @@ export interface TransientSolution {
   readonly message: string;
   /** Steps taken. */
   readonly steps: number;
-  /** Steps tried in vain. */
+  /** Steps rejected for their error. */
   readonly rejected: number;
   /** Nodes, by their names. */
   readonly nodes: readonly string[];
@@ -50,7 +50,7 @@ export interface TransientSolution {
   temperature(node: string, time: number): number;
   /** Temperatures of all nodes at any time of the run [K]; at a jump, after it. */
   at(time: number): ReadonlyMap<string, number>;
-  /** Where the heat went [J]. */
+  /** Heat balance of the run [J]. */
   readonly energy: EnergyBalance;
   /** The same up to a time of the run. */
   energyAt(time: number): EnergyBalance;
@@ -58,18 +58,7 @@ export interface TransientSolution {
   readonly crossings: readonly Crossing[];
 }
 
-/** A run in time stopped short; what it reached is in `solution`. */
-export class TransientError extends Error {
-  override readonly name = "TransientError";
-  constructor(
-    /** How far the run came. */
-    readonly solution: TransientSolution,
-  ) {
-    super(solution.message);
-  }
-}
-
-/** What the trajectory has to know of the nodes to read temperatures out of its numbers. */
+/** Nodes of a trajectory, for reading temperatures from its numbers. */
 export interface TrajectoryNodes {
   readonly names: readonly string[];
   readonly freeCount: number;
@@ -108,14 +97,14 @@ export class Trajectory {
     return (1 + this.#vectors) * this.width;
   }
 
-  /** Keeps the state at the start of a stretch. */
+  /** Records the state at the start of a segment. */
   start(time: number, state: Float64Array): void {
     const at = this.#add(time, 0);
     this.#values.set(state, at);
   }
 
   /**
-   * Keeps a step.
+   * Records a step.
    * @param stages - U of every stage, unknown by unknown
    */
   step(
@@ -148,7 +137,7 @@ export class Trajectory {
     return this.#ends.slice(0, this.#count);
   }
 
-  /** The rest of a solution is read from here. */
+  /** The functions of a solution that read this record. */
   readers(): Pick<TransientSolution, "times" | "temperatures" | "temperature" | "at" | "energyAt"> {
     return {
       times: this.times,
@@ -190,7 +179,7 @@ export class Trajectory {
     }
     const out = this.#between(record, freeCount, theta);
     const given = this.#between(record, freeCount + 1, theta);
-    // Where nothing moved, the rounding of what is stored is not an imbalance.
+    // Where nothing moved, rounding of the stored heat is not an imbalance.
     const crossed = this.#between(record, freeCount + 2, theta);
     const largest = Math.max(
       Math.abs(given),
@@ -243,7 +232,7 @@ export class Trajectory {
     if (!(time >= 0 && time <= this.#ends[last]!)) {
       throw new FieldError("time", `a time of the run, 0 to ${this.#ends[last]} s`, time);
     }
-    // Starts of records never fall, so the last at or before the time can be searched for.
+    // Starts of records are in order.
     let [low, high] = [0, last];
     while (low < high) {
       const middle = (low + high + 1) >> 1;

@@ -1,227 +1,93 @@
 /**
  * A thermal network in time: dH/dt = load − Σ flows out at every node that stores heat, and
  * 0 = load − Σ flows out at those that don't.
- *
- * Steps (stepping.ts) are as long as the error of an embedded solution allows (step-control.ts). A run
- * is cut at every pulse and break, and time is counted from the last cut, so that nanoseconds after
- * hours are resolved.
  * @module
  */
+import type { HeatStore } from "../conductor.js";
 import { anObject, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { type NetworkDescription, positive } from "./description.js";
-import { StepControl } from "./step-control.js";
-import { SteppingNetwork } from "./stepping.js";
-import { type Stretch, type Timeline, type TransientOptions, timeline } from "./timeline.js";
-import { type Crossing, Trajectory, TransientError, type TransientSolution } from "./trajectory.js";
-import { Watch } from "./watch.js";
+import { positive } from "./checks.js";
+import type { NetworkDescription } from "./description.js";
+import { RosenbrockStepper } from "./rosenbrock-stepper.js";
+import { SolveError } from "./solve-error.js";
+import { SteadyNetwork } from "./steady.js";
+import { StoredHeat, storesOf } from "./stored-heat.js";
+import { TimedInputs, untimed } from "./timed-inputs.js";
+import { type TransientOptions, timeline } from "./timeline.js";
+import type { TransientSolution } from "./trajectory.js";
+import { type Limits, TransientRun } from "./transient-run.js";
 
 const defaultMaxSteps = 100_000;
-/** Steps in vain at one place after which no step will do. */
-const mostTrials = 50;
 
-/** The numbers of a run's options. */
-interface Limits {
-  readonly relative: number;
-  readonly absolute: number;
-  readonly maxStep: number;
-  readonly maxSteps: number;
-  readonly fixedStep: number | undefined;
-}
+/** A network that runs in time: compiled once, run many times with changed numbers. */
+export class TransientNetwork {
+  /** The same network in the steady state; its conductors, counts and loads are changed here. */
+  readonly steady: SteadyNetwork;
+  readonly #stores: (StoredHeat | undefined)[];
+  readonly #stepper: RosenbrockStepper;
 
-/** A compiled network that also runs in time: compile once, run many times with changed numbers. */
-export class TransientNetwork extends SteppingNetwork {
-  /** Of the present run: steps taken, steps tried in vain, and time since the last cut [s]. */
-  #taken = 0;
-  #rejected = 0;
-  #after = 0;
+  /** @throws FieldError for a wrong field, or when no free node stores heat */
+  constructor(description: NetworkDescription) {
+    this.steady = new SteadyNetwork(description);
+    const { nodeNames, freeCount, balance } = this.steady;
+    this.#stores = storesOf(description, nodeNames.slice(0, freeCount));
+    this.#stepper = new RosenbrockStepper(balance, this.#stores);
+  }
+
+  /**
+   * Takes the numbers and stores of another description, which saves compiling it.
+   * @returns false, and changes nothing, unless it has the same network with stores at the same nodes
+   * @throws FieldError for a wrong number, with those before it already taken
+   */
+  updateValues(description: NetworkDescription): boolean {
+    const { nodes } = anObject("network", description);
+    if (!this.steady.matches(description)) return false;
+    const free = nodes.filter((n) => n.temperature === undefined);
+    if (free.some(({ store }, i) => (store === undefined) !== (this.#stores[i] === undefined))) {
+      return false;
+    }
+    this.steady.updateValues(description);
+    free.forEach(({ store }, i) => {
+      if (store) this.setStore(i, store);
+    });
+    return true;
+  }
+
+  /** Replaces the heat store of a free node that has one. @throws FieldError */
+  setStore(node: number, store: HeatStore): void {
+    const name = this.steady.nodeNames[node]!;
+    if (this.#stores[node] === undefined) {
+      throw new FieldError(`${name}.store`, "a node that was compiled with a store", name);
+    }
+    this.#stores[node] = new StoredHeat(name, store);
+  }
 
   /**
    * Runs from time 0 to the duration.
-   * @throws FieldError, UnknownNameError for a wrong option; TransientError when the run stopped
-   * short, unless `throw` is false
+   * @throws FieldError, UnknownNameError for a wrong option; SolveError with the run so far when it
+   * stopped short, unless `throw` is false
    */
   run(options: TransientOptions): TransientSolution {
+    const { steady } = this;
+    const { balance, freeCount } = steady;
+    const stepper = this.#stepper;
     const limits = limitsOf(options);
-    this.plan = timeline(this, (node) => this.stores[node] !== undefined, options);
-    const fixed = this.temperatures.slice(this.freeCount);
+    const plan = timeline(steady, (node) => this.#stores[node] !== undefined, options);
+    const fixed = steady.temperatures.slice(freeCount);
+    stepper.inputs = new TimedInputs(plan.loads, plan.temperatures);
+    balance.timed = stepper.inputs;
     try {
-      const solution = this.#run(this.plan, options.start ?? "steady", limits);
-      if (solution.status === "stopped" && options.throw !== false) {
-        throw new TransientError(solution);
-      }
+      const run = new TransientRun(steady, [...this.#stores], stepper, plan, limits);
+      const solution = run.solve(options.start ?? "steady");
+      if (solution.status === "stopped" && options.throw !== false) throw new SolveError(solution);
       return solution;
     } finally {
-      this.plan = undefined;
-      this.holding = false;
+      stepper.inputs = untimed;
+      balance.timed = untimed;
       fixed.forEach((temperature, i) => {
-        this.setTemperature(this.freeCount + i, temperature);
+        steady.setTemperature(freeCount + i, temperature);
       });
     }
-  }
-
-  #run(
-    plan: Timeline,
-    start: "steady" | ReadonlyMap<string, number>,
-    limits: Limits,
-  ): TransientSolution {
-    const { freeCount: n, nodeNames: nodes } = this;
-    const stores = [...this.stores];
-    const fixed = Array.from(this.temperatures.subarray(n), (T, i) => {
-      return plan.temperatures.find(({ at }) => at === n + i)?.temperature ?? (() => T);
-    });
-    const trajectory = new Trajectory({ names: nodes, freeCount: n, stores, fixed }, this.method);
-    const crossings: Crossing[] = [];
-    const watches = plan.thresholds.map(
-      ({ node, temperature, at }) =>
-        new Watch(node, temperature, at, stores[at]?.enthalpy(temperature) ?? temperature),
-    );
-    this.#taken = 0;
-    this.#rejected = 0;
-    this.#after = 0;
-    this.stretch = plan.stretches[0]!;
-    const problem =
-      this.#prepareStart(start, trajectory) ??
-      this.#follow(plan.stretches, limits, trajectory, watches, crossings);
-    const reached = `${shown(this.stretch.from + this.#after)} s after ${this.#taken} steps`;
-    return {
-      status: problem === undefined ? "finished" : "stopped",
-      message:
-        problem === undefined
-          ? `finished in ${this.#taken} steps`
-          : `transient: stopped at ${reached}: ${problem}`,
-      steps: this.#taken,
-      rejected: this.#rejected,
-      nodes,
-      ...trajectory.readers(),
-      energy: trajectory.energyAt(),
-      crossings: crossings.sort((a, b) => a.time - b.time),
-    };
-  }
-
-  /** The state before the first pulse; returns why there is none. */
-  #prepareStart(
-    start: "steady" | ReadonlyMap<string, number>,
-    trajectory: Trajectory,
-  ): string | undefined {
-    const { state, stores, numbers } = this;
-    const found = this.start(start);
-    state.fill(0);
-    for (let i = 0; i < this.freeCount; i++) {
-      state[i] = stores[i]?.enthalpy(numbers[i]!) ?? numbers[i]!;
-    }
-    if (!found) {
-      trajectory.start(0, state);
-      return `no steady state to start from, ${this.failure}. Give the temperatures at the start.`;
-    }
-    // What a pulse at time 0 meets is a record of its own.
-    if (this.stretch.pulses.length > 0 && this.settle()) {
-      for (let i = 0; i < this.freeCount; i++) if (!stores[i]) state[i] = numbers[i]!;
-      trajectory.start(0, state);
-    }
-    return undefined;
-  }
-
-  /** Stretch after stretch; returns why it stopped short. */
-  #follow(
-    stretches: readonly Stretch[],
-    limits: Limits,
-    trajectory: Trajectory,
-    watches: readonly Watch[],
-    crossings: Crossing[],
-  ): string | undefined {
-    for (const stretch of stretches) {
-      this.stretch = stretch;
-      this.#after = 0;
-      const problem = this.#jump(stretch);
-      trajectory.start(stretch.from, this.state);
-      if (problem !== undefined) return problem;
-      for (const watch of watches) watch.jump(this.state[watch.unknown]!, stretch.from, crossings);
-      const stop = this.#cross(stretch, limits, trajectory, (length, end) => {
-        for (const watch of watches) watch.step(trajectory, length, end, crossings);
-      });
-      if (stop !== undefined) return stop;
-    }
-    return undefined;
-  }
-
-  /** Gives the pulses at the start of a stretch, and lets nodes without a store follow. */
-  #jump({ pulses }: Stretch): string | undefined {
-    const { freeCount: n, state, stores, numbers } = this;
-    for (const { node, energy } of pulses) {
-      state[node]! += energy;
-      state[n + 1]! += energy;
-    }
-    for (let i = 0; i < n; i++) {
-      const store = stores[i];
-      if (store) numbers[i] = store.temperature(state[i]!, numbers[i]!);
-      if (!(numbers[i]! > 0)) {
-        return `no temperature stores the heat of node "${this.nodeNames[i]}"`;
-      }
-    }
-    const settled = this.settle();
-    for (let i = 0; i < n; i++) if (!stores[i]) state[i] = numbers[i]!;
-    if (settled) return undefined;
-    return `the nodes that store no heat find no balance, ${this.failure}. Give them a store.`;
-  }
-
-  /** Steps from the start of a stretch to its end; returns why it stopped short. */
-  #cross(
-    { from, to }: Stretch,
-    { relative, absolute, maxStep, maxSteps, fixedStep }: Limits,
-    trajectory: Trajectory,
-    look: (length: number, end: number) => void,
-  ): string | undefined {
-    const length = to - from;
-    const longest = Math.min(maxStep, this.isTimed ? length / 20 : length);
-    // The error that is estimated is that of the embedded solution, of one order less.
-    const control = new StepControl(this.method.order);
-    this.begin();
-    const first = this.firstStep(length);
-    // A first step that is not a number is none: the longest is tried, and refused if it must be.
-    // biome-ignore lint/complexity/useMathMinMax: the smaller of NaN and another would be NaN
-    let step = fixedStep ?? (first < longest ? first : longest);
-    while (this.#after < length) {
-      if (this.#taken + this.#rejected >= maxSteps) {
-        return (
-          `${maxSteps} steps did not suffice; the shortest are for ${this.#place}. ` +
-          "Raise maxSteps or relativeTolerance."
-        );
-      }
-      const left = length - this.#after;
-      const isLast = step >= left * (1 - 1e-12);
-      // No short step is left for the end.
-      const h = isLast ? left : fixedStep === undefined && step > left / 2 ? left / 2 : step;
-      const error = this.step(h, this.#after, relative, absolute);
-      if (fixedStep !== undefined && !Number.isFinite(error)) {
-        return `fixedStep is too long for ${this.#place}`;
-      }
-      if (fixedStep === undefined && !(error <= 1)) {
-        this.#rejected++;
-        step = control.shorter(h, error);
-        if (control.trials > mostTrials || h < 4 * Number.EPSILON * this.#after) {
-          return (
-            `no step is short enough, ${shown(h)} s was too long for ${this.#place}. ` +
-            "Check the laws there for jumps and values that are not finite, or raise the tolerances."
-          );
-        }
-        continue;
-      }
-      this.#taken++;
-      this.#after = isLast ? length : this.#after + h;
-      const end = isLast ? to : from + this.#after;
-      trajectory.step(end, h, this.moved, this.stages, this.method);
-      this.state.set(this.moved);
-      look(h, end);
-      this.begin();
-      if (fixedStep === undefined) step = Math.min(longest, control.next(h, error));
-    }
-    return undefined;
-  }
-
-  /** The node with the largest error, in words. */
-  get #place(): string {
-    return `node "${this.nodeNames[this.worst]}" (T = ${shown(this.before[this.worst]!)} K)`;
   }
 }
 
@@ -245,14 +111,10 @@ function limitsOf(options: TransientOptions): Limits {
   };
 }
 
-function shown(value: number): string {
-  return value.toPrecision(4);
-}
-
 /**
  * Temperatures of a network in time.
- * @throws FieldError, UnknownNameError for a wrong field; TransientError when the run stopped short,
- * unless `throw` is false
+ * @throws FieldError, UnknownNameError for a wrong field; SolveError with the run so far when it stopped
+ * short, unless `throw` is false
  * @example runInTime({ nodes: [{ name: "stage", temperature: 0.1 },
  *     { name: "chip", store: givenHeatStore({ heatCapacity: 1e-9, at: 0.1, exponent: 1 }) }],
  *   links: [{ name: "bonds", from: "chip", to: "stage", conductor: powerConductor(1e-5, 2) }] },

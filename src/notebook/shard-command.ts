@@ -6,14 +6,11 @@ import { readFileSync } from "node:fs";
 import { basename, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
-import type { Confidence } from "../design/confidence/confidence.js";
-import { mergeSamples, sampleShard } from "../design/confidence/sample-shards.js";
 import type { ConfidenceOptions } from "../design/confidence/uncertainty.js";
 import type { MountField } from "../design/field.js";
-import { type Shard, shardName } from "../design/shard.js";
+import { merge, type RowWork, shard, shardName } from "../design/shard.js";
+import { sampleWork, sweepWork } from "../design/shard-kinds.js";
 import type { Axis } from "../design/sweeping/sweep.js";
-import type { Sweep } from "../design/sweeping/sweep-result.js";
-import { mergeSweep, sweepShard } from "../design/sweeping/sweep-shards.js";
 import { readDataFolder } from "../materials/files.js";
 import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
@@ -35,17 +32,6 @@ FILE.mjs:
   export const catalogue = ...;   // when it is not the library's own
 `;
 
-/** What a file describes. */
-interface Work {
-  readonly mount: Mount;
-  readonly catalogue?: Catalogue;
-  readonly axes: readonly [Axis<MountField>, Axis<MountField>?] | undefined;
-  /** In the place of axes. */
-  readonly samples: Samples;
-}
-
-type Samples = Pick<ConfidenceOptions, "samples" | "replicates" | "seed" | "rows">;
-
 /** Runs `shard` or `merge`. @throws FieldError, PageFileError and as the shards and merges */
 export async function shardCommand(words: readonly string[]): Promise<void> {
   const { values, positionals } = parseArgs({
@@ -59,30 +45,20 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
   const [command, file, ...rest] = positionals;
   if (values.help || file === undefined) return void process.stdout.write(usage);
   supplyStandardCatalogue(readDataFolder);
-  const { mount, axes, samples, catalogue } = await readWork(file);
+  const work = await readWork(file);
   const name = basename(file).replace(/\.[^.]*$/, "");
-  const options = catalogue ? { catalogue } : {};
   if (command === "shard") {
     if (rest.length !== 2) throw new FieldError("shard", "a part and how many, such as 3 16", rest);
-    const shard: Shard = { index: Number(rest[0]), of: Number(rest[1]) };
-    const csv = axes
-      ? sweepShard(mount, axes[0], axes[1], shard, options)
-      : await sampleShard(mount, shard, { ...samples, ...options });
-    const path = writeWhole(values.out, shardName(name, shard), csv);
-    process.stdout.write(`Part ${shard.index} of ${shard.of}: ${path}\n`);
+    const part = { index: Number(rest[0]), of: Number(rest[1]) };
+    const path = writeWhole(values.out, shardName(name, part), await shard(work, part));
+    process.stdout.write(`Part ${part.index} of ${part.of}: ${path}\n`);
     return;
   }
   const shards = rest.map((path) => ({ file: path, text: readText(path) }));
-  const write = (csv: string, words: readonly string[]) => {
-    const path = writeWhole(values.out, `${name}.csv`, csv);
-    process.stdout.write(`${[...words, `All ${shards.length} parts: ${path}`].join("\n")}\n`);
-  };
-  if (axes) {
-    const sweep = mergeSweep(mount, axes[0], axes[1], shards, options);
-    return write(sweepCsv(sweep), sweep.warnings);
-  }
-  const confidence = mergeSamples(mount, shards, { ...samples, ...options });
-  write(temperaturesCsv(confidence), [confidence.toText()]);
+  const result = merge(work, shards);
+  const path = writeWhole(values.out, `${name}.csv`, work.csv(result));
+  const lines = [...work.lines(result), `All ${rest.length} parts: ${path}`];
+  process.stdout.write(`${lines.join("\n")}\n`);
 }
 
 /** @throws FieldError for a file that can't be read */
@@ -94,14 +70,18 @@ function readText(file: string): string {
   }
 }
 
-async function readWork(file: string): Promise<Work> {
+/** The work that a file describes. */
+async function readWork(file: string): Promise<RowWork<unknown>> {
   const { mount, axes, samples, catalogue } = (await import(pathToFileURL(resolve(file)).href)) as {
-    readonly [name in keyof Work]?: unknown;
-  } & Pick<Partial<Work>, "mount" | "catalogue">;
+    readonly mount?: Mount;
+    readonly axes?: unknown;
+    readonly samples?: unknown;
+    readonly catalogue?: Catalogue;
+  };
   if (mount === undefined) throw new FieldError(`${file} mount`, "an exported mount", mount);
   const own = catalogue ? { catalogue } : {};
   if (axes === undefined && samples !== undefined) {
-    return { mount, axes, samples: readSamples(file, samples), ...own };
+    return sampleWork(mount, { ...readSamples(file, samples), ...own });
   }
   if (samples !== undefined) {
     throw new FieldError(`${file} samples`, "either axes or samples, not both", samples);
@@ -109,35 +89,18 @@ async function readWork(file: string): Promise<Work> {
   if (!Array.isArray(axes) || axes.length < 1 || axes.length > 2) {
     throw new FieldError(`${file} axes`, "a list of one axis or two, exported", axes);
   }
-  return { mount, axes: axes as unknown as Work["axes"], samples: {}, ...own };
+  const [first, second] = axes as unknown as readonly [Axis<MountField>, Axis<MountField>?];
+  return sweepWork(mount, first, second, own);
 }
 
 /** How many samples, or that and more. */
-function readSamples(file: string, samples: unknown): Samples {
+function readSamples(file: string, samples: unknown): ConfidenceOptions {
   if (typeof samples === "number") return { samples };
   if (typeof samples === "object" && samples !== null && !Array.isArray(samples)) {
     const known = ["samples", "replicates", "seed", "rows"];
     const other = Object.keys(samples).find((key) => !known.includes(key));
-    if (other === undefined) return samples as Samples;
+    if (other === undefined) return samples;
     throw new FieldError(`${file} samples`, `some of ${known.join(", ")}`, other);
   }
   throw new FieldError(`${file} samples`, "how many, or { samples, seed, … }, exported", samples);
-}
-
-/** The sampled temperatures of the chip, rising. */
-function temperaturesCsv({ temperatures }: Confidence): string {
-  return `chip [K]\n${temperatures.join("\n")}\n`;
-}
-
-/** A line a point: the swept fields, then every place. */
-function sweepCsv({ axes, places, temperatures }: Sweep): string {
-  const quoted = (name: string) => (/[",]/.test(name) ? `"${name.replace(/"/g, '""')}"` : name);
-  const head = [...axes.map(({ field }) => field), ...places.map((name) => `${name} [K]`)];
-  const inner = axes[1]?.values.length ?? 1;
-  const lines = Array.from({ length: temperatures.length / places.length }, (_, row) => {
-    const at = [Math.floor(row / inner), row % inner];
-    const here = temperatures.subarray(row * places.length, (row + 1) * places.length);
-    return [...axes.map(({ values }, i) => values[at[i]!]!), ...here].join(",");
-  });
-  return `${[head.map(quoted).join(","), ...lines].join("\n")}\n`;
 }

@@ -12,3 +12,9 @@ export interface Figure {
   /** What the figure shows, in a sentence or two. */
   readonly alt: string;
 }
+
+/** What every figure takes. */
+export interface FigureOptions {
+  /** Title over the figure; one of its own words when absent. */
+  readonly title?: string;
+}

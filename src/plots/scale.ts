@@ -30,7 +30,7 @@ export function scaleOf(
   const values = traces.flatMap((trace) => trace[name] ?? []);
   const names = values.filter((value): value is string => typeof value === "string");
   if (names.length > 0 || axis.type === "category") {
-    return categories([...new Set([...(axis.categoryarray ?? []), ...names])], axis, name);
+    return categories([...new Set([...(axis.categoryarray ?? []), ...names])], axis);
   }
   const isLog = axis.type === "log";
   const [low, high] = axis.range ?? spanOf(name, traces, stacked, isLog);
@@ -52,12 +52,12 @@ export function scaleOf(
   };
 }
 
-function categories(names: readonly string[], axis: AxisLayout, name: "x" | "y"): Scale {
+function categories(names: readonly string[], axis: AxisLayout): Scale {
   const reversed = axis.autorange === "reversed";
   const places = new Map(names.map((text, i) => [text, i]));
-  const ordered: readonly [number, number] = [-0.5, names.length - 0.5];
-  const range: readonly [number, number] = reversed ? [ordered[1], ordered[0]] : ordered;
-  const [from, to] = name === "y" ? range : range;
+  const ends: readonly [number, number] = [-0.5, names.length - 0.5];
+  const range: readonly [number, number] = reversed ? [ends[1], ends[0]] : ends;
+  const [from, to] = range;
   return {
     kind: "category",
     range,
@@ -105,41 +105,50 @@ function spanOf(
   if (usable.length === 0) return [0, 1];
   const [low, high] = [Math.min(...usable), Math.max(...usable)];
   const isMap = traces.some(({ type }) => type === "heatmap" || type === "contour");
-  const room = isMap ? 0 : 0.05 * (high - low || Math.abs(high) || 1);
-  return [hasBars && low >= 0 ? 0 : low - room, high + room];
+  const margin = isMap ? 0 : 0.05 * (high - low || Math.abs(high) || 1);
+  return [hasBars && low >= 0 ? 0 : low - margin, high + margin];
 }
 
 /** Ticks at 1, 2 or 5 times a power of ten, about six of them. */
 function evenTicks(a: number, b: number): Tick[] {
   const [low, high] = [Math.min(a, b), Math.max(a, b)];
   const rough = (high - low) / 6 || 1;
-  const power = 10 ** Math.floor(Math.log10(rough));
-  const step = [1, 2, 5, 10].map((m) => m * power).find((s) => s >= rough * 0.999)!;
+  const step = roundNumbers(rough * 0.999, rough * 10)[0]!;
   const digits = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const ticks: Tick[] = [];
   for (let k = Math.ceil(low / step - 1e-9); k * step <= high * (1 + 1e-12) + 1e-9 * step; k++) {
     const value = Number((k * step).toPrecision(12));
-    ticks.push({
-      value,
-      text: digits > 5 || Math.abs(value) >= 1e6 ? number(value) : value.toFixed(digits),
-    });
+    const isPlain = digits <= 5 && Math.abs(value) < 1e6;
+    ticks.push({ value, text: isPlain ? value.toFixed(digits) : number(value) });
   }
   return ticks;
 }
 
 /** Ticks at powers of ten, and at 2 and 5 between them over less than four decades. */
 function logTicks(low: number, high: number): Tick[] {
-  const wide = Math.abs(high - low) > 3.5;
-  const every = Math.max(1, Math.ceil(Math.abs(high - low) / 8));
-  const ticks: Tick[] = [];
-  for (let e = Math.floor(low); e <= Math.ceil(high); e++) {
-    if (wide && e % every !== 0) continue;
-    for (const m of wide ? [1] : [1, 2, 5]) {
-      const value = Number((m * 10 ** e).toPrecision(3));
-      ticks.push({ value, text: number(value) });
+  const decades = Math.abs(high - low);
+  const isWide = decades > 3.5;
+  const every = isWide ? Math.max(1, Math.ceil(decades / 8)) : 1;
+  const [first, last] = [0.999 * 10 ** Math.floor(low), 10 ** (Math.ceil(high) + 1)];
+  return roundNumbers(first, last, isWide ? [1] : [1, 2, 5])
+    .filter((value) => Math.round(Math.log10(value)) % every === 0)
+    .map((value) => ({ value, text: number(value) }));
+}
+
+/** Multiples of powers of ten from a positive number up to another: 1, 2, 5, 10, 20 and so on. */
+export function roundNumbers(
+  low: number,
+  high: number,
+  of: readonly number[] = [1, 2, 5],
+): number[] {
+  const found: number[] = [];
+  for (let e = Math.floor(Math.log10(low)); e <= Math.ceil(Math.log10(high)); e++) {
+    for (const m of of) {
+      const value = Number(`${m}e${e}`);
+      if (value >= low && value <= high) found.push(value);
     }
   }
-  return ticks;
+  return found;
 }
 
 /** A number as a tick says it: `0.02`, `200`, `5·10⁻⁷`; in powers of ten also where it is short. */

@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { number } from "./scale.js";
+import { number, roundNumbers } from "./scale.js";
 
 /**
  * Colours of our own. In this order neighbours differ by 15 or more in lightness L* and any two by 7, so
@@ -108,22 +108,15 @@ export function axis(title: string, more: object = {}): object {
   };
 }
 
-/** Ticks of a logarithmic axis at 1, 2 and 5, at 1 alone over many decades, written out. */
-export function logAxis(title: string, low: number, high: number, more: object = {}): object {
-  const values: number[] = [];
-  for (let e = Math.floor(Math.log10(low)); e <= Math.ceil(Math.log10(high)); e++) {
-    for (const m of high / low > 3e4 ? [1] : [1, 2, 5]) {
-      const value = m * 10 ** e;
-      if (value >= low * 0.999 && value <= high * 1.001) values.push(value);
-    }
-  }
+/** A logarithmic axis with ticks at 1, 2 and 5, at 1 alone over many decades, written out. */
+export function logAxis(title: string, low: number, high: number): object {
+  const values = roundNumbers(low * 0.999, high * 1.001, high / low > 3e4 ? [1] : [1, 2, 5]);
   return axis(title, {
     type: "log",
     range: [Math.log10(low), Math.log10(high)],
     tickmode: "array",
     tickvals: values,
     ticktext: values.map((value) => number(value, values.at(-1)! >= 1e5)),
-    ...more,
   });
 }
 
@@ -164,58 +157,15 @@ export function rounded(values: ArrayLike<number>): number[] {
   return Array.from(values, (value) => Number(value.toPrecision(5)));
 }
 
-/** A horizontal line at a limit, with its name at the right end. */
-export function limitLine(at: number): { readonly shape: object; readonly annotation: object } {
-  return {
-    shape: {
-      type: "line",
-      x0: 0,
-      x1: 1,
-      xref: "paper",
-      y0: at,
-      y1: at,
-      line: { color: limitColour, width: 2, dash: "dash" },
-    },
-    annotation: note("limit", {
-      x: 1,
-      xref: "paper",
-      y: at,
-      xanchor: "right",
-      yanchor: "bottom",
-      font: { size: 12, color: limitColour },
-    }),
-  };
-}
-
-/** An upright line at a limit, over the whole height. */
-export function uprightLimit(at: number): object {
-  const line = { color: limitColour, width: 2, dash: "dash" };
-  return { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line };
-}
-
 /**
  * Colours of a map, dark to light: lightness rises steadily, so grey print keeps the order, and the hue
  * runs from blue to yellow, which the common kinds of colour blindness tell apart.
  * Source: J. R. Nuñez, C. R. Anderton and R. S. Renslow, PLoS ONE 13, e0199239 (2018), the map cividis,
  * at 18 even steps.
  */
-export const mapColours: readonly (readonly [at: number, colour: string])[] = [
-  [0, 32, 76],
-  [0, 42, 102],
-  [0, 52, 110],
-  [39, 63, 108],
-  [60, 74, 107],
-  [76, 85, 107],
-  [91, 95, 109],
-  [104, 106, 112],
-  [117, 117, 117],
-  [131, 129, 120],
-  [146, 140, 120],
-  [161, 152, 118],
-  [176, 165, 114],
-  [192, 177, 109],
-  [209, 191, 102],
-  [225, 204, 92],
-  [243, 219, 79],
-  [255, 233, 69],
-].map((rgb, i, all) => [Number((i / (all.length - 1)).toFixed(6)), `rgb(${rgb.join(",")})`]);
+export const mapColours: readonly (readonly [at: number, colour: string])[] = (
+  "0,32,76 0,42,102 0,52,110 39,63,108 60,74,107 76,85,107 91,95,109 104,106,112 117,117,117 " +
+  "131,129,120 146,140,120 161,152,118 176,165,114 192,177,109 209,191,102 225,204,92 243,219,79 255,233,69"
+)
+  .split(" ")
+  .map((rgb, i, all) => [Number((i / (all.length - 1)).toFixed(6)), `rgb(${rgb})`]);

@@ -134,8 +134,8 @@ export function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (character) => entities[character]!);
 }
 
-/** A line of CSV (RFC 4180); a leading = + - @ in text would be a formula to a spreadsheet. */
-export function csvLine(cells: readonly (string | number)[]): string {
+/** A line of CSV (RFC 4180) for a spreadsheet, to which a leading = + - @ in text would be a formula. */
+export function spreadsheetLine(cells: readonly (string | number)[]): string {
   const cell = (value: string | number) => {
     if (typeof value === "number") return String(value);
     const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;

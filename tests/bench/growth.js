@@ -84,14 +84,14 @@ const pads = Array.from({ length: 80 }, (_, i) => {
     : { left: near, right: far, bottom: from, top: to };
   return { name: `pad ${i}`, area };
 });
-const reduced = sides.map((cells) => {
+const condensed = sides.map((cells) => {
   const reduce = () =>
     new Sheet({ width: side, length: side, cellsX: cells, cellsY: cells }).reduce(pads);
   const [{ seconds }] = race(cells > 256 ? 1 : 3, () => timed(reduce));
-  rows.push({ what: `a sheet of ${cells}² cells, reduced`, ours: seconds, memory: peakMemory() });
+  rows.push({ what: `a sheet of ${cells}² cells, condensed`, ours: seconds, memory: peakMemory() });
   return seconds;
 });
 const cells = sides.map((n) => n ** 2);
 rows.at(-1).note =
-  `time grows as the ${exponent(cells.slice(-3), reduced.slice(-3)).toFixed(2)}th power of the cells`;
+  `time grows as the ${exponent(cells.slice(-3), condensed.slice(-3)).toFixed(2)}th power of the cells`;
 report(rows);

@@ -41,8 +41,8 @@ const maps = [
 /** Everything from nothing: the sheet, its reduction, the network, the solution and the field. */
 function firstSolve(cells) {
   const sheet = new Sheet({ width: side, length: side, cellsX: cells, cellsY: cells });
-  const reduced = sheet.reduce(pads);
-  const body = reduced.body(powerConductor(law, 4), maps);
+  const condensed = sheet.condense(pads);
+  const body = condensed.body(powerConductor(law, 4), maps);
   const network = new SteadyNetwork({
     nodes: [
       { name: "box" },
@@ -70,32 +70,32 @@ function firstSolve(cells) {
         ];
       }),
     ],
-    bodies: [{ name: "die", terminals: reduced.terminals, body }],
+    bodies: [{ name: "die", terminals: condensed.terminals, body }],
   });
   if (!network.trySolve()) throw new Error(network.failure);
-  const places = reduced.terminals.map((name) => network.nodeNames.indexOf(name));
+  const places = condensed.terminals.map((name) => network.nodeNames.indexOf(name));
   const field = () =>
-    reduced.field(
+    condensed.field(
       body,
       places.map((place) => network.temperatures[place]),
     );
-  return { sheet, reduced, body, network, places, hottest: field().hottest };
+  return { sheet, condensed, body, network, places, hottest: field().hottest };
 }
 
 /** A further solve with every bond and the load changed: all temperatures and the hottest. */
-function furtherSolve({ reduced, body, network, places }, k) {
+function furtherSolve({ condensed, body, network, places }, k) {
   bonds(k).forEach((bond, i) => {
     network.setConductor(3 + 3 * i, powerConductor(bond, 2));
   });
   const factor = scale(k);
-  const loaded = reduced.body(
+  const loaded = condensed.body(
     body.law,
     maps.map((map) => ({ ...map, power: factor * map.power })),
   );
   network.setBody(0, loaded);
   if (!network.trySolve(200, "present")) throw new Error(network.failure);
   const temperatures = places.map((place) => network.temperatures[place]);
-  const field = reduced.field(loaded, temperatures);
+  const field = condensed.field(loaded, temperatures);
   return { temperatures: field.temperatures, hottest: field.hottest };
 }
 

@@ -122,7 +122,7 @@ describe("a film over a face", () => {
       });
       const byLinks =
         square.integral(temperatures.get(from.name)!) - square.integral(temperatures.get(to.name)!);
-      const [a, b] = sheet.reduce([from, to]).means(potential);
+      const [a, b] = sheet.condense([from, to]).means(potential);
       return Math.abs(byLinks / (a! - b!) - 1);
     };
     const [coarse, fine] = [difference(2), difference(4)];

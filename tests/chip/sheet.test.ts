@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { heatInto } from "../../src/chip/admittance.js";
 import type { Contact } from "../../src/chip/contact.js";
 import type { PowerMap } from "../../src/chip/power-map.js";
-import { heatInto } from "../../src/chip/reduced-sheet.js";
 import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor } from "../../src/conductor.js";
 
@@ -88,7 +88,7 @@ function directly(sheet: Sheet, contacts: readonly Contact[], powers: Float64Arr
   return { theta: found.slice(0, cells), heat: found.slice(cells) };
 }
 
-describe("a sheet seen from its contacts", () => {
+describe("a sheet condensed to its contacts", () => {
   it("is what all cells' balances give at once", () => {
     const sheet = new Sheet({ width: side, length: side / 2, cellsX: 10, cellsY: 6 });
     const contacts = [
@@ -96,8 +96,8 @@ describe("a sheet seen from its contacts", () => {
       pad("b", 10.5e-3, 1e-3, 1.3e-3, 2e-3),
       pad("c", 5e-3, 4.1e-3, 3e-3, 1.9e-3),
     ];
-    const reduced = sheet.reduce(contacts);
-    const body = reduced.body(law, [
+    const condensed = sheet.condense(contacts);
+    const body = condensed.body(law, [
       { kind: "spot", power: 3e-9, x: 3e-3, y: 4e-3, radius: 1e-3 },
       uniform,
     ]);
@@ -110,7 +110,7 @@ describe("a sheet seen from its contacts", () => {
     );
     const into = heatInto(body, temperatures);
     for (let p = 0; p < 3; p++) expect(-into[p]! / expected.heat[p]!).toBeCloseTo(1, 10);
-    const field = reduced.field(body, temperatures);
+    const field = condensed.field(body, temperatures);
     expect(field.mismatch).toBeLessThan(1e-12);
     field.theta.forEach((theta, c) => {
       expect(theta / expected.theta[c]!).toBeCloseTo(1, 10);
@@ -121,8 +121,8 @@ describe("a sheet seen from its contacts", () => {
     fc.assert(
       fc.property(pads, spots, (contacts, spot) => {
         const sheet = new Sheet({ width: side, length: side, cellsX: 32, cellsY: 24 });
-        const reduced = sheet.reduce(contacts);
-        const { admittance: Y, outflow } = reduced.body(law, spot);
+        const condensed = sheet.condense(contacts);
+        const { admittance: Y, outflow } = condensed.body(law, spot);
         const n = contacts.length;
         for (let i = 0; i < n; i++) {
           let row = 0;
@@ -147,7 +147,7 @@ describe("a sheet seen from its contacts", () => {
     fc.assert(
       fc.property(pads, levels, (contacts, theta) => {
         const sheet = new Sheet({ width: side, length: side, cellsX: 32, cellsY: 32 });
-        const { admittance: Y } = sheet.reduce(contacts);
+        const { admittance: Y } = sheet.condense(contacts);
         const n = contacts.length;
         let power = 0;
         for (let i = 0; i < n; i++) {
@@ -163,10 +163,10 @@ describe("a sheet seen from its contacts", () => {
     fc.assert(
       fc.property(pads, spots, spots, (contacts, one, other) => {
         const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 16 });
-        const reduced = sheet.reduce(contacts);
+        const condensed = sheet.condense(contacts);
         const cold = contacts.map(() => 0.3);
         const above = (maps: PowerMap | PowerMap[]) =>
-          reduced.field(reduced.body(law, maps), cold).theta.map((t) => t - law.integral(0.3));
+          condensed.field(condensed.body(law, maps), cold).theta.map((t) => t - law.integral(0.3));
         const [a, b, both] = [above(one), above(other), above([one, other])];
         const scale = Math.max(...both.map(Math.abs));
         both.forEach((theta, c) => {
@@ -187,9 +187,9 @@ describe("a sheet seen from its contacts", () => {
       [corner, corner],
     ];
     const contacts = places.map(([x, y], i) => pad(`${i}`, x, y, 0.9e-3, 0.9e-3));
-    const reduced = sheet.reduce(contacts);
-    const body = reduced.body(law, { kind: "spot", power: 4e-9, x: 6e-3, y: 6e-3, radius: 2e-3 });
-    const field = reduced.field(body, [0.1, 0.1, 0.1, 0.1]);
+    const condensed = sheet.condense(contacts);
+    const body = condensed.body(law, { kind: "spot", power: 4e-9, x: 6e-3, y: 6e-3, radius: 2e-3 });
+    const field = condensed.field(body, [0.1, 0.1, 0.1, 0.1]);
     const at = (i: number, j: number) => field.temperatures[j * 20 + i]!;
     for (let j = 0; j < 20; j++) {
       for (let i = 0; i < 20; i++) {
@@ -207,9 +207,9 @@ describe("a sheet seen from its contacts", () => {
     // Random Walks and Electric Networks (1984), section 1.4).
     const weighed = (contacts: readonly Contact[], map: PowerMap) => {
       const sheet = new Sheet({ width: side, length: side, cellsX: 24, cellsY: 24 });
-      const reduced = sheet.reduce(contacts);
-      const body = reduced.body(law, map);
-      const field = reduced.field(
+      const condensed = sheet.condense(contacts);
+      const body = condensed.body(law, map);
+      const field = condensed.field(
         body,
         contacts.map(() => 0.1),
       );
@@ -228,7 +228,7 @@ describe("a sheet seen from its contacts", () => {
 
   it("leaves all heat to its only contact", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 8, cellsY: 8 });
-    const whole = sheet.reduce([{ name: "back", area: sheet.grid.whole }]);
+    const whole = sheet.condense([{ name: "back", area: sheet.grid.whole }]);
     expect([...whole.admittance].map(Math.abs)).toEqual([0]);
     expect(whole.body(law, uniform).outflow[0]! / 5e-9).toBeCloseTo(1, 12);
     const field = whole.field(whole.body(law, uniform), [0.1]);
@@ -237,10 +237,10 @@ describe("a sheet seen from its contacts", () => {
 
   it("counts pieces of a contact by their areas", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 16 });
-    const one = sheet.reduce([pad("a", 1e-3, 1e-3, 3e-3, 2e-3), pad("b", 8e-3, 8e-3)]);
+    const one = sheet.condense([pad("a", 1e-3, 1e-3, 3e-3, 2e-3), pad("b", 8e-3, 8e-3)]);
     const cut = { left: 2.2e-3, right: 4e-3, bottom: 1e-3, top: 3e-3 };
     const pieces = [{ ...cut, left: 1e-3, right: 2.2e-3 }, cut];
-    const two = sheet.reduce([{ name: "a", area: pieces }, pad("b", 8e-3, 8e-3)]);
+    const two = sheet.condense([{ name: "a", area: pieces }, pad("b", 8e-3, 8e-3)]);
     two.admittance.forEach((entry, i) => {
       expect(entry / one.admittance[i]!).toBeCloseTo(1, 11);
     });
@@ -254,7 +254,7 @@ describe("a sheet seen from its contacts", () => {
   it("refuses contacts that its cells can't tell apart", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 8, cellsY: 8 });
     const near = [pad("pad 1", 0, 0, 0.2e-3), pad("pad 2", 0.5e-3, 0, 0.2e-3)];
-    expect(() => sheet.reduce(near)).toThrow(
+    expect(() => sheet.condense(near)).toThrow(
       "pad 2: expected a place that cells of 1500 by 1500 µm can tell from pad 1 " +
         "(more cells, or one contact for both)",
     );
@@ -263,7 +263,7 @@ describe("a sheet seen from its contacts", () => {
   it("takes changed powers and changed maps as a sheet that never saw others does", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 8 });
     const contacts = [pad("a", 1e-3, 1e-3), pad("b", 8e-3, 2e-3)];
-    const reduced = sheet.reduce(contacts);
+    const condensed = sheet.condense(contacts);
     const spot: PowerMap = { kind: "spot", power: 3e-9, x: 5e-3, y: 6e-3, radius: 1e-3 };
     const rows = [
       [1e-9, 2e-9],
@@ -288,10 +288,12 @@ describe("a sheet seen from its contacts", () => {
       () => [],
     ];
     for (const maps of bodies) {
-      const body = reduced.body(law, maps());
-      const fresh = sheet.reduce(contacts).body(law, sheet.powers(maps()));
+      const body = condensed.body(law, maps());
+      const fresh = sheet
+        .condense(contacts)
+        .body(law, { kind: "cells", cells: sheet.powers(maps()) });
       const largest = fresh.powers.reduce((most, power) => Math.max(most, power), 1e-300);
-      for (const name of ["powers", "waves", "outflow"] as const) {
+      for (const name of ["powers", "modes", "outflow"] as const) {
         fresh[name].forEach((value, i) => {
           expect(Math.abs(body[name][i]! - value)).toBeLessThan(1e-12 * 128 * largest);
         });
@@ -301,35 +303,35 @@ describe("a sheet seen from its contacts", () => {
 
   it("adds maps up by their shares, and names a wrong one as it was called", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 16, cellsY: 8 });
-    const reduced = sheet.reduce([pad("a", 1e-3, 1e-3), pad("b", 8e-3, 2e-3)]);
+    const condensed = sheet.condense([pad("a", 1e-3, 1e-3), pad("b", 8e-3, 2e-3)]);
     const share = { map: uniform, times: 3, field: "light.map" };
-    const thrice = reduced.bodyUnder(law, [share]);
-    const once = reduced.body(law, uniform);
+    const thrice = condensed.body(law, [share]);
+    const once = condensed.body(law, uniform);
     thrice.outflow.forEach((heat, i) => {
       expect(heat / once.outflow[i]!).toBeCloseTo(3, 12);
     });
     const wrong = { ...share, map: { ...uniform, power: Number.NaN } };
-    expect(() => reduced.bodyUnder(law, [wrong])).toThrow(
+    expect(() => condensed.body(law, [wrong])).toThrow(
       "light.map.power: expected a finite number in watts, got NaN",
     );
-    expect(() => reduced.bodyUnder(law, [{ ...share, times: Number.NaN }])).toThrow(
+    expect(() => condensed.body(law, [{ ...share, times: Number.NaN }])).toThrow(
       "light.map: expected a finite number of times, got NaN",
     );
-    expect(() => reduced.body(law, wrong.map)).toThrow("power.power: expected a finite number");
-    expect(() => reduced.body(law, [uniform, wrong.map])).toThrow(
+    expect(() => condensed.body(law, wrong.map)).toThrow("power.power: expected a finite number");
+    expect(() => condensed.body(law, [uniform, wrong.map])).toThrow(
       "power[1].power: expected a finite number",
     );
   });
 
   it("refuses powers of another grid", () => {
     const sheet = new Sheet({ width: side, length: side, cellsX: 8, cellsY: 8 });
-    const reduced = sheet.reduce([pad("a", 0, 0)]);
-    expect(() => reduced.body(law, new Float64Array(3))).toThrow(
-      'power: expected 64 numbers, one for each cell, got "3 numbers"',
+    const condensed = sheet.condense([pad("a", 0, 0)]);
+    expect(() => condensed.body(law, { kind: "cells", cells: new Float64Array(3) })).toThrow(
+      'power.cells: expected 64 numbers, one for each of 8 × 8 cells, got "3 numbers"',
     );
     expect(() =>
-      reduced.fieldOf(
-        reduced.body(law, uniform),
+      condensed.fieldOf(
+        condensed.body(law, uniform),
         { temperatures: new Map([["a", 0.1]]), bodyFlows: [] },
         "die",
       ),
@@ -337,20 +339,20 @@ describe("a sheet seen from its contacts", () => {
   });
 });
 
-describe("a place on a sheet, seen from its contacts", () => {
+describe("the influence of contacts on a place of a sheet", () => {
   // Not symmetric, and on a grid of few cells, so that the hottest place lies between their middles.
   const contacts = [pad("a", 1e-3, 0.5e-3), pad("b", 8e-3, 2e-3), pad("c", 4e-3, 10e-3)];
   const sheet = new Sheet({ width: side, length: side, cellsX: 32, cellsY: 32 });
-  const reduced = sheet.reduce(contacts);
+  const condensed = sheet.condense(contacts);
   const power: PowerMap[] = [
     uniform,
     { kind: "spot", power: 3e-9, x: 5e-3, y: 6e-3, radius: 1e-3 },
   ];
-  const body = reduced.body(law, power);
+  const body = condensed.body(law, power);
   const temperatures = [0.11, 0.112, 0.115];
-  const field = reduced.field(body, temperatures);
+  const field = condensed.field(body, temperatures);
   const weights = field.hottestWeights;
-  const seen = reduced.seen(weights);
+  const influence = condensed.influence(weights);
   const dot = (a: ArrayLike<number>, b: ArrayLike<number>) =>
     Array.from(a).reduce((sum, value, i) => sum + value * b[i]!, 0);
 
@@ -365,8 +367,8 @@ describe("a place on a sheet, seen from its contacts", () => {
   });
 
   it("has a share of each contact, which sum to 1, and what its power adds", () => {
-    expect(dot(seen.shares, [1, 1, 1])).toBeCloseTo(1, 13);
-    const theta = dot(seen.shares, temperatures.map(law.integral)) + seen.own(body);
+    expect(dot(influence.shares, [1, 1, 1])).toBeCloseTo(1, 13);
+    const theta = dot(influence.shares, temperatures.map(law.integral)) + influence.own(body);
     expect(theta / law.integral(field.hottest.temperature)).toBeCloseTo(1, 13);
   });
 
@@ -374,23 +376,23 @@ describe("a place on a sheet, seen from its contacts", () => {
     temperatures.forEach((_, p) => {
       const hottest = (step: number) =>
         law.integral(
-          reduced.field(
+          condensed.field(
             body,
             temperatures.map((T, i) => (i === p ? T + step : T)),
           ).hottest.temperature,
         );
       const step = 1e-6;
       const slope = (hottest(step) - hottest(-step)) / (2 * step);
-      expect(slope / law.conductance(temperatures[p]!)).toBeCloseTo(seen.shares[p]!, 6);
+      expect(slope / law.conductance(temperatures[p]!)).toBeCloseTo(influence.shares[p]!, 6);
     });
-    const more = reduced.body(law, [...power, { ...uniform, power: 1e-13 }]);
-    const warmer = reduced.field(more, temperatures).hottest.temperature;
+    const more = condensed.body(law, [...power, { ...uniform, power: 1e-13 }]);
+    const warmer = condensed.field(more, temperatures).hottest.temperature;
     const rise = law.integral(warmer) - law.integral(field.hottest.temperature);
-    expect(rise / (seen.own(more) - seen.own(body))).toBeCloseTo(1, 4);
+    expect(rise / (influence.own(more) - influence.own(body))).toBeCloseTo(1, 4);
   });
 
   it("refuses weights of another grid", () => {
-    expect(() => reduced.seen(new Float64Array(3))).toThrow(
+    expect(() => condensed.influence(new Float64Array(3))).toThrow(
       'weights: expected 1024 numbers, one for each cell, got "3 numbers"',
     );
   });

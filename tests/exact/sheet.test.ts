@@ -50,9 +50,9 @@ describe("conduction along the sheet", () => {
       area: { left, right, bottom: 0, top: width },
     });
     const cell = length / 256;
-    const reduced = sheet.reduce([end("a", 0, cell), end("b", length - cell, length)]);
-    const body = reduced.body(law, { kind: "uniform", power: P });
-    const field = reduced.field(body, [T0, T0]);
+    const condensed = sheet.condense([end("a", 0, cell), end("b", length - cell, length)]);
+    const body = condensed.body(law, { kind: "uniform", power: P });
+    const field = condensed.field(body, [T0, T0]);
     // ΔΘ = P·squares/8 between middle and ends; here the ends are half a cell inside.
     const squares = (length - cell) / width;
     const share = (length - cell) / length;
@@ -111,7 +111,7 @@ describe("conduction along the sheet", () => {
     }
     const resistance = (cells: number) => {
       const sheet = new Sheet({ width: die.right, length: die.top, cellsX: cells, cellsY: cells });
-      const { admittance } = sheet.reduce([
+      const { admittance } = sheet.condense([
         { name: "one", area: one },
         { name: "other", area: other },
       ]);
@@ -167,8 +167,8 @@ describe("the camera's die with its eighty pads", () => {
   function solve(cells: number | undefined) {
     const options = cells === undefined ? {} : { cellsX: cells, cellsY: cells };
     const sheet = new Sheet({ width, length: width, ...options });
-    const reduced = sheet.reduce(pads);
-    const body = reduced.body(law, [
+    const condensed = sheet.condense(pads);
+    const body = condensed.body(law, [
       { kind: "uniform", power: 0.7 * power },
       { kind: "spot", power: 0.3 * power, x: 0.6 * width, y: 0.4 * width, radius: 3e-3 },
     ]);
@@ -190,16 +190,16 @@ describe("the camera's die with its eighty pads", () => {
           conductor,
         }));
       }),
-      bodies: [{ name: "die", terminals: reduced.terminals, body }],
+      bodies: [{ name: "die", terminals: condensed.terminals, body }],
     });
     return {
       sheet,
-      reduced,
+      condensed,
       body,
       solution,
-      field: reduced.fieldOf(body, solution, "die"),
+      field: condensed.fieldOf(body, solution, "die"),
       // All pads at one temperature: what the die alone adds, and the hardest on the mesh.
-      alone: reduced.field(
+      alone: condensed.field(
         body,
         pads.map(() => stage),
       ),
@@ -223,7 +223,7 @@ describe("the camera's die with its eighty pads", () => {
   });
 
   it("balances to 1e-9 of its load over sheet and network", () => {
-    const { solution, body, reduced } = usual;
+    const { solution, body, condensed } = usual;
     const into = solution.flows
       .filter((flow) => flow.to === "stage")
       .reduce((sum, flow) => sum + flow.power, 0);
@@ -257,7 +257,7 @@ describe("the camera's die with its eighty pads", () => {
         });
       });
     });
-    expect(reduced.terminals).toHaveLength(80);
+    expect(condensed.terminals).toHaveLength(80);
     for (const rest of left) expect(Math.abs(rest)).toBeLessThan(1e-9 * power);
   });
 });

@@ -23,13 +23,7 @@ export function fuzz<T>(weight: number, input: fc.Arbitrary<T>, run: (input: T) 
 }
 
 /** Kinds of error whose message is for the user. */
-const spoken = new Set([
-  "FieldError",
-  "UnknownNameError",
-  "SolveError",
-  "TransientError",
-  "PageFileError",
-]);
+const spoken = new Set(["FieldError", "UnknownNameError", "SolveError", "PageFileError"]);
 /** Messages of the language's own errors: the input was not checked. */
 const unchecked =
   /call stack|Invalid (array|string|typed array|count|time|Map|value)|argument must be|out of memory|allocation/;

@@ -146,6 +146,9 @@ export function catalogue(laws: Record<string, readonly LawRecord[]> = {}): Cata
     withFactors() {
       throw new Error("not needed");
     },
+    watched() {
+      throw new Error("not needed");
+    },
     origin: {
       files: { sources: "", materials: {}, joints: {}, loads: {} },
       added: [],

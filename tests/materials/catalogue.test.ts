@@ -235,3 +235,67 @@ describe("catalogue.withLaws(folder, kind, csv, sources)", () => {
     );
   });
 });
+
+describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
+  const constant = (property: string, value: number, unit: string) =>
+    `${property},constant,,,value,${value},${unit},5 %,,me2024,w,\n`;
+  const joint =
+    `${header}\ntin on tin,pressed,0.1,1,conductance,100,mW/K,x2,,me2024,table 2,\n` +
+    "felt on tin,pressed,0.1,1,conductance,5,mW/K,x2,,me2024,table 2,\n";
+  const base = readCatalogue({
+    sources,
+    materials: {
+      stuff:
+        `${header}\n${power("1", "4")}${constant("density", 2500, "kg/m^3")}` +
+        constant("molar_mass", 0.1, "kg/mol"),
+      other: `${header}\n${constant("density", 3000, "kg/m^3")}`,
+    },
+    joints: { pressed: joint },
+    loads: {},
+  });
+  const density = "materials/stuff.csv:4";
+
+  it("makes anew only what a factor enters", () => {
+    const more = base.withFactors(new Map([[density, 2]]));
+    expect(more.material("stuff").constant("density").value).toBe(5000);
+    expect(more.material("stuff").constant("density").provenance.value).toBe(5000);
+    expect(more.material("other")).toBe(base.material("other"));
+    expect(more.laws("joints", "pressed")[0]).toBe(base.laws("joints", "pressed")[0]);
+    const [tin, felt] = base
+      .withFactors(new Map([["joints/pressed.csv:3", 3]]))
+      .laws("joints", "pressed");
+    expect(tin).toBe(base.laws("joints", "pressed")[0]);
+    expect(felt!.parameters.get("conductance")!.value).toBeCloseTo(0.015, 15);
+    expect(felt!.provenance[0]!.value).toBeCloseTo(0.015, 15);
+  });
+
+  it("multiplies factors that come one after the other", () => {
+    const twice = base.withFactors(new Map([[density, 2]])).withFactors(new Map([[density, 3]]));
+    expect(twice.material("stuff").constant("density").value).toBe(15000);
+    expect(twice.origin.factors).toEqual([[density, 6]]);
+    expect(twice.rows().find(({ key }) => key === density)!.value).toBe(15000);
+  });
+
+  it("notes the uncertain rows that a computation reads, and no others", () => {
+    let rows: string[] = [];
+    const watched = base.watched((row) => rows.push(row));
+    const read = (compute: () => unknown) => {
+      rows = [];
+      compute();
+      return [...new Set(rows)];
+    };
+    const stuff = watched.material("stuff");
+    expect(read(() => stuff.constant("density"))).toEqual([density]);
+    expect(read(() => stuff.thermalConductivity().at(2))).toEqual(["materials/stuff.csv:2"]);
+    const felt = () =>
+      watched.laws("joints", "pressed").find(({ property }) => property === "felt on tin");
+    expect(read(felt)).toEqual([]);
+    expect(read(() => felt()!.parameters)).toEqual(["joints/pressed.csv:3"]);
+    // Again, since what depends on a row is found by each computation anew.
+    expect(read(() => felt()!.parameters)).toEqual(["joints/pressed.csv:3"]);
+    const varied = watched.withFactors(new Map([[density, 2]]));
+    expect(read(() => varied.material("stuff").constant("density"))).toEqual([density]);
+    expect(varied.material("stuff").constant("density").value).toBe(5000);
+    expect(read(() => watched.rows())).toEqual([]);
+  });
+});

@@ -6,7 +6,7 @@ import type {
   NodeDescription,
 } from "../../src/network/description.js";
 import { Elimination } from "../../src/network/elimination.js";
-import { SolveError } from "../../src/network/solution.js";
+import { SolveError } from "../../src/network/solve-error.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { random } from "../../src/numerics/random.js";
 import { FieldError } from "../../src/units/errors.js";
@@ -115,7 +115,7 @@ test("Changed counts, loads, conductors and temperatures act as if compiled with
   expect(chipTemperature()).toBeCloseTo(0.2, 14);
 });
 
-test("The numbers of another description of the same network are taken over, and act as if compiled.", () => {
+test("The values of another description of the same network replace its own, and act as if compiled.", () => {
   const rows: Row[] = [
     ["chip", "pad", 1e-4, 4],
     ["pad", "stage", 1e-6, 2],
@@ -138,13 +138,13 @@ test("The numbers of another description of the same network are taken over, and
   );
   const steady = new SteadyNetwork(first);
   const before = steady.solve();
-  expect(steady.takeOver({ nodes, links })).toBe(true);
+  expect(steady.updateValues({ nodes, links })).toBe(true);
   expect(steady.solve()).toEqual(solveSteady({ nodes, links }));
-  expect(steady.takeOver(first)).toBe(true);
+  expect(steady.updateValues(first)).toBe(true);
   expect(steady.solve()).toEqual(before);
 });
 
-test("A network that differs in more than numbers is not taken over, and nothing of it.", () => {
+test("Values of a network that differs in more than numbers are refused, and nothing changes.", () => {
   const rows: Row[] = [
     ["chip", "pad", 1e-4, 4],
     ["pad", "stage", 1e-6, 2],
@@ -179,35 +179,35 @@ test("A network that differs in more than numbers is not taken over, and nothing
   const steady = new SteadyNetwork(given);
   const before = steady.solve();
   for (const other of others) {
-    expect(steady.takeOver(other)).toBe(false);
+    expect(steady.updateValues(other)).toBe(false);
     expect(steady.solve()).toEqual(before);
   }
   const warm = { name: "warm", temperature: 4 };
   const warmed = new SteadyNetwork({ ...given, nodes: [...given.nodes, warm] });
-  expect(warmed.takeOver({ ...given, nodes: [...given.nodes, { ...warm, load: 1e-9 }] })).toBe(
+  expect(warmed.updateValues({ ...given, nodes: [...given.nodes, { ...warm, load: 1e-9 }] })).toBe(
     false,
   );
   const joined = new SteadyNetwork({ ...given, bodies: [square] });
   for (const wrong of [{ name: "film" }, { terminals: ["pad", "chip"] }, { terminals: ["chip"] }]) {
-    expect(joined.takeOver({ ...given, bodies: [{ ...square, ...wrong }] })).toBe(false);
+    expect(joined.updateValues({ ...given, bodies: [{ ...square, ...wrong }] })).toBe(false);
   }
   const warmer = { ...square, body: { ...square.body, outflow: Float64Array.of(2e-9, 3e-9) } };
-  expect(joined.takeOver({ ...given, bodies: [warmer] })).toBe(true);
+  expect(joined.updateValues({ ...given, bodies: [warmer] })).toBe(true);
   expect(joined.solve()).toEqual(solveSteady({ ...given, bodies: [warmer] }));
 });
 
-test("What is no network is not taken over.", () => {
+test("Values are not updated from what is no network.", () => {
   const steady = new SteadyNetwork(simple);
-  expect(() => steady.takeOver(undefined as unknown as NetworkDescription)).toThrow(
+  expect(() => steady.updateValues(undefined as unknown as NetworkDescription)).toThrow(
     "network: expected",
   );
   const broken = [{}, { ...simple, links: undefined }, { ...simple, nodes: [null, stage] }];
   for (const description of broken) {
-    expect(steady.takeOver(description as unknown as NetworkDescription)).toBe(false);
+    expect(steady.updateValues(description as unknown as NetworkDescription)).toBe(false);
   }
 });
 
-test("A wrong number that is taken over is named as it is when compiled.", () => {
+test("A wrong value of an update is named as it is when compiled.", () => {
   const steady = new SteadyNetwork(simple);
   const [link] = simple.links as [LinkDescription];
   const wrong: NetworkDescription[] = [
@@ -220,7 +220,7 @@ test("A wrong number that is taken over is named as it is when compiled.", () =>
   for (const description of wrong) {
     const complaint = caught(() => new SteadyNetwork(description));
     expect(complaint).toBeInstanceOf(FieldError);
-    expect(caught(() => steady.takeOver(description))).toEqual(complaint);
+    expect(caught(() => steady.updateValues(description))).toEqual(complaint);
   }
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Body, type Conductor, powerConductor, scaled } from "../../src/conductor.js";
+import { type CondensedBody, type Conductor, powerConductor, scaled } from "../../src/conductor.js";
 import type { NetworkDescription } from "../../src/network/description.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 
@@ -21,7 +21,7 @@ function joined(n: number, of: Conductor = law) {
     }
   }
   const terminals = Array.from({ length: n }, (_, i) => `place ${i}`);
-  const body: Body = { law: of, admittance, outflow: new Float64Array(n) };
+  const body: CondensedBody = { law: of, admittance, outflow: new Float64Array(n) };
   return { terminals, body, links };
 }
 

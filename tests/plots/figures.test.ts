@@ -121,8 +121,14 @@ describe("scales", () => {
 
 describe("labels", () => {
   it("name known fields in their own unit, and others by their last word", () => {
-    expect(fieldLabel("bonds.length")).toEqual({ title: "bond length (mm)", factor: 1e3 });
-    expect(fieldLabel("loads.2.power")).toEqual({ title: "loads 2 power (nW)", factor: 1e9 });
+    expect(fieldLabel("bonds.length")).toEqual({
+      title: "bond length (mm)",
+      name: "bond length",
+      unit: "mm",
+      factor: 1e3,
+    });
+    expect(fieldLabel("loads.2.power")).toMatchObject({ title: "loads 2 power (nW)", factor: 1e9 });
+    expect(fieldLabel("bonds.count")).toMatchObject({ title: "number of bonds", unit: "" });
   });
 });
 

@@ -1,6 +1,7 @@
 /** Solutions in closed form of plates that are held along their rims, and of heat that spreads in a channel. */
+
+import type { CondensedSheet } from "../../src/chip/condensed-sheet.js";
 import type { Contact } from "../../src/chip/contact.js";
-import type { ReducedSheet } from "../../src/chip/reduced-sheet.js";
 import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor, scaled } from "../../src/conductor.js";
 import { solveSteady } from "../../src/network/steady.js";
@@ -37,13 +38,13 @@ function rim(sheet: Sheet, side: "left" | "right" | "bottom" | "top", upTo = 1) 
 
 /** Heat from the contacts of rims to nodes of one temperature each, by name of the side. */
 function network(
-  reduced: ReducedSheet,
-  body: ReturnType<ReducedSheet["body"]>,
+  condensed: CondensedSheet,
+  body: ReturnType<CondensedSheet["body"]>,
   sides: readonly { to: string; contacts: readonly Contact[]; toRim: number }[],
   ends: readonly { name: string; temperature?: number; load?: number }[],
 ) {
   return solveSteady({
-    nodes: [...ends, ...reduced.terminals.map((name) => ({ name }))],
+    nodes: [...ends, ...condensed.terminals.map((name) => ({ name }))],
     links: sides.flatMap(({ to, contacts, toRim }) =>
       contacts.map(({ name }) => ({
         name: `${name} to ${to}`,
@@ -52,7 +53,7 @@ function network(
         conductor: scaled(law, toRim),
       })),
     ),
-    bodies: [{ name: "sheet", terminals: reduced.terminals, body }],
+    bodies: [{ name: "sheet", terminals: condensed.terminals, body }],
   });
 }
 
@@ -71,8 +72,8 @@ function heldAllRound(inputs: Inputs): number {
     if (same) corners.set(contact.name, same.name);
     return !same;
   });
-  const reduced = sheet.reduce(distinct);
-  const body = reduced.body(law, { kind: "uniform", power: 1 });
+  const condensed = sheet.condense(distinct);
+  const body = condensed.body(law, { kind: "uniform", power: 1 });
   const nodes = [{ name: "rim", temperature: held }, ...distinct.map(({ name }) => ({ name }))];
   const links = all.flatMap(({ contacts, toRim }) =>
     contacts.map(({ name }) => ({
@@ -82,8 +83,8 @@ function heldAllRound(inputs: Inputs): number {
       conductor: scaled(law, toRim),
     })),
   );
-  const bodies = [{ name: "sheet", terminals: reduced.terminals, body }];
-  const field = reduced.fieldOf(body, solveSteady({ nodes, links, bodies }), "sheet");
+  const bodies = [{ name: "sheet", terminals: condensed.terminals, body }];
+  const field = condensed.fieldOf(body, solveSteady({ nodes, links, bodies }), "sheet");
   const found = inputs.text("place") === "mean" ? field.mean : field.hottest.temperature;
   return found - held;
 }
@@ -95,13 +96,13 @@ function evenStrip(inputs: Inputs): number {
   const sheet = new Sheet({ width: 1, length: height, cellsX, cellsY: cellsX * height });
   const { cellLength } = sheet.grid;
   const top = rim(sheet, "top");
-  const reduced = sheet.reduce(top.contacts);
+  const condensed = sheet.condense(top.contacts);
   const over = { left: 0, right: source, bottom: 0, top: cellLength };
-  const body = reduced.body(law, { kind: "rectangle", power: 1, over });
+  const body = condensed.body(law, { kind: "rectangle", power: 1, over });
   const ends = [{ name: "cold end", temperature: held }];
-  const solution = network(reduced, body, [{ to: "cold end", ...top }], ends);
-  const field = reduced.fieldOf(body, solution, "sheet");
-  const [mean] = sheet.reduce([{ name: "source", area: over }]).means(field.temperatures);
+  const solution = network(condensed, body, [{ to: "cold end", ...top }], ends);
+  const field = condensed.fieldOf(body, solution, "sheet");
+  const [mean] = sheet.condense([{ name: "source", area: over }]).means(field.temperatures);
   // From the middle of the cells to the end that the heat comes in at.
   return mean! - held + cellLength / 2 / source;
 }
@@ -113,10 +114,10 @@ function isothermalStrip(inputs: Inputs): number {
   const sheet = new Sheet({ width: 1, length: height, cellsX, cellsY: cellsX * height });
   const top = rim(sheet, "top");
   const bottom = rim(sheet, "bottom", source);
-  const reduced = sheet.reduce([...bottom.contacts, ...top.contacts]);
-  const body = reduced.body(law, { kind: "uniform", power: 0 });
+  const condensed = sheet.condense([...bottom.contacts, ...top.contacts]);
+  const body = condensed.body(law, { kind: "uniform", power: 0 });
   const solution = network(
-    reduced,
+    condensed,
     body,
     [
       { to: "source", ...bottom },
@@ -136,10 +137,10 @@ function heatedBar(inputs: Inputs): number {
   const width = 1e-3;
   const sheet = new Sheet({ width: length, length: width, cellsX: 128, cellsY: 8 });
   const sides = (["left", "right"] as const).map((side) => ({ to: "ends", ...rim(sheet, side) }));
-  const reduced = sheet.reduce(sides.flatMap((side) => side.contacts));
-  const body = reduced.body(law, { kind: "uniform", power: 1 });
-  const solution = network(reduced, body, sides, [{ name: "ends", temperature: held }]);
-  const { hottest } = reduced.fieldOf(body, solution, "sheet");
+  const condensed = sheet.condense(sides.flatMap((side) => side.contacts));
+  const body = condensed.body(law, { kind: "uniform", power: 1 });
+  const solution = network(condensed, body, sides, [{ name: "ends", temperature: held }]);
+  const { hottest } = condensed.fieldOf(body, solution, "sheet");
   return (hottest.temperature - held) / (length / width);
 }
 

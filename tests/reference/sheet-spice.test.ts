@@ -104,8 +104,8 @@ const inSI = (coefficient: number, exponent: number) =>
 
 describe("a die with nonlinear pads", () => {
   it("has at every cell and pad the temperature that a circuit simulator finds", async () => {
-    const reduced = sheet.reduce(pads);
-    const body = reduced.body(inSI(die, 4), power);
+    const condensed = sheet.condense(pads);
+    const body = condensed.body(inSI(die, 4), { kind: "cells", cells: power });
     const solution = solveSteady({
       nodes: [
         { name: "box" },
@@ -127,9 +127,9 @@ describe("a die with nonlinear pads", () => {
           ];
         }),
       ],
-      bodies: [{ name: "die", terminals: reduced.terminals, body }],
+      bodies: [{ name: "die", terminals: condensed.terminals, body }],
     });
-    const field = reduced.fieldOf(body, solution, "die");
+    const field = condensed.fieldOf(body, solution, "die");
     const simulated = await bySimulator();
     const T = (name: string) => simulated.get(`v(${name})`)! * kelvin;
     const rise = field.hottest.temperature - stage * kelvin;

@@ -13,7 +13,7 @@ import { partsOf } from "../../mount/parts.js";
 import type { PlainMount } from "../../mount/read.js";
 import { sheetConductors } from "../../mount/sheet-model.js";
 import { stageModel } from "../../mount/stage.js";
-import { type Inputs, type Sample, watchedCatalogue } from "./uncertain-inputs.js";
+import type { Inputs, Sample } from "./uncertain-inputs.js";
 
 /** One piece. */
 export interface Piece {
@@ -94,17 +94,18 @@ export function spreadOver(low: number, high: number, count = 7): number[] {
   return Array.from({ length: count }, (_, j) => low * (high / low) ** (j / (count - 1)));
 }
 
-/** Fields that a piece reads, and files of the catalogue that it asks. */
+/** Fields and rows of the catalogue that a piece reads. */
 export function readsOf(
   piece: Piece,
   { mount, catalogue }: Sample,
   temperatures: readonly number[],
-): { readonly fields: ReadonlySet<string>; readonly files: ReadonlySet<string> } {
-  const { watched, files } = watchedCatalogue(catalogue);
+): { readonly fields: ReadonlySet<string>; readonly rows: ReadonlySet<string> } {
+  const rows = new Set<string>();
+  const watched = catalogue.watched((row) => rows.add(row));
   const { reads } = watch(mount, (m) =>
     piece.numbers({ mount: m, catalogue: watched }, temperatures),
   );
-  return { fields: reads, files };
+  return { fields: reads, rows };
 }
 
 /**
@@ -117,7 +118,7 @@ export function movedBy(
   temperatures: readonly number[],
 ): ReadonlySet<number> {
   const { mount, catalogue, medians, list } = inputs;
-  const { fields, files } = readsOf(piece, { mount, catalogue }, temperatures);
+  const { fields, rows } = readsOf(piece, { mount, catalogue }, temperatures);
   const before = piece.numbers({ mount, catalogue }, temperatures);
   const moved = new Set<number>();
   list.forEach(({ field, row }, i) => {
@@ -125,7 +126,7 @@ export function movedBy(
       if (fields.has(field)) moved.add(i);
       return;
     }
-    if (!files.has(row!.replace(/\.csv:\d+$/, ""))) return;
+    if (!rows.has(row!)) return;
     const values = medians.slice();
     values[i] = 1.01 * values[i]!;
     const after = piece.numbers(inputs.at(values, new Set([i])), temperatures);

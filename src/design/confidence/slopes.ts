@@ -5,11 +5,11 @@
  * temperature asked for (see network/adjoint.ts); then dT/dx is the derivative of λ·F(T, x) + T(x) with
  * all temperatures of nodes held. That is a closed function, the laws of the parts alone: its derivative
  * is taken by a central difference of eighth order, good to about ten digits, and nothing is solved
- * again. The hottest place of a sheet is seen from its contacts, Θ = Σ aₚΘₚ + b, and followed likewise;
+ * again. The hottest place of a sheet follows from its contacts, Θ = Σ aₚΘₚ + b, and is treated likewise;
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
-import type { SeenPlace, SheetBody } from "../../chip/reduced-sheet.js";
+import type { PlaceInfluence, SheetBody } from "../../chip/condensed-sheet.js";
 import type { Catalogue } from "../../materials/types.js";
 import { contactGroups } from "../../mount/layout.js";
 import { limitOf } from "../../mount/limit.js";
@@ -18,7 +18,8 @@ import type { PlainMount } from "../../mount/read.js";
 import { settle } from "../../mount/settle.js";
 import { SheetStore } from "../../mount/sheet-model.js";
 import { type Translation, translate } from "../../mount/translate.js";
-import { AdjointNetwork } from "../../network/adjoint.js";
+import { Adjoint } from "../../network/adjoint.js";
+import { SteadyNetwork } from "../../network/steady.js";
 import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
@@ -35,8 +36,8 @@ export interface ChipStageLimit {
 interface Hottest {
   /** Of the cells. */
   readonly weights: Float64Array;
-  readonly seen: SeenPlace;
-  /** Y of the contacts that it is seen from; another one is seen otherwise. */
+  readonly influence: PlaceInfluence;
+  /** Y of the contacts of this influence. */
   readonly admittance: Float64Array;
   /** dΘ/dT there [W/K]. */
   readonly slope: number;
@@ -51,7 +52,8 @@ export class RestingMount {
   /** Cells along the longer side of a sheet; they are part of the model and stay as they are. */
   readonly #cells: number | undefined;
   readonly #sheets: SheetStore;
-  readonly #network: AdjointNetwork;
+  readonly #network: SteadyNetwork;
+  readonly #adjoint: Adjoint;
   readonly #hottest: Hottest | undefined;
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
@@ -65,8 +67,10 @@ export class RestingMount {
     const { structure, loads } = translation;
     this.#sheets = sheets;
     this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
-    const network = new AdjointNetwork(translation.network);
+    const network = new SteadyNetwork(translation.network);
     this.#network = network;
+    const adjoint = new Adjoint(network);
+    this.#adjoint = adjoint;
     network.nodeNames.forEach((name, node) => {
       if (node < network.freeCount) network.temperatures[node] = solution.temperatures.get(name)!;
     });
@@ -75,22 +79,22 @@ export class RestingMount {
     if (field) {
       this.#cells = Math.max(field.grid.cellsX, field.grid.cellsY);
       const weights = field.hottestWeights;
-      const seen = this.#reduced(mount).seen(weights);
+      const influence = this.#condensed(mount).influence(weights);
       const { law, admittance } = bodyOf(translation);
       const slope = law.conductance(chip);
-      this.#hottest = { weights, seen, admittance, slope };
+      this.#hottest = { weights, influence, admittance, slope };
       const of = new Map(
         this.#terminals(translation).map((T, p) => [
           T.name,
-          seen.shares[p]! * law.conductance(T.kelvin),
+          influence.shares[p]! * law.conductance(T.kelvin),
         ]),
       );
-      this.#chip = network.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
+      this.#chip = adjoint.influence(network.nodeNames.map((name) => (of.get(name) ?? 0) / slope));
     } else {
       this.#hottest = undefined;
-      this.#chip = network.influence(only(structure.chip));
+      this.#chip = adjoint.influence(only(structure.chip));
     }
-    this.#stage = "cooling" in structure.stage ? network.influence(only(place.stage)) : undefined;
+    this.#stage = "cooling" in structure.stage ? adjoint.influence(only(place.stage)) : undefined;
     this.#followed =
       field && loads.some(({ law }) => law)
         ? derivative((T) => this.#held({ mount, catalogue }, T), chip, 2e-3 * chip)
@@ -123,7 +127,7 @@ export class RestingMount {
   #held({ mount: changed, catalogue }: Sample, chip = this.at.chip): number[] {
     const mount = this.#onSameCells(changed);
     const translation = translate(mount, catalogue, this.#sheets, chip);
-    if (!this.#network.takeOver(translation.network)) {
+    if (!this.#network.updateValues(translation.network)) {
       throw new Error(
         `${mount.name}: a small change of an input changes which parts it is made of.`,
       );
@@ -131,8 +135,8 @@ export class RestingMount {
     const { stage } = translation.structure;
     const given = "cooling" in stage ? 0 : stage.temperature;
     return [
-      this.#network.virtualRise(this.#chip) + this.#placeOnSheet(mount, translation),
-      (this.#stage ? this.#network.virtualRise(this.#stage) : 0) + given,
+      this.#adjoint.virtualRise(this.#chip) + this.#placeOnSheet(mount, translation),
+      (this.#stage ? this.#adjoint.virtualRise(this.#stage) : 0) + given,
     ];
   }
 
@@ -142,11 +146,11 @@ export class RestingMount {
     const { weights, admittance, slope } = this.#hottest;
     const body = bodyOf(translation);
     const same = body.admittance === admittance;
-    const seen = same ? this.#hottest.seen : this.#reduced(mount).seen(weights);
+    const influence = same ? this.#hottest.influence : this.#condensed(mount).influence(weights);
     const hottest = body.law.integral(this.at.chip);
-    let theta = seen.own(body);
+    let theta = influence.own(body);
     this.#terminals(translation).forEach(({ kelvin }, p) => {
-      theta += seen.shares[p]! * (body.law.integral(kelvin) - hottest);
+      theta += influence.shares[p]! * (body.law.integral(kelvin) - hottest);
     });
     return theta / slope;
   }
@@ -165,8 +169,8 @@ export class RestingMount {
     return cells === undefined ? mount : { ...mount, die: { ...mount.die, cells } };
   }
 
-  #reduced(mount: PlainMount) {
-    return this.#sheets.reduced(this.#onSameCells(mount), contactGroups(mount));
+  #condensed(mount: PlainMount) {
+    return this.#sheets.condensed(this.#onSameCells(mount), contactGroups(mount));
   }
 }
 

@@ -198,23 +198,3 @@ export function rowInput({
     source,
   };
 }
-
-/** A catalogue that notes which of its files are asked. */
-export function watchedCatalogue(catalogue: Catalogue): {
-  readonly watched: Catalogue;
-  readonly files: ReadonlySet<string>;
-} {
-  const files = new Set<string>();
-  const watched: Catalogue = {
-    ...catalogue,
-    material(name, field) {
-      files.add(`materials/${name}`);
-      return catalogue.material(name, field);
-    },
-    laws(folder, kind) {
-      files.add(`${folder}/${kind}`);
-      return catalogue.laws(folder, kind);
-    },
-  };
-  return { watched, files };
-}

@@ -49,7 +49,7 @@ const levels = Float64Array.from(
  * was for how long. The die has one temperature or a centre and an edge here, and a hit warms all of it
  * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
- * @throws FieldError, UnknownNameError; TransientError
+ * @throws FieldError, UnknownNameError; SolveError
  * @example hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
  */
 export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {

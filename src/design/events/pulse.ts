@@ -29,7 +29,7 @@ export interface PulseOptions extends CatalogueChoice {
 
 /**
  * Lets one hit fall on a mount at rest and follows it.
- * @throws FieldError or UnknownNameError naming a wrong field; TransientError
+ * @throws FieldError or UnknownNameError naming a wrong field; SolveError
  * @example heatPulse(mount, { energy: "150 keV" }).toText()
  */
 export function heatPulse(mount: Mount, options: PulseOptions): Pulse {

@@ -1,5 +1,5 @@
 /**
- * Markdown to HTML (the only door to marked), for two kinds of text: the notebook's own, whose raw
+ * Markdown to HTML (the only module that imports marked), for two kinds of text: the notebook's own, whose raw
  * HTML stays, and what a cell put out, whose raw HTML is shown as text.
  * @module
  */

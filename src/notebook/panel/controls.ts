@@ -137,7 +137,7 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   }
   return {
     field,
-    label: control.label ?? fieldLabel(field).title.replace(/ \([^)]*\)$/, ""),
+    label: control.label ?? fieldLabel(field).name,
     ...scale,
     from,
     to,
@@ -155,8 +155,8 @@ function scaleOf(mount: Mount, { field, from, to }: Control): Scale {
     .map((value) => parts(value)?.unit ?? "")
     .find((found) => found !== "");
   if (unit !== undefined) return { unit: shown(unit), written: unit, factor: 1 };
-  const { title, factor } = fieldLabel(field);
-  return { unit: / \(([^)]*)\)$/.exec(title)?.[1] ?? "", factor: brief(1 / factor) };
+  const { unit: own, factor } = fieldLabel(field);
+  return { unit: own, factor: brief(1 / factor) };
 }
 
 function shown(unit: string): string {

@@ -6,7 +6,20 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
-import type { Conversion, Converted } from "./tslab.js";
+
+/** A cell as tslab's converter gives it: JavaScript, and what it declares for the next cells. */
+export interface Converted {
+  readonly output?: string;
+  readonly declOutput?: string;
+  readonly diagnostics: readonly unknown[];
+}
+
+/** A cell converted, with the declarations of the earlier cells on which that rests. */
+export interface Conversion {
+  readonly previous: string;
+  readonly source: string;
+  readonly converted: Converted;
+}
 
 /** The built worker; src/ and dist/ lie equally deep below the package's root. */
 const workerFile = fileURLToPath(

@@ -1,12 +1,12 @@
 /**
- * The only door to tslab 1.0: its converter (TypeScript 5.0, type checks a cell), its executor
+ * The only module that imports tslab 1.0: its converter (TypeScript 5.0, type checks a cell), its executor
  * (runs it) and the handler that its kernel drives, here driven without a kernel, a socket or Python.
  * @module
  */
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { inspect } from "node:util";
-import { ConvertedAhead } from "./convert-ahead.js";
+import { type Conversion, type Converted, ConvertedAhead } from "./convert-ahead.js";
 import type { MimeBundle } from "./notebook.js";
 import { markedSource, originalLine, type Syntax } from "./sourceline.js";
 
@@ -32,12 +32,6 @@ export interface Session {
 }
 
 // What is used of tslab/dist/{converter,executor,jupyter,metadata}.js.
-/** A cell as tslab's converter gives it: JavaScript, and what it declares for the next cells. */
-export interface Converted {
-  readonly output?: string;
-  readonly declOutput?: string;
-  readonly diagnostics: readonly unknown[];
-}
 interface Converter {
   convert(previous: string, source: string): Converted;
   addModule(name: string, source: string, directives: object): readonly unknown[];
@@ -81,13 +75,6 @@ const diagnosticFormat = "%s%d:%d - %s";
 const root = new URL("../../../", import.meta.url).href;
 /** The name under which a cell's code stands in a stack. */
 const cellFrame = /evalmachine\.<anonymous>:(\d+):(\d+)/;
-
-/** A cell converted, with the declarations of the earlier cells on which that rests. */
-export interface Conversion {
-  readonly previous: string;
-  readonly source: string;
-  readonly converted: Converted;
-}
 
 /**
  * Cells converted one after the other without being run, up to the first with an error, or with one of

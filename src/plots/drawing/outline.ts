@@ -3,6 +3,7 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
+import type { ContactGroup } from "../../mount/layout.js";
 
 /** A straight piece of an outline [m]. */
 export type Segment = readonly [x1: number, y1: number, x2: number, y2: number];
@@ -59,4 +60,9 @@ export function boundsOf(tiles: readonly Rectangle[]): Rectangle {
     bottom: Math.min(...tiles.map(({ bottom }) => bottom)),
     top: Math.max(...tiles.map(({ top }) => top)),
   };
+}
+
+/** All rectangles of some contacts. */
+export function areasOf(contacts: ContactGroup["contacts"]): readonly Rectangle[] {
+  return contacts.flatMap(({ area }) => ("left" in area ? [area] : (area as readonly Rectangle[])));
 }

@@ -6,7 +6,7 @@ import type { Rectangle } from "../../chip/grid.js";
 import { bondFeet, contactGroups } from "../../mount/layout.js";
 import type { PlainMount } from "../../mount/read.js";
 import { formatGiven } from "../../units/format.js";
-import { boundsOf } from "./outline.js";
+import { areasOf, boundsOf } from "./outline.js";
 
 /** How a part is drawn; each look is a fill of its own, in colour, in grey and by its hatching. */
 export type Look =
@@ -71,10 +71,7 @@ function jointWords(joint: Joint): readonly string[] {
 export function drawnParts(mount: PlainMount): readonly DrawnPart[] {
   const { die, pads, ring, bonds, ledge, clamps = [], glue, back, box, joint, stage } = mount;
   const groups = new Map(contactGroups(mount).map((group) => [group.name, group]));
-  const areas = (name: string) =>
-    groups
-      .get(name)!
-      .contacts.flatMap(({ area }) => ("left" in area ? [area] : (area as readonly Rectangle[])));
+  const areas = (name: string) => areasOf(groups.get(name)!.contacts);
   const parts: DrawnPart[] = [
     {
       kind: "die",

@@ -5,13 +5,13 @@
  */
 import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import { axis, colours, dashes, layout, limitLine, note, nth, rounded, softInk } from "../style.js";
+import { unitOfPower } from "../axis-unit.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { levelLine, millikelvin } from "../figure-parts.js";
+import { axis, colours, dashes, layout, note, nth, rounded, softInk } from "../style.js";
 
 /** What a fit's figures show. */
-export interface FitOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
+export interface FitOptions extends FigureOptions {
   /** Only this thermometer; the one with the largest rise when absent. */
   readonly thermometer?: string;
 }
@@ -20,24 +20,22 @@ const symbols = ["circle", "square", "diamond", "triangle-up", "triangle-down", 
 
 /** Readings with error bars and the fit, one colour a stage temperature. */
 export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
-  const { thermometer, points, groups, unit, factor, range } = chosen(fit, options);
+  const { thermometer, points, groups } = chosen(fit, options);
+  const most = Math.max(...points.map(({ power }) => power));
+  const unit = unitOfPower(most);
+  const range = [-0.03, 1.04].map((end) => (end * most) / unit.size);
   const curves = fit.curves().filter((curve) => curve.thermometer === thermometer);
   const data = groups.flatMap(({ stage, name, of, marker, line }) => {
-    const curve = curves.find(
-      (each) =>
-        groupOf(
-          groups.map((group) => group.stage),
-          each.stage,
-        ) === stage,
-    )!;
+    const stages = groups.map((group) => group.stage);
+    const curve = curves.find((each) => groupOf(stages, each.stage) === stage)!;
     return [
       {
         type: "scatter",
         mode: "lines",
         name,
         showlegend: false,
-        x: rounded(curve.powers.map((power) => factor * power)),
-        y: rounded(curve.temperatures.map((T) => 1e3 * T)),
+        x: rounded(curve.powers.map((power) => power / unit.size)),
+        y: millikelvin(curve.temperatures),
         line,
         hoverinfo: "skip",
       },
@@ -45,24 +43,24 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
         type: "scatter",
         mode: "markers",
         name,
-        x: rounded(of.map(({ power }) => factor * power)),
-        y: rounded(of.map(({ measured }) => 1e3 * measured)),
+        x: rounded(of.map(({ power }) => power / unit.size)),
+        y: millikelvin(of.map(({ measured }) => measured)),
         error_y: {
           type: "data",
-          array: rounded(of.map(({ uncertainty }) => 1e3 * uncertainty)),
+          array: millikelvin(of.map(({ uncertainty }) => uncertainty)),
           color: marker.color,
           thickness: 1.5,
           visible: of.some(({ uncertainty }) => uncertainty > 0),
         },
         marker,
-        hovertemplate: `%{x:.4~g} ${unit}<br>%{y:.2~f} mK<extra>${name}</extra>`,
+        hovertemplate: `%{x:.4~g} ${unit.name}<br>%{y:.2~f} mK<extra>${name}</extra>`,
       },
     ];
   });
   return {
     data,
     layout: layout(options.title ?? `${fit.name}: measured and fitted`, {
-      xaxis: axis(`heater power (${unit})`, { range }),
+      xaxis: axis(`heater power (${unit.name})`, { range }),
       yaxis: axis(`${axisName(thermometer)} (mK)`),
     }),
     alt:
@@ -82,13 +80,12 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
   const largest = Math.max(3, 1.15 * farthest);
   const measured = points.some(({ uncertainty }) => uncertainty > 0);
   const title = `residual (standard ${measured ? "uncertainties" : "deviations"})`;
-  const within = [1, -1].map((at) => limitLine(at));
   return {
     data: groups.map(({ name, of, marker }) => ({
       type: "scatter",
       mode: "markers",
       name,
-      x: rounded(of.map((point) => 1e3 * point.measured)),
+      x: millikelvin(of.map(({ measured }) => measured)),
       y: rounded(of.map(({ normalised }) => normalised)),
       customdata: of.map(({ power, place }) => [formatQuantity(power, "W"), place]),
       marker,
@@ -104,10 +101,7 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
       },
       {
         height: 380,
-        shapes: within.map(({ shape }) => ({
-          ...shape,
-          line: { color: softInk, width: 1, dash: "dash" },
-        })),
+        shapes: [1, -1].map((at) => levelLine(at, softInk, 1)),
         annotations: [
           note("two thirds belong between the lines", {
             x: 0.01,
@@ -131,8 +125,6 @@ function chosen(fit: DrawnFit, options: FitOptions) {
   const thermometer = options.thermometer ?? warmest(fit.points);
   const points = fit.points.filter((point) => point.thermometer === thermometer);
   const stages = stageGroups(points.map(({ stage }) => stage));
-  const most = Math.max(...points.map(({ power }) => power));
-  const [unit, factor] = powerUnit(most);
   const groups = stages.map((stage, i) => ({
     stage,
     name: `stage at ${stageText(stage)}`,
@@ -140,8 +132,7 @@ function chosen(fit: DrawnFit, options: FitOptions) {
     marker: { color: nth(colours, i), symbol: nth(symbols, i), size: 7 },
     line: { color: nth(colours, i), dash: nth(dashes, i), width: 2 },
   }));
-  const range = [-0.03 * factor * most, 1.04 * factor * most];
-  return { thermometer, points, groups, unit, factor, range };
+  return { thermometer, points, groups };
 }
 
 function placeName(thermometer: string): string {
@@ -176,10 +167,4 @@ function quality({ chiSquared, degreesOfFreedom, probability }: DrawnFit): strin
 function warmest(points: readonly FitPoint[]): string {
   const rise = ({ measured, stage }: FitPoint) => measured - stage;
   return points.reduce((most, point) => (rise(point) > rise(most) ? point : most)).thermometer;
-}
-
-function powerUnit(most: number): readonly [unit: string, factor: number] {
-  if (most < 1e-9) return ["pW", 1e12];
-  if (most < 1e-6) return ["nW", 1e9];
-  return most < 1e-3 ? ["µW", 1e6] : ["mW", 1e3];
 }

@@ -1,5 +1,5 @@
 /**
- * How places come back to rest after a hit or a change, over many factors of ten in time.
+ * How places come back to the steady state after a hit or a change, over many factors of ten in time.
  * @module
  */
 import type { TimeCourse } from "../../mount/time-course.js";
@@ -7,16 +7,14 @@ import { notNegative, positive } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Time } from "../../units/quantity.js";
+import { unitOfTime } from "../axis-unit.js";
 import type { Figure } from "../figure.js";
-import { colours, dashes, layout, limitLine, logAxis, nth, rounded } from "../style.js";
-import { unitOfTime } from "../time-unit.js";
+import { curveTraces, levelLimit } from "../figure-parts.js";
+import { layout, logAxis, rounded } from "../style.js";
+import { highestOf, placesOf, type TimeFigureOptions } from "./time-course.js";
 
 /** What the figure shows. */
-export interface DecayFigureOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
-  /** Places by name; the chip alone when absent. */
-  readonly places?: readonly string[];
+export interface DecayFigureOptions extends TimeFigureOptions {
   /** The moment from which time is counted, 0 when absent, and what it is. */
   readonly after?: {
     /** The moment from which it is counted [s]. */
@@ -35,8 +33,7 @@ const decades = 4;
 
 /** Rise of places above where each began, against the time since a moment, both logarithmic. */
 export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}): Figure {
-  const places = options.places ?? [course.places[0]!];
-  if (places.length === 0) throw new FieldError("places", "at least one place", places);
+  const places = placesOf(course, options);
   const { what = "the hit" } = options.after ?? {};
   const origin = notNegative("after.time", options.after?.time ?? 0, "time");
   const length = course.times.at(-1)! - origin;
@@ -48,49 +45,36 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
     (_, i) => from * (length / from) ** (i / (points - 1)),
   );
   const unit = unitOfTime(Math.sqrt(from * length));
-  const curves = places.map((name) => {
-    const rest = course.mean(name)[0]!;
+  const curves = places.map((place) => {
+    const rest = course.mean(place)[0]!;
     const rises = since.map(
-      (time) => 1e3 * (course.meanAt(name, Math.min(origin + time, origin + length)) - rest),
+      (time) => 1e3 * (course.meanAt(place, Math.min(origin + time, origin + length)) - rest),
     );
-    return { name: course.label(name), rises };
+    return { name: course.label(place), rises, highest: Math.max(...rises) };
   });
   const limit = course.limit === undefined ? undefined : 1e3 * (course.limit - course.before);
-  const highest = Math.max(...curves.flatMap(({ rises }) => rises));
+  const highest = Math.max(...curves.map((curve) => curve.highest));
   if (!(highest > 0))
     throw new FieldError("places", "a place that is warmer than it began", places);
   // A limit far above everything would squeeze the curves.
   const shown = limit !== undefined && limit > 0 && limit < 100 * highest ? limit : undefined;
-  const top = 2 * Math.max(highest, shown ?? 0);
   const floor = highest / 10 ** decades;
-  const line = shown === undefined ? undefined : limitLine(shown);
+  const x = rounded(since.map((time) => time / unit.size));
+  // A logarithmic axis has no place for what is back at the steady state.
+  const drawn = (rise: number) => (rise > floor / 10 ? Number(rise.toPrecision(5)) : null);
   return {
-    data: curves.map(({ name, rises }, i) => ({
-      type: "scatter",
-      mode: "lines",
-      name,
-      x: rounded(since.map((time) => time / unit.size)),
-      // A logarithmic axis has no place for what is back at rest.
-      y: rises.map((rise) => (rise > floor / 10 ? Number(rise.toPrecision(5)) : null)),
-      line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
-      showlegend: curves.length > 1,
-      hovertemplate: `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK<extra>${name}</extra>`,
-    })),
+    data: curveTraces(
+      curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
+      `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
+    ),
     layout: layout(
       options.title ?? `${course.name}: after ${what}`,
       {
         xaxis: logAxis(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
-        yaxis: logAxis("rise above rest (mK)", floor, top),
+        yaxis: logAxis("rise above rest (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
       },
-      line
-        ? {
-            shapes: [line.shape],
-            annotations: [{ ...line.annotation, y: Math.log10(shown!) }],
-          }
-        : {},
+      levelLimit(shown, { logarithmic: true }),
     ),
-    alt: `Rise above rest from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${curves
-      .map(({ name, rises }) => `${name} up to ${formatQuantity(Math.max(...rises) / 1e3, "K")}`)
-      .join("; ")}.`,
+    alt: `Rise above rest from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
   };
 }

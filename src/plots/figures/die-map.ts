@@ -2,13 +2,13 @@
  * The temperature of every place on the die, with what touches it drawn to scale.
  * @module
  */
-import type { Rectangle } from "../../chip/grid.js";
 import type { Budget } from "../../mount/budget-result.js";
 import type { ContactGroup } from "../../mount/layout.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
-import { outlineOf } from "../drawing/outline.js";
+import { areasOf, outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";
-import { axis, colours, dashes, layout, mapColours, nth, onMap, rounded } from "../style.js";
+import { curveTraces, dieAxes } from "../figure-parts.js";
+import { axis, colours, layout, mapColours, nth, onMap, rounded } from "../style.js";
 
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
@@ -70,19 +70,7 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
     ],
     layout: layout(
       title,
-      {
-        xaxis: axis("across the die (mm)", {
-          range: [0, 1e3 * grid.width],
-          constrain: "domain",
-          showgrid: false,
-        }),
-        yaxis: axis("up the die (mm)", {
-          range: [0, 1e3 * grid.length],
-          scaleanchor: "x",
-          constrain: "domain",
-          showgrid: false,
-        }),
-      },
+      dieAxes({ range: [0, 1e3 * grid.width] }, { range: [0, 1e3 * grid.length] }),
       {
         height: Math.round(Math.min(900, 160 + (size - 120) * aspect)),
         // The outlines are light, to show on the map; so the legend is dark.
@@ -110,21 +98,7 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
   });
   const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
   return {
-    data: curves.map(({ name, x, y }, i) => ({
-      type: "scatter",
-      mode: "lines",
-      name,
-      x,
-      y,
-      showlegend: curves.length > 1,
-      line: {
-        color: nth(colours, i),
-        dash: nth(dashes, i),
-        width: 2.5,
-        simplify: false,
-      },
-      hovertemplate: `%{x:.3~g} mm<br>%{y:.4~f} mK<extra>${name}</extra>`,
-    })),
+    data: curveTraces(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK"),
     layout: layout(
       title,
       {
@@ -162,10 +136,7 @@ function coarse(cells: number, every: number, middle: (cell: number) => number):
 
 /** The outline of a group; pieces that lie side by side have one together. */
 function outlines({ name, contacts }: ContactGroup, i: number): object {
-  const areas = contacts.flatMap(({ area }) =>
-    "left" in area ? [area] : (area as readonly Rectangle[]),
-  );
-  const segments = outlineOf(areas);
+  const segments = outlineOf(areasOf(contacts));
   const mm = (v: number) => rounded([1e3 * v])[0]!;
   const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
   return {

@@ -5,24 +5,8 @@
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import {
-  axis,
-  colours,
-  ink,
-  layout,
-  limitColour,
-  note,
-  patternInk,
-  patterns,
-  rounded,
-  uprightLimit,
-  veil,
-} from "../style.js";
-
-function limitName(at: number): object {
-  const font = { size: 12, color: limitColour };
-  return note("limit", { x: at, y: 1, yref: "paper", xanchor: "left", yanchor: "bottom", font });
-}
+import { barEnd, hatching, rowAxis, uprightLimit } from "../figure-parts.js";
+import { axis, colours, ink, layout, rounded } from "../style.js";
 
 /**
  * Falling steps from the chip's temperature to the stage's, one bar an element of the main path; a
@@ -40,6 +24,7 @@ export function dropsFigure(budget: Budget): Figure {
   const governing = budget.governs.name;
   const labels = path.map(({ drop }) => formatQuantity(drop, "K", Math.abs(drop) < 1e-4 ? 2 : 3));
   const limit = budget.limit === undefined ? undefined : 1e3 * (budget.limit - budget.stage);
+  const limitMarks = uprightLimit(limit);
   const highest = Math.max(1e3 * budget.chip.rise, limit ?? 0);
   const bars = (belongs: (name: string) => boolean, marker: object) => {
     const chosen = path.flatMap(({ name }, i) => (belongs(name) ? [i] : []));
@@ -56,13 +41,10 @@ export function dropsFigure(budget: Budget): Figure {
     };
   };
   return {
-    // What governs is a trace of its own, so that grey print can tell it by its hatching.
+    // The largest drop is a trace of its own, so that grey print can tell it by its hatching.
     data: [
       bars((name) => name !== governing, { color: colours[0] }),
-      bars((name) => name === governing, {
-        color: colours[1],
-        pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: patternInk },
-      }),
+      bars((name) => name === governing, { color: colours[1], pattern: hatching(1) }),
     ],
     layout: layout(
       "Where the temperature falls, from chip to stage",
@@ -70,29 +52,15 @@ export function dropsFigure(budget: Budget): Figure {
         xaxis: axis(`above the stage at ${formatQuantity(budget.stage, "K", 4)} (mK)`, {
           range: [0, 1.2 * highest],
         }),
-        yaxis: axis("element (number)", {
-          autorange: "reversed",
-          showgrid: false,
-          categoryorder: "array",
-          categoryarray: names,
-        }),
+        yaxis: rowAxis("element (number)", names),
       },
       {
         height: 120 + 40 * path.length,
         barmode: "overlay",
-        shapes: limit === undefined ? [] : [uprightLimit(limit)],
+        shapes: limitMarks.shapes,
         annotations: [
-          ...labels.map((label, i) =>
-            // Set over the lines of the figure, so that none runs through a number.
-            note(label, {
-              x: 1e3 * tops[i]!,
-              y: names[i],
-              xanchor: "left",
-              xshift: 4,
-              bgcolor: veil,
-            }),
-          ),
-          ...(limit === undefined ? [] : [limitName(limit)]),
+          ...labels.map((label, i) => barEnd(label, 1e3 * tops[i]!, names[i]!)),
+          ...limitMarks.annotations,
         ],
       },
     ),

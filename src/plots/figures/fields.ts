@@ -3,10 +3,19 @@
  * @module
  */
 
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
+import type { FigureOptions } from "../figure.js";
+import { type Marks, uprightLine } from "../figure-parts.js";
+import { type AxisScale, ink, note, rounded } from "../style.js";
+
 /** A field as an axis shows it. */
 export interface FieldLabel {
   /** Name and unit: `bond length (mm)`. */
   readonly title: string;
+  /** Name alone. */
+  readonly name: string;
+  /** Unit, empty for a pure number. */
+  readonly unit: string;
   /** Multiply SI by this. */
   readonly factor: number;
 }
@@ -50,12 +59,44 @@ const byLastWord: Readonly<Record<string, readonly [unit: string, factor: number
 
 /** Name, unit and factor of any numeric field of a mount. */
 export function fieldLabel(field: string): FieldLabel {
-  const known = labels[field];
-  if (known) {
-    const [name, unit, factor] = known;
-    return { title: unit ? `${name} (${unit})` : name, factor };
-  }
-  const [unit, factor] = byLastWord[field.split(".").at(-1)!] ?? ["", 1];
-  const name = field.replace(/\./g, " ").replace(/([A-Z])/g, (c) => ` ${c.toLowerCase()}`);
-  return { title: unit ? `${name} (${unit})` : name, factor };
+  const ownName = field.replace(/\./g, " ").replace(/([A-Z])/g, (c) => ` ${c.toLowerCase()}`);
+  const [name, unit, factor] = labels[field] ?? [
+    ownName,
+    ...(byLastWord[field.split(".").at(-1)!] ?? (["", 1] as const)),
+  ];
+  return { title: unit ? `${name} (${unit})` : name, name, unit, factor };
+}
+
+/** What a figure along a field shows beside its curves. */
+export interface AlongOptions extends FigureOptions {
+  /** Highest rise allowed [K]. */
+  readonly limit?: number;
+  /** Scale of the swept field's axis; linear when absent. */
+  readonly scale?: AxisScale;
+}
+
+/** A value of a field to mark with a dotted line. */
+export interface FieldMark {
+  /** Value of the field [SI]. */
+  readonly at: number;
+  /** What it is. */
+  readonly text: string;
+}
+
+/** A swept field with its values as an axis shows them. */
+export interface FieldAlong extends FieldLabel {
+  readonly values: number[];
+}
+
+/** The values of a swept field in the unit of its axis. */
+export function fieldAlong({ field, values }: Sweep["axes"][number]): FieldAlong {
+  const label = fieldLabel(field);
+  return { ...label, values: rounded(values.map((v) => v * label.factor)) };
+}
+
+/** A dotted line at a marked value, with its text beside the top. @param at - on the axis */
+export function markLine(at: number, text: string, scale: AxisScale, place: object = {}): Marks {
+  const x = scale === "logarithmic" ? Math.log10(at) : at;
+  const beside = { x, y: 1, yref: "paper", yanchor: "top", xanchor: "left", xshift: 4, ...place };
+  return { shapes: [uprightLine(at, ink, "dot", 1.5)], annotations: [note(text, beside)] };
 }

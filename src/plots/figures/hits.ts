@@ -6,17 +6,8 @@ import type { HitRecord } from "../../design/events/hit-record.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import {
-  colours,
-  dashes,
-  layout,
-  limitColour,
-  logAxis,
-  note,
-  nth,
-  rounded,
-  uprightLimit,
-} from "../style.js";
+import { curveTraces, uprightLimit } from "../figure-parts.js";
+import { layout, logAxis, rounded } from "../style.js";
 
 /** A record and what to call it. */
 export interface NamedRecord {
@@ -34,51 +25,24 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   const curves = hit.map(({ name, record }) => {
     const { rises, times } = record.distribution;
     const shown = [...rises.keys()].filter((i) => rises[i]! >= 1e-7 && times[i]! > 0);
-    return {
-      name,
-      record,
-      xs: shown.map((i) => 1e3 * rises[i]!),
-      ys: shown.map((i) => times[i]! / record.duration),
-    };
+    const xs = shown.map((i) => 1e3 * rises[i]!);
+    const ys = shown.map((i) => times[i]! / record.duration);
+    return { name, record, xs, ys, x: rounded(xs), y: rounded(ys) };
   });
-  const lowest = Math.min(...curves.flatMap(({ ys }) => ys));
-  const right = 1.5 * Math.max(...curves.flatMap(({ xs, record }) => [...xs, ...limitOf(record)]));
-  const left = Math.min(...curves.flatMap(({ xs }) => xs));
   const limits = curves.flatMap(({ record }) => limitOf(record));
   const limit = limits.every((x) => x === limits[0]) ? limits[0] : undefined;
+  const xs = curves.flatMap((curve) => curve.xs);
+  const lowest = Math.min(...curves.flatMap(({ ys }) => ys));
+  const place = { xanchor: "right", yanchor: "top", xshift: -4 };
   return {
-    data: curves.map(({ name, xs, ys }, i) => ({
-      type: "scatter",
-      mode: "lines",
-      name,
-      x: rounded(xs),
-      y: rounded(ys),
-      line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
-      showlegend: curves.length > 1,
-      hovertemplate: `above %{x:.3~g} mK for %{y:.2~g} of the time<extra>${name}</extra>`,
-    })),
+    data: curveTraces(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time"),
     layout: layout(
       title ?? "How long the chip is warm",
       {
-        xaxis: logAxis("chip above rest (mK)", left, right),
+        xaxis: logAxis("chip above rest (mK)", Math.min(...xs), 1.5 * Math.max(...xs, ...limits)),
         yaxis: logAxis("share of the time above", lowest / 2, 1),
       },
-      limit === undefined
-        ? {}
-        : {
-            shapes: [uprightLimit(limit)],
-            annotations: [
-              note("limit", {
-                x: Math.log10(limit),
-                y: 1,
-                yref: "paper",
-                xanchor: "right",
-                yanchor: "top",
-                xshift: -4,
-                font: { size: 12, color: limitColour },
-              }),
-            ],
-          },
+      uprightLimit(limit, { logarithmic: true, place }),
     ),
     alt: `Share of the time in which the chip is warmer than a rise: ${curves
       .map(
@@ -90,7 +54,7 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   };
 }
 
-/** The threshold above rest [mK], where it is above it. */
+/** The threshold above the steady state [mK], where it is above it. */
 function limitOf({ threshold, rest }: HitRecord): readonly number[] {
   return threshold !== undefined && threshold > rest ? [1e3 * (threshold - rest)] : [];
 }

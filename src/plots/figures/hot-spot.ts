@@ -6,7 +6,9 @@ import type { TimeCourse } from "../../mount/time-course.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { axis, layout, note, rounded } from "../style.js";
+import { dieAxes } from "../figure-parts.js";
+import { roundNumbers } from "../scale.js";
+import { layout, note, rounded } from "../style.js";
 
 /** Room between two maps, of a side of the die: across, and up for the words above a map. */
 const gap = { across: 0.12, up: 0.22 };
@@ -48,7 +50,8 @@ export function hotSpotFigure(
         : Number(Math.log10(Math.max(low, map(column, row)[j * grid.cellsX + i]!)).toPrecision(4)),
     ),
   );
-  const levels = decades(low, high);
+  const powers = roundNumbers(low, high, [1]);
+  const levels = powers.length > 1 ? powers : [low, high].map((x) => Number(x.toPrecision(2)));
   return {
     data: [
       {
@@ -70,20 +73,7 @@ export function hotSpotFigure(
     ],
     layout: layout(
       title,
-      {
-        xaxis: axis("across the die (mm)", {
-          ...across.axis,
-          constrain: "domain",
-          showgrid: false,
-        }),
-        yaxis: axis("up the die (mm)", {
-          ...up.axis,
-          range: [0, up.axis.range[1]! + gap.up * length],
-          scaleanchor: "x",
-          constrain: "domain",
-          showgrid: false,
-        }),
-      },
+      dieAxes(across.axis, { ...up.axis, range: [0, up.axis.range[1]! + gap.up * length] }),
       {
         height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
         annotations: times.map((time, n) =>
@@ -119,7 +109,9 @@ interface TiledCell {
 function tiled(tiles: number, cells: number, side: number, gapShare: number) {
   const step = side * (1 + gapShare);
   const found: TiledCell[] = [];
-  const ticks = [0, 1, 2].map((k) => k * niceStep(side)).filter((tick) => tick <= side);
+  // 1, 2 or 5 times a power of ten, two of which fit a side.
+  const tick = roundNumbers(side / 20, side / 2).at(-1)!;
+  const ticks = [0, tick, 2 * tick];
   for (let tile = 0; tile < tiles; tile++) {
     // A gap has a cell at either end, as wide as those of the map, and one between.
     if (tile > 0) {
@@ -143,20 +135,4 @@ function tiled(tiles: number, cells: number, side: number, gapShare: number) {
       ticktext: Array.from({ length: tiles }, () => ticks.map(String)).flat(),
     },
   };
-}
-
-/** 1, 2 or 5 times a power of ten, two of which fit a side. */
-function niceStep(side: number): number {
-  const size = 10 ** Math.floor(Math.log10(side / 2));
-  const fits = [5, 2, 1].find((m) => 2 * m * size <= side)!;
-  return fits * size;
-}
-
-/** 1, 10, 100 ... between low and high; the ends where no factor of ten lies between. */
-function decades(low: number, high: number): number[] {
-  const found: number[] = [];
-  for (let e = Math.ceil(Math.log10(low)); e <= Math.floor(Math.log10(high)); e++) {
-    found.push(Number((10 ** e).toPrecision(1)));
-  }
-  return found.length > 1 ? found : [low, high].map((x) => Number(x.toPrecision(2)));
 }

@@ -4,19 +4,10 @@
  */
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import {
-  axis,
-  colours,
-  ink,
-  layout,
-  note,
-  nth,
-  patternInk,
-  patterns,
-  rounded,
-  veil,
-} from "../style.js";
+import { unitOfPower } from "../axis-unit.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { barEnd, rowAxis, stackLook } from "../figure-parts.js";
+import { axis, layout, rounded } from "../style.js";
 
 /**
  * One bar a budget, its loads stacked in the order of their first mention.
@@ -24,63 +15,43 @@ import {
  */
 export function loadsFigure(
   budgets: readonly Budget[],
-  options: {
-    /** Title over the figure; one of its own words when absent. */
-    readonly title?: string;
+  options: FigureOptions & {
     /** What it falls on: the die or another part, by name. */
     readonly on?: "die" | "all";
   } = {},
 ): Figure {
-  const counted = (budget: Budget) =>
-    budget.sources.filter(({ on }) => options.on === "all" || on.startsWith("die"));
-  const sources = [...new Set(budgets.flatMap((budget) => counted(budget).map((s) => s.name)))];
+  const counted = budgets.map(({ sources }) =>
+    sources.filter(({ on }) => options.on === "all" || on.startsWith("die")),
+  );
   const names = budgets.map(({ name }) => name);
-  const totals = budgets.map((budget) => counted(budget).reduce((sum, s) => sum + s.power, 0));
+  const sum = (loads: (typeof counted)[number]) => loads.reduce((all, { power }) => all + power, 0);
+  const totals = counted.map(sum);
   const most = Math.max(...totals);
-  const [unit, factor] = most < 1e-9 ? ["pW", 1e12] : most < 1e-6 ? ["nW", 1e9] : ["µW", 1e6];
+  const unit = unitOfPower(most);
   return {
-    data: sources.map((source, i) => ({
+    data: [...new Set(counted.flat().map(({ name }) => name))].map((source, i) => ({
       type: "bar",
       orientation: "h",
       name: source,
       y: names,
       x: rounded(
-        budgets.map((budget) =>
-          counted(budget)
-            .filter(({ name }) => name === source)
-            .reduce((sum, { power }) => sum + factor * power, 0),
-        ),
+        counted.map((loads) => sum(loads.filter(({ name }) => name === source)) / unit.size),
       ),
-      marker: {
-        color: nth(colours, i),
-        pattern: {
-          shape: nth(patterns, i),
-          fillmode: "overlay",
-          fgcolor: patternInk,
-          size: 7,
-        },
-        line: { color: ink, width: 0.8 },
-      },
-      hovertemplate: `%{y}<br>${source} %{x:.3~g} ${unit}<extra></extra>`,
+      marker: stackLook(i),
+      hovertemplate: `%{y}<br>${source} %{x:.3~g} ${unit.name}<extra></extra>`,
     })),
     layout: layout(
       options.title ?? "Heat on the chip, by source",
       {
-        xaxis: axis(`heat (${unit})`, { range: [0, 1.2 * factor * most] }),
-        yaxis: axis("case", { autorange: "reversed", showgrid: false }),
+        xaxis: axis(`heat (${unit.name})`, { range: [0, (1.2 * most) / unit.size] }),
+        yaxis: rowAxis("case"),
       },
       {
         barmode: "stack",
         height: 210 + 44 * budgets.length,
         legend: { orientation: "h", y: -0.28, traceorder: "normal" },
         annotations: totals.map((total, b) =>
-          note(formatQuantity(total, "W"), {
-            x: factor * total,
-            y: names[b],
-            xanchor: "left",
-            xshift: 4,
-            bgcolor: veil,
-          }),
+          barEnd(formatQuantity(total, "W"), total / unit.size, names[b]!),
         ),
       },
     ),

@@ -4,7 +4,8 @@
  */
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { roundNumbers } from "../scale.js";
 import {
   type AxisScale,
   fieldAxis,
@@ -14,12 +15,10 @@ import {
   onMap,
   rounded,
 } from "../style.js";
-import { fieldLabel } from "./fields.js";
+import { type FieldAlong, fieldAlong } from "./fields.js";
 
 /** What the map shows beside the contours. */
-export interface MapOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
+export interface MapOptions extends FigureOptions {
   /** Highest rise allowed [K]; its contour is heavy. */
   readonly limit?: number;
   /** Scales of the axes, of the first and the second field; both linear when absent. */
@@ -35,14 +34,12 @@ export interface MapOptions {
 
 /** The first field runs along the x axis, the second along the y axis. */
 export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
-  const [first, second] = sweep.axes;
-  const [x, y] = [fieldLabel(first!.field), fieldLabel(second!.field)];
-  const xs = rounded(first!.values.map((v) => v * x.factor));
-  const ys = rounded(second!.values.map((v) => v * y.factor));
+  const [x, y] = sweep.axes.map(fieldAlong) as [FieldAlong, FieldAlong];
+  const [xs, ys] = [x.values, y.values];
   const rises = ys.map((_, j) => rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))));
   const flat = rises.flat();
   const [low, high] = [Math.min(...flat), Math.max(...flat)];
-  const levels = niceLevels(low, high);
+  const levels = roundNumbers(low, high).filter((level) => level > low && level < high);
   // Contours are smooth: every second point of a fine map draws the same lines at a quarter of the size.
   const every = <T>(list: readonly T[]) =>
     list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
@@ -114,18 +111,6 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
       `Map of the chip's rise over ${x.title} and ${y.title}: from ` +
       `${formatQuantity(low / 1e3, "K")} to ${formatQuantity(high / 1e3, "K")}.`,
   };
-}
-
-/** 1, 2, 5, 10 ... between the lowest and the highest. */
-function niceLevels(low: number, high: number): number[] {
-  const levels: number[] = [];
-  for (let e = Math.floor(Math.log10(low)); e <= Math.log10(high); e++) {
-    for (const m of [1, 2, 5]) {
-      const level = Number((m * 10 ** e).toPrecision(1));
-      if (level > low && level < high) levels.push(level);
-    }
-  }
-  return levels;
 }
 
 /** One labelled contour line. */

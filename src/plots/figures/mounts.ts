@@ -4,21 +4,9 @@
  */
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import {
-  axis,
-  colours,
-  ink,
-  layout,
-  limitColour,
-  note,
-  nth,
-  patternInk,
-  patterns,
-  rounded,
-  uprightLimit,
-  veil,
-} from "../style.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { barEnd, rowAxis, stackLook, uprightLimit } from "../figure-parts.js";
+import { axis, layout, rounded } from "../style.js";
 
 /** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
 const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
@@ -37,9 +25,7 @@ const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
  */
 export function mountsFigure(
   budgets: readonly Budget[],
-  options: {
-    /** Title over the figure; one of its own words when absent. */
-    readonly title?: string;
+  options: FigureOptions & {
     /** Rise at which the bars end, longer ones cut [K]; the longest bar's when absent. */
     readonly longest?: number;
   } = {},
@@ -68,60 +54,34 @@ export function mountsFigure(
         return shown;
       }),
     ),
-    marker: {
-      color: nth(colours, kinds.length - 1 - i),
-      pattern: {
-        shape: nth(patterns, kinds.length - 1 - i),
-        fillmode: "overlay",
-        fgcolor: patternInk,
-        size: 7,
-      },
-      line: { color: ink, width: 0.8 },
-    },
+    marker: stackLook(kinds.length - 1 - i),
     hovertemplate: `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`,
   }));
   // A kind that no mount has would only lengthen the legend.
   const present = bars.filter(({ x }) => x.some((drop) => drop > 0));
-  const limit =
-    limits.length > 0 && limits.every((l) => l === limits[0]) ? 1e3 * limits[0]! : undefined;
+  const limit = limits.every((l) => l === limits[0]) ? limits[0] : undefined;
+  const isSeen = limit !== undefined && 1e3 * limit <= 1.4 * longest;
+  const marks = uprightLimit(isSeen ? 1e3 * limit : undefined);
   return {
     data: present,
     layout: layout(
       options.title ?? "Where each mount loses its millikelvins",
       {
         xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
-        yaxis: axis("mount", { autorange: "reversed", showgrid: false }),
+        yaxis: rowAxis("mount"),
       },
       {
         barmode: "stack",
         height: 230 + 46 * budgets.length,
         legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
-        shapes: limit === undefined || limit > 1.4 * longest ? [] : [uprightLimit(limit)],
+        shapes: marks.shapes,
         annotations: [
-          ...rises.map((rise, b) =>
-            note(
-              `${formatQuantity(rise, "K")}${1e3 * rise > longest * 1.0001 ? ", bar cut" : ""}`,
-              {
-                x: Math.min(1e3 * rise, longest),
-                y: names[b],
-                xanchor: "left",
-                xshift: 4,
-                bgcolor: veil,
-              },
-            ),
-          ),
-          ...(limit === undefined || limit > 1.4 * longest
-            ? []
-            : [
-                note("limit", {
-                  x: limit,
-                  y: 1,
-                  yref: "paper",
-                  xanchor: "left",
-                  yanchor: "bottom",
-                  font: { size: 12, color: limitColour },
-                }),
-              ]),
+          ...rises.map((rise, b) => {
+            const cut = 1e3 * rise > longest * 1.0001 ? ", bar cut" : "";
+            const text = `${formatQuantity(rise, "K")}${cut}`;
+            return barEnd(text, Math.min(1e3 * rise, longest), names[b]!);
+          }),
+          ...marks.annotations,
         ],
       },
     ),

@@ -5,8 +5,9 @@
 import type { Resonator } from "../../device/quality.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } from "../style.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { levelLimit, millikelvin, symbols } from "../figure-parts.js";
+import { axis, colours, ink, layout, logAxis, nth, rounded } from "../style.js";
 
 /**
  * The curve between the temperatures of the cases and some way around them.
@@ -15,9 +16,7 @@ import { axis, colours, ink, layout, limitColour, logAxis, note, nth, rounded } 
 export function qualityFigure(
   resonator: Resonator,
   budgets: readonly Budget[],
-  options: {
-    /** Title over the figure; one of its own words when absent. */
-    readonly title?: string;
+  options: FigureOptions & {
     /** Lowest quality wanted, drawn as a line. */
     readonly least?: number;
   } = {},
@@ -32,14 +31,13 @@ export function qualityFigure(
   const qualities = Ts.map((T) => resonator.internalQuality(T));
   const cases = budgets.map(({ chip }) => resonator.internalQuality(chip.temperature));
   const all = [...qualities, ...cases, ...(options.least === undefined ? [] : [options.least])];
-  const symbols = ["circle", "square", "diamond", "triangle-up", "x", "star", "cross", "hexagon"];
   return {
     data: [
       {
         type: "scatter",
         mode: "lines",
         name: "internal quality",
-        x: rounded(Ts.map((T) => 1e3 * T)),
+        x: millikelvin(Ts),
         y: rounded(qualities),
         line: { color: colours[0], width: 2.5 },
         hovertemplate: "%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>",
@@ -48,7 +46,7 @@ export function qualityFigure(
         type: "scatter",
         mode: "markers",
         name,
-        x: rounded([1e3 * chip.temperature]),
+        x: millikelvin([chip.temperature]),
         y: rounded([cases[i]!]),
         marker: {
           symbol: nth(symbols, i),
@@ -68,29 +66,7 @@ export function qualityFigure(
       {
         legend: { orientation: "h", y: -0.22 },
         height: 500,
-        ...(options.least !== undefined && {
-          shapes: [
-            {
-              type: "line",
-              x0: 0,
-              x1: 1,
-              xref: "paper",
-              y0: options.least,
-              y1: options.least,
-              line: { color: limitColour, width: 2, dash: "dash" },
-            },
-          ],
-          annotations: [
-            note("wanted", {
-              x: 1,
-              xref: "paper",
-              y: Math.log10(options.least),
-              xanchor: "right",
-              yanchor: "bottom",
-              font: { size: 12, color: limitColour },
-            }),
-          ],
-        }),
+        ...levelLimit(options.least, { text: "wanted", logarithmic: true }),
       },
     ),
     alt: `Internal quality: ${budgets

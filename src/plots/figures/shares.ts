@@ -5,38 +5,25 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { BudgetElement } from "../../mount/budget-result.js";
 import type { Figure } from "../figure.js";
+import { levelLimit, together } from "../figure-parts.js";
 import {
-  type AxisScale,
   axis,
   colours,
   fieldAxis,
   ink,
   layout,
-  limitLine,
-  note,
   nth,
   patternInk,
   patterns,
   rounded,
   veil,
 } from "../style.js";
-import { fieldLabel } from "./fields.js";
+import { type AlongOptions, type FieldMark, fieldAlong, markLine } from "./fields.js";
 
 /** What the figure shows beside the stack. */
-export interface SharesOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
-  /** Highest rise allowed [K]. */
-  readonly limit?: number;
-  /** Scale of the swept field's axis; linear when absent. */
-  readonly scale?: AxisScale;
-  /** Values of the field to mark, and what they are. */
-  readonly marks?: readonly {
-    /** Value of the field [SI]. */
-    readonly at: number;
-    /** What it is. */
-    readonly text: string;
-  }[];
+export interface SharesOptions extends AlongOptions {
+  /** Values of the field to mark. */
+  readonly marks?: readonly FieldMark[];
   /** Elements that never cost this share of the rise are drawn together; 2 % when absent. */
   readonly smallest?: number;
 }
@@ -50,8 +37,8 @@ export function sharesFigure(
   elements: readonly BudgetElement[],
   options: SharesOptions = {},
 ): Figure {
-  const x = fieldLabel(sweep.axes[0]!.field);
-  const xs = rounded(sweep.axes[0]!.values.map((v) => v * x.factor));
+  const x = fieldAlong(sweep.axes[0]!);
+  const xs = x.values;
   const rises = xs.map((_, i) => 1e3 * sweep.rise(i));
   const drops = elements.map(({ name, from, to }) => ({
     name,
@@ -70,7 +57,6 @@ export function sharesFigure(
       ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
     });
   }
-  const line = limit === undefined ? undefined : limitLine(1e3 * limit);
   const places = marks.map(({ at }) => at * x.factor);
   const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);
   const span = along(xs.at(-1)!) - along(xs[0]!);
@@ -103,7 +89,7 @@ export function sharesFigure(
       hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
     })),
     layout: layout(
-      options.title ?? `What makes up the rise, against ${x.title.replace(/ \(.*\)$/, "")}`,
+      options.title ?? `What makes up the rise, against ${x.name}`,
       {
         xaxis: fieldAxis(x.title, xs, scale),
         yaxis: axis("chip above the stage (mK)", {
@@ -113,31 +99,13 @@ export function sharesFigure(
       {
         legend: { orientation: "h", y: -0.22, traceorder: "normal" },
         height: 540,
-        shapes: [
-          ...(line ? [line.shape] : []),
-          ...places.map((x0) => ({
-            type: "line",
-            x0,
-            x1: x0,
-            y0: 0,
-            y1: 1,
-            yref: "paper",
-            line: { color: ink, width: 1.5, dash: "dot" },
-          })),
-        ],
-        annotations: [
-          ...(line ? [line.annotation] : []),
-          ...marks.map(({ text }, i) =>
-            note(text, {
-              x: scale === "logarithmic" ? Math.log10(places[i]!) : places[i],
-              y: 0.98,
-              yref: "paper",
-              yanchor: "top",
-              ...(crowded(i) ? { xanchor: "right", xshift: -4 } : { xanchor: "left", xshift: 4 }),
-              bgcolor: veil,
-            }),
-          ),
-        ],
+        ...together(
+          levelLimit(limit === undefined ? undefined : 1e3 * limit),
+          ...marks.map(({ text }, i) => {
+            const side = crowded(i) ? { xanchor: "right", xshift: -4 } : {};
+            return markLine(places[i]!, text, scale, { y: 0.98, bgcolor: veil, ...side });
+          }),
+        ),
       },
     ),
     alt: `Drops that make up the chip's rise against ${x.title}: ${large

@@ -4,13 +4,12 @@
  */
 import { type Confidence, formatChance } from "../../design/confidence/confidence.js";
 import { formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "../style.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { hatching, limitNote, type Marks, uprightLine } from "../figure-parts.js";
+import { axis, colours, ink, layout, limitColour, note, rounded } from "../style.js";
 
 /** How to draw. */
-export interface SpreadOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
+export interface SpreadOptions extends FigureOptions {
   /** Bars of the histogram, 10 to 100; 40 by default. */
   readonly bars?: number;
 }
@@ -44,9 +43,7 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
       marker: {
         color: inside ? colours[0] : colours[1],
         line: { color: ink, width: 0.5 },
-        ...(!inside && {
-          pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
-        }),
+        ...(!inside && { pattern: hatching(1) }),
       },
       hovertemplate: "%{y:.2f} % around %{x:.2f} mK<extra></extra>",
     })),
@@ -69,9 +66,7 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
 /** The share of samples that lie at or below each temperature; lines as in `spreadFigure`. */
 export function chanceFigure(
   confidence: Confidence,
-  {
-    title = `How likely the chip stays below: ${confidence.name}`,
-  }: Pick<SpreadOptions, "title"> = {},
+  { title = `How likely the chip stays below: ${confidence.name}` }: FigureOptions = {},
 ): Figure {
   const { settled, low, high } = drawn(confidence);
   const curve = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
@@ -112,42 +107,35 @@ function drawn({ temperatures }: Confidence) {
 }
 
 /** Lines at the median and the limit, with their names, between the ends of an axis [mK]. */
-function marks({ median, limits }: Confidence, low: number, high: number) {
-  const shapes = [mark(1e3 * median.value, ink, "solid")];
-  const annotations = [named("median", 1e3 * median.value, ink, "left")];
-  if (limits) {
-    const [from, to] = limits.map((T) => 1e3 * T) as [number, number];
-    const seen = (T: number) => Math.min(Math.max(T, low), high);
-    if (to - from > 1e-4 * (high - low)) {
-      shapes.push({
-        ...upright,
-        type: "rect",
-        x0: seen(from),
-        x1: seen(to),
-        fillcolor: limitColour,
-        opacity: 0.12,
-        line: { width: 0 },
-      });
-    }
-    const at = (from + to) / 2;
-    if (at === seen(at)) {
-      shapes.push(mark(at, limitColour, "dash"));
-      annotations.push(named("limit", at, limitColour, at > (low + high) / 2 ? "right" : "left"));
-    } else {
-      annotations.push(
-        note(`limit at ${formatQuantity(at / 1e3, "K")}, outside`, {
-          x: at > high ? 1 : 0,
-          xref: "paper",
-          xanchor: at > high ? "right" : "left",
-          y: 1.06,
-          yref: "paper",
-          font: { size: 12, color: limitColour },
-        }),
-      );
-    }
+function marks({ median, limits }: Confidence, low: number, high: number): Marks {
+  const middle = 1e3 * median.value;
+  const shapes: object[] = [{ ...above, ...uprightLine(middle, ink, "solid", 2) }];
+  const named = { y: 1, yref: "paper", yanchor: "bottom" };
+  const left = { ...named, xanchor: "right", xshift: -4 };
+  const right = { ...named, xanchor: "left", xshift: 4 };
+  const annotations = [note("median", { ...left, x: middle })];
+  if (!limits) return { shapes, annotations };
+  const [from, to] = limits.map((T) => 1e3 * T) as [number, number];
+  const seen = (T: number) => Math.min(Math.max(T, low), high);
+  if (to - from > 1e-4 * (high - low)) {
+    const band = { x0: seen(from), x1: seen(to), y0: 0, y1: 1, yref: "paper" };
+    const fill = { fillcolor: limitColour, opacity: 0.12, line: { width: 0 } };
+    shapes.push({ ...above, type: "rect", ...band, ...fill });
+  }
+  const at = (from + to) / 2;
+  if (at === seen(at)) {
+    shapes.push({ ...above, ...uprightLine(at, limitColour, "dash", 2) });
+    annotations.push(limitNote("limit", { ...(at > (low + high) / 2 ? right : left), x: at }));
+  } else {
+    const end = at > high ? { x: 1, xanchor: "right" } : { x: 0, xanchor: "left" };
+    const outside = { ...end, xref: "paper", y: 1.06, yref: "paper" };
+    annotations.push(limitNote(`limit at ${formatQuantity(at / 1e3, "K")}, outside`, outside));
   }
   return { shapes, annotations };
 }
+
+/** Over the bars. */
+const above = { layer: "above" };
 
 function words({ median, band, chance }: Confidence): string {
   const [cold, warm] = band.map(({ value }) => formatQuantity(value, "K", 4));
@@ -156,25 +144,6 @@ function words({ median, band, chance }: Confidence): string {
     `90 % between ${cold} and ${warm}` +
     `${chance ? `; the limit is held with ${formatChance(chance)} confidence` : ""}.`
   );
-}
-
-const upright = { yref: "paper", y0: 0, y1: 1, layer: "above" } as const;
-
-function mark(at: number, color: string, dash: string): object {
-  return { ...upright, type: "line", x0: at, x1: at, line: { color, width: 2, dash } };
-}
-
-/** Its name at the top of a line, beside it. */
-function named(text: string, x: number, color: string, side: "left" | "right"): object {
-  return note(text, {
-    x,
-    xanchor: side === "left" ? "right" : "left",
-    xshift: side === "left" ? -4 : 4,
-    y: 1,
-    yref: "paper",
-    yanchor: "bottom",
-    font: { size: 12, color },
-  });
 }
 
 /** How many of the rising values are at or below one. */

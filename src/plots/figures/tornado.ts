@@ -8,13 +8,12 @@ import {
   type Sensitivity,
 } from "../../design/confidence/sensitivity-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
-import type { Figure } from "../figure.js";
-import { axis, colours, ink, layout, limitColour, note, patterns, rounded } from "../style.js";
+import type { Figure, FigureOptions } from "../figure.js";
+import { barEnd, hatching, rowAxis, together, uprightLimit, uprightLine } from "../figure-parts.js";
+import { axis, colours, ink, layout, rounded } from "../style.js";
 
 /** How to draw. */
-export interface TornadoOptions {
-  /** Title over the figure; one of its own words when absent. */
-  readonly title?: string;
+export interface TornadoOptions extends FigureOptions {
   /** Most unknowns to show; 10 by default. */
   readonly most?: number;
 }
@@ -25,18 +24,18 @@ export interface TornadoOptions {
  * by less than a thousandth is left out.
  */
 export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions = {}): Figure {
-  const { rise, margin } = sensitivity;
+  const { rise } = sensitivity;
   const shown = sensitivity.noticeable.slice(0, options.most ?? 10);
   const title = options.title ?? "What each unknown does to the chip, from its 5 % to its 95 % end";
   const middle = 1e3 * rise;
-  const limit = Number.isFinite(margin) ? 1e3 * (rise + margin) : undefined;
+  const limit = Number.isFinite(sensitivity.margin) ? 1e3 * (rise + sensitivity.margin) : undefined;
   const ends = shown.flatMap((effect) => [effect.riseAtLow, effect.riseAtHigh]);
   const finite = ends.filter(Number.isFinite).map((x) => 1e3 * x);
   const lowest = Math.min(middle, ...finite);
   const highest = Math.max(middle, limit ?? 0, ...finite);
-  const room = 0.14 * (highest - lowest || middle);
+  const margin = 0.14 * (highest - lowest || middle);
   // A chip that runs away has a bar to the edge of the figure.
-  const edge = highest + room;
+  const edge = highest + margin;
   const shownAt = (x: number) => (Number.isFinite(x) ? 1e3 * x : edge);
   const names = shown.map(label);
   const bars = (end: "low" | "high", rises: readonly number[], marker: object) => ({
@@ -59,22 +58,15 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
   return {
     data: [
       bars("low", lows, { color: colours[0] }),
-      bars("high", highs, {
-        color: colours[1],
-        pattern: { shape: patterns[1], fillmode: "overlay", fgcolor: "#333333" },
-      }),
+      bars("high", highs, { color: colours[1], pattern: hatching(1) }),
     ],
     layout: layout(
       title,
       {
-        xaxis: axis("chip above the stage (mK)", { range: [lowest - room, highest + 1.2 * room] }),
-        yaxis: axis("unknown, others at their medians", {
-          autorange: "reversed",
-          showgrid: false,
-          categoryorder: "array",
-          categoryarray: names,
-          tickfont: { size: 12 },
+        xaxis: axis("chip above the stage (mK)", {
+          range: [lowest - margin, highest + 1.2 * margin],
         }),
+        yaxis: rowAxis("unknown, others at their medians", names, { tickfont: { size: 12 } }),
       },
       {
         // Names take much of the width, so the title begins above them.
@@ -84,28 +76,16 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
         bargap: 0.35,
         height: 190 + 46 * Math.max(shown.length, 1),
         legend: { orientation: "h", y: 1.015, yanchor: "bottom", x: 1, xanchor: "right" },
-        shapes: [
-          upright(middle, { color: ink, width: 1.5 }),
-          ...(limit === undefined
-            ? []
-            : [upright(limit, { color: limitColour, width: 2, dash: "dash" })]),
-        ],
-        annotations: [
-          ...shown.flatMap((effect, i) => numbersOf(effect, names[i]!, middle, shownAt)),
-          ...(limit === undefined
-            ? []
-            : [
-                note("limit", {
-                  x: limit,
-                  y: 0,
-                  yref: "paper",
-                  xanchor: "left",
-                  yanchor: "bottom",
-                  xshift: 4,
-                  font: { size: 12, color: limitColour },
-                }),
-              ]),
-        ],
+        ...together(
+          { shapes: [uprightLine(middle, ink, "solid", 1.5)], annotations: [] },
+          {
+            shapes: [],
+            annotations: shown.flatMap((effect, i) =>
+              numbersOf(effect, names[i]!, middle, shownAt),
+            ),
+          },
+          uprightLimit(limit, { place: { y: 0, xshift: 4 } }),
+        ),
       },
     ),
     alt:
@@ -134,21 +114,12 @@ function numbersOf(
 ): object[] {
   const [left, right] = riseAtLow < riseAtHigh ? [riseAtLow, riseAtHigh] : [riseAtHigh, riseAtLow];
   const text = (rise: number) => (Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest");
-  const at = { y, bgcolor: "rgba(255,255,255,0.9)" };
   return [
-    ...(shownAt(left) <= middle
-      ? [note(text(left), { ...at, x: shownAt(left), xanchor: "right", xshift: -4 })]
-      : []),
-    ...(shownAt(right) >= middle
-      ? [note(text(right), { ...at, x: shownAt(right), xanchor: "left", xshift: 4 })]
-      : []),
+    ...(shownAt(left) <= middle ? [barEnd(text(left), shownAt(left), y, "left")] : []),
+    ...(shownAt(right) >= middle ? [barEnd(text(right), shownAt(right), y)] : []),
   ];
 }
 
 function inMillikelvin(rise: number): string {
   return Number.isFinite(rise) ? formatQuantity(rise, "K") : "no steady state";
-}
-
-function upright(at: number, line: object): object {
-  return { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line };
 }

@@ -1,16 +1,10 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { shardRange } from "../../../src/design/shard.js";
-import {
-  type Mount,
-  mergeSweep,
-  standardCatalogue,
-  sweep,
-  sweepShard,
-} from "../../../src/index.js";
-import { fingerprint } from "../../../src/numerics/fingerprint.js";
-import { version } from "../../../src/version.js";
-import { exampleMount, quickMount } from "../../mount/example.js";
+import { shardRange } from "../../src/design/shard.js";
+import { type Mount, mergeSweep, standardCatalogue, sweep, sweepShard } from "../../src/index.js";
+import { fingerprint } from "../../src/numerics/fingerprint.js";
+import { version } from "../../src/version.js";
+import { exampleMount, quickMount } from "../mount/example.js";
 
 const counts = { field: "bonds.count", values: [3, 20, 80, 300, 310] } as const;
 const purities = { field: "pads.residualResistivityRatio", values: [2, 5, 11] } as const;
@@ -150,7 +144,7 @@ describe("a fingerprint", () => {
 
 describe("the version in the code", () => {
   it("is that of package.json", () => {
-    const text = readFileSync(new URL("../../../package.json", import.meta.url), "utf8");
+    const text = readFileSync(new URL("../../package.json", import.meta.url), "utf8");
     expect(version).toBe((JSON.parse(text) as { version: string }).version);
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { mergeSamples, sampleShard } from "../../../src/design/confidence/sample-shards.js";
-import { solveHere } from "../../../src/design/confidence/samples.js";
-import { confidence } from "../../../src/design/confidence/uncertainty.js";
-import { type Mount, standardCatalogue } from "../../../src/index.js";
-import { spread } from "../../../src/units/spread.js";
-import { exampleMount, quickMount } from "../../mount/example.js";
+import { solveHere } from "../../src/design/confidence/samples.js";
+import { confidence } from "../../src/design/confidence/uncertainty.js";
+import { mergeSamples, sampleShard } from "../../src/design/shard-kinds.js";
+import { type Mount, standardCatalogue } from "../../src/index.js";
+import { spread } from "../../src/units/spread.js";
+import { exampleMount, quickMount } from "../mount/example.js";
 
 const mount: Mount = {
   ...quickMount(),

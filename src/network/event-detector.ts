@@ -1,20 +1,20 @@
 /**
- * When a watched temperature is passed: seen within each step, found on its dense output.
+ * Times at which a node passes a threshold temperature, from the dense output of each step.
  * @module
  */
 import { root } from "../numerics/root.js";
 import type { Crossing, Trajectory } from "./trajectory.js";
 
-/** Places within a step where a threshold is looked at. */
-const looks = [0.25, 0.5, 0.75, 1];
+/** Places within a step at which the sign of the difference is tested. */
+const tested = [0.25, 0.5, 0.75, 1];
 
 /** One threshold during a run. */
-export class Watch {
+export class EventDetector {
   #above: boolean | undefined;
 
   /**
    * @param unknown - the node's place among the unknowns
-   * @param level - its unknown at the temperature that is watched
+   * @param level - the value of the unknown at the threshold
    */
   constructor(
     readonly node: string,
@@ -23,7 +23,7 @@ export class Watch {
     readonly level: number,
   ) {}
 
-  /** Adds a crossing where a jump at a time led across. */
+  /** Adds a crossing where a jump passes the threshold. */
   jump(value: number, time: number, crossings: Crossing[]): void {
     const above = value > this.level;
     if (this.#above !== undefined && this.#above !== above) this.#add(above, time, crossings);
@@ -33,12 +33,12 @@ export class Watch {
   /** Adds the crossings within the last step of a trajectory, of a length and to an end [s]. */
   step(trajectory: Trajectory, length: number, end: number, crossings: Crossing[]): void {
     let from = 0;
-    for (const to of looks) {
+    for (const to of tested) {
       const above = trajectory.within(this.unknown, to) > this.level;
       if (above !== this.#above) {
         this.#above = above;
-        const miss = (theta: number) => trajectory.within(this.unknown, theta) - this.level;
-        this.#add(above, end - (1 - root(miss, from, to)) * length, crossings);
+        const difference = (theta: number) => trajectory.within(this.unknown, theta) - this.level;
+        this.#add(above, end - (1 - root(difference, from, to)) * length, crossings);
       }
       from = to;
     }

@@ -1,0 +1,102 @@
+/**
+ * The numbers of one material, read from its laws with the factors on their rows.
+ * @module
+ */
+import type { Provenance } from "../provenance.js";
+import { bcsGapRatio } from "../units/constants.js";
+import { FieldError } from "../units/errors.js";
+import { type Temperature, toSI } from "../units/quantity.js";
+import { datumOf, type FactorOf, type Law, tabulated } from "./law.js";
+import type { SuperconductorState } from "./superconductor.js";
+import type { Datum, SoundSpeeds } from "./types.js";
+
+/** A metal's superconducting state, and what its phonons carry beside normal electrons. */
+export interface SuperconductingMetal extends SuperconductorState {
+  /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
+  readonly latticeConductivity?: number;
+  readonly provenance: readonly Provenance[];
+}
+
+/** What the other files of this folder ask of a material. */
+export class MaterialFacts {
+  constructor(
+    readonly name: string,
+    readonly laws: ReadonlyMap<string, readonly Law[]>,
+    readonly factorOf: FactorOf,
+  ) {}
+
+  has(property: string): boolean {
+    return this.laws.has(property);
+  }
+
+  /** The one law of a property that the sample means. @throws FieldError listing what is on hand */
+  law(property: string, sample?: string): Law {
+    const all = this.laws.get(property);
+    if (!all) {
+      const known = [...this.laws.keys()].join(", ");
+      throw new FieldError(`${this.name}.${property}`, `a property on hand (${known})`, undefined);
+    }
+    const fit = all.filter((law) => sample === undefined || law.sample === sample);
+    if (fit.length === 1) return fit[0]!;
+    const list = all.map((law) => JSON.stringify(law.sample)).join(", ");
+    throw new FieldError(`${this.name}.${property}.sample`, `one of ${list}`, sample);
+  }
+
+  datum(law: Law, parameter: string): Datum {
+    return datumOf(law.parameters.get(parameter)!, this.factorOf);
+  }
+
+  /** A property that is one number. @throws FieldError when it is not on hand */
+  constant(property: string, sample?: string): Datum {
+    const law = this.law(property, sample);
+    if (law.form === "constant") return this.datum(law, "value");
+    throw new FieldError(`${this.name}.${property}`, "a property that is one number", law.form);
+  }
+
+  #optional(property: string): Datum | undefined {
+    return this.has(property) ? this.constant(property) : undefined;
+  }
+
+  /** ρ of the pure metal at a warm temperature. @throws FieldError when it has none */
+  warmResistivity(temperature: Temperature, field = `${this.name}.warm`): Datum {
+    const T = toSI(field, temperature, "temperature");
+    const law = this.law("resistivity");
+    const nominal = tabulated(law);
+    if (!(T >= nominal.from && T <= nominal.to)) {
+      throw new FieldError(
+        field,
+        `a temperature between ${nominal.from} and ${nominal.to} K, where its resistivity is tabulated`,
+        temperature,
+      );
+    }
+    const value = (law.key === undefined ? 1 : this.factorOf(law.key)) * nominal.value(T);
+    const [, { provenance }] = nominal.points.reduce((a, b) =>
+      Math.abs(b[0] - T) < Math.abs(a[0] - T) ? b : a,
+    );
+    const quantity = `${this.name}: resistivity ${T} K`;
+    return { value, provenance: { ...provenance, quantity, value } };
+  }
+
+  soundSpeeds(sample?: string): SoundSpeeds {
+    const longitudinal = this.constant("sound_speed_longitudinal", sample);
+    const transverse = this.constant("sound_speed_transverse", sample);
+    return {
+      longitudinal: longitudinal.value,
+      transverse: transverse.value,
+      provenance: [longitudinal.provenance, transverse.provenance],
+    };
+  }
+
+  /** Undefined for a material that does not superconduct. */
+  superconductor(): SuperconductingMetal | undefined {
+    const Tc = this.#optional("critical_temperature");
+    if (!Tc) return undefined;
+    const [gap, lattice] = ["gap_ratio", "lattice_conductivity"].map((p) => this.#optional(p));
+    return {
+      criticalTemperature: Tc.value,
+      gapRatio: gap?.value ?? bcsGapRatio,
+      ...(lattice && { latticeConductivity: lattice.value }),
+      provenance: [Tc, gap, lattice].flatMap((each) => (each ? [each.provenance] : [])),
+    };
+  }
+}

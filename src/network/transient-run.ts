@@ -1,0 +1,210 @@
+/**
+ * One run in time of a network, segment by segment.
+ *
+ * Steps (rosenbrock-stepper.ts) are as long as the error of an embedded solution allows
+ * (step-control.ts). A run is cut at every pulse and break, and time is counted from the last cut, so
+ * that nanoseconds after hours are resolved.
+ * @module
+ */
+import { EventDetector } from "./event-detector.js";
+import { balanceOthers, type Start, type Stores, setStart } from "./initial-state.js";
+import type { RosenbrockStepper } from "./rosenbrock-stepper.js";
+import type { SteadyNetwork } from "./steady.js";
+import { StepControl } from "./step-control.js";
+import type { Segment, Timeline } from "./timeline.js";
+import { type Crossing, Trajectory, type TransientSolution } from "./trajectory.js";
+
+/** Rejected steps at one place after which the run stops. */
+const mostTrials = 50;
+
+/** The numbers of a run's options. */
+export interface Limits {
+  readonly relative: number;
+  readonly absolute: number;
+  readonly maxStep: number;
+  readonly maxSteps: number;
+  readonly fixedStep: number | undefined;
+}
+
+/** A run, and how far it has come. */
+export class TransientRun {
+  /** Steps taken, steps rejected, and time since the last cut [s]. */
+  #taken = 0;
+  #rejected = 0;
+  #after = 0;
+  readonly #trajectory: Trajectory;
+  readonly #detectors: readonly EventDetector[];
+  readonly #crossings: Crossing[] = [];
+
+  constructor(
+    private readonly network: SteadyNetwork,
+    private readonly stores: Stores,
+    private readonly stepper: RosenbrockStepper,
+    private readonly plan: Timeline,
+    private readonly limits: Limits,
+  ) {
+    const { freeCount, nodeNames: names, temperatures } = network;
+    const fixed = Array.from(temperatures.subarray(freeCount), (T, i) => {
+      const timed = plan.temperatures.find(({ at }) => at === freeCount + i);
+      return timed?.temperature ?? (() => T);
+    });
+    this.#trajectory = new Trajectory({ names, freeCount, stores, fixed }, stepper.method);
+    this.#detectors = plan.thresholds.map(
+      ({ node, temperature, at }) =>
+        new EventDetector(node, temperature, at, stores[at]?.enthalpy(temperature) ?? temperature),
+    );
+  }
+
+  /** Runs to the end, or to where it has to stop. @throws FieldError for a wrong start */
+  solve(start: Start): TransientSolution {
+    const trajectory = this.#trajectory;
+    this.stepper.segment = this.plan.segments[0]!;
+    const problem = this.#start(start) ?? this.#crossAll();
+    const reached = `${shown(this.stepper.segment.from + this.#after)} s after ${this.#taken} steps`;
+    return {
+      status: problem === undefined ? "finished" : "stopped",
+      message:
+        problem === undefined
+          ? `finished in ${this.#taken} steps`
+          : `transient: stopped at ${reached}: ${problem}`,
+      steps: this.#taken,
+      rejected: this.#rejected,
+      nodes: this.network.nodeNames,
+      ...trajectory.readers(),
+      energy: trajectory.energyAt(),
+      crossings: this.#crossings.sort((a, b) => a.time - b.time),
+    };
+  }
+
+  /** Finds the state before the first pulse; returns why there is none. */
+  #start(start: Start): string | undefined {
+    const { network, stores } = this;
+    const { state, inputs, segment } = this.stepper;
+    for (const [node, T] of inputs.start()) network.setTemperature(node, T);
+    const found = setStart(network, stores, start);
+    state.fill(0);
+    stores.forEach((store, i) => {
+      const T = network.temperatures[i]!;
+      state[i] = store?.enthalpy(T) ?? T;
+    });
+    if (!found) {
+      this.#trajectory.start(0, state);
+      return `no steady state to start from, ${network.failure}. Give the temperatures at the start.`;
+    }
+    // The state before a pulse at time 0 is a record of its own.
+    if (segment.pulses.length > 0 && this.#balanceOthers()) this.#trajectory.start(0, state);
+    return undefined;
+  }
+
+  /** Segment after segment; returns why it stopped short. */
+  #crossAll(): string | undefined {
+    for (const segment of this.plan.segments) {
+      const { state } = this.stepper;
+      this.stepper.segment = segment;
+      this.#after = 0;
+      const problem = this.#jump(segment);
+      this.#trajectory.start(segment.from, state);
+      if (problem !== undefined) return problem;
+      for (const detector of this.#detectors) {
+        detector.jump(state[detector.unknown]!, segment.from, this.#crossings);
+      }
+      const stop = this.#cross(segment);
+      if (stop !== undefined) return stop;
+    }
+    return undefined;
+  }
+
+  /** Adds the pulses at the start of a segment, and balances the nodes that store nothing. */
+  #jump({ pulses }: Segment): string | undefined {
+    const { stores } = this;
+    const { state } = this.stepper;
+    const { temperatures, freeCount: n, nodeNames } = this.network;
+    for (const { node, energy } of pulses) {
+      state[node]! += energy;
+      state[n + 1]! += energy;
+    }
+    for (let i = 0; i < n; i++) {
+      const store = stores[i];
+      if (store) temperatures[i] = store.temperature(state[i]!, temperatures[i]!);
+      if (!(temperatures[i]! > 0))
+        return `no temperature stores the heat of node "${nodeNames[i]}"`;
+    }
+    if (this.#balanceOthers()) return undefined;
+    return `the nodes that store no heat find no balance, ${this.network.failure}. Give them a store.`;
+  }
+
+  /** Balances the nodes that store nothing at the start of a segment; returns whether they can be. */
+  #balanceOthers(): boolean {
+    const { network, stores } = this;
+    const { state, inputs, segment } = this.stepper;
+    inputs.setClock(segment, 0, network.balance.numbers);
+    const found = balanceOthers(network, stores);
+    stores.forEach((store, i) => {
+      if (!store) state[i] = network.temperatures[i]!;
+    });
+    return found;
+  }
+
+  /** Steps from the start of a segment to its end; returns why it stopped short. */
+  #cross({ from, to }: Segment): string | undefined {
+    const { stepper } = this;
+    const { relative, absolute, maxStep, maxSteps, fixedStep } = this.limits;
+    const length = to - from;
+    const longest = Math.min(maxStep, stepper.inputs.isTimed ? length / 20 : length);
+    // The estimated error is that of the embedded solution, of one order less.
+    const control = new StepControl(stepper.method.order);
+    stepper.begin();
+    const first = stepper.firstStep(length);
+    // Where the first step is not a number, the longest is tried.
+    // biome-ignore lint/complexity/useMathMinMax: the smaller of NaN and another would be NaN
+    let step = fixedStep ?? (first < longest ? first : longest);
+    while (this.#after < length) {
+      if (this.#taken + this.#rejected >= maxSteps) {
+        return (
+          `${maxSteps} steps did not suffice; the shortest are for ${this.#place}. ` +
+          "Raise maxSteps or relativeTolerance."
+        );
+      }
+      const left = length - this.#after;
+      const isLast = step >= left * (1 - 1e-12);
+      // Halving what is left avoids a short last step.
+      const h = isLast ? left : fixedStep === undefined && step > left / 2 ? left / 2 : step;
+      const error = stepper.step(h, this.#after, relative, absolute);
+      if (fixedStep !== undefined && !Number.isFinite(error)) {
+        return `fixedStep is too long for ${this.#place}`;
+      }
+      if (fixedStep === undefined && !(error <= 1)) {
+        this.#rejected++;
+        step = control.shorter(h, error);
+        if (control.trials > mostTrials || h < 4 * Number.EPSILON * this.#after) {
+          return (
+            `no step is short enough, ${shown(h)} s was too long for ${this.#place}. ` +
+            "Check the laws there for jumps and values that are not finite, or raise the tolerances."
+          );
+        }
+        continue;
+      }
+      this.#taken++;
+      this.#after = isLast ? length : this.#after + h;
+      const end = isLast ? to : from + this.#after;
+      this.#trajectory.step(end, h, stepper.moved, stepper.stages, stepper.method);
+      stepper.state.set(stepper.moved);
+      for (const detector of this.#detectors) {
+        detector.step(this.#trajectory, h, end, this.#crossings);
+      }
+      stepper.begin();
+      if (fixedStep === undefined) step = Math.min(longest, control.next(h, error));
+    }
+    return undefined;
+  }
+
+  /** The node with the largest error, in words. */
+  get #place(): string {
+    const { worst, before } = this.stepper;
+    return `node "${this.network.nodeNames[worst]}" (T = ${shown(before[worst]!)} K)`;
+  }
+}
+
+function shown(value: number): string {
+  return value.toPrecision(4);
+}
