@@ -6,9 +6,9 @@ import type { Provenance } from "../provenance.js";
 import { formatGiven, printedUnit } from "./format.js";
 import {
   cellText,
-  csvLine,
   escapeHtml,
   markdownText,
+  spreadsheetLine,
   type Table,
   tableHtml,
   tableMarkdown,
@@ -151,21 +151,32 @@ export abstract class Result {
    * source, note. Warnings and the numbers used are its last rows.
    */
   toCsv(): string {
-    const lines = [csvLine(csvHead)];
+    const lines = [spreadsheetLine(csvHead)];
     for (const [section, name, quantity, value, unit, more = {}] of this.csvRows()) {
       if (value === undefined || !Number.isFinite(value)) continue;
       const { from = "", to = "", uncertainty } = more;
       const error = uncertainty !== undefined && Number.isFinite(uncertainty) ? uncertainty : "";
       const cells = [section, name, from, to, quantity, value, unit, error, "computed", ""];
-      lines.push(csvLine(cells));
+      lines.push(spreadsheetLine(cells));
     }
     for (const text of this.warnings) {
-      lines.push(csvLine(["warning", "", "", "", "", "", "", "", "", text]));
+      lines.push(spreadsheetLine(["warning", "", "", "", "", "", "", "", "", text]));
     }
     for (const { quantity, value, unit, uncertainty, source, where, note } of this.provenance) {
       const from = [source, where].filter(Boolean).join("; ");
       lines.push(
-        csvLine(["number used", quantity, "", "", "", value, unit, uncertainty, from, note]),
+        spreadsheetLine([
+          "number used",
+          quantity,
+          "",
+          "",
+          "",
+          value,
+          unit,
+          uncertainty,
+          from,
+          note,
+        ]),
       );
     }
     return lines.join("");

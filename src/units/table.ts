@@ -121,17 +121,21 @@ export function tableHtml(table: Table): string {
   );
 }
 
-/** Text as it stands in HTML. */
+const entities: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+/** Text as it may stand between tags, or in a quoted attribute, of HTML and XML. */
 export function escapeHtml(text: string): string {
-  return text
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;")
-    .replace(/>/g, "&gt;")
-    .replace(/"/g, "&quot;");
+  return text.replace(/[&<>"']/g, (character) => entities[character]!);
 }
 
-/** A line of CSV (RFC 4180); a leading = + - @ in text would be a formula to a spreadsheet. */
-export function csvLine(cells: readonly (string | number)[]): string {
+/** A line of CSV (RFC 4180) for a spreadsheet, to which a leading = + - @ in text would be a formula. */
+export function spreadsheetLine(cells: readonly (string | number)[]): string {
   const cell = (value: string | number) => {
     if (typeof value === "number") return String(value);
     const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;

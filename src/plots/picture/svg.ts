@@ -2,28 +2,17 @@
  * Pieces of an SVG picture as text: every word escaped, numbers short, colours light and dark.
  * @module
  */
+import { escapeHtml } from "../../units/table.js";
 import { darkColours, fontFamily, ink, paper } from "../style.js";
 
 /** Attributes of an element; those undefined are left out. */
 export type Attributes = Readonly<Record<string, string | number | undefined>>;
 
-/** What stands for the characters that mean something in a page or a picture. */
-export const entities: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
-
 /** Text as it may stand between tags or in a quoted attribute; what XML forbids is left out. */
 export function escapeXml(text: string): string {
-  return (
-    text
-      // biome-ignore lint/suspicious/noControlCharactersInRegex: XML has no way to write these
-      .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff\ud800-\udfff]/gu, "")
-      .replace(/[&<>"']/g, (character) => entities[character]!)
-  );
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: XML has no way to write these
+  const forbidden = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff\ud800-\udfff]/gu;
+  return escapeHtml(text.replace(forbidden, ""));
 }
 
 /** A coordinate: a hundredth of a pixel is enough. */
