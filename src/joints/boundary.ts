@@ -56,8 +56,8 @@ export function boundary(options: Boundary, catalogue?: Catalogue, field = "boun
 /**
  * Diffuse mismatch far below the Debye temperatures: q = A_B (T₁⁴ − T₂⁴),
  *   A_B = π²k_B⁴/(120ħ³) · S₁S₂/(S₁ + S₂),  S = c_l⁻² + 2c_t⁻².
- * Symmetric in the two materials. Of a material with itself it gives half the blackbody flow, not
- * none: the model forgets from which side a phonon came.
+ * Symmetric in the two materials. Between two pieces of one material it gives half
+ * the blackbody flow, since the model does not keep track of the side from which a phonon came.
  * Source: E. T. Swartz and R. O. Pohl, Rev. Mod. Phys. 61, 605 (1989), section on the diffuse
  * mismatch model.
  * @param a - speeds of sound on the one side [m/s]

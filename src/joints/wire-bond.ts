@@ -51,12 +51,7 @@ export function wireBond(
 ): Conductor {
   anObject(field, options);
   const { diameter, width, thickness, footResistance = 0 } = options;
-  const shape = {
-    ...(diameter !== undefined && { diameter }),
-    ...(width !== undefined && { width }),
-    ...(thickness !== undefined && { thickness }),
-  };
-  const { area, smallest } = crossSection(field, shape);
+  const { area, smallest } = crossSection(field, { diameter, width, thickness });
   const length = positive(`${field}.length`, options.length, "length");
   const foot = notNegative(`${field}.footResistance`, footResistance, "resistance");
   const conductivity = materialConductivity("metal", options, catalogue, field, smallest);
