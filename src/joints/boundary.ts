@@ -2,15 +2,15 @@
  * The boundary between two solids (Kapitza resistance).
  * @module
  */
-import { type Conductor, powerConductor } from "../conductor.js";
+import { type Conductor, powerConductor, type TemperatureRange } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, SoundSpeeds } from "../materials/types.js";
-import { given, givenCount, type Provenance } from "../provenance.js";
-import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { given, type Provenance } from "../provenance.js";
+import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Area } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 import { recordOf } from "./laws.js";
 
 /** A boundary: computed between two materials, measured, or given by hand. */
@@ -48,26 +48,16 @@ export type Boundary = {
 export function boundary(options: Boundary, catalogue?: Catalogue, field = "boundary"): Conductor {
   anObject(field, options);
   const area = positive(`${field}.area`, options.area, "area");
-  const count = wholeCount(`${field}.count`, options.count);
-  const law = resistanceOf(options, catalogue, field);
-  return times(
-    powerConductor(boundaryCoefficient(law.resistance, area), 4, {
-      ranges: law.ranges ?? [],
-      provenance: [
-        ...law.provenance,
-        given(`${field}: area`, area, "m^2"),
-        ...givenCount(field, count),
-      ],
-    }),
-    count,
-  );
+  const { resistance, ranges, provenance } = resistanceOf(options, catalogue, field);
+  const one = powerConductor(boundaryCoefficient(resistance, area), 4, { ranges, provenance });
+  return alike(field, options.count, one, [["area", area, "m^2"]]);
 }
 
 /**
  * Diffuse mismatch far below the Debye temperatures: q = A_B (T₁⁴ − T₂⁴),
  *   A_B = π²k_B⁴/(120ħ³) · S₁S₂/(S₁ + S₂),  S = c_l⁻² + 2c_t⁻².
- * Symmetric in the two materials. Of a material with itself it gives half the blackbody flow, not
- * none: the model forgets from which side a phonon came.
+ * Symmetric in the two materials. Between two pieces of one material it gives half
+ * the blackbody flow, since the model does not keep track of the side from which a phonon came.
  * Source: E. T. Swartz and R. O. Pohl, Rev. Mod. Phys. 61, 605 (1989), section on the diffuse
  * mismatch model.
  * @param a - speeds of sound on the one side [m/s]
@@ -93,7 +83,7 @@ export function boundaryCoefficient(resistance: number, area: number): number {
 
 interface BoundaryLaw {
   readonly resistance: number;
-  readonly ranges?: Conductor["ranges"] & object;
+  readonly ranges: readonly TemperatureRange[];
   readonly provenance: readonly Provenance[];
 }
 
@@ -118,17 +108,14 @@ function resistanceOf(
       catalogue ?? standardCatalogue(),
       field,
     );
-    const { range, provenance } = law;
-    return {
-      resistance: law.value("boundary_resistance", "m^2 K^4/W"),
-      ranges: [range],
-      provenance,
-    };
+    const resistance = law.value("boundary_resistance", "m^2 K^4/W");
+    return { resistance, ranges: [law.range], provenance: law.provenance };
   }
   if (resistance !== undefined) {
     const wanted = "a boundary resistance times T³ in m² K⁴/W";
     const r = positiveNumber(`${field}.resistance`, resistance, wanted);
-    return { resistance: r, provenance: [given(`${field}: resistance times T³`, r, "m^2 K^4/W")] };
+    const provenance = [given(`${field}: resistance times T³`, r, "m^2 K^4/W")];
+    return { resistance: r, ranges: [], provenance };
   }
   if (!Array.isArray(between) || between.length !== 2) {
     throw new FieldError(`${field}.between`, "the names of two materials", between);

@@ -33,10 +33,10 @@ export function materialConductivity(
       ...conductivity,
       provenance: conductivity.provenance.map((each) => {
         if (each.source !== "given") return each;
-        const own = { ...each, quantity: each.quantity.replace(`${material.name}:`, `${field}:`) };
-        return assumed && /mean free path/.test(each.quantity)
-          ? { ...own, note: "the smallest dimension, since none was given" }
-          : own;
+        const quantity = each.quantity.replace(`${material.name}:`, `${field}:`);
+        return assumed && quantity.includes("mean free path")
+          ? { ...each, quantity, note: "the smallest dimension, since none was given" }
+          : { ...each, quantity };
       }),
     };
   } catch (error) {

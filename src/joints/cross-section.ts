@@ -27,7 +27,7 @@ export function roundArea(diameter: number): number {
  */
 export function crossSection(
   field: string,
-  given: CrossSection,
+  given: { readonly [K in keyof CrossSection]: CrossSection[K] | undefined },
 ): { readonly area: number; readonly smallest?: number } {
   const { diameter, width, thickness, area } = given;
   const rectangular = width !== undefined || thickness !== undefined;

@@ -5,11 +5,11 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { given } from "../provenance.js";
+import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 
 /** A coupling that was measured or assumed: P = ΣV(Tₑⁿ − Tₚⁿ). */
 export interface GivenCoupling {
@@ -65,21 +65,14 @@ export function electronPhonon(
       ? positive(`${field}.area`, options.area, "area") *
         positive(`${field}.thickness`, options.thickness, "length")
       : positiveNumber(`${field}.volume`, options.volume, "a volume in cubic metres");
-  const count = wholeCount(`${field}.count`, options.count);
-  const coupling = options.coupling
+  const { coefficient, exponent, ranges, provenance } = options.coupling
     ? givenCoupling(options.coupling, `${field}.coupling`)
     : catalogue.material(options.metal, `${field}.metal`).electronPhononCoupling(options.sample);
-  return times(
-    powerConductor(electronPhononCoefficient(coupling.coefficient, volume), coupling.exponent, {
-      ranges: coupling.ranges,
-      provenance: [
-        ...coupling.provenance,
-        given(`${field}: volume`, volume, "m^3"),
-        ...givenCount(field, count),
-      ],
-    }),
-    count,
-  );
+  const film = powerConductor(electronPhononCoefficient(coefficient, volume), exponent, {
+    ranges,
+    provenance,
+  });
+  return alike(field, options.count, film, [["volume", volume, "m^3"]]);
 }
 
 function givenCoupling({ coefficient, exponent }: GivenCoupling, field: string) {

@@ -3,10 +3,9 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, positive, temperatureExponent, wholeCount } from "../units/checks.js";
+import { anObject, positive, temperatureExponent } from "../units/checks.js";
 import type { Conductance, Temperature } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 
 /** A conductance at one temperature, and how it varies. */
 export interface GivenJoint {
@@ -31,17 +30,11 @@ export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor
   const conductance = positive(`${field}.conductance`, options.conductance, "conductance");
   const at = positive(`${field}.at`, options.at, "temperature");
   const exponent = temperatureExponent(`${field}.exponent`, options.exponent ?? 1);
-  const count = wholeCount(`${field}.count`, options.count);
-  return times(
-    powerConductor(givenCoefficient(conductance, at, exponent), exponent + 1, {
-      provenance: [
-        given(`${field}: conductance`, conductance, "W/K", `at ${at} K`),
-        given(`${field}: exponent of the temperature`, exponent, ""),
-        ...givenCount(field, count),
-      ],
-    }),
-    count,
-  );
+  const coefficient = givenCoefficient(conductance, at, exponent);
+  return alike(field, options.count, powerConductor(coefficient, exponent + 1), [
+    ["conductance", conductance, "W/K", `at ${at} K`],
+    ["exponent of the temperature", exponent, ""],
+  ]);
 }
 
 /** c of Θ = cTⁿ⁺¹: G₀/((n + 1) T₀ⁿ). */

@@ -5,12 +5,13 @@
 import { type Conductor, type PowerTerm, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, positive, positiveNumber, wholeCount } from "../units/checks.js";
+import { given } from "../provenance.js";
+import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Area, Length } from "../units/quantity.js";
+import { alike } from "./alike.js";
 import { boundaryCoefficient } from "./boundary.js";
-import { series, times } from "./combine.js";
+import { series } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
 import { recordOf } from "./laws.js";
 import { stripConductor } from "./strip.js";
@@ -56,7 +57,6 @@ export function glue(
 ): Conductor {
   anObject(field, options);
   const area = positive(`${field}.area`, options.area, "area");
-  const count = wholeCount(`${field}.count`, options.count);
   const byName = "glue" in options && options.glue !== undefined;
   const byMaterial = "material" in options && options.material !== undefined;
   if (byName === byMaterial) {
@@ -69,17 +69,7 @@ export function glue(
   const one = byName
     ? ofTable(options, area, catalogue, field)
     : ofMaterial(options as Extract<Glue, { material: string }>, area, catalogue, field);
-  return times(
-    {
-      ...one,
-      provenance: [
-        ...one.provenance!,
-        given(`${field}: area of a spot`, area, "m^2"),
-        ...givenCount(field, count),
-      ],
-    },
-    count,
-  );
+  return alike(field, options.count, one, [["area of a spot", area, "m^2"]]);
 }
 
 /** Θ of a spot whose G = A g Tⁿ. @param perArea - g, at 1 K [W/(m² K)] */

@@ -1,5 +1,5 @@
 /**
- * What stores heat: a piece of a material, or a heat capacity that was measured.
+ * Heat stores: a piece of a material, or a measured heat capacity.
  * @module
  */
 import type { HeatStore } from "../conductor.js";

@@ -5,11 +5,11 @@
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { given } from "../provenance.js";
 import { anObject, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Area, Length } from "../units/quantity.js";
+import { alike } from "./alike.js";
 import { materialConductivity } from "./conductivity.js";
 import { stripConductor } from "./strip.js";
 
@@ -66,14 +66,10 @@ export function padFilm(
     );
   }
   const conductivity = materialConductivity("metal", options, catalogue, field, thickness);
-  const conductor = stripConductor(conductivity, thickness / padSquares(ratio));
-  return {
-    ...conductor,
-    provenance: [
-      ...(conductor.provenance ?? []),
-      given("pad: area for each foot", area, "m^2"),
-      given("pad: film thickness", thickness, "m"),
-      given("pad: foot radius", footRadius, "m"),
-    ],
-  };
+  const film = stripConductor(conductivity, thickness / padSquares(ratio));
+  return alike("pad", undefined, film, [
+    ["area for each foot", area, "m^2"],
+    ["film thickness", thickness, "m"],
+    ["foot radius", footRadius, "m"],
+  ]);
 }

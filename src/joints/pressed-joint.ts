@@ -10,11 +10,11 @@ import {
 } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given, givenCount, type Provenance } from "../provenance.js";
-import { anObject, positive, wholeCount } from "../units/checks.js";
+import type { Provenance } from "../provenance.js";
+import { anObject, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { Force, Resistance } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 import { recordOf } from "./laws.js";
 import { wiedemannFranz } from "./wire-bond.js";
 
@@ -68,7 +68,6 @@ export function pressedJoint(
   field = "pressedJoint",
 ): Conductor {
   anObject(field, options);
-  const count = wholeCount(`${field}.count`, options.count);
   const { faces, force, sample, resistance } = options as Partial<
     Extract<PressedJoint, { faces: string }> & Extract<PressedJoint, { resistance: Resistance }>
   >;
@@ -81,31 +80,21 @@ export function pressedJoint(
   }
   if (faces === undefined) {
     const ohms = positive(`${field}.resistance`, resistance, "resistance");
-    return times(
-      powerConductor(wiedemannFranz(ohms), 2, {
-        provenance: [
-          given(`${field}: electrical resistance`, ohms, "ohm"),
-          ...givenCount(field, count),
-        ],
-      }),
-      count,
-    );
+    return alike(field, options.count, powerConductor(wiedemannFranz(ohms), 2), [
+      ["electrical resistance", ohms, "ohm"],
+    ]);
   }
   const newtons = positive(`${field}.force`, force, "force");
   const law = pressedLaw(faces, sample, catalogue ?? standardCatalogue(), field);
   const { coefficient, exponent } = pressedTerm(law, newtons);
   const share = (newtons / law.referenceForce).toPrecision(2);
-  return times(
-    powerConductor(coefficient, exponent, {
-      ranges: [law.range],
-      provenance: [
-        ...law.provenance,
-        given(`${field}: force`, newtons, "N", `${share} times the force of the source`),
-        ...givenCount(field, count),
-      ],
-    }),
-    count,
-  );
+  const one = powerConductor(coefficient, exponent, {
+    ranges: [law.range],
+    provenance: law.provenance,
+  });
+  return alike(field, options.count, one, [
+    ["force", newtons, "N", `${share} times the force of the source`],
+  ]);
 }
 
 /**

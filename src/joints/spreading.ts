@@ -8,12 +8,11 @@
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, positive, wholeCount } from "../units/checks.js";
+import { anObject, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatQuantity } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 import { materialConductivity } from "./conductivity.js";
 import { stripConductor } from "./strip.js";
 
@@ -51,15 +50,12 @@ export function sheetToEdges(
     throw new FieldError(`${field}.place`, `"hottest" or "mean"`, place);
   }
   const conductivity = materialConductivity("material", options, catalogue, field, thickness);
-  return {
-    ...stripConductor(conductivity, thickness / sheetFactor(length / width, place)),
-    provenance: [
-      ...conductivity.provenance,
-      given(`${field}: length`, length, "m"),
-      given(`${field}: width`, width, "m"),
-      given(`${field}: thickness`, thickness, "m"),
-    ],
-  };
+  const sheet = stripConductor(conductivity, thickness / sheetFactor(length / width, place));
+  return alike(field, undefined, sheet, [
+    ["length", length, "m"],
+    ["width", width, "m"],
+    ["thickness", thickness, "m"],
+  ]);
 }
 
 /**
@@ -118,25 +114,17 @@ export function radialSpreading(
   const thickness = positive(`${field}.thickness`, options.thickness, "length");
   const inner = positive(`${field}.innerRadius`, options.innerRadius, "length");
   const outer = positive(`${field}.outerRadius`, options.outerRadius, "length");
-  const count = wholeCount(`${field}.count`, options.count);
   if (outer <= inner) {
     const wanted = `a length above the inner radius (${formatQuantity(inner, "m")})`;
     throw new FieldError(`${field}.outerRadius`, wanted, options.outerRadius);
   }
   const conductivity = materialConductivity("material", options, catalogue, field, thickness);
-  return times(
-    {
-      ...stripConductor(conductivity, radialShape(thickness, inner, outer)),
-      provenance: [
-        ...conductivity.provenance,
-        given(`${field}: thickness`, thickness, "m"),
-        given(`${field}: inner radius`, inner, "m"),
-        given(`${field}: outer radius`, outer, "m"),
-        ...givenCount(field, count),
-      ],
-    },
-    count,
-  );
+  const film = stripConductor(conductivity, radialShape(thickness, inner, outer));
+  return alike(field, options.count, film, [
+    ["thickness", thickness, "m"],
+    ["inner radius", inner, "m"],
+    ["outer radius", outer, "m"],
+  ]);
 }
 
 /** s = 2πt/ln(r₂/r₁) [m] */
@@ -168,17 +156,8 @@ export function constriction(
 ): Conductor {
   anObject(field, options);
   const radius = positive(`${field}.radius`, options.radius, "length");
-  const count = wholeCount(`${field}.count`, options.count);
   const conductivity = materialConductivity("material", options, catalogue, field);
-  return times(
-    {
-      ...stripConductor(conductivity, 4 * radius),
-      provenance: [
-        ...conductivity.provenance,
-        given(`${field}: radius`, radius, "m"),
-        ...givenCount(field, count),
-      ],
-    },
-    count,
-  );
+  return alike(field, options.count, stripConductor(conductivity, 4 * radius), [
+    ["radius", radius, "m"],
+  ]);
 }

@@ -5,10 +5,9 @@
 import type { Conductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, positive, wholeCount } from "../units/checks.js";
+import { anObject, positive } from "../units/checks.js";
 import type { Length } from "../units/quantity.js";
-import { times } from "./combine.js";
+import { alike } from "./alike.js";
 import { materialConductivity } from "./conductivity.js";
 import { type CrossSection, crossSection } from "./cross-section.js";
 
@@ -39,19 +38,10 @@ export function strip(
   const { area, smallest } = crossSection(field, options);
   const length = positive(`${field}.length`, options.length, "length");
   const conductivity = materialConductivity("material", options, catalogue, field, smallest);
-  const count = wholeCount(`${field}.count`, options.count);
-  return times(
-    {
-      ...stripConductor(conductivity, area / length),
-      provenance: [
-        ...conductivity.provenance,
-        given(`${field}: cross-section`, area, "m^2"),
-        given(`${field}: length`, length, "m"),
-        ...givenCount(field, count),
-      ],
-    },
-    count,
-  );
+  return alike(field, options.count, stripConductor(conductivity, area / length), [
+    ["cross-section", area, "m^2"],
+    ["length", length, "m"],
+  ]);
 }
 
 /**

@@ -1,13 +1,13 @@
 /**
- * How warm a heat store is after it took in energy.
+ * Temperature of a heat store after it absorbed energy.
  * @module
  */
 import type { HeatStore } from "../conductor.js";
 import { formatNumber } from "../units/format.js";
 
-/** Above this [K] nothing here is a solid. */
+/** Highest temperature that is searched [K]; no store is solid there. */
 const hottest = 1e5;
-/** Below this [K] a store counts as empty. */
+/** Lowest temperature that is searched [K]; a store counts as empty there. */
 const coldest = 1e-9;
 
 /**
@@ -49,7 +49,7 @@ function fromPowers(store: HeatStore, start: number, energy: number): number | u
     const target = (square + fourth * start ** 2) * start ** 2 + energy;
     after = Math.sqrt((2 * target) / (square + Math.sqrt(square ** 2 + 4 * fourth * target)));
   }
-  // Not a number when more was taken out than there is: the search says so in words.
+  // Not a number when more was taken out than there is: `search` throws the error.
   return after !== undefined && after > 0 && after <= powersUpTo ? after : undefined;
 }
 

@@ -5,11 +5,11 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { given, givenCount } from "../provenance.js";
-import { anObject, notNegative, positive, wholeCount } from "../units/checks.js";
+import { anObject, notNegative, positive } from "../units/checks.js";
 import { lorenz } from "../units/constants.js";
 import type { Length, Resistance } from "../units/quantity.js";
-import { series, times } from "./combine.js";
+import { alike } from "./alike.js";
+import { series } from "./combine.js";
 import { materialConductivity } from "./conductivity.js";
 import { crossSection } from "./cross-section.js";
 import { stripConductor } from "./strip.js";
@@ -51,32 +51,18 @@ export function wireBond(
 ): Conductor {
   anObject(field, options);
   const { diameter, width, thickness, footResistance = 0 } = options;
-  const shape = {
-    ...(diameter !== undefined && { diameter }),
-    ...(width !== undefined && { width }),
-    ...(thickness !== undefined && { thickness }),
-  };
-  const { area, smallest } = crossSection(field, shape);
+  const { area, smallest } = crossSection(field, { diameter, width, thickness });
   const length = positive(`${field}.length`, options.length, "length");
   const foot = notNegative(`${field}.footResistance`, footResistance, "resistance");
-  const count = wholeCount(`${field}.count`, options.count);
   const conductivity = materialConductivity("metal", options, catalogue, field, smallest);
 
   const wire = stripConductor(conductivity, area / length);
   const withFeet = foot === 0 ? wire : series(wire, powerConductor(wiedemannFranz(2 * foot), 2));
-  return times(
-    {
-      ...withFeet,
-      provenance: [
-        ...conductivity.provenance,
-        given(`${field}: cross-section of a bond`, area, "m^2"),
-        given(`${field}: length of a bond`, length, "m"),
-        given(`${field}: electrical resistance of a foot`, foot, "ohm"),
-        ...givenCount(field, count),
-      ],
-    },
-    count,
-  );
+  return alike(field, options.count, withFeet, [
+    ["cross-section of a bond", area, "m^2"],
+    ["length of a bond", length, "m"],
+    ["electrical resistance of a foot", foot, "ohm"],
+  ]);
 }
 
 /**

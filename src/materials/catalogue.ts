@@ -54,7 +54,7 @@ export function readCatalogue(files: CatalogueFiles): Catalogue {
   return makeCatalogue(withKeys({ files, added: [], sources, materials, laws }));
 }
 
-/** The catalogue of an origin, for a worker that was handed one. */
+/** The catalogue of an origin, as sent to a worker. */
 export function catalogueFrom({ files, added, factors }: CatalogueOrigin): Catalogue {
   const all = added.reduce(
     (catalogue, { folder, name, csv, sources }) =>
@@ -65,6 +65,8 @@ export function catalogueFrom({ files, added, factors }: CatalogueOrigin): Catal
   );
   return factors.length === 0 ? all : all.withFactors(new Map(factors));
 }
+
+type Added = CatalogueOrigin["added"][number];
 
 /** What a catalogue adds to what was read. */
 interface View {
@@ -87,11 +89,13 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
   const materials = new Map<string, Material>();
   const records = new Map<string, readonly LawRecord[]>();
   let rows: readonly VariedRow[] | undefined;
-  const changed = (other: Partial<Content>, added: Content["added"][number]) =>
-    makeCatalogue(withKeys({ ...content, ...other, added: [...content.added, added] }), {
+  const withText = (other: Partial<Content>, text: Added, sources: string | undefined) => {
+    const added = [...content.added, { ...text, ...(sources !== undefined && { sources }) }];
+    return makeCatalogue(withKeys({ ...content, ...other, added }), {
       factors,
       ...(note && { note }),
     });
+  };
 
   const catalogue: Catalogue = {
     materials: view.nominal?.materials ?? [...content.materials.keys()].sort(),
@@ -114,7 +118,7 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       const made = laws.map((law, i) =>
         differs(law) ? recordOf(law, factorOf) : view.nominal!.laws(folder, kind)[i]!,
       );
-      // A law that is watched says each time that it is read.
+      // A watched law reports each reading.
       if (!note) records.set(file, made);
       return made;
     },
@@ -122,10 +126,8 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       checkName("material", name);
       const sources = withSources(content.sources, more);
       const file = readMaterial(name, csv, sources);
-      return changed(
-        { sources, materials: new Map(content.materials).set(name, file) },
-        { folder: "materials", name, csv, ...(more !== undefined && { sources: more }) },
-      );
+      const materials = new Map(content.materials).set(name, file);
+      return withText({ sources, materials }, { folder: "materials", name, csv }, more);
     },
     withLaws(folder, kind, csv, more) {
       checkName(folder, kind);
@@ -135,10 +137,8 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       const kept = (content.laws.get(file) ?? []).filter(
         (law) => !own.some((o) => o.property === law.property && o.sample === law.sample),
       );
-      return changed(
-        { sources, laws: new Map(content.laws).set(file, [...kept, ...own]) },
-        { folder, name: kind, csv, ...(more !== undefined && { sources: more }) },
-      );
+      const laws = new Map(content.laws).set(file, [...kept, ...own]);
+      return withText({ sources, laws }, { folder, name: kind, csv }, more);
     },
     rows() {
       rows ??= lawsIn(content).flatMap((law) => variedRows(law, (key) => factors.get(key) ?? 1));

@@ -5,6 +5,7 @@
 import type { TemperatureRange } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
 import { given, type Provenance } from "../provenance.js";
+import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber } from "../units/format.js";
 import { toSI } from "../units/quantity.js";
@@ -21,7 +22,7 @@ import type { Conductivity, ConductivityOptions, ResidualResistivityRatio } from
 export interface ConductivitySample {
   readonly sample: string;
   readonly laws: readonly Law[];
-  /** Options it can't do without. */
+  /** Options it needs. */
   readonly needs: readonly Need[];
   /** Where they hold. */
   readonly ranges: readonly TemperatureRange[];
@@ -52,7 +53,7 @@ function rangesOf(laws: readonly Law[]): TemperatureRange[] {
 }
 
 /**
- * The sample that the options mean: the one named, or the only one that makes the most of what is
+ * The sample that the options select: the one named, or the only one that uses most of the options
  * given (a metal's general law when its residual resistivity ratio is given).
  * @throws FieldError listing the samples, or naming the option that is missing
  */
@@ -121,7 +122,7 @@ export function conductivity(
   const superconductor = superconducting(facts, needs, options, field);
   const freePath =
     options.meanFreePath !== undefined && (needs.includes("meanFreePath") || superconductor)
-      ? meanFreePath(field, options.meanFreePath)
+      ? positive(`${field}.meanFreePath`, options.meanFreePath, "length")
       : 0;
   let phonons = 0;
   if (freePath > 0) {
@@ -148,8 +149,7 @@ export function conductivity(
     if (!withPhonons) ranges.push(electronsOnly(first.label, superconductor));
   }
   const below = first.parameters.get("continues_below_as_power");
-  const law = join(pieces, below && datumOf(below, factorOf).value);
-  const { powers, powersUpTo } = law;
+  const { value, integral, ...powers } = join(pieces, below && datumOf(below, factorOf).value);
   const check = (temperature: number, lowest = 0) => {
     if (!(temperature >= lowest && Number.isFinite(temperature))) {
       throw new RangeError(`${first.label}: expected a temperature in kelvin, got ${temperature}`);
@@ -166,11 +166,10 @@ export function conductivity(
     return temperature;
   };
   return {
-    at: (temperature) => law.value(check(temperature, Number.MIN_VALUE)),
-    between: (cold, hot) => law.integral(check(hot)) - law.integral(check(cold)),
-    law: { value: law.value, integral: law.integral },
-    ...(powers && { powers }),
-    ...(powersUpTo !== undefined && { powersUpTo }),
+    at: (temperature) => value(check(temperature, Number.MIN_VALUE)),
+    between: (cold, hot) => integral(check(hot)) - integral(check(cold)),
+    law: { value, integral },
+    ...powers,
     ranges,
     provenance: found,
   };
@@ -250,12 +249,6 @@ function residual(
     given(`${facts.name}: residual resistivity ratio`, value, "", `from ${temperature} K`),
   );
   return resistivity.value / value;
-}
-
-function meanFreePath(field: string, length: ConductivityOptions["meanFreePath"]): number {
-  const value = toSI(`${field}.meanFreePath`, length, "length");
-  if (!(value > 0)) throw new FieldError(`${field}.meanFreePath`, "a length above zero", length);
-  return value;
 }
 
 /** The superconductor, where the laws are those of the normal metal and its state is not `normal`. */

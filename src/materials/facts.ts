@@ -17,7 +17,7 @@ export interface SuperconductingMetal extends SuperconductorState {
   readonly provenance: readonly Provenance[];
 }
 
-/** What the other files of this folder ask of a material. */
+/** Lookup of the numbers of one material. */
 export class MaterialFacts {
   constructor(
     readonly name: string,
@@ -29,7 +29,7 @@ export class MaterialFacts {
     return this.laws.has(property);
   }
 
-  /** The one law of a property that the sample means. @throws FieldError listing what is on hand */
+  /** The only law of a property, or that of a sample. @throws FieldError listing what is on hand */
   law(property: string, sample?: string): Law {
     const all = this.laws.get(property);
     if (!all) {

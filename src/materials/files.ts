@@ -1,6 +1,6 @@
 /**
- * Reads the folder data/: the only file of the library, outside the notebook window, that touches the
- * disk. A page that has no disk hands its own texts to `readCatalogue`.
+ * Reads the folder data/: the only module outside notebook/ that reads files. A web page passes its own
+ * texts to `readCatalogue`.
  * @module
  */
 import { readdirSync, readFileSync } from "node:fs";

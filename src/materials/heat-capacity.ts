@@ -16,7 +16,7 @@ import type { HeatCapacity, HeatCapacityOptions } from "./types.js";
 
 const parts = ["all", "electrons", "phonons", "nuclei"] as const;
 
-/** The phonons of a crystal leave the T³ law by about a per cent above this share of θ_D. */
+/** Above this share of θ_D the phonons of a crystal depart from the T³ law by about a per cent. */
 const cubicUpTo = 1 / 50;
 
 /**
@@ -219,7 +219,7 @@ function measured(
     throw new FieldError(...noHeatCapacity(facts.name, field, ["density"]));
   const density = facts.constant("density");
   laws.sort((a, b) => a.from! - b.from!);
-  const law = join(
+  const { integral, ...law } = join(
     laws.map((each, i) => {
       const { form, from, to } = each;
       const perMass = heatCapacityForms.get(form)!.build(numbersOf(each, facts.factorOf));
@@ -227,16 +227,13 @@ function measured(
         ...p,
         coefficient: density.value * p.coefficient,
       }));
-      // The lowest piece goes on to absolute zero as it is; the range below says from where it is known.
+      // The lowest piece is extended to absolute zero; `ranges` says from where it is known.
       return { from: i === 0 ? 0 : from!, to: to!, curve: sumOfPowers(powers) };
     }),
   );
-  const { powers, powersUpTo } = law;
   return {
-    value: law.value,
-    enthalpy: law.integral,
-    ...(powers && { powers }),
-    ...(powersUpTo !== undefined && { powersUpTo }),
+    ...law,
+    enthalpy: integral,
     ranges: [
       {
         from: laws[0]!.from!,

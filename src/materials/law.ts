@@ -1,8 +1,8 @@
 /**
  * One law of the catalogue as read from its rows, and how the factors on uncertain rows enter it.
  *
- * A table or a fit of more than two numbers is one measurement, whose points are wrong together: one
- * factor scales the whole curve. Any other row has a factor of its own.
+ * A table or a fit of more than two numbers is one measurement, whose points share one error: one factor
+ * scales the whole curve. Any other row has a factor of its own.
  * @module
  */
 import { type Interpolant, inLogarithms } from "../numerics/interpolation.js";

@@ -15,7 +15,7 @@ export interface Given {
   readonly phonons: number;
 }
 
-/** An option of a conductivity that a law can't do without. */
+/** An option of a conductivity that a law needs. */
 export type Need = "residualResistivityRatio" | "meanFreePath";
 
 /** A law by name. */
@@ -27,17 +27,14 @@ export interface ConductivityForm {
 }
 
 const conductivity: ParameterSpec = { unit: "W/(m K)", least: 1e-9, most: 1e5 };
-/** Exponent with which a law goes on below its range; without it the law ends there. */
+/** Exponent of the power law that continues a law below its range; without it the law ends there. */
 const below: readonly [string, ParameterSpec] = ["continues_below_as_power", optional(pure(0, 6))];
 const takes = (...rows: (readonly [string, ParameterSpec])[]) => new Map([...rows, below]);
 
 /** κ = coefficient · T^exponent. */
 const power: ConductivityForm = {
   spec: { parameters: takes(["coefficient", conductivity], ["exponent", pure(-3, 6)]) },
-  build(p) {
-    const [a, n] = [p("coefficient"), p("exponent")];
-    return powerCurve(a, n);
-  },
+  build: (p) => powerCurve(p("coefficient"), p("exponent")),
 };
 
 function powerCurve(a: number, n: number): Curve {
@@ -67,23 +64,16 @@ const powerOfPower: ConductivityForm = {
 
 const coefficients = { name: /^c\d{1,2}$/, spec: pure() };
 
-/** log₁₀ κ = c0 + c1 x + c2 x² + …, x = log₁₀ T: NIST's polynomial fits. */
-const log10Polynomial: ConductivityForm = {
-  spec: { parameters: takes(["c0", pure()]), series: coefficients },
-  build: (p, _given, names) => {
-    const c = coefficientList(p, names);
-    return { value: (T) => 10 ** horner(c, Math.log10(T)) };
-  },
-};
-
-/** ln κ = c0 + c1 x + c2 x² + …, x = ln T. */
-const naturalLogPolynomial: ConductivityForm = {
-  spec: { parameters: takes(["c0", pure()]), series: coefficients },
-  build: (p, _given, names) => {
-    const c = coefficientList(p, names);
-    return { value: (T) => Math.exp(horner(c, Math.log(T))) };
-  },
-};
+/** The logarithm of κ is c0 + c1 x + c2 x² + …, x that of T, to base 10 (NIST's fits) or e. */
+function logPolynomial(log: (x: number) => number, power: (x: number) => number): ConductivityForm {
+  return {
+    spec: { parameters: takes(["c0", pure()]), series: coefficients },
+    build(p, _given, names) {
+      const c = coefficientList(p, names);
+      return { value: (T) => power(horner(c, log(T))) };
+    },
+  };
+}
 
 function coefficientList(p: (name: string) => number, names: readonly string[]): number[] {
   const orders = names.filter((n) => coefficients.name.test(n)).map((n) => Number(n.slice(1)));
@@ -152,7 +142,7 @@ const saturatingExponential: ConductivityForm = {
   },
 };
 
-/** κ = lorenz_ratio · L₀ T/ρ₀: electrons stopped by defects alone (Wiedemann & Franz). */
+/** κ = lorenz_ratio · L₀ T/ρ₀: electrons scattered by defects alone (Wiedemann & Franz). */
 const wiedemannFranz: ConductivityForm = {
   spec: { parameters: takes(["lorenz_ratio", pure(0.1, 2)]) },
   needs: "residualResistivityRatio",
@@ -163,7 +153,7 @@ const wiedemannFranz: ConductivityForm = {
 const resistance: ParameterSpec = { unit: "m K/W", least: -1, most: 1 };
 
 /**
- * κ = 1/(W₀ + Wᵢ + Wᵢ₀), electrons stopped by defects, by phonons, and the interaction of the two:
+ * κ = 1/(W₀ + Wᵢ + Wᵢ₀), electrons scattered by defects, by phonons, and the interaction of the two:
  *
  *   W₀ = β/T,  β = ρ₀/L₀
  *   Wᵢ = P1 T^P2 / [1 + P1 P3 T^(P2+P4) exp(−(P5/T)^P6)] + W_c
@@ -193,14 +183,8 @@ const defectPhonon: ConductivityForm = {
   },
   needs: "residualResistivityRatio",
   build(p, { residualResistivity }) {
-    const [P1, P2, P3, P4, P5, P6] = ["P1", "P2", "P3", "P4", "P5", "P6"].map(p) as [
-      number,
-      number,
-      number,
-      number,
-      number,
-      number,
-    ];
+    const [P1, P2, P3] = [p("P1"), p("P2"), p("P3")];
+    const [P4, P5, P6] = [p("P4"), p("P5"), p("P6")];
     const beta = residualResistivity / lorenz;
     const P7 = p("interaction") / (beta / 0.0003) ** p("interaction_exponent");
     const corrections = [1, 2, 3]
@@ -227,7 +211,7 @@ const defectPhonon: ConductivityForm = {
   },
 };
 
-/** κ = measured_over_computed · (phonons of the Debye solid, stopped by the faces): see phonons.ts. */
+/** κ = measured_over_computed · (phonons of the Debye solid, scattered at the faces): see phonons.ts. */
 const debyeBoundary: ConductivityForm = {
   spec: { parameters: takes(["measured_over_computed", pure(1e-3, 1e3)]) },
   needs: "meanFreePath",
@@ -238,8 +222,8 @@ const debyeBoundary: ConductivityForm = {
 export const conductivityForms: ReadonlyMap<string, ConductivityForm> = new Map([
   ["power", power],
   ["power-of-power", powerOfPower],
-  ["log10-polynomial", log10Polynomial],
-  ["natural-log-polynomial", naturalLogPolynomial],
+  ["log10-polynomial", logPolynomial(Math.log10, (x) => 10 ** x)],
+  ["natural-log-polynomial", logPolynomial(Math.log, Math.exp)],
   ["log10-rational-sqrt", log10RationalSqrt],
   ["affine", affine],
   ["exponential-gap", exponentialGap],

@@ -4,7 +4,7 @@
  */
 import { FieldError } from "../units/errors.js";
 import { unitFactor } from "../units/quantity.js";
-import { readLines, readNumber } from "./table.js";
+import { readLines, readNumber, withFields } from "./table.js";
 
 /** A column that the table must have. */
 export interface NumberColumn {
@@ -40,14 +40,7 @@ export function readNumberTable(
   if (!header) throw new FieldError(`${file}:1`, headerWords(columns), "nothing");
   const found = columns.map((column) => findColumn(header.record, header.place, column, columns));
   if (lines.length === 0) throw new FieldError(file, "a line of numbers or more", "none");
-  return lines.map(({ record, place }) => {
-    if (record.length !== header.record.length) {
-      throw new FieldError(
-        place,
-        `${header.record.length} fields`,
-        `${record.length} in ${record}`,
-      );
-    }
+  return withFields(lines, header.record.length).map(({ record, place }) => {
     const values = found.map(({ at, factor }, i) => {
       return readNumber(`${place} ${columns[i]!.name}`, record[at]!) * factor;
     });

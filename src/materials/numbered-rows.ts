@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { readLines } from "./table.js";
+import { readLines, withFields } from "./table.js";
 
 /** One row: its number and the numbers in it. */
 export interface NumberedRow {
@@ -12,8 +12,8 @@ export interface NumberedRow {
 }
 
 /**
- * Reads a table whose header begins with `row`. Numbers may be infinite or none, written as JavaScript
- * does: `Infinity`, `NaN`.
+ * Reads a table whose header begins with `row`. Numbers may be `Infinity` or
+ * `NaN`.
  * @throws FieldError naming file, line and column
  */
 export function readNumberedRows(
@@ -29,14 +29,7 @@ export function readNumberedRows(
     );
   }
   const columns = header.record.slice(1);
-  const rows = lines.map(({ record, place }) => {
-    if (record.length !== header.record.length) {
-      throw new FieldError(
-        place,
-        `${header.record.length} fields`,
-        `${record.length} in ${record}`,
-      );
-    }
+  const rows = withFields(lines, header.record.length).map(({ record, place }) => {
     const values = record.map((text, i) => {
       const value = text === "" ? Number.NaN : Number(text);
       if (Number.isNaN(value) && text !== "NaN") {

@@ -1,10 +1,11 @@
 /**
- * Heat carried by phonons that are stopped only by the faces of the body, and how far they fly.
+ * Thermal conductivity of phonons scattered only at the faces of the body, and their mean free path.
  * @module
  */
+import { positive } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { type Length, toSI } from "../units/quantity.js";
+import type { Length } from "../units/quantity.js";
 
 /** The two averages of sound speeds [m/s]. */
 export interface PhononSpeeds {
@@ -32,9 +33,9 @@ export function phononConductivity(speeds: PhononSpeeds): number {
 export interface PlateShape {
   /** Thickness of the plate [m]. */
   readonly thickness: Length;
-  /** The length that bounds a flight along the plate [m]; the width of the die. */
+  /** Longest path along the plate [m]: the width of the die. */
   readonly width: Length;
-  /** Share of phonons that a face reflects like a mirror, 0 (default) up to below 1. */
+  /** Share of phonons that a face reflects specularly, 0 (default) up to below 1. */
   readonly specularity?: number;
 }
 
@@ -43,12 +44,12 @@ export interface PlateShape {
  *
  *   Λ = ¾ t ln(ℓ/t) · (1 + p)/(1 − p), at most ℓ
  *
- * with thickness t, width ℓ and share of mirror reflections p. The thin-film limit of Fuchs, with the
- * width in place of the mean free path that everything but the faces leaves.
+ * with thickness t, width ℓ and share of specular reflections p. The thin-film limit of Fuchs, with the
+ * width in place of the mean free path in the bulk.
  * Valid: width at least about four times the thickness; a plate less wide is refused, take
  * `rodMeanFreePath`.
  * Measured dies are a factor of four either way from this: polished pure silicon longer (Klitsner et
- * al., Phys. Rev. B 38, 7576 (1988): above 99 % mirror reflection below 1 K), sapphire and doped
+ * al., Phys. Rev. B 38, 7576 (1988): above 99 % specular reflection below 1 K), sapphire and doped
  * silicon shorter (Bon-Mardion et al., arXiv:2605.06146 (2026)).
  * Sources: Fuchs, Proc. Camb. Phil. Soc. 34, 100 (1938); Ziman, Electrons and Phonons (1960),
  * section 11.4, for (1 + p)/(1 − p).
@@ -56,8 +57,8 @@ export interface PlateShape {
  * @example plateMeanFreePath({ thickness: "0.5 mm", width: "20 mm" }) // 1.38e-3
  */
 export function plateMeanFreePath(plate: PlateShape): number {
-  const thickness = positive("plate.thickness", plate.thickness);
-  const width = positive("plate.width", plate.width);
+  const thickness = positive("plate.thickness", plate.thickness, "length");
+  const width = positive("plate.width", plate.width, "length");
   if (width < 4 * thickness) {
     throw new FieldError(
       "plate.width",
@@ -66,7 +67,7 @@ export function plateMeanFreePath(plate: PlateShape): number {
     );
   }
   const diffuse = 0.75 * thickness * Math.log(width / thickness);
-  return Math.min(width, diffuse * mirrorFactor("plate.specularity", plate.specularity));
+  return Math.min(width, diffuse * specularFactor("plate.specularity", plate.specularity));
 }
 
 /** A rod, square or round, along which phonons run. */
@@ -75,7 +76,7 @@ export interface RodShape {
   readonly width: Length;
   /** Shape of the cross-section. */
   readonly section?: "square" | "round";
-  /** Share of phonons that a face reflects like a mirror, 0 (default) up to below 1. */
+  /** Share of phonons that a face reflects specularly, 0 (default) up to below 1. */
   readonly specularity?: number;
 }
 
@@ -86,22 +87,16 @@ export interface RodShape {
  * @throws FieldError when a length is not positive or p not in [0, 1)
  */
 export function rodMeanFreePath(rod: RodShape): number {
-  const width = positive("rod.width", rod.width);
+  const width = positive("rod.width", rod.width, "length");
   const section = rod.section ?? "square";
   if (section !== "square" && section !== "round") {
     throw new FieldError("rod.section", '"square" or "round"', section);
   }
   const casimir = section === "square" ? 1.115 * width : width;
-  return casimir * mirrorFactor("rod.specularity", rod.specularity);
+  return casimir * specularFactor("rod.specularity", rod.specularity);
 }
 
-function positive(field: string, value: Length): number {
-  const length = toSI(field, value, "length");
-  if (!(length > 0)) throw new FieldError(field, "a length above zero", value);
-  return length;
-}
-
-function mirrorFactor(field: string, share = 0): number {
+function specularFactor(field: string, share = 0): number {
   if (!(share >= 0 && share < 1)) {
     throw new FieldError(field, "a share from 0 up to below 1", share);
   }

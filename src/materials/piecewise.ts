@@ -21,31 +21,41 @@ export interface JoinedLaw {
   readonly powersUpTo?: number;
 }
 
-/** ∫ of a piece from its low end, made when first asked for. */
+/** ∫ of a law from the low end of its piece. */
 type FromLowEnd = (temperature: number) => number;
 
+/** A piece, or the extrapolation beyond one end. */
+interface Part {
+  readonly to: number;
+  readonly value: Curve["value"];
+  readonly integral: FromLowEnd;
+}
+
 /**
- * Joins pieces that adjoin. Outside them the law goes on as the power of T that its end has, so that a
- * solver's trial temperatures give a number; whether a result may lie there is not decided here.
+ * Joins pieces that adjoin. Outside them the law is extrapolated as the power of T that it has at its
+ * end, so that a solver's trial temperatures give a number; the ranges of the law say whether a result
+ * may lie there.
  * @param below - exponent below the lowest piece; the slope of its end when not given
  */
 export function join(pieces: readonly Piece[], below?: number): JoinedLaw {
   const first = pieces[0]!;
   const last = pieces[pieces.length - 1]!;
-  const underneath = first.from === 0 ? undefined : endPower(first.curve, first.from, 0, 4, below);
-  const above = endPower(last.curve, last.to, -2, 3);
-  const parts: { to: number; value: Curve["value"]; integral: FromLowEnd }[] = [];
-  if (underneath) {
-    parts.push({ to: first.from, value: underneath.value, integral: underneath.integral });
-  }
-  for (const piece of pieces) {
-    parts.push({ to: piece.to, value: piece.curve.value, integral: fromLowEnd(piece) });
-  }
-  parts.push({
-    to: Number.POSITIVE_INFINITY,
-    value: above.value,
-    integral: (T) => above.integral(T) - above.integral(last.to),
-  });
+  const upper = endPower(last.curve, last.to, -2, 3);
+  const parts: readonly Part[] = [
+    ...(first.from === 0
+      ? []
+      : [{ to: first.from, ...endPower(first.curve, first.from, 0, 4, below) }]),
+    ...pieces.map((piece) => ({
+      to: piece.to,
+      value: piece.curve.value,
+      integral: fromLowEnd(piece),
+    })),
+    {
+      to: Number.POSITIVE_INFINITY,
+      value: upper.value,
+      integral: (T: number) => upper.integral(T) - upper.integral(last.to),
+    },
+  ];
 
   const find = (T: number) => {
     let i = 0;
@@ -77,14 +87,14 @@ function powersOf(pieces: readonly Piece[], below: number | undefined) {
   const { curve, from, to } = pieces[0]!;
   const { powers } = curve;
   const single = powers?.length === 1 ? powers[0]!.exponent - 1 : undefined;
-  const fromZero = from === 0 || (single !== undefined && goesOnAs(single, below));
+  const fromZero = from === 0 || (single !== undefined && continuesAs(single, below));
   if (!powers || !fromZero) return {};
   const forever = pieces.length === 1 && single !== undefined && single <= 3 && single >= -2;
   return forever ? { powers } : { powers, powersUpTo: to };
 }
 
-/** Whether the part below a pure power is that same power. */
-function goesOnAs(exponent: number, below: number | undefined): boolean {
+/** Whether the extrapolation below a pure power is that same power. */
+function continuesAs(exponent: number, below: number | undefined): boolean {
   return below === undefined ? exponent >= 0 && exponent <= 4 : below === exponent;
 }
 

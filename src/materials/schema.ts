@@ -1,5 +1,5 @@
 /**
- * What a file of the catalogue may say: properties, their forms, parameters, units and plausible spans.
+ * What a file of a material may hold: properties, their forms, parameters, units and plausible spans.
  * @module
  */
 import { FieldError } from "../units/errors.js";

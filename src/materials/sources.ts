@@ -26,7 +26,7 @@ export function readSources(file: string, csv: string): Sources {
   return sources;
 }
 
-/** Publications with those of another text. @throws FieldError for a key that means another one */
+/** Publications with those of another text. @throws FieldError for a key that stands for another one */
 export function withSources(sources: Sources, more: string | undefined): Sources {
   if (more === undefined) return sources;
   const known = new Map(sources);

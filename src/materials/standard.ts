@@ -9,8 +9,8 @@ let reader: (() => CatalogueFiles) | undefined;
 let kept: Catalogue | undefined;
 
 /**
- * Says where the standard catalogue's texts come from. The package does so on import, by reading its
- * data folder; a web page hands over the texts it carries.
+ * Sets where the texts of the standard catalogue come from. The package does so on import, by reading
+ * its data folder; a web page supplies the texts in its bundle.
  */
 export function supplyStandardCatalogue(read: () => CatalogueFiles): void {
   reader = read;

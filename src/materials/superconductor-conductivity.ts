@@ -1,6 +1,6 @@
 /**
- * Thermal conductivity of a superconducting metal from that of the normal one: electrons that are not
- * yet paired, and phonons that they stop.
+ * Thermal conductivity of a superconducting metal from that of the normal one: by unpaired electrons
+ * and by the phonons that they scatter.
  * @module
  */
 import type { TemperatureRange } from "../conductor.js";
@@ -9,15 +9,15 @@ import type { Curve } from "./form.js";
 import type { Piece } from "./piecewise.js";
 import { gapOverTemperature, type SuperconductorState, weightedRatio } from "./superconductor.js";
 
-/** What stops the phonons of a superconducting metal. */
+/** What scatters the phonons of a superconducting metal. */
 export interface MetalPhonons {
-  /** κ/T³ where the faces alone stop them [W/(m K⁴)] */
+  /** κ/T³ where the faces alone scatter them [W/(m K⁴)] */
   readonly boundary: number;
-  /** κ/T² where normal electrons alone stop them [W/(m K³)] */
+  /** κ/T² where normal electrons alone scatter them [W/(m K³)] */
   readonly lattice: number;
 }
 
-/** Below this T/T_c no electron is left to stop a phonon: 2/(1 + eʸ) is 1e-15. */
+/** Below this T/T_c no unpaired electron is left to scatter a phonon: 2/(1 + eʸ) is 1e-15. */
 const faces = 0.05;
 
 /**
@@ -25,12 +25,12 @@ const faces = 0.05;
  *
  *   κ = κₙ R(T/T_c) + 1/[1/(b T³) + (2/(1 + eʸ))/(g T²)],  y = Δ(T)/(k_B T)
  *
- * R is the ratio of Bardeen, Rickayzen & Tewordt (1959). Phonons are stopped by the faces (b) and by
- * the unpaired electrons, which take as much less of them as they take of ultrasound, 2/(1 + eʸ)
- * (Bardeen, Cooper & Schrieffer, Phys. Rev. 108, 1175 (1957)), than normal electrons do (g). At T_c what
- * phonons carry is below a hundredth of what electrons do, and from there up it is left out.
+ * R is the ratio of Bardeen, Rickayzen & Tewordt (1959). Phonons are scattered by the faces (b) and by
+ * the unpaired electrons (g in the normal state), whose scattering falls as their absorption of
+ * ultrasound does, by 2/(1 + eʸ) (Bardeen, Cooper & Schrieffer, Phys. Rev. 108, 1175 (1957)). At T_c
+ * phonons carry less than a hundredth of what electrons do; above T_c they are left out.
  *
- * Without phonons κ falls to zero, in numbers too: below 0.0024 T_c e^(−y) is smaller than any number.
+ * Without phonons κ falls to zero: below 0.0024 T_c e^(−y) is smaller than any number of the computer.
  */
 export function condensed(
   pieces: readonly Piece[],

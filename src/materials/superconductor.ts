@@ -106,13 +106,13 @@ function gapSum(square: number): [number, number] {
 
 /**
  * Heat carried by the electrons of a superconductor over what they would carry in the normal state,
- * both stopped by defects, κ_es/κ_en.
+ * both scattered by defects, κ_es/κ_en.
  *
  *   κ_es/κ_en = [2 F₁(−y) + 2 y ln(1 + e⁻ʸ) + y²/(1 + eʸ)] / (2 F₁(0)),  y = Δ(T)/(k_B T)
  *   F₁(−y) = ∫₀^∞ z dz/(1 + e^(z+y))
  *
  * 1 at y = 0, 0.408 at T_c/2, 4.6e-6 at T_c/10.
- * Valid: elastic scattering by defects. Where phonons stop the electrons (clean lead, mercury) the
+ * Valid: elastic scattering by defects. Where phonons scatter the electrons (clean lead, mercury) the
  * heat falls faster just below T_c.
  * Source: Bardeen, Rickayzen & Tewordt, Phys. Rev. 113, 982 (1959); the formula from memory, checked
  * against the integral (3/2π²) ∫ x² sech²(x/2) dx from y.

@@ -1,5 +1,5 @@
 /**
- * Reads one CSV file of the catalogue into rows in SI: the only door to csv-parse.
+ * Reads one CSV file of the catalogue into rows in SI: the only module that imports csv-parse.
  *
  * Columns: property, form, valid_from, valid_to, parameter, value, unit, uncertainty, sample, source,
  * where, note. One parameter of a law, or one point of a table, per row; lines that start with # are
@@ -37,7 +37,7 @@ export interface TextRecord<Column extends string> {
   readonly place: string;
 }
 
-/** One row of the catalogue, as written but with its numbers read. */
+/** One row of the catalogue, with its numbers read. */
 export interface Row {
   readonly place: string;
   readonly property: string;
@@ -108,16 +108,20 @@ export function readRecords<Column extends string>(
       header.record.join(","),
     );
   }
-  return lines.slice(1).map(({ record, place }) => {
-    if (record.length !== wanted.length) {
-      throw new FieldError(
-        place,
-        `${wanted.length} fields (a text with a comma in double quotes)`,
-        `${record.length} in ${record}`,
-      );
-    }
-    return { place, text: new Map(wanted.map((name, i) => [name, record[i]!])) };
-  });
+  const hint = " (a text with a comma in double quotes)";
+  return withFields(lines.slice(1), wanted.length, hint).map(({ record, place }) => ({
+    place,
+    text: new Map(wanted.map((name, i) => [name, record[i]!])),
+  }));
+}
+
+/** The same lines. @throws FieldError for one that has not this number of fields */
+export function withFields(lines: readonly Line[], count: number, hint = ""): readonly Line[] {
+  for (const { record, place } of lines) {
+    if (record.length === count) continue;
+    throw new FieldError(place, `${count} fields${hint}`, `${record.length} in ${record}`);
+  }
+  return lines;
 }
 
 /** Rows of a file of the catalogue, with numbers, units' spelling and uncertainties read. */
@@ -202,32 +206,11 @@ function scaledText(text: string, factor: number): string {
     : text;
 }
 
-/** SI units by the names a file may use, longest first where one begins another. */
-const units: readonly (readonly [string, string])[] = [
-  ["ohm", "ohm"],
-  ["mol", "mol"],
-  ["min", "s"],
-  ["day", "s"],
-  ["rad", "rad"],
-  ["bar", "Pa"],
-  ["mil", "m"],
-  ["Hz", "Hz"],
-  ["eV", "J"],
-  ["Pa", "Pa"],
-  ["sr", "sr"],
-  ["in", "m"],
-  ["W", "W"],
-  ["J", "J"],
-  ["K", "K"],
-  ["N", "N"],
-  ["V", "V"],
-  ["A", "A"],
-  ["T", "T"],
-  ["g", "kg"],
-  ["m", "m"],
-  ["s", "s"],
-  ["h", "s"],
-];
+/** The SI unit of each unit that a file may use, the longest names first: `min` is no `in` with a prefix. */
+const units = [
+  ..."ohm mol rad Hz Pa sr W J K N V A T m s".split(" ").map((si) => [si, si] as const),
+  ...Object.entries({ min: "s", day: "s", h: "s", bar: "Pa", mil: "m", in: "m", eV: "J", g: "kg" }),
+].sort(([a], [b]) => b.length - a.length);
 const prefixes = ["", "G", "M", "k", "c", "m", "u", "µ", "n", "p", "f", "a"];
 
 /** The SI spelling of a unit: `nW/K^4` is `W/K^4`; undefined for a name it does not know. */

@@ -32,17 +32,17 @@ export interface Datum {
 export interface Conductivity {
   /**
    * κ(T) [W/(m K)]
-   * @throws RangeError where the law ends and nothing sound continues it
+   * @throws RangeError outside the law's range, where no valid extrapolation exists
    */
   at(temperature: number): number;
   /**
    * The heat a strip carries from T₂ to T₁ per unit area over length, ∫ κ dT [W/m].
-   * @throws RangeError where the law ends and nothing sound continues it
+   * @throws RangeError outside the law's range, where no valid extrapolation exists
    */
   between(cold: number, hot: number): number;
   /**
-   * The same law without the check, continued smoothly outside its range so that a solver's trial
-   * temperatures don't fail; what a solver ends at must be held against `ranges`.
+   * The same law without the check, extrapolated smoothly outside its range so that a solver's trial
+   * temperatures don't fail; compare the solution's temperatures with `ranges`.
    */
   readonly law: {
     /** κ [W/(m K)] */
@@ -92,7 +92,7 @@ export interface HeatCapacity {
 export interface HeatCapacityOptions {
   /**
    * `all` (default): electrons and phonons. `electrons` or `phonons` where they have temperatures of
-   * their own, as in a small metal film. `nuclei` by name only: they follow too slowly to be counted
+   * their own, as in a small metal film. `nuclei` only when asked for: they follow too slowly to be counted
    * with the others.
    */
   readonly part?: "all" | "electrons" | "phonons" | "nuclei";
@@ -118,9 +118,9 @@ export interface ElectronPhononCoupling {
 
 /** Speeds of sound averaged over direction. */
 export interface SoundSpeeds {
-  /** Of waves that swing along their way [m/s]. */
+  /** Of longitudinal waves [m/s]. */
   readonly longitudinal: number;
-  /** Of waves that swing across their way [m/s]. */
+  /** Of transverse waves [m/s]. */
   readonly transverse: number;
   /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
@@ -144,7 +144,7 @@ export interface Material {
   readonly name: string;
   /** Properties on hand, with the samples of each. */
   readonly properties: ReadonlyMap<string, readonly string[]>;
-  /** Samples of its thermal conductivity, with what each can't do without and its range. */
+  /** Samples of its thermal conductivity, with the options that each needs and its range. */
   readonly conductivitySamples: readonly ConductivitySampleInfo[];
   /**
    * κ(T).
@@ -241,8 +241,9 @@ export interface Catalogue {
    */
   withFactors(factors: ReadonlyMap<string, number>): Catalogue;
   /**
-   * The same catalogue, which says what depends on which rows.
-   * @param note - called with the key of each row of `rows()` that is read while a law is made of it
+   * The same catalogue, which reports the rows that a computation reads: those that its result depends
+   * on. A law is read when it is made, so a conductivity that was made before reports nothing.
+   * @param note - called with the key of each row of `rows()` that is read
    */
   watched(note: (row: string) => void): Catalogue;
   /** What it was read from; plain data, from which `catalogueFrom` makes it again. */

@@ -1,9 +1,9 @@
 /**
- * How sure a source is of its number, as written in the catalogue.
+ * The uncertainty that a source states, as written in the catalogue.
  * @module
  */
 
-/** A stated uncertainty of one number; what is meant is an interval of about 90 %. */
+/** A stated uncertainty of one number: an interval of about 90 %. */
 export type Uncertainty =
   /** `5 %`: plus or minus this share of the value. */
   | { readonly kind: "relative"; readonly share: number }
@@ -12,7 +12,7 @@ export type Uncertainty =
   /** `0.3`: plus or minus this much, in the unit of the value. */
   | { readonly kind: "absolute"; readonly amount: number };
 
-/** What the column takes, in words. */
+/** What the column accepts, in words. */
 export const uncertaintyWords = '"5 %", "x2" (a factor either way), "0.3" (same unit) or nothing';
 
 const number = String.raw`(\d+\.?\d*(?:e[+-]?\d+)?|\.\d+(?:e[+-]?\d+)?)`;

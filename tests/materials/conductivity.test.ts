@@ -155,7 +155,7 @@ describe("κ of a dielectric", () => {
       'silicon.meanFreePath: expected the mean free path of phonons, such as "1 mm"',
     );
     expect(() => kappa("silicon", { meanFreePath: 0 })).toThrow(
-      "silicon.meanFreePath: expected a length above zero, got 0",
+      'silicon.meanFreePath: expected a length such as "25 um" or a number in metres, greater than 0, got 0',
     );
     const options = { meanFreePath: "25 mK" } as unknown as ConductivityOptions;
     expect(() => kappa("silicon", options)).toThrow(

@@ -39,7 +39,7 @@ describe("plateMeanFreePath(plate)", () => {
       "plate.width: expected at least four times the thickness (0.004 m), or rodMeanFreePath",
     );
     expect(() => plateMeanFreePath({ thickness: 0, width: "2 mm" })).toThrow(
-      "plate.thickness: expected a length above zero, got 0",
+      'plate.thickness: expected a length such as "25 um" or a number in metres, greater than 0, got 0',
     );
     expect(() => plateMeanFreePath({ thickness: "1 mm", width: "9 mm", specularity: 1 })).toThrow(
       "plate.specularity: expected a share from 0 up to below 1, got 1",
