@@ -219,14 +219,14 @@ export {
 export { type WireBond, wireBond } from "./joints/wire-bond.js";
 export { type PadFilm, padFilm } from "./joints/pad-film.js";
 export { type PressedJoint, pressedJoint } from "./joints/pressed-joint.js";
-export { type Glue as GlueLayer, glue } from "./joints/glue.js";
+export { type GlueLayer, glue } from "./joints/glue.js";
 export { type Strip, strip } from "./joints/strip.js";
 export {
   type Constriction,
   constriction,
   type RadialSpreading,
   radialSpreading,
-  type Sheet as EvenlyHeatedSheet,
+  type EvenlyHeatedSheet,
   sheetToEdges,
 } from "./joints/spreading.js";
 export { type GivenJoint, givenJoint } from "./joints/given.js";
@@ -343,7 +343,7 @@ export {
   type Wiring,
   wiring,
 } from "./loads/wiring.js";
-export { type GivenLoad as GivenPower, givenLoad } from "./loads/given.js";
+export { type GivenPower, givenLoad } from "./loads/given.js";
 export { loadMarkdown, loadText } from "./loads/load-table.js";
 
 // Stages
@@ -383,7 +383,7 @@ export { AdjointNetwork, type Gradient, temperatureGradient } from "./network/ad
 export { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./network/solution.js";
 export { runInTime, TransientNetwork } from "./network/transient.js";
 export type {
-  Pulse as NetworkPulse,
+  NetworkPulse,
   Threshold,
   TimedLoad,
   TimedTemperature,

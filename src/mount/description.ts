@@ -8,7 +8,7 @@
  */
 import type { QuasiparticleDensity } from "../device/limit.js";
 import type { ResonatorOptions } from "../device/quality.js";
-import type { Glue as GlueJoint } from "../joints/glue.js";
+import type { GlueLayer } from "../joints/glue.js";
 import type { Demagnetisation as SaltOptions } from "../loads/demagnetisation.js";
 import type { Dilution } from "../loads/dilution.js";
 import type { EnergySpectrum } from "../loads/energy-spectrum.js";
@@ -220,7 +220,7 @@ export interface Clamp {
 }
 
 /** Glue under the die, down to the box, in square spots: as many as the count, or as there are places. */
-export type Glue = UncertainFields<GlueJoint> & {
+export type Glue = UncertainFields<GlueLayer> & {
   /** Middles of the spots; spread over the die when absent. */
   readonly places?: readonly Place[];
 };
