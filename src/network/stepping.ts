@@ -108,7 +108,7 @@ export class SteppingNetwork extends SteadyNetwork {
   }
 
   /** What stores heat at a node, if anything does. */
-  storeOf(node: number): StoredHeat | undefined {
+  protected storeOf(node: number): StoredHeat | undefined {
     return this.stores[node];
   }
 

@@ -12,8 +12,6 @@ import type { MountField } from "../design/field.js";
 import { type Shard, shardName } from "../design/shard.js";
 import type { Axis, Sweep } from "../design/sweeping/sweep.js";
 import { mergeSweep, sweepShard } from "../design/sweeping/sweep-shards.js";
-import { readDataFolder } from "../materials/files.js";
-import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/description.js";
 import { FieldError } from "../units/errors.js";
@@ -56,7 +54,6 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
   });
   const [command, file, ...rest] = positionals;
   if (values.help || file === undefined) return void process.stdout.write(usage);
-  supplyStandardCatalogue(readDataFolder);
   const { mount, axes, samples, catalogue } = await readWork(file);
   const name = basename(file).replace(/\.[^.]*$/, "");
   const options = catalogue ? { catalogue } : {};

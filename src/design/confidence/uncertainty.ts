@@ -17,6 +17,7 @@ import { formatQuantity, formatShare } from "../../units/format.js";
 import { escapeHtml, tableHtml } from "../../units/table.js";
 import { roomToCount } from "../sizing/bonds-to-count.js";
 import { fewestThat } from "../sizing/size.js";
+import { defaultRunner } from "./pool.js";
 import {
   chunksOf,
   keepCompiled,
@@ -24,7 +25,6 @@ import {
   type RunOptions,
   type SampleJob,
   type SampleRunner,
-  sampleRunner,
 } from "./samples.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
@@ -388,7 +388,7 @@ export async function solveSamples(
   { job, replicates, each, longest }: Sampling,
   from: number,
   to: number,
-  { runner = sampleRunner(), signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
+  { runner = defaultRunner, signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
 ): Promise<Float64Array> {
   signal?.throwIfAborted();
   const chunks = chunksOf(replicates, each, longest).flatMap((chunk) => {

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type SamplePool, samplePool } from "../../../src/design/confidence/pool.js";
 import { solveHere } from "../../../src/design/confidence/samples.js";
 import {
   Confidence,
@@ -6,7 +7,6 @@ import {
   sizeWithConfidence,
 } from "../../../src/design/confidence/uncertainty.js";
 import { FieldError, type Mount, sizeBonds, thermalBudget } from "../../../src/index.js";
-import { type SamplePool, samplePool } from "../../../src/notebook/run/pool.js";
 import { spread } from "../../../src/units/spread.js";
 import { quickMount } from "../../mount/example.js";
 

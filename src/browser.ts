@@ -1,0 +1,174 @@
+/**
+ * What runs anywhere, in Node and in a web page: from a mount to its budget, and the questions asked of it.
+ * The pipeline is mount → network → solution → budget; sizing and sweeps are loops around it.
+ * @module coldpath/browser
+ */
+
+// A mount and its budget
+export type {
+  Back,
+  BackgroundLoad,
+  Bonds,
+  Box,
+  Clamp,
+  ConductionLoad,
+  CoolingStage,
+  Die,
+  Film,
+  GivenLoad,
+  Glue,
+  InfraredLoad,
+  LampLoad,
+  Ledge,
+  Limit,
+  LoadMap,
+  MillimetreLoad,
+  Mount,
+  MountLoad,
+  MuonLoad,
+  OpticalLoad,
+  Pads,
+  Place,
+  Plating,
+  RadiationLoad,
+  ReadoutLoad,
+  Ring,
+  Side,
+  SkyLoad,
+  StageJoint,
+  UncertainPurity,
+  WiringLoad,
+} from "./mount/description.js";
+export {
+  Budget,
+  type BudgetDetector,
+  type BudgetElement,
+  type BudgetOptions,
+  type BudgetPlace,
+  type BudgetSource,
+  type BudgetStage,
+  thermalBudget,
+} from "./mount/budget.js";
+export { type PlainMount, readMount } from "./mount/read.js";
+
+// Questions asked of a mount
+export { type Alternative, Sizing, sizeBonds } from "./design/sizing/size.js";
+export {
+  type Placement,
+  type PlacementChoices,
+  Placements,
+  placeBonds,
+} from "./design/sizing/placement.js";
+export { Comparison, compareMounts } from "./design/sizing/compare.js";
+export { type Axis, Sweep, sweep } from "./design/sweeping/sweep.js";
+export {
+  type Effect,
+  Sensitivity,
+  type SensitivityOptions,
+  sensitivity,
+} from "./design/confidence/sensitivity.js";
+export {
+  type MountVarianceOptions,
+  type VarianceIndex,
+  VarianceIndices,
+  type VarianceOptions,
+  varianceIndices,
+} from "./design/confidence/variance-indices.js";
+export {
+  type Accuracy,
+  type Measurement,
+  type MeasurementOptions,
+  Measurements,
+  type MountMeasurementOptions,
+  measurementValues,
+  narrowed,
+} from "./design/confidence/measurement.js";
+export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
+export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
+export { calibrate } from "./design/fitting/calibrate.js";
+export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type { ThermometerPlace } from "./design/fitting/fitted-model.js";
+export { type FittedError, MountFit } from "./design/fitting/mount-fit.js";
+export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";
+export { ConductorFit } from "./design/fitting/conductor-fit.js";
+export { type FittedParameter, UndeterminedError } from "./design/fitting/fit.js";
+export { withMeasured } from "./design/fitting/saved-fit.js";
+export { FitError } from "./numerics/jacobian.js";
+export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
+export type { UncertainInput } from "./design/confidence/uncertain-inputs.js";
+export {
+  type UncertainMount,
+  uncertainMount,
+  type UncertainMountOptions,
+  type UncertainRows,
+} from "./design/confidence/uncertain-mount.js";
+export {
+  Confidence,
+  type ConfidenceOptions,
+  ConfidentSizing,
+  confidence,
+  type Estimate,
+  sizeWithConfidence,
+} from "./design/confidence/uncertainty.js";
+
+// A mount in time
+export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
+export { type PlaceTime, type Stretch, TimeCourse } from "./mount/time-course.js";
+export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
+export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
+export {
+  HitRecord,
+  type HitRecordOptions,
+  hitRecord,
+  type RecordedHit,
+} from "./design/events/hits.js";
+
+// Drawings and figures
+export { hitsFigure } from "./plots/figures/hits.js";
+export { decayFigure } from "./plots/figures/decay.js";
+export { hotSpotFigure } from "./plots/figures/hot-spot.js";
+export { timeFigure } from "./plots/figures/time-course.js";
+export { type Drawing, mountDrawing } from "./plots/drawing/drawing.js";
+export type { Figure } from "./plots/figure.js";
+export { dropsFigure } from "./plots/figures/drops.js";
+export { tornadoFigure } from "./plots/figures/tornado.js";
+export { sharesFigure } from "./plots/figures/shares.js";
+export { curvesFigure } from "./plots/figures/curves.js";
+export { mapFigure } from "./plots/figures/map.js";
+export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { mountsFigure } from "./plots/figures/mounts.js";
+export { loadsFigure } from "./plots/figures/loads.js";
+export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
+export { qualityFigure } from "./plots/figures/quality.js";
+export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
+
+// Catalogue
+export type { Catalogue, CatalogueChoice, CatalogueFiles, Material } from "./materials/types.js";
+export { standardCatalogue } from "./materials/standard.js";
+export { readCatalogue } from "./materials/catalogue.js";
+export { readPixels } from "./materials/number-grid.js";
+
+// Quantities and errors
+export {
+  type Angle,
+  type Area,
+  type Conductance,
+  dBm,
+  type Dimension,
+  type Energy,
+  type Force,
+  type Frequency,
+  type Length,
+  type Power,
+  type Quantity,
+  type Resistance,
+  type Speed,
+  type Temperature,
+  type Time,
+  toSI,
+} from "./units/quantity.js";
+export { measured, type Spread, spread, type Uncertain } from "./units/spread.js";
+export type { RareQuantity } from "./units/rare-quantity.js";
+export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
+export { FieldError, UnknownNameError } from "./units/errors.js";
+export type { Provenance } from "./provenance.js";
