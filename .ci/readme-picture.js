@@ -6,7 +6,8 @@ export const file = fileURLToPath(new URL("../notebooks/size-bonds.svg", import.
 
 /** Where the temperature falls in the example mount with the 100 bonds that the notebook recommends. */
 export async function readmePicture() {
-  const { dropsFigure, figurePicture, thermalBudget } = await import("../dist/index.js");
+  const { dropsFigure, thermalBudget } = await import("../dist/index.js");
+  const { figurePicture } = await import("../dist/plots/index.js");
   const text = readFileSync(new URL("../data/mounts/ombrel-camera.json", import.meta.url), "utf8");
   const mount = JSON.parse(text);
   const budget = thermalBudget({ ...mount, bonds: { ...mount.bonds, count: 100 } });

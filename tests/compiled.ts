@@ -1,6 +1,6 @@
 /** Texts for users, checked as their compiler would, and run. */
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import ts from "typescript";
@@ -18,13 +18,25 @@ export const strictly: ts.CompilerOptions = {
   types: ["node"],
 };
 
+/** Files of dist that the package's entries stand for, by the name that users import. */
+export const entries: ReadonlyMap<string, string> = new Map(
+  Object.entries<string | { default: string }>(
+    JSON.parse(readFileSync(join(root, "package.json"), "utf8")).exports,
+  )
+    .filter(([name]) => name !== "./package.json")
+    .map(([name, target]) => [
+      `coldpath${name.slice(1)}`,
+      (typeof target === "string" ? target : target.default).replace("./dist/", ""),
+    ]),
+);
+
 /**
- * A text with what it imports at its place: "coldpath", or a file of src as one beside it would, or of
- * dist as a notebook does.
+ * A text with what it imports at its place: an entry of the package, or a file of src as one beside it
+ * would, or of dist as a notebook does.
  */
 function placed(text: string, dist: string): string {
-  return text.replace(/(["'])(coldpath|\.\.\/[^"']+)\1/g, (_, __, what: string) =>
-    JSON.stringify(dist + (what === "coldpath" ? "index.js" : what.replace(/^..\/(dist\/)?/, ""))),
+  return text.replace(/(["'])(coldpath(?:\/\w+)?|\.\.\/[^"']+)\1/g, (_, __, what: string) =>
+    JSON.stringify(dist + (entries.get(what) ?? what.replace(/^..\/(dist\/)?/, ""))),
   );
 }
 

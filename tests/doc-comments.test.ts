@@ -3,18 +3,29 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import { agrees, printedBy, saidBy, strictly, wrongWith } from "./compiled.js";
+import { agrees, entries, printedBy, saidBy, strictly, wrongWith } from "./compiled.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const dist = join(root, "dist/");
-const entry = join(dist, "index.d.ts");
-const program = ts.createProgram([entry], strictly);
+const files = [...entries].map(
+  ([name, file]) => [name, dist + file.replace(".js", ".d.ts")] as const,
+);
+const program = ts.createProgram(
+  files.map(([, file]) => file),
+  strictly,
+);
 const checker = program.getTypeChecker();
-const exported = checker
-  .getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(entry)!)!)
-  .map((symbol) =>
-    symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol,
-  );
+/** The entry that a name is imported from. */
+const entryOf = new Map<string, string>();
+const symbols = new Set<ts.Symbol>();
+for (const [entry, file] of files) {
+  const symbol = checker.getSymbolAtLocation(program.getSourceFile(file)!)!;
+  for (const name of checker.getExportsOfModule(symbol)) {
+    symbols.add(name.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(name) : name);
+    if (!entryOf.has(name.name)) entryOf.set(name.name, entry);
+  }
+}
+const exported = [...symbols];
 
 const documented = (symbol: ts.Symbol) =>
   ts.displayPartsToString(symbol.getDocumentationComment(checker)).trim() !== "";
@@ -90,21 +101,21 @@ const examples: Example[] = program
  * coupling; and of `csv`, the text of a measurement.
  */
 function programOf(examples: readonly Example[]): string {
-  const face = new Set(exported.map(({ name }) => name));
-  const used = [...face].filter(
+  const used = [...entryOf.keys()].filter(
     (name) =>
       name !== "uncertainMount" &&
       name !== "spread" &&
       examples.some(({ code }) => new RegExp(`\\b${name}\\(`).test(code)),
   );
   const inside = examples.filter(
-    ({ name }, i) => !face.has(name) && examples.findIndex((e) => e.name === name) === i,
+    ({ name }, i) => !entryOf.has(name) && examples.findIndex((e) => e.name === name) === i,
   );
   const text = (path: string) =>
     `readFileSync(${JSON.stringify(join(root, "data", path))}, "utf8")`;
   return [
     'import { readFileSync } from "node:fs";',
-    `import { ${used.join(", ")}, spread, uncertainMount, type Mount } from "coldpath";`,
+    'import { spread, uncertainMount, type Mount } from "coldpath";',
+    ...used.map((name) => `import { ${name} } from ${JSON.stringify(entryOf.get(name))};`),
     ...inside.map(({ name, file }) => `import { ${name} } from ${JSON.stringify(file)};`),
     `const csv = ${text("measurements/ombrel-cooldown.csv")};`,
     `const given = JSON.parse(${text("mounts/ombrel-camera.json")});`,

@@ -1,24 +1,30 @@
 /** What the package declares to its users. */
-import { join } from "node:path";
+import { existsSync, readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
+import { readDataFolder } from "../src/materials/files.js";
+import { entries, strictly } from "./compiled.js";
 
 const dist = fileURLToPath(new URL("../dist/", import.meta.url));
-const entry = join(dist, "index.d.ts");
-const program = ts.createProgram([entry], {
-  target: ts.ScriptTarget.ES2022,
-  module: ts.ModuleKind.NodeNext,
-  moduleResolution: ts.ModuleResolutionKind.NodeNext,
-  strict: true,
-  types: ["node"],
-});
+const files = [...entries].map(
+  ([name, file]) => [name, dist + file.replace(".js", ".d.ts")] as const,
+);
+const program = ts.createProgram(
+  files.map(([, file]) => file),
+  strictly,
+);
 const checker = program.getTypeChecker();
-const exported = checker
-  .getExportsOfModule(checker.getSymbolAtLocation(program.getSourceFile(entry)!)!)
-  .map((symbol) =>
-    symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol,
-  );
+/** What each entry exports, by the name that users import. */
+const exportsOf = new Map(
+  files.map(([name, file]) => {
+    const symbol = checker.getSymbolAtLocation(program.getSourceFile(file)!)!;
+    return [name, checker.getExportsOfModule(symbol)];
+  }),
+);
+const declared = (symbol: ts.Symbol) =>
+  symbol.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(symbol) : symbol;
+const exported = [...new Set([...exportsOf.values()].flat().map(declared))];
 const declarations = exported.flatMap((symbol) => symbol.declarations ?? []);
 
 /** Where in a declaration a kind of node stands. */
@@ -38,8 +44,62 @@ function placesOf(kind: ts.SyntaxKind): string[] {
 
 describe("the public face", () => {
   it("has declarations for all that it exports", () => {
-    expect(exported.length).toBeGreaterThan(150);
+    expect(exported.length).toBeGreaterThan(450);
     for (const symbol of exported) expect(symbol.declarations, symbol.name).not.toHaveLength(0);
+  });
+
+  it("has at most 200 names in its index, and all that run anywhere in browser", () => {
+    const namesOf = (entry: string) => exportsOf.get(entry)!.map(({ name }) => name);
+    const index = namesOf("coldpath");
+    expect(index.length).toBeLessThanOrEqual(200);
+    const browser = new Set(namesOf("coldpath/browser"));
+    expect([...browser].filter((name) => !index.includes(name))).toEqual([]);
+    expect(index.filter((name) => !browser.has(name)).sort()).toEqual([
+      "Control",
+      "MimeBundle",
+      "Panel",
+      "PlotlyFigure",
+      "Presentable",
+      "Progress",
+      "ReadControl",
+      "answer",
+      "panel",
+      "progressBar",
+      "readDataFolder",
+      "show",
+    ]);
+  });
+
+  it("gives each thing one name, in one entry", () => {
+    const places = [...exportsOf]
+      .filter(([entry]) => entry !== "coldpath/browser")
+      .flatMap(([entry, symbols]) => symbols.map(({ name }) => `${name} ${entry}`))
+      .sort();
+    const doubled = places.filter(
+      (place, i) => i > 0 && place.split(" ")[0] === places[i - 1]!.split(" ")[0],
+    );
+    expect(doubled).toEqual([]);
+    const renamed = [...exportsOf.values()]
+      .flat()
+      .filter((symbol) => declared(symbol).name !== symbol.name)
+      .map(({ name }) => name);
+    expect(renamed).toEqual([]);
+  });
+
+  it("has an entry for each folder of src with an index, with types", () => {
+    expect(files.filter(([, file]) => program.getSourceFile(file) === undefined)).toEqual([]);
+    const source = fileURLToPath(new URL("../src/", import.meta.url));
+    const indices = readdirSync(source).filter((name) => existsSync(`${source}${name}/index.ts`));
+    expect(indices.length).toBeGreaterThan(5);
+    for (const folder of indices) {
+      expect(entries.get(`coldpath/${folder}`)).toBe(`${folder}/index.js`);
+    }
+    expect(entries.size).toBe(indices.length + 2);
+  });
+
+  it("gives a web page the texts of the data folder", async () => {
+    const inPage = await import(new URL("../dist/catalogue.js", import.meta.url).href);
+    expect(inPage.readDataFolder()).toEqual(readDataFolder());
   });
 
   it("says nothing of any", () => {

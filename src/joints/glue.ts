@@ -17,7 +17,7 @@ import { recordOf } from "./laws.js";
 import { stripConductor } from "./strip.js";
 
 /** Glue of the table, or a layer of a material of the catalogue between two boundaries. */
-export type Glue = {
+export type GlueLayer = {
   /** Area of one spot [m²]. */
   readonly area: Area;
   /** How many spots alike, 1 by default. */
@@ -51,7 +51,7 @@ export type Glue = {
  * @throws FieldError, UnknownNameError listing the glues on hand
  */
 export function glue(
-  options: Glue,
+  options: GlueLayer,
   catalogue: Catalogue = standardCatalogue(),
   field = "glue",
 ): Conductor {
@@ -68,7 +68,7 @@ export function glue(
   }
   const one = byName
     ? ofTable(options, area, catalogue, field)
-    : ofMaterial(options as Extract<Glue, { material: string }>, area, catalogue, field);
+    : ofMaterial(options as Extract<GlueLayer, { material: string }>, area, catalogue, field);
   return alike(field, options.count, one, [["area of a spot", area, "m^2"]]);
 }
 
@@ -78,7 +78,7 @@ export function glueTerm(perArea: number, exponent: number, area: number): Power
 }
 
 function ofTable(
-  options: Extract<Glue, { glue: string }>,
+  options: Extract<GlueLayer, { glue: string }>,
   area: number,
   catalogue: Catalogue,
   field: string,
@@ -115,7 +115,7 @@ function ofTable(
 }
 
 function ofMaterial(
-  options: Extract<Glue, { material: string }>,
+  options: Extract<GlueLayer, { material: string }>,
   area: number,
   catalogue: Catalogue,
   field: string,

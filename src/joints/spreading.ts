@@ -17,7 +17,7 @@ import { materialConductivity } from "./conductivity.js";
 import { stripConductor } from "./strip.js";
 
 /** A rectangular sheet. */
-export interface Sheet extends ConductivityOptions {
+export interface EvenlyHeatedSheet extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
   /** Along the heat flow [m]. */
@@ -37,7 +37,7 @@ export interface Sheet extends ConductivityOptions {
  * @throws FieldError, UnknownNameError
  */
 export function sheetToEdges(
-  options: Sheet,
+  options: EvenlyHeatedSheet,
   catalogue: Catalogue = standardCatalogue(),
   field = "sheetToEdges",
 ): Conductor {

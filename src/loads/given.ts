@@ -9,7 +9,7 @@ import type { Power } from "../units/quantity.js";
 import type { HeatLoad } from "./heat-load.js";
 
 /** Watts with a name. */
-export interface GivenLoad {
+export interface GivenPower {
   /** Name in the budget. */
   readonly name: string;
   /** Power [W]. */
@@ -23,7 +23,7 @@ export interface GivenLoad {
  * @param field - path of the load in the user's description, for errors
  * @throws FieldError
  */
-export function givenLoad(options: GivenLoad, field = "givenLoad"): HeatLoad {
+export function givenLoad(options: GivenPower, field = "givenLoad"): HeatLoad {
   anObject(field, options);
   const { name, note = "" } = options;
   if (typeof name !== "string" || name === "") {

@@ -1,6 +1,6 @@
 /**
- * Reads the folder data/: the only module outside notebook/ that reads files. A web page passes its own
- * texts to `readCatalogue`.
+ * Reads the folder data/. In a web page dist/catalogue.js, which carries the folder's texts, takes the
+ * place of this file (package.json, "browser").
  * @module
  */
 import { readdirSync, readFileSync } from "node:fs";

@@ -10,7 +10,7 @@ import { positive } from "./checks.js";
 const instant = 1e-30;
 
 /** Heat given to a node at an instant, such as a particle's. */
-export interface Pulse {
+export interface NetworkPulse {
   /** When [s], from 0, before the end of the run */
   readonly time: number;
   /** A node that stores heat. */
@@ -59,7 +59,7 @@ export interface TransientOptions {
    */
   readonly start?: "steady" | ReadonlyMap<string, number>;
   /** In the order of time; several at one time are one jump. */
-  readonly pulses?: readonly Pulse[];
+  readonly pulses?: readonly NetworkPulse[];
   /** Loads that change with time. */
   readonly loads?: readonly TimedLoad[];
   /** Fixed temperatures that change with time. */

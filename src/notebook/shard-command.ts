@@ -11,8 +11,6 @@ import type { MountField } from "../design/field.js";
 import { merge, type RowWork, shard, shardName } from "../design/shard.js";
 import { sampleWork, sweepWork } from "../design/shard-kinds.js";
 import type { Axis } from "../design/sweeping/sweep.js";
-import { readDataFolder } from "../materials/files.js";
-import { supplyStandardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
 import { FieldError } from "../units/errors.js";
@@ -44,7 +42,6 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
   });
   const [command, file, ...rest] = positionals;
   if (values.help || file === undefined) return void process.stdout.write(usage);
-  supplyStandardCatalogue(readDataFolder);
   const work = await readWork(file);
   const name = basename(file).replace(/\.[^.]*$/, "");
   if (command === "shard") {

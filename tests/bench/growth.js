@@ -4,7 +4,8 @@
  * @module
  */
 import { Sheet } from "../../dist/chip/sheet.js";
-import { powerConductor, SteadyNetwork } from "../../dist/index.js";
+import { powerConductor } from "../../dist/joints/index.js";
+import { SteadyNetwork } from "../../dist/network/index.js";
 import { exponent, peakMemory, quick, race, report, timed } from "./harness.js";
 
 function chain(size) {

@@ -2,7 +2,7 @@
  * Networks that the bench times.
  * @module
  */
-import { powerConductor } from "../../dist/index.js";
+import { powerConductor } from "../../dist/joints/index.js";
 
 /** @param {[name: string, from: string, to: string, coefficient: number, exponent: number][]} rows */
 const links = (rows) =>

@@ -6,8 +6,8 @@
 import { readFileSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
+import { samplePool } from "../../dist/design/confidence/pool.js";
 import { confidence, spread, uncertainMount } from "../../dist/index.js";
-import { samplePool } from "../../dist/notebook/run/pool.js";
 import { exponent, peakMemory, quick, quickest, report } from "./harness.js";
 
 const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);

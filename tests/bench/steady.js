@@ -7,7 +7,7 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { SteadyNetwork } from "../../dist/index.js";
+import { SteadyNetwork } from "../../dist/network/index.js";
 import { newtonByMathjs } from "../reference/mathjs-newton.js";
 import { tightTemperatures } from "../reference/tight.js";
 import {

@@ -4,7 +4,8 @@
  * @module
  */
 import { readFileSync } from "node:fs";
-import { SteadyNetwork, sweep } from "../../dist/index.js";
+import { sweep } from "../../dist/index.js";
+import { SteadyNetwork } from "../../dist/network/index.js";
 import { tightTemperatures } from "../reference/tight.js";
 import { apart, peakMemory, python, quick, race, report, timed } from "./harness.js";
 import { sixNodes } from "./networks.js";

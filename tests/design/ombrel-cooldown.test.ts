@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import type { DrawnFit } from "../../src/design/index.js";
 import {
   calibrate,
-  type DrawnFit,
   type Figure,
   fitConductor,
   fitFigure,

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { shardRange } from "../../src/design/shard.js";
-import { type Mount, mergeSweep, standardCatalogue, sweep, sweepShard } from "../../src/index.js";
+import { mergeSweep, sweepShard } from "../../src/design/index.js";
+import { type Mount, standardCatalogue, sweep } from "../../src/index.js";
 import { fingerprint } from "../../src/numerics/fingerprint.js";
 import { version } from "../../src/version.js";
 import { exampleMount, quickMount } from "../mount/example.js";

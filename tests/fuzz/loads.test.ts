@@ -1,7 +1,9 @@
 /** Loads, stages, films and joints called by themselves: numbers, or a refusal in words. */
 import fc from "fast-check";
 import { describe, it } from "vitest";
-import * as coldpath from "../../src/index.js";
+import * as device from "../../src/device/index.js";
+import * as joints from "../../src/joints/index.js";
+import * as loads from "../../src/loads/index.js";
 import { fuzz } from "./cases.js";
 import { goodLoads } from "./mounts.js";
 import { change, changed, strangeVersions } from "./strange.js";
@@ -16,17 +18,17 @@ interface Entry {
 }
 
 const ofKind: Readonly<Record<string, Call>> = {
-  given: (o) => coldpath.givenLoad({ name: "given", ...(o as object) } as never),
-  optical: (o) => coldpath.optical(o),
-  infrared: (o) => coldpath.infrared(o),
-  readout: (o) => coldpath.readout(o),
-  sky: (o) => coldpath.nightSky(o),
-  millimetre: (o) => coldpath.millimetre(o),
-  radiation: (o) => coldpath.radiation(o),
-  lamp: (o) => coldpath.lamp(o),
-  wiring: (o) => coldpath.wiring(o),
+  given: (o) => loads.givenLoad({ name: "given", ...(o as object) } as never),
+  optical: (o) => loads.optical(o),
+  infrared: (o) => loads.infrared(o),
+  readout: (o) => loads.readout(o),
+  sky: (o) => loads.nightSky(o),
+  millimetre: (o) => loads.millimetre(o),
+  radiation: (o) => loads.radiation(o),
+  lamp: (o) => loads.lamp(o),
+  wiring: (o) => loads.wiring(o),
 };
-const loads = goodLoads.flatMap((load): Entry[] => {
+const loadsByKind = goodLoads.flatMap((load): Entry[] => {
   const { kind, ...options } = load as { kind: string };
   const call = ofKind[kind];
   return call && !("resonator" in options) ? [{ name: kind, options, call }] : [];
@@ -43,16 +45,16 @@ const random = () => {
   return { uniform, below, exponential: () => -Math.log(uniform()), normal: () => uniform() - 0.5 };
 };
 /** A source with three of its hits. */
-const drawn = (source: coldpath.ParticleSource) => {
+const drawn = (source: loads.ParticleSource) => {
   const stream = random() as never;
   return [source, source.draw(stream), source.draw(stream), source.draw(stream)];
 };
 /** A conductor with its values at a few temperatures. */
-const valued = (conductor: coldpath.Conductor) => [
+const valued = (conductor: joints.Conductor) => [
   conductor,
   [0.01, 0.1, 1].map((T) => [conductor.conductance(T), conductor.integral(T)]),
 ];
-const cooling = (stage: coldpath.Cooling) => [stage, stage.temperature(0), stage.power(stage.base)];
+const cooling = (stage: loads.Cooling) => [stage, stage.temperature(0), stage.power(stage.base)];
 
 const film = { criticalTemperature: "0.8 K", densityOfStates: "1e10 1/(eV um^3)", gapRatio: 1.764 };
 const others: readonly Entry[] = [
@@ -66,12 +68,12 @@ const others: readonly Entry[] = [
       momentum: "1 GeV",
       fluctuation: "landau",
     },
-    call: (o) => drawn(coldpath.muonHits(o)),
+    call: (o) => drawn(loads.muonHits(o)),
   },
   {
     name: "background",
     options: { rate: 0.02, energy: "200 keV", die },
-    call: (o) => drawn(coldpath.backgroundHits(o)),
+    call: (o) => drawn(loads.backgroundHits(o)),
   },
   {
     name: "background by lines",
@@ -84,7 +86,7 @@ const others: readonly Entry[] = [
         ],
       },
     },
-    call: (o) => drawn(coldpath.backgroundHits(o)),
+    call: (o) => drawn(loads.backgroundHits(o)),
   },
   {
     name: "background by points",
@@ -97,12 +99,12 @@ const others: readonly Entry[] = [
         ],
       },
     },
-    call: (o) => drawn(coldpath.backgroundHits(o)),
+    call: (o) => drawn(loads.backgroundHits(o)),
   },
   {
     name: "hits in time",
     options: { duration: "1 min", seed: 3 },
-    call: (o) => coldpath.particleHits([coldpath.backgroundHits({ rate: 1, energy: "1 keV" })], o),
+    call: (o) => loads.particleHits([loads.backgroundHits({ rate: 1, energy: "1 keV" })], o),
   },
   {
     name: "conduction",
@@ -114,7 +116,7 @@ const others: readonly Entry[] = [
       cold: "1 K",
       count: 3,
     },
-    call: (o) => coldpath.conduction(o),
+    call: (o) => loads.conduction(o),
   },
   {
     name: "coax",
@@ -123,7 +125,7 @@ const others: readonly Entry[] = [
       conductor: { material: "stainless-steel" },
       dielectric: { material: "ptfe" },
     },
-    call: (o) => coldpath.coax(o),
+    call: (o) => loads.coax(o),
   },
   {
     name: "cooling curve",
@@ -134,12 +136,12 @@ const others: readonly Entry[] = [
       ],
       base: "80 mK",
     },
-    call: (o) => cooling(coldpath.coolingCurve(o)),
+    call: (o) => cooling(loads.coolingCurve(o)),
   },
   {
     name: "dilution",
     options: { circulation: "0.3 mmol/s", base: "20 mK", exchangerTemperature: "30 mK" },
-    call: (o) => cooling(coldpath.dilution(o)),
+    call: (o) => cooling(loads.dilution(o)),
   },
   {
     name: "salt",
@@ -150,12 +152,12 @@ const others: readonly Entry[] = [
       start: "4 K",
       temperature: "100 mK",
     },
-    call: (o) => coldpath.demagnetisation(o).holdTime("1 uW"),
+    call: (o) => loads.demagnetisation(o).holdTime("1 uW"),
   },
   {
     name: "superconductor",
     options: film,
-    call: (o) => coldpath.quasiparticleDensity(coldpath.superconductor(o), 0.1),
+    call: (o) => device.quasiparticleDensity(device.superconductor(o), 0.1),
   },
   {
     name: "resonator",
@@ -165,13 +167,13 @@ const others: readonly Entry[] = [
       kineticInductanceFraction: 0.5,
       otherQuality: 3e5,
     },
-    call: (o) => coldpath.resonator(o).internalQuality(0.1),
+    call: (o) => device.resonator(o).internalQuality(0.1),
   },
   {
     name: "warming readout",
     options: { tones: 10, powerPerTone: "-90 dBm", couplingQuality: 4e4 },
     call: (o) =>
-      coldpath.readoutLaw({ ...(o as object), internalQuality: () => 1e5 } as never).at(0.1),
+      loads.readoutLaw({ ...(o as object), internalQuality: () => 1e5 } as never).at(0.1),
   },
   {
     name: "wire bond",
@@ -182,37 +184,37 @@ const others: readonly Entry[] = [
       residualResistivityRatio: 30,
       footResistance: "1 mohm",
     },
-    call: (o) => valued(coldpath.wireBond(o)),
+    call: (o) => valued(joints.wireBond(o)),
   },
   {
     name: "strip",
     options: { material: "sapphire", length: "5 mm", area: "1 mm^2", meanFreePath: "1 mm" },
-    call: (o) => valued(coldpath.strip(o)),
+    call: (o) => valued(joints.strip(o)),
   },
   {
     name: "glue",
     options: { glue: "epoxy", area: "1 mm^2", thickness: "30 um" },
-    call: (o) => valued(coldpath.glue(o)),
+    call: (o) => valued(joints.glue(o)),
   },
   {
     name: "pressed joint",
     options: { faces: "copper on copper", force: "100 N" },
-    call: (o) => valued(coldpath.pressedJoint(o)),
+    call: (o) => valued(joints.pressedJoint(o)),
   },
   {
     name: "given joint",
     options: { conductance: "1 mW/K", at: "100 mK", exponent: 1 },
-    call: (o) => valued(coldpath.givenJoint(o)),
+    call: (o) => valued(joints.givenJoint(o)),
   },
   {
     name: "electrons and phonons",
     options: { metal: "gold", volume: 1e-15 },
-    call: (o) => valued(coldpath.electronPhonon(o)),
+    call: (o) => valued(joints.electronPhonon(o)),
   },
   {
     name: "boundary",
     options: { area: "1 mm^2", resistance: 2e-4 },
-    call: (o) => valued(coldpath.boundary(o)),
+    call: (o) => valued(joints.boundary(o)),
   },
   {
     name: "pad film",
@@ -223,21 +225,21 @@ const others: readonly Entry[] = [
       thickness: "1 um",
       residualResistivityRatio: 5,
     },
-    call: (o) => valued(coldpath.padFilm(o)),
+    call: (o) => valued(joints.padFilm(o)),
   },
   {
     name: "heat store",
     options: { material: "gold", volume: 1e-12 },
-    call: (o) => coldpath.temperatureAfter(coldpath.heatStore(o), 0.1, 1e-15),
+    call: (o) => joints.temperatureAfter(joints.heatStore(o), 0.1, 1e-15),
   },
   {
     name: "given heat store",
     options: { heatCapacity: 1e-12, at: "0.1 K", exponent: 1 },
-    call: (o) => coldpath.temperatureAfter(coldpath.givenHeatStore(o), 0.1, 1e-15),
+    call: (o) => joints.temperatureAfter(joints.givenHeatStore(o), 0.1, 1e-15),
   },
 ];
 
-const entries = [...loads, ...others];
+const entries = [...loadsByKind, ...others];
 
 describe("a load, stage, film or joint with mistakes in its description", () => {
   it("starts from descriptions that are good", () => {

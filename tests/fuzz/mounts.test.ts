@@ -3,15 +3,14 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   type Mount,
-  particleSources,
   readMount,
   sizeBonds,
-  spreadsOf,
   standardCatalogue,
   sweep,
   thermalBudget,
   withField,
 } from "../../src/index.js";
+import { particleSources, spreadsOf } from "../../src/mount/index.js";
 import { fuzz } from "./cases.js";
 import { goodMounts, goodSheets } from "./mounts.js";
 import { strange, strangeName, strangeVersions } from "./strange.js";

@@ -1,7 +1,8 @@
 /** Networks with mistakes in them: each is solved, or refused in words. */
 import fc from "fast-check";
 import { describe, it } from "vitest";
-import { givenHeatStore, powerConductor, runInTime, solveSteady } from "../../src/index.js";
+import { givenHeatStore, powerConductor } from "../../src/joints/index.js";
+import { runInTime, solveSteady } from "../../src/network/index.js";
 import { described, randomNetworks } from "../network/networks.js";
 import { fuzz } from "./cases.js";
 import { strange, strangeVersions } from "./strange.js";

@@ -1,15 +1,9 @@
 /** CSV texts with mistakes in them: each is read, or refused with file, line and column. */
 import fc from "fast-check";
 import { describe, it } from "vitest";
-import {
-  coolingCurve,
-  nightSky,
-  radiation,
-  readCatalogue,
-  readDataFolder,
-  readPixels,
-} from "../../src/index.js";
+import { readCatalogue, readDataFolder, readPixels } from "../../src/index.js";
 import { readSpectrum } from "../../src/loads/energy-spectrum.js";
+import { coolingCurve, nightSky, radiation } from "../../src/loads/index.js";
 import { readColumnNames, readNumberTable } from "../../src/materials/number-table.js";
 import { fuzz } from "./cases.js";
 import { strange, strangeName } from "./strange.js";

@@ -1,17 +1,15 @@
 /** Loads that depend on the chip, stages that warm, and limits given by what the detector needs. */
 import { describe, expect, it } from "vitest";
+import { conductivityRatio, quasiparticleDensity, superconductor } from "../../src/device/index.js";
 import {
-  conductivityRatio,
-  dissipatedFraction,
   type Mount,
   type MountLoad,
-  quasiparticleDensity,
   sizeBonds,
-  superconductor,
   sweep,
   thermalBudget,
   withField,
 } from "../../src/index.js";
+import { dissipatedFraction } from "../../src/loads/index.js";
 import { exampleMount, quickMount } from "./example.js";
 
 const film = {

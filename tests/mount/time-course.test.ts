@@ -1,12 +1,6 @@
 import { describe, expect, it } from "vitest";
-import {
-  heatStore,
-  type Mount,
-  sheetToEdges,
-  temperatureAfter,
-  thermalBudget,
-  timeCourse,
-} from "../../src/index.js";
+import { type Mount, thermalBudget, timeCourse } from "../../src/index.js";
+import { heatStore, sheetToEdges, temperatureAfter } from "../../src/joints/index.js";
 import { standardCatalogue } from "../../src/materials/standard.js";
 import { translateInTime } from "../../src/mount/in-time.js";
 import { readMount } from "../../src/mount/read.js";

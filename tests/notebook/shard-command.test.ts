@@ -2,7 +2,8 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { confidence, solveHere, spread, sweep } from "../../src/index.js";
+import { solveHere } from "../../src/design/index.js";
+import { confidence, spread, sweep } from "../../src/index.js";
 import { quickMount } from "../mount/example.js";
 import { command } from "./command-line.js";
 

@@ -1,6 +1,6 @@
 /**
- * Samples of an uncertain mount in chunks, which may be solved anywhere: in this process, or by workers
- * that a pool of the notebook's floor supplies. A chunk's samples depend on its indices alone, and the
+ * Samples of an uncertain mount in chunks, which may be solved anywhere: in this process, or by workers.
+ * A chunk's samples depend on its indices alone, and the
  * chunks are put together in order, so the result is the same wherever and by however many it is made.
  * @module
  */
@@ -52,17 +52,6 @@ export type SampleRunner = (
   chunks: readonly SampleChunk[],
   options: RunOptions,
 ) => Promise<readonly Float64Array[]>;
-
-let supplied: SampleRunner | undefined;
-
-/** Says who solves samples when a call does not; this process when nobody was supplied. */
-export function supplySampleRunner(runner: SampleRunner): void {
-  supplied = runner;
-}
-
-export function sampleRunner(): SampleRunner {
-  return supplied ?? solveHere;
-}
 
 /** Solves chunk by chunk in this process, pausing after each so that others can run. */
 export const solveHere: SampleRunner = async (job, chunks, { signal, progress }) => {

@@ -19,6 +19,7 @@ import { roomToCount } from "../sizing/bonds-to-count.js";
 import { fewestThat } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
+import { defaultRunner } from "./pool.js";
 import {
   chunksOf,
   keepCompiled,
@@ -26,7 +27,6 @@ import {
   type RunOptions,
   type SampleJob,
   type SampleRunner,
-  sampleRunner,
 } from "./samples.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
@@ -152,7 +152,7 @@ export async function solveSamples(
   { job, replicates, each, longest }: Sampling,
   from: number,
   to: number,
-  { runner = sampleRunner(), signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
+  { runner = defaultRunner, signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
 ): Promise<Float64Array> {
   signal?.throwIfAborted();
   const chunks = chunksOf(replicates, each, longest).flatMap((chunk) => {

@@ -1,22 +1,14 @@
 /// <reference lib="dom" />
 /**
- * The entry of the bundle that carries this library into a page: it hands over the catalogue's texts
- * and brings panels to life.
+ * The entry of the bundle that carries this library into a page, with the catalogue's texts: it brings
+ * panels to life.
  * @module
  */
 import { catalogueFrom } from "../../materials/catalogue.js";
-import { supplyStandardCatalogue } from "../../materials/standard.js";
-import type { Catalogue, CatalogueFiles } from "../../materials/types.js";
+import { readDataFolder } from "../../materials/files.js";
+import type { Catalogue } from "../../materials/types.js";
 import { LivePanel } from "./live.js";
 import type { PanelData } from "./panel.js";
-
-let files: CatalogueFiles | undefined;
-
-/** The texts of the catalogue, which the page carries. */
-function supply(texts: CatalogueFiles): void {
-  files = texts;
-  supplyStandardCatalogue(() => texts);
-}
 
 /**
  * The catalogue with the materials that a mount names; to read them all would take a page too long.
@@ -24,7 +16,7 @@ function supply(texts: CatalogueFiles): void {
  */
 function catalogueOf({ mount, catalogue }: PanelData): Catalogue {
   const { files: own, added, factors } = catalogue;
-  const texts = own ?? files!;
+  const texts = own ?? readDataFolder();
   const names = new Set<unknown>();
   const collect = (value: unknown): void => {
     if (typeof value === "object" && value !== null) Object.values(value).forEach(collect);
@@ -38,9 +30,9 @@ function catalogueOf({ mount, catalogue }: PanelData): Catalogue {
 
 /** Brings a panel to life, once. */
 function start(root: HTMLElement): void {
-  if (root.classList.contains("panel-live") || files === undefined) return;
+  if (root.classList.contains("panel-live")) return;
   const data = JSON.parse(root.querySelector(".panel-data")!.textContent!) as PanelData;
   new LivePanel(root, data, catalogueOf(data));
 }
 
-(globalThis as Record<string, unknown>).coldpathPanel = { supply, start };
+(globalThis as Record<string, unknown>).coldpathPanel = { start };

@@ -6,7 +6,6 @@
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
-import { readDataFolder } from "../../materials/files.js";
 
 /** MIME type of a panel: `{ html }`, which stands on the page; the page's script starts it. */
 export const panelType = "application/vnd.coldpath.panel+json";
@@ -19,8 +18,7 @@ let kept: { readonly compressed: string; readonly digest: string } | undefined;
 /** The script compressed, as base64 text, and the digest by which a page's policy lets it run. */
 function script() {
   if (kept === undefined) {
-    const files = JSON.stringify(readDataFolder());
-    const source = `${readBundle()}\ncoldpathPanel.supply(${files});\n`;
+    const source = readBundle();
     kept = {
       compressed: gzipSync(source, { level: 9 }).toString("base64"),
       digest: createHash("sha256").update(source).digest("base64"),

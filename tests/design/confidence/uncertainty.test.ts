@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { Confidence } from "../../../src/design/confidence/confidence.js";
+import { type SamplePool, samplePool } from "../../../src/design/confidence/pool.js";
 import { solveHere } from "../../../src/design/confidence/samples.js";
 import { confidence, sizeWithConfidence } from "../../../src/design/confidence/uncertainty.js";
 import { FieldError, type Mount, sizeBonds, thermalBudget } from "../../../src/index.js";
-import { type SamplePool, samplePool } from "../../../src/notebook/run/pool.js";
 import { spread } from "../../../src/units/spread.js";
 import { quickMount } from "../../mount/example.js";
 

@@ -4,8 +4,6 @@ import {
   curvesFigure,
   dieMapFigure,
   dropsFigure,
-  figureCsv,
-  figurePicture,
   loadsFigure,
   mapFigure,
   mountsFigure,
@@ -13,6 +11,7 @@ import {
   sweep,
   thermalBudget,
 } from "../../../src/index.js";
+import { figureCsv, figurePicture } from "../../../src/plots/index.js";
 import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { frameOf } from "../../../src/plots/picture/frame.js";
 import { pngAddress } from "../../../src/plots/picture/png.js";

@@ -2,7 +2,7 @@
  * What a worker of the pool runs: one chunk of samples.
  * @module
  */
-import { type SampleChunk, type SampleJob, solveChunk } from "../../design/confidence/samples.js";
+import { type SampleChunk, type SampleJob, solveChunk } from "./samples.js";
 
 export default function work({
   job,

@@ -1,5 +1,6 @@
 /**
- * Workers that solve samples on all processors.
+ * Workers that solve samples on all processors. In a web page one-thread.ts takes the place of this file
+ * (package.json, "browser").
  * @module
  */
 import { setMaxListeners } from "node:events";
@@ -7,11 +8,11 @@ import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import Tinypool from "tinypool";
-import { type SampleRunner, solveHere } from "../../design/confidence/samples.js";
+import { type SampleRunner, solveHere } from "./samples.js";
 
 /** The built worker; src/ and dist/ lie equally deep below the package's root. */
 const workerFile = fileURLToPath(
-  new URL("../../../dist/notebook/run/sample-worker.js", import.meta.url),
+  new URL("../../../dist/design/confidence/sample-worker.js", import.meta.url),
 );
 
 /** How often chunks are tried whose workers die. */
@@ -144,8 +145,11 @@ export function samplePool(workers = availableParallelism()): SamplePool {
 
 let shared: SamplePool | undefined;
 
-/** All processors for what is worth it, this process for the rest and where nothing was built. */
-export const solveOnAllProcessors: SampleRunner = (job, chunks, options) => {
+/**
+ * Who solves samples when a call names nobody: all processors for what is worth it, this process for the
+ * rest and where nothing was built.
+ */
+export const defaultRunner: SampleRunner = (job, chunks, options) => {
   const samples = chunks.reduce((sum, { count }) => sum + count, 0);
   const slow = chunks.every(({ count }) => count <= worthWorkers.shortChunk);
   const long = samples >= (slow ? worthWorkers.slow : worthWorkers.quick);

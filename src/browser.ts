@@ -1,0 +1,106 @@
+/**
+ * What runs anywhere, in Node and in a web page: from a mount to its budget, and the questions asked of it.
+ * The pipeline is mount → network → solution → budget; sizing and sweeps are loops around it.
+ * @module coldpath/browser
+ */
+
+// A mount and its budget
+export type { Back } from "./mount/things/back.js";
+export type { Bonds } from "./mount/things/bonds.js";
+export type { Box } from "./mount/things/box.js";
+export type { Clamp } from "./mount/things/clamps.js";
+export type { ConductionLoad } from "./mount/things/conduction.js";
+export type { CoolingStage } from "./mount/things/stage.js";
+export type { Die } from "./mount/things/die.js";
+export type { Film } from "./mount/things/film.js";
+export type { Glue } from "./mount/things/glue.js";
+export type { Ledge, Plating } from "./mount/things/ledge.js";
+export type { Limit } from "./mount/things/limit.js";
+export type { LoadMap, MountLoad } from "./mount/things/load.js";
+export type { Place } from "./mount/things/spots.js";
+export type { Mount } from "./mount/mount.js";
+export type { Pads } from "./mount/things/pads.js";
+export type { Ring } from "./mount/things/ring.js";
+export type { Side } from "./mount/things/edges.js";
+export type { StageJoint } from "./mount/things/joint.js";
+export type { UncertainPurity } from "./materials/purity.js";
+export { Budget, type BudgetDetector, type BudgetElement, type BudgetPlace, type BudgetSource, type BudgetStage } from "./mount/budget-result.js";
+export { type BudgetOptions, thermalBudget } from "./mount/budget.js";
+export type { PlainMount } from "./mount/mount.js";
+export { readMount } from "./mount/read.js";
+
+// Questions asked of a mount
+export { type Alternative, Sizing } from "./design/sizing/sizing.js";
+export { sizeBonds } from "./design/sizing/size.js";
+export { type Placement, Placements } from "./design/sizing/placements.js";
+export { type PlacementChoices, placeBonds } from "./design/sizing/placement.js";
+export { Comparison } from "./design/sizing/comparison.js";
+export { compareMounts } from "./design/sizing/compare.js";
+export { type Axis, sweep } from "./design/sweeping/sweep.js";
+export { Sweep } from "./design/sweeping/sweep-result.js";
+export { type Effect, Sensitivity } from "./design/confidence/sensitivity-result.js";
+export { type SensitivityOptions, sensitivity } from "./design/confidence/sensitivity.js";
+export { type MountVarianceOptions, type VarianceOptions, varianceIndices } from "./design/confidence/variance-indices.js";
+export { type VarianceIndex, VarianceIndices } from "./design/confidence/variance-result.js";
+export { type Accuracy, type Measurement, Measurements } from "./design/confidence/measurements.js";
+export { type MeasurementOptions, type MountMeasurementOptions, measurementValues, narrowed } from "./design/confidence/measurement.js";
+export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
+export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
+export { calibrate } from "./design/fitting/calibrate.js";
+export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type { ThermometerPlace } from "./design/fitting/fit-inputs.js";
+export { type FittedError, MountFit } from "./design/fitting/calibrate.js";
+export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";
+export { ConductorFit } from "./design/fitting/conductor-fit.js";
+export type { FittedParameter } from "./design/fitting/fit.js";
+export { UndeterminedError } from "./design/fitting/undetermined.js";
+export { withMeasured } from "./design/fitting/saved-fit.js";
+export { FitError } from "./numerics/jacobian.js";
+export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
+export type { UncertainInput } from "./design/confidence/uncertain-inputs.js";
+export { type UncertainMount, uncertainMount, type UncertainMountOptions, type UncertainRows } from "./design/confidence/uncertain-mount.js";
+export { Confidence, type Estimate } from "./design/confidence/confidence.js";
+export { type ConfidenceOptions, confidence, sizeWithConfidence } from "./design/confidence/uncertainty.js";
+export { ConfidentSizing } from "./design/confidence/confident-sizing.js";
+
+// A mount in time
+export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
+export { type PlaceTime, TimeCourse } from "./mount/time-course.js";
+export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
+export { heatPulse, type PulseOptions } from "./design/events/pulse.js";
+export { type PlacePulse, Pulse } from "./design/events/pulse-result.js";
+export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
+export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
+
+// Drawings and figures
+export { hitsFigure } from "./plots/figures/hits.js";
+export { decayFigure } from "./plots/figures/decay.js";
+export { hotSpotFigure } from "./plots/figures/hot-spot.js";
+export { timeFigure } from "./plots/figures/time-course.js";
+export { type Drawing, mountDrawing } from "./plots/drawing/drawing.js";
+export type { Figure } from "./plots/figure.js";
+export { dropsFigure } from "./plots/figures/drops.js";
+export { tornadoFigure } from "./plots/figures/tornado.js";
+export { sharesFigure } from "./plots/figures/shares.js";
+export { curvesFigure } from "./plots/figures/curves.js";
+export { mapFigure } from "./plots/figures/map.js";
+export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { mountsFigure } from "./plots/figures/mounts.js";
+export { loadsFigure } from "./plots/figures/loads.js";
+export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
+export { qualityFigure } from "./plots/figures/quality.js";
+export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
+
+// Catalogue
+export type { Catalogue, CatalogueChoice, CatalogueFiles, Material } from "./materials/types.js";
+export { standardCatalogue } from "./materials/standard.js";
+export { readCatalogue } from "./materials/catalogue.js";
+export { readPixels } from "./materials/number-grid.js";
+
+// Quantities and errors
+export { type Angle, type Area, type Conductance, dBm, type Dimension, type Energy, type Force, type Frequency, type Length, type Power, type Quantity, type Resistance, type Speed, type Temperature, type Time, toSI } from "./units/quantity.js";
+export { measured, type Spread, spread, type Uncertain } from "./units/spread.js";
+export type { RareQuantity } from "./units/rare-quantity.js";
+export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
+export { FieldError, UnknownNameError } from "./units/errors.js";
+export type { Provenance } from "./provenance.js";

@@ -1,0 +1,23 @@
+/**
+ * Work that is split: samples and sweeps in parts for a cluster, samples solved by workers, and the models
+ * that the questions are asked of.
+ * @module coldpath/design
+ */
+
+// Sweeps and samples in parts, for a cluster
+export { type Merged, mergeShards, type Shard, type ShardFile } from "./shard.js";
+export { mergeSweep, sweepShard } from "./shard-kinds.js";
+export { mergeSamples, sampleShard } from "./shard-kinds.js";
+
+// Samples solved anywhere
+export { type RunOptions, type SampleChunk, type SampleJob, type SampleRunner, solveHere } from "./confidence/samples.js";
+
+// Models with uncertain inputs
+export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
+export type { Evaluated } from "./confidence/fast-mount.js";
+export type { MountRecipe } from "./confidence/uncertain-mount.js";
+export type { ChipStageLimit } from "./confidence/slopes.js";
+
+// Fits
+export type { DrawnFit } from "./fitting/fit.js";
+export type { FitCurve, FitPoint } from "./fitting/fit-points.js";

@@ -1,0 +1,48 @@
+/**
+ * Heat loads one by one, each in watts, and the stages that take them.
+ * @module coldpath/loads
+ */
+
+// Heat loads
+export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./heat-load.js";
+export { type GivenPower, givenLoad } from "./given.js";
+export { loadMarkdown, loadText } from "./load-table.js";
+
+// Readout
+export { attenuatorHeat, type Tone } from "./tones.js";
+export { dissipatedFraction, type Readout, readout, readoutLaw, type ReadoutLaw, type WarmingReadout } from "./readout.js";
+export type { ReadoutTones } from "./tones.js";
+export { type SteadyState, type SteadyStates, steadyStates } from "./steady-states.js";
+
+// Light and sky
+export { type Optical, optical } from "./optical.js";
+export { type NightSky, nightSky, type Star, starPhotons } from "./night-sky.js";
+export { type BandChoice, type Night, type PhotometricBand, photometricBand, skyBrightness } from "./photometry.js";
+export { type Atmosphere, type BlackSource, type ChainElement, type Millimetre, millimetre } from "./millimetre.js";
+export type { ModeLaw } from "./mode-band.js";
+
+// Thermal radiation
+export { type Filter, type Opening, type Radiation, radiation, type RadiationHeat } from "./radiation.js";
+export type { Curve, Transmission, TransmissionCurve } from "./curve.js";
+export { type Lamp, lamp } from "./lamp.js";
+export { greyBodyPower, type Infrared, infrared } from "./infrared.js";
+export { bandFraction, exitance, photonExitance, photonFraction, planckPhotonRate, planckPower, rayleighJeansCorrection, rayleighJeansPower } from "./planck.js";
+
+// Particles
+export { type Muons, muons } from "./particles.js";
+export { type Background, background } from "./background.js";
+export { stoppingPower, type StoppingPower } from "./stopping-power.js";
+export { type Layer, mostProbableLoss } from "./energy-loss.js";
+export type { EnergyLine, EnergySpectrum } from "./energy-spectrum.js";
+export { type BackgroundHits, backgroundHits, type HitChoice, type MuonHits, muonHits, particleHits } from "./particle-events.js";
+export type { Hit, HitPlace, ParticleSource, TimedHit } from "./particle-source.js";
+export type { Random } from "../numerics/random.js";
+
+// Conduction and wiring
+export { type Conduction, conduction } from "./conduction.js";
+export { coax, type Coax, type LineMaterial, type Member, type Sink, type SunkHeat, type SunkWiring, type Wiring, wiring } from "./wiring.js";
+
+// Stages
+export { type Cooling, type CoolingCurve, coolingCurve } from "./stage.js";
+export { type Circulation, type Dilution, dilution } from "./dilution.js";
+export { demagnetisation, type Demagnetisation, type DemagnetisedSalt } from "./demagnetisation.js";

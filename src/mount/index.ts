@@ -1,0 +1,29 @@
+/**
+ * A mount as a model: set numbers, solve, read temperatures and flows; and the things it is made of.
+ * @module coldpath/mount
+ */
+
+// Model of a mount
+export { type DiePoint, type ModelOptions, MountModel, type OperatingPoint } from "./model.js";
+export type { Reading } from "./reading.js";
+export { Dies } from "./dies.js";
+
+// Structure of a mount
+export {
+  assemble,
+  type ContactGroup,
+  contactGroups,
+  type MountHeat,
+  type PlacedPath,
+  type Store,
+  type Structure,
+  type WarmPath,
+} from "./assemble.js";
+export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
+export type { DieModel } from "./things/die.js";
+export type { PowerSource } from "./things/load.js";
+export type { StageModel } from "./things/stage.js";
+
+// What stands in a mount
+export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
+export { type MountParticles, particleSources } from "./particle-sources.js";

@@ -1,0 +1,22 @@
+/**
+ * Thermal networks: nodes and conductors, solved in the steady state and in time.
+ * @module coldpath/network
+ */
+
+// Description
+export type { LinkDescription, NetworkDescription, NodeDescription } from "./description.js";
+export type { BodyDescription } from "./terminals.js";
+
+// Steady state
+export { solveSteady, SteadyNetwork, type SteadyOptions } from "./steady.js";
+export type { BodyFlow, Flow, SteadySolution } from "./solution.js";
+export { SolveError } from "./solve-error.js";
+export { type Gradient, temperatureGradient } from "./adjoint.js";
+
+export { Adjoint } from "./adjoint.js";
+
+// Runs in time
+export { runInTime, TransientNetwork } from "./transient.js";
+export type { NetworkPulse, Threshold, TimedLoad, TimedTemperature, TransientOptions } from "./timeline.js";
+export type { Crossing, EnergyBalance, TransientSolution } from "./trajectory.js";
+export { type EigenTime, type EigenTimesOptions, eigenTimes } from "./eigen-times.js";
