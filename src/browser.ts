@@ -24,7 +24,14 @@ export type { Ring } from "./mount/things/ring.js";
 export type { Side } from "./mount/things/edges.js";
 export type { StageJoint } from "./mount/things/joint.js";
 export type { UncertainPurity } from "./materials/purity.js";
-export { Budget, type BudgetDetector, type BudgetElement, type BudgetPlace, type BudgetSource, type BudgetStage } from "./mount/budget-result.js";
+export {
+  Budget,
+  type BudgetDetector,
+  type BudgetElement,
+  type BudgetPlace,
+  type BudgetSource,
+  type BudgetStage,
+} from "./mount/budget-result.js";
 export { type BudgetOptions, thermalBudget } from "./mount/budget.js";
 export type { PlainMount } from "./mount/mount.js";
 export { readMount } from "./mount/read.js";
@@ -40,10 +47,19 @@ export { type Axis, sweep } from "./design/sweeping/sweep.js";
 export { Sweep } from "./design/sweeping/sweep-result.js";
 export { type Effect, Sensitivity } from "./design/confidence/sensitivity-result.js";
 export { type SensitivityOptions, sensitivity } from "./design/confidence/sensitivity.js";
-export { type MountVarianceOptions, type VarianceOptions, varianceIndices } from "./design/confidence/variance-indices.js";
+export {
+  type MountVarianceOptions,
+  type VarianceOptions,
+  varianceIndices,
+} from "./design/confidence/variance-indices.js";
 export { type VarianceIndex, VarianceIndices } from "./design/confidence/variance-result.js";
 export { type Accuracy, type Measurement, Measurements } from "./design/confidence/measurements.js";
-export { type MeasurementOptions, type MountMeasurementOptions, measurementValues, narrowed } from "./design/confidence/measurement.js";
+export {
+  type MeasurementOptions,
+  type MountMeasurementOptions,
+  measurementValues,
+  narrowed,
+} from "./design/confidence/measurement.js";
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
 export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
 export { calibrate } from "./design/fitting/calibrate.js";
@@ -58,9 +74,18 @@ export { withMeasured } from "./design/fitting/saved-fit.js";
 export { FitError } from "./numerics/jacobian.js";
 export { type FieldValue, type MountField, type OneFieldValue, withField } from "./design/field.js";
 export type { UncertainInput } from "./design/confidence/uncertain-inputs.js";
-export { type UncertainMount, uncertainMount, type UncertainMountOptions, type UncertainRows } from "./design/confidence/uncertain-mount.js";
+export {
+  type UncertainMount,
+  uncertainMount,
+  type UncertainMountOptions,
+  type UncertainRows,
+} from "./design/confidence/uncertain-mount.js";
 export { Confidence, type Estimate } from "./design/confidence/confidence.js";
-export { type ConfidenceOptions, confidence, sizeWithConfidence } from "./design/confidence/uncertainty.js";
+export {
+  type ConfidenceOptions,
+  confidence,
+  sizeWithConfidence,
+} from "./design/confidence/uncertainty.js";
 export { ConfidentSizing } from "./design/confidence/confident-sizing.js";
 
 // A mount in time
@@ -98,7 +123,24 @@ export { readCatalogue } from "./materials/catalogue.js";
 export { readPixels } from "./materials/number-grid.js";
 
 // Quantities and errors
-export { type Angle, type Area, type Conductance, dBm, type Dimension, type Energy, type Force, type Frequency, type Length, type Power, type Quantity, type Resistance, type Speed, type Temperature, type Time, toSI } from "./units/quantity.js";
+export {
+  type Angle,
+  type Area,
+  type Conductance,
+  dBm,
+  type Dimension,
+  type Energy,
+  type Force,
+  type Frequency,
+  type Length,
+  type Power,
+  type Quantity,
+  type Resistance,
+  type Speed,
+  type Temperature,
+  type Time,
+  toSI,
+} from "./units/quantity.js";
 export { measured, type Spread, spread, type Uncertain } from "./units/spread.js";
 export type { RareQuantity } from "./units/rare-quantity.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";

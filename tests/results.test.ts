@@ -1,7 +1,8 @@
 /** Every class of results that the library exports has every form of print, with the numbers behind it. */
 import { describe, expect, it } from "vitest";
 import * as coldpath from "../src/index.js";
-import { Result } from "../src/index.js";
+import { solveHere } from "../src/design/index.js";
+import { Result } from "../src/units/result.js";
 import { quickMount } from "./mount/example.js";
 
 const mount = quickMount();
@@ -29,12 +30,12 @@ const made: Readonly<Record<string, () => Result | Promise<Result>>> = {
   Sensitivity: () => coldpath.sensitivity(guess, { rows: "none" }),
   VarianceIndices: () => coldpath.varianceIndices(guess, few),
   Measurements: () => coldpath.measurementValues(guess, coupling, few),
-  Confidence: () => coldpath.confidence(guess, { ...few, runner: coldpath.solveHere }),
-  ConfidentSizing: () => coldpath.sizeWithConfidence(guess, { ...few, runner: coldpath.solveHere }),
+  Confidence: () => coldpath.confidence(guess, { ...few, runner: solveHere }),
+  ConfidentSizing: () => coldpath.sizeWithConfidence(guess, { ...few, runner: solveHere }),
 };
 
 /** Classes that print but are no results of this kind. */
-const others = ["Panel", "MountFit", "ConductorFit"];
+const others = ["Panel"];
 
 const forms = ["toText", "toMarkdown", "toHtml", "toCsv", "numbers"] as const;
 const classes = Object.entries(coldpath).flatMap(([name, value]) => {

@@ -10,7 +10,13 @@ export { mergeSweep, sweepShard } from "./shard-kinds.js";
 export { mergeSamples, sampleShard } from "./shard-kinds.js";
 
 // Samples solved anywhere
-export { type RunOptions, type SampleChunk, type SampleJob, type SampleRunner, solveHere } from "./confidence/samples.js";
+export {
+  type RunOptions,
+  type SampleChunk,
+  type SampleJob,
+  type SampleRunner,
+  solveHere,
+} from "./confidence/samples.js";
 
 // Models with uncertain inputs
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";

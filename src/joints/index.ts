@@ -4,7 +4,17 @@
  */
 
 // Conductors
-export { type Backing, type Conductor, heatFlow, type HeatStore, type Load, type PowerTerm, powerConductor, scaled, type TemperatureRange } from "../conductor.js";
+export {
+  type Backing,
+  type Conductor,
+  heatFlow,
+  type HeatStore,
+  type Load,
+  type PowerTerm,
+  powerConductor,
+  scaled,
+  type TemperatureRange,
+} from "../conductor.js";
 export { given } from "../provenance.js";
 export { parallel, series, times } from "./combine.js";
 
@@ -16,9 +26,24 @@ export { type PadFilm, padFilm } from "./pad-film.js";
 export { type PressedJoint, pressedJoint } from "./pressed-joint.js";
 export { type GlueLayer, glue } from "./glue.js";
 export { type Strip, strip } from "./strip.js";
-export { type Constriction, constriction, type RadialSpreading, radialSpreading, type EvenlyHeatedSheet, sheetToEdges } from "./spreading.js";
+export {
+  type Constriction,
+  constriction,
+  type RadialSpreading,
+  radialSpreading,
+  type EvenlyHeatedSheet,
+  sheetToEdges,
+} from "./spreading.js";
 export { type GivenJoint, givenJoint } from "./given.js";
 
 // Heat stores
-export { type GivenHeatStore, givenHeatStore, type HeatCapacityValue, heatStore, type HeatStoreOptions, storesTogether, type Volume } from "./heat-store.js";
+export {
+  type GivenHeatStore,
+  givenHeatStore,
+  type HeatCapacityValue,
+  heatStore,
+  type HeatStoreOptions,
+  storesTogether,
+  type Volume,
+} from "./heat-store.js";
 export { temperatureAfter } from "./temperature-after.js";

@@ -10,23 +10,57 @@ export { loadMarkdown, loadText } from "./load-table.js";
 
 // Readout
 export { attenuatorHeat, type Tone } from "./tones.js";
-export { dissipatedFraction, type Readout, readout, readoutLaw, type ReadoutLaw, type WarmingReadout } from "./readout.js";
+export {
+  dissipatedFraction,
+  type Readout,
+  readout,
+  readoutLaw,
+  type ReadoutLaw,
+  type WarmingReadout,
+} from "./readout.js";
 export type { ReadoutTones } from "./tones.js";
 export { type SteadyState, type SteadyStates, steadyStates } from "./steady-states.js";
 
 // Light and sky
 export { type Optical, optical } from "./optical.js";
 export { type NightSky, nightSky, type Star, starPhotons } from "./night-sky.js";
-export { type BandChoice, type Night, type PhotometricBand, photometricBand, skyBrightness } from "./photometry.js";
-export { type Atmosphere, type BlackSource, type ChainElement, type Millimetre, millimetre } from "./millimetre.js";
+export {
+  type BandChoice,
+  type Night,
+  type PhotometricBand,
+  photometricBand,
+  skyBrightness,
+} from "./photometry.js";
+export {
+  type Atmosphere,
+  type BlackSource,
+  type ChainElement,
+  type Millimetre,
+  millimetre,
+} from "./millimetre.js";
 export type { ModeLaw } from "./mode-band.js";
 
 // Thermal radiation
-export { type Filter, type Opening, type Radiation, radiation, type RadiationHeat } from "./radiation.js";
+export {
+  type Filter,
+  type Opening,
+  type Radiation,
+  radiation,
+  type RadiationHeat,
+} from "./radiation.js";
 export type { Curve, Transmission, TransmissionCurve } from "./curve.js";
 export { type Lamp, lamp } from "./lamp.js";
 export { greyBodyPower, type Infrared, infrared } from "./infrared.js";
-export { bandFraction, exitance, photonExitance, photonFraction, planckPhotonRate, planckPower, rayleighJeansCorrection, rayleighJeansPower } from "./planck.js";
+export {
+  bandFraction,
+  exitance,
+  photonExitance,
+  photonFraction,
+  planckPhotonRate,
+  planckPower,
+  rayleighJeansCorrection,
+  rayleighJeansPower,
+} from "./planck.js";
 
 // Particles
 export { type Muons, muons } from "./particles.js";
@@ -34,13 +68,30 @@ export { type Background, background } from "./background.js";
 export { stoppingPower, type StoppingPower } from "./stopping-power.js";
 export { type Layer, mostProbableLoss } from "./energy-loss.js";
 export type { EnergyLine, EnergySpectrum } from "./energy-spectrum.js";
-export { type BackgroundHits, backgroundHits, type HitChoice, type MuonHits, muonHits, particleHits } from "./particle-events.js";
+export {
+  type BackgroundHits,
+  backgroundHits,
+  type HitChoice,
+  type MuonHits,
+  muonHits,
+  particleHits,
+} from "./particle-events.js";
 export type { Hit, HitPlace, ParticleSource, TimedHit } from "./particle-source.js";
 export type { Random } from "../numerics/random.js";
 
 // Conduction and wiring
 export { type Conduction, conduction } from "./conduction.js";
-export { coax, type Coax, type LineMaterial, type Member, type Sink, type SunkHeat, type SunkWiring, type Wiring, wiring } from "./wiring.js";
+export {
+  coax,
+  type Coax,
+  type LineMaterial,
+  type Member,
+  type Sink,
+  type SunkHeat,
+  type SunkWiring,
+  type Wiring,
+  wiring,
+} from "./wiring.js";
 
 // Stages
 export { type Cooling, type CoolingCurve, coolingCurve } from "./stage.js";

@@ -9,7 +9,15 @@ import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
-import { type Contacts, type End, type HeatPath, type Patch, type PatchLink, type PlacedStore, sharedPlaces } from "./thing.js";
+import {
+  type Contacts,
+  type End,
+  type HeatPath,
+  type Patch,
+  type PatchLink,
+  type PlacedStore,
+  sharedPlaces,
+} from "./thing.js";
 import { warmWires } from "./things/conduction.js";
 import { centreToEdge, type DieModel, dieStore, meanOverHottest, spreading } from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
@@ -139,12 +147,14 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   refuseTwins([...(die === "sheet" ? [across] : []), ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
-    (part.stores ?? []).map((each): Store => ({
-      ...each,
-      at: places.of(each.at),
-      by: each.by ?? "area",
-      ofDie: false,
-    })),
+    (part.stores ?? []).map(
+      (each): Store => ({
+        ...each,
+        at: places.of(each.at),
+        by: each.by ?? "area",
+        ofDie: false,
+      }),
+    ),
   );
   const shared = sharedPlaces.map((name) => places.named(name));
   const used = new Set([chip, ...paths.flatMap(({ from, to }) => [from, to])]);

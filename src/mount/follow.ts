@@ -19,9 +19,9 @@ import {
   type StageChange,
   stageCourse,
 } from "./changes.js";
+import { type InTime, inTime, type LoadInTime } from "./in-time.js";
 import { MountModel } from "./model.js";
 import type { Mount } from "./mount.js";
-import { type InTime, inTime, type LoadInTime } from "./in-time.js";
 import { provenanceInTime } from "./numbers.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";

@@ -91,11 +91,15 @@ export function inTime(model: MountModel, cells: number = usualCells): InTime {
   const stored = new Map<string, HeatStore[]>();
   for (const { at, by, store } of stores) {
     const group = at.group && die.resolved?.groups.get(at.group);
-    const shares = at === structure.chip && die.grid
-      ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
-      : group
-        ? group.contacts.map((_, k) => ({ node: memberNode(at, k), share: shareOf(group, k, by) }))
-        : [{ node: at.name, share: 1 }];
+    const shares =
+      at === structure.chip && die.grid
+        ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
+        : group
+          ? group.contacts.map((_, k) => ({
+              node: memberNode(at, k),
+              share: shareOf(group, k, by),
+            }))
+          : [{ node: at.name, share: 1 }];
     for (const { node, share } of shares) {
       if (!(share > 0)) continue;
       const part = share === 1 ? store : scaledStore(store, share);
@@ -141,9 +145,10 @@ export function inTime(model: MountModel, cells: number = usualCells): InTime {
  * out with a warning.
  * @throws FieldError when the die's heat capacity is not known
  */
-function storesOf({ structure, mount, catalogue }: MountModel) {
+export function storesOf({ structure, mount, catalogue }: MountModel) {
   const warnings: string[] = [];
-  const stores: (Pick<Store, "name" | "at" | "by" | "ofDie"> & { readonly store: HeatStore })[] = [];
+  const stores: (Pick<Store, "name" | "at" | "by" | "ofDie"> & { readonly store: HeatStore })[] =
+    [];
   for (const { name, at, by, ofDie, field, store } of structure.stores) {
     try {
       stores.push({ name, at, by, ofDie, store: store(mount, catalogue) });
@@ -188,7 +193,9 @@ function dieInCells({ mount, groups, numbers }: MountModel, cells: number): DieN
     resolved: {
       groups,
       at: (group, k) =>
-        under.get(contactNode(group, k))!.map(({ cell, share }) => ({ node: cellName(cell), share })),
+        under
+          .get(contactNode(group, k))!
+          .map(({ cell, share }) => ({ node: cellName(cell), share })),
     },
     links: cellLinks(grid).map(({ from, to, squares }) => ({
       name: `die ${from} to ${to}`,

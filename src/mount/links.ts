@@ -87,7 +87,10 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   const endNodes = (place: Place, k: number): readonly NodalShare[] => {
     const group = place.group && resolved?.groups.get(place.group);
     if (!group) return note(place, [{ node: place.name, share: 1 }]);
-    return note(place, place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, k), share: 1 }]);
+    return note(
+      place,
+      place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, k), share: 1 }],
+    );
   };
   for (const path of [...structure.paths, ...structure.warm]) {
     const conductor = numbers.conductor(path);

@@ -30,8 +30,8 @@ import {
   heldTemperatures,
   type Links,
   linksOfMount,
-  nodesFor,
   type Numbers,
+  nodesFor,
   touched,
 } from "./links.js";
 import type { PlainMount } from "./mount.js";
@@ -133,14 +133,32 @@ export class MountModel {
     this.#catalogue = catalogue;
     const { paths, warm, groups } = this.structure;
     for (const path of [...paths, ...warm]) {
-      this.#conductors.set(path, this.#cell((m) => path.conductor(m, this.#catalogue)));
-      if (path.count) this.#counts.set(path, this.#cell((m) => path.count!(m)));
+      this.#conductors.set(
+        path,
+        this.#cell((m) => path.conductor(m, this.#catalogue)),
+      );
+      if (path.count)
+        this.#counts.set(
+          path,
+          this.#cell((m) => path.count!(m)),
+        );
     }
-    for (const wire of warm) this.#warmEnds.set(wire, this.#cell((m) => wire.temperature(m)));
+    for (const wire of warm)
+      this.#warmEnds.set(
+        wire,
+        this.#cell((m) => wire.temperature(m)),
+      );
     for (const group of groups) {
-      this.#groups.set(group, this.#cell((m) => laidOut(group, m)));
+      this.#groups.set(
+        group,
+        this.#cell((m) => laidOut(group, m)),
+      );
       const { film } = group;
-      if (film) this.#squares.set(group, this.#cell((m) => film.square(m, this.#catalogue)));
+      if (film)
+        this.#squares.set(
+          group,
+          this.#cell((m) => film.square(m, this.#catalogue)),
+        );
     }
     this.#square = this.#cell((m) => dieSquare(m, this.#catalogue));
     this.#stage = this.#cell((m) => stageModel(m, this.#catalogue));
@@ -300,7 +318,12 @@ export class MountModel {
       load: name === structure.box.name ? heatOn("box", loads) : 0,
     }));
     const bodies = [{ name: dieBody, terminals, body }];
-    return { network: { nodes, links: links.links, bodies }, links, loads, die: { condensed, body } };
+    return {
+      network: { nodes, links: links.links, bodies },
+      links,
+      loads,
+      die: { condensed, body },
+    };
   }
 
   #loadsOn(name: string, loads: readonly MountHeat[]): number | Load {
@@ -493,8 +516,7 @@ export class MountModel {
       (path) => [path.name, numbers.conductor(path)] as const,
     );
     const { stage: cooling } = numbers;
-    const taken =
-      "cooling" in cooling ? [[coolingLink, cooling.cooling.conductor] as const] : [];
+    const taken = "cooling" in cooling ? [[coolingLink, cooling.cooling.conductor] as const] : [];
     return {
       mount: this.#mount,
       catalogue: this.#catalogue,

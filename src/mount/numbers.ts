@@ -37,13 +37,7 @@ type Used = Pick<OperatingPoint, "mount" | "loads" | "structure" | "cooling"> & 
   readonly conductors: Iterable<Pick<HeatStore, "provenance">>;
 };
 
-function listed({
-  mount,
-  conductors,
-  loads,
-  structure,
-  cooling,
-}: Used): readonly Provenance[] {
+function listed({ mount, conductors, loads, structure, cooling }: Used): readonly Provenance[] {
   const rows: Provenance[] = [];
   for (const { provenance = [] } of [...conductors, ...loads.map(({ load }) => load)]) {
     rows.push(...provenance);

@@ -17,6 +17,12 @@ export { Adjoint } from "./adjoint.js";
 
 // Runs in time
 export { runInTime, TransientNetwork } from "./transient.js";
-export type { NetworkPulse, Threshold, TimedLoad, TimedTemperature, TransientOptions } from "./timeline.js";
+export type {
+  NetworkPulse,
+  Threshold,
+  TimedLoad,
+  TimedTemperature,
+  TransientOptions,
+} from "./timeline.js";
 export type { Crossing, EnergyBalance, TransientSolution } from "./trajectory.js";
 export { type EigenTime, type EigenTimesOptions, eigenTimes } from "./eigen-times.js";

@@ -4,7 +4,23 @@
  */
 
 // Spreads by kind
-export { type Distribution, type IntervalSpread, isSpread, type MeasuredSpread, type SpreadKind } from "./spread.js";
+export {
+  type Distribution,
+  type IntervalSpread,
+  isSpread,
+  type MeasuredSpread,
+  type SpreadKind,
+} from "./spread.js";
 
 // Constants
-export { avogadro, bcsGapRatio, boltzmann, elementaryCharge, lorenz, planck, reducedPlanck, speedOfLight, stefanBoltzmann } from "./constants.js";
+export {
+  avogadro,
+  bcsGapRatio,
+  boltzmann,
+  elementaryCharge,
+  lorenz,
+  planck,
+  reducedPlanck,
+  speedOfLight,
+  stefanBoltzmann,
+} from "./constants.js";

@@ -2,7 +2,7 @@
  * How data/measurements/ombrel-cooldown.csv was made: the invented camera, with films of its own,
  * solved at three stage temperatures and eight heater powers, and read by thermometers with noise.
  */
-import { CompiledMount } from "../../src/design/sweeping/compiled-mount.js";
+import { MountModel } from "../../src/mount/model.js";
 import { type Mount, standardCatalogue } from "../../src/index.js";
 import { readMount } from "../../src/mount/read.js";
 import { random } from "../../src/numerics/random.js";
@@ -33,7 +33,7 @@ const comment = `# INVENTED DATA, for practice: the Ombrel camera does not exist
 export function ombrelCooldown(): string {
   const mount = ombrelMount(ombrelTruth.coefficient, ombrelTruth.resistance);
   const heater = { kind: "given", name: "heater", power: 0 } as const;
-  const compiled = new CompiledMount(
+  const compiled = new MountModel(
     readMount({ ...mount, loads: [...mount.loads, heater] }),
     standardCatalogue(),
   );

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { shardRange } from "../../src/design/shard.js";
 import { mergeSweep, sweepShard } from "../../src/design/index.js";
+import { shardRange } from "../../src/design/shard.js";
 import { type Mount, standardCatalogue, sweep } from "../../src/index.js";
 import { fingerprint } from "../../src/numerics/fingerprint.js";
 import { version } from "../../src/version.js";

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { particleHits } from "../../src/loads/particle-events.js";
-import type { Mount, MountLoad } from "../../src/mount/mount.js";
-import { sourcesOf } from "../../src/mount/heat-sources.js";
+import type { Mount } from "../../src/mount/mount.js";
 import { particleSources } from "../../src/mount/particle-sources.js";
 import { readMount } from "../../src/mount/read.js";
+import { type MountLoad, powerSources } from "../../src/mount/things/load.js";
 import { random } from "../../src/numerics/random.js";
 import { catalogue } from "../loads/catalogue.js";
 import { kolmogorovSmirnov, moments } from "../numerics/statistics.js";

@@ -8,7 +8,7 @@ import {
   standardCatalogue,
   thermalBudget,
 } from "../../src/index.js";
-import { translate } from "../../src/mount/translate.js";
+import { MountModel } from "../../src/mount/model.js";
 import { solveSteady } from "../../src/network/steady.js";
 import { randomMount, randomSheet } from "./random-mount.js";
 
@@ -23,7 +23,7 @@ describe("any mount", () => {
   it("balances its heat at every place to 1e-10 of what crosses there", () => {
     fc.assert(
       fc.property(randomMount, (mount) => {
-        const { network } = translate(readMount(mount), standardCatalogue());
+        const { network } = new MountModel(readMount(mount), standardCatalogue()).describe();
         const { flows } = solveSteady(network);
         const total = Math.max(...flows.map(({ power }) => Math.abs(power)));
         for (const { name, load = 0, temperature } of network.nodes) {
@@ -83,7 +83,7 @@ describe("any mount", () => {
     const factor = fc.double({ min: -6, max: 6, noNaN: true }).map((x) => 10 ** x);
     fc.assert(
       fc.property(randomMount, factor, (mount, by) => {
-        const { network } = translate(readMount(mount), standardCatalogue());
+        const { network } = new MountModel(readMount(mount), standardCatalogue()).describe();
         const before = solveSteady(network).temperatures;
         const after = solveSteady({
           nodes: network.nodes.map((node) =>

@@ -1,6 +1,7 @@
 /** Random mounts for property tests: odd but possible ones. */
 import fc from "fast-check";
-import type { Mount, MountLoad } from "../../src/mount/mount.js";
+import type { Mount } from "../../src/mount/mount.js";
+import type { MountLoad } from "../../src/mount/things/load.js";
 
 const logarithmic = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp);

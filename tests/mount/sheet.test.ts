@@ -10,7 +10,8 @@ import {
   thermalBudget,
   withField,
 } from "../../src/index.js";
-import { bondRoom, padPlaces } from "../../src/mount/assemble.js";
+import { contactGroups } from "../../src/mount/assemble.js";
+import { bondRoom } from "../../src/mount/things/edges.js";
 import { exampleMount, quickMount } from "./example.js";
 
 /** The example on fewer cells, which is quick and close enough for what is asked here. */
@@ -108,7 +109,7 @@ describe("layouts", () => {
       "bonds.edges",
       1,
     );
-    const pads = padPlaces(readMount(mount));
+    const pads = contactGroups(readMount(mount))[0]!.contacts.map(({ area }) => area as Rectangle);
     const middles = pads.map(({ left, right }) => (left + right) / 2);
     expect(middles[1]! - middles[0]!).toBeCloseTo(0.3e-3, 12);
     expect((middles[0]! + middles.at(-1)!) / 2).toBeCloseTo(12.5e-3, 12);

@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Mount } from "../../src/mount/mount.js";
-import { readMount } from "../../src/mount/read.js";
-import { spreadsOf } from "../../src/mount/read.js";
+import { readMount, spreadsOf } from "../../src/mount/read.js";
 import { measured, spread } from "../../src/units/spread.js";
 import { exampleMount } from "./example.js";
 

@@ -2,12 +2,13 @@ import { describe, expect, it } from "vitest";
 import { type Mount, thermalBudget, timeCourse } from "../../src/index.js";
 import { heatStore, sheetToEdges, temperatureAfter } from "../../src/joints/index.js";
 import { standardCatalogue } from "../../src/materials/standard.js";
-import { translateInTime } from "../../src/mount/in-time.js";
+import { inTime, storesOf } from "../../src/mount/in-time.js";
+import { MountModel } from "../../src/mount/model.js";
 import { readMount } from "../../src/mount/read.js";
-import { storesOf } from "../../src/mount/stores.js";
 import { quickMount, exampleMount as sheetMount } from "./example.js";
 
 const oneNode: Mount = { ...quickMount(), die: { ...quickMount().die, model: "one node" } };
+const modelOf = (mount: Mount) => new MountModel(readMount(mount), standardCatalogue());
 const electronvolt = 1.602176634e-19;
 
 describe("what a mount stores", () => {
@@ -15,7 +16,7 @@ describe("what a mount stores", () => {
     const { width, length, thickness, material } = readMount(oneNode).die;
     const whole = heatStore({ material, volume: width * length * thickness }).heatCapacity(0.1);
     for (const mount of [oneNode, quickMount(), sheetMount()]) {
-      const { stores } = storesOf(readMount(mount), standardCatalogue());
+      const { stores } = storesOf(modelOf(mount));
       const die = stores.filter(({ name }) => name.startsWith("die"));
       const sum = die.reduce((total, { store }) => total + store.heatCapacity(0.1), 0);
       expect(sum / whole).toBeCloseTo(1, 12);
@@ -24,7 +25,7 @@ describe("what a mount stores", () => {
 
   it("is the same in cells as in one node a place, place by place", () => {
     const total = (mount: Mount) => {
-      const { network } = translateInTime(readMount(mount), standardCatalogue());
+      const { network } = inTime(modelOf(mount));
       return network.nodes.reduce((sum, { store }) => sum + (store?.heatCapacity(0.1) ?? 0), 0);
     };
     expect(total(sheetMount()) / total(oneNode)).toBeCloseTo(1, 10);
@@ -37,7 +38,7 @@ describe("what a mount stores", () => {
       ...quickMount(),
       die: { ...quickMount().die, width: "20 mm", length: "20 mm" },
     } as const;
-    const { stores } = storesOf(readMount(square), standardCatalogue());
+    const { stores } = storesOf(modelOf(square));
     const at = (name: string) => stores.find((s) => s.name === name)!.store.heatCapacity(0.1);
     const share = at("die, middle") / (at("die, middle") + at("die, edges"));
     expect(share).toBeCloseTo(0.03514 / 0.07367, 3);
@@ -55,7 +56,7 @@ describe("what a mount stores", () => {
 
   it("leaves out what has no heat capacity on file, and says so; not the die", () => {
     const peek = { ...oneNode, box: { ...oneNode.box, material: "al-3003" } };
-    const { warnings } = storesOf(readMount(peek), standardCatalogue());
+    const { warnings } = storesOf(modelOf(peek));
     expect(warnings).toHaveLength(1);
     expect(warnings[0]).toMatch(/box\.material.*al-3003.*left out/s);
     const macor = { ...oneNode, die: { ...oneNode.die, material: "macor" } };

@@ -394,11 +394,7 @@ export class FastMount {
     }
   }
 
-  #addStage(
-    { stage }: Structure,
-    inputs: readonly number[],
-    node: (name: string) => number,
-  ): void {
+  #addStage({ stage }: Structure, inputs: readonly number[], node: (name: string) => number): void {
     if (inputs.length === 0) return;
     const network = this.#network;
     const only = new Set(inputs);

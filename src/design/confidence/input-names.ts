@@ -2,8 +2,9 @@
  * What uncertain inputs are called, and how they are found by what they are called.
  * @module
  */
-import { sourceNames } from "../../mount/things/load.js";
+
 import type { PlainMount } from "../../mount/mount.js";
+import { sourceNames } from "../../mount/things/load.js";
 import { FieldError } from "../../units/errors.js";
 
 /** What an input may be called by. */

@@ -11,8 +11,8 @@
  */
 import type { PlaceInfluence } from "../../chip/condensed-sheet.js";
 import type { Catalogue } from "../../materials/types.js";
-import { type Described, MountModel } from "../../mount/model.js";
 import type { Dies } from "../../mount/dies.js";
+import { type Described, MountModel } from "../../mount/model.js";
 import type { PlainMount } from "../../mount/mount.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { Adjoint } from "../../network/adjoint.js";
@@ -159,7 +159,10 @@ export class SteadyStateSlopes {
   #terminals({ die }: Described) {
     const { nodeNames, temperatures } = this.#network;
     const node = new Map(nodeNames.map((name, i) => [name, i]));
-    return die!.condensed.terminals.map((name) => ({ name, kelvin: temperatures[node.get(name)!]! }));
+    return die!.condensed.terminals.map((name) => ({
+      name,
+      kelvin: temperatures[node.get(name)!]!,
+    }));
   }
 }
 

@@ -3,10 +3,8 @@
  * @module
  */
 import type { Catalogue, VariedRow } from "../../materials/types.js";
-import type { Mount } from "../../mount/mount.js";
-import type { PlainMount } from "../../mount/mount.js";
-import { readMount } from "../../mount/read.js";
-import { spreadsOf } from "../../mount/read.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { readMount, spreadsOf } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
 import { type Distribution, logNormal } from "../../units/spread.js";
 import { withField } from "../field.js";

@@ -231,7 +231,8 @@ function solvedInFull(
   { mount, catalogue }: Sample,
   bonds: number | undefined,
 ): Evaluated {
-  const counted = bonds === undefined ? mount : { ...mount, bonds: { ...mount.bonds!, count: bonds } };
+  const counted =
+    bonds === undefined ? mount : { ...mount, bonds: { ...mount.bonds!, count: bonds } };
   model.take(counted, catalogue);
   try {
     model.solve();

@@ -9,9 +9,9 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
+import { dieModel } from "../../mount/assemble.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
-import { dieModel } from "../../mount/assemble.js";
 import { readMount } from "../../mount/read.js";
 import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";

@@ -122,10 +122,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
         : []),
     ],
     provenance: () =>
-      distinct([
-        ...provenanceInTime(run),
-        ...sources.flatMap(({ provenance }) => provenance),
-      ]),
+      distinct([...provenanceInTime(run), ...sources.flatMap(({ provenance }) => provenance)]),
   });
 }
 

@@ -88,7 +88,9 @@ export function readInputs(
     const choice: InputChoice = typeof input === "string" ? { field: input } : input;
     const { field, start: given } = choice;
     const scale: string | undefined = choice.scale;
-    const number = numbersOf(given === undefined ? mount : withField(mount, field, given)).get(field);
+    const number = numbersOf(given === undefined ? mount : withField(mount, field, given)).get(
+      field,
+    );
     if (number?.whole) {
       throw new FieldError(`inputs ${field}`, "a field that need not be a whole number", field);
     }

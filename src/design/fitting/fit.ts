@@ -5,7 +5,7 @@
  */
 import { FieldError } from "../../units/errors.js";
 import { formatInterval, formatNumber, formatUncertain } from "../../units/format.js";
-import { Result, type ResultContent, type ResultRow } from "../../units/result.js";
+import { Result, type ResultBasis, type ResultRow } from "../../units/result.js";
 import { ninety } from "../../units/spread.js";
 import type { Table } from "../../units/table.js";
 import type { FitCurve, FitPoint } from "./fit-points.js";
@@ -55,7 +55,7 @@ type Goodness = Pick<Fit, "chiSquared" | "degreesOfFreedom" | "probability">;
 export type DrawnFit = Goodness & Pick<Fit, "name" | "parameters" | "points" | "curves">;
 
 /** What a fit is made of. */
-export type FitNumbers = ResultContent<Fit, keyof DrawnFit | "file" | "covariance" | "date">;
+export type FitNumbers = DrawnFit & Pick<Fit, "file" | "covariance" | "date"> & ResultBasis;
 
 /** A fit of a model to measurements. */
 export abstract class Fit extends Result {

@@ -2,8 +2,9 @@
  * What a question about the number of bonds needs of a mount.
  * @module
  */
-import { bondRoom } from "../../mount/things/edges.js";
+
 import type { PlainMount } from "../../mount/mount.js";
+import { bondRoom } from "../../mount/things/edges.js";
 import { FieldError } from "../../units/errors.js";
 
 /**

@@ -14,7 +14,13 @@ import { pointWarnings } from "../../mount/ranges.js";
 import { SolveError } from "../../network/solve-error.js";
 import { anObject } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import { isWholeNumber, type MountField, numberAt, type OneFieldValue, readWith } from "../field.js";
+import {
+  isWholeNumber,
+  type MountField,
+  numberAt,
+  type OneFieldValue,
+  readWith,
+} from "../field.js";
 import { Sweep, type SweptField } from "./sweep-result.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */

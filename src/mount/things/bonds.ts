@@ -28,13 +28,13 @@ import {
 } from "../../units/fields.js";
 import type { Length, Resistance } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { boxByDie, type HeatPath, pick, type PlacedStore, type Thing } from "../thing.js";
+import { boxByDie, type HeatPath, type PlacedStore, pick, type Thing } from "../thing.js";
 import type { Box } from "./box.js";
 import { bondFeet, bondRoom, type OnEdges, type Side } from "./edges.js";
 import { electronsOf, type FilmIn, metres, purityWords, times } from "./film.js";
 import type { Ledge } from "./ledge.js";
-import { padFilm, type Pads } from "./pads.js";
-import { ringAsFilm, type Ring } from "./ring.js";
+import { type Pads, padFilm } from "./pads.js";
+import { type Ring, ringAsFilm } from "./ring.js";
 
 /** Wire bonds from the pads or the ring on the die to the ledge of the box. */
 export interface Bonds {
@@ -137,7 +137,10 @@ function bondPaths(film: FilmIn<WithBonds>): readonly HeatPath<WithBonds>[] {
   ];
 }
 
-const footOn = ({ name, contacts: behind }: FilmIn<WithBonds>) => ({ behind, place: `${name} foot` });
+const footOn = ({ name, contacts: behind }: FilmIn<WithBonds>) => ({
+  behind,
+  place: `${name} foot`,
+});
 const farFoot = ({ contacts: behind }: FilmIn<WithBonds>) => ({ behind, place: "ledge foot" });
 
 /** A bond's heat, half of it at either foot. */

@@ -14,12 +14,12 @@ import {
   quantity,
   text,
 } from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
 import type { Area, Length, Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type DrawnPart, type HeatPath } from "../thing.js";
 import { metres } from "./film.js";
 import { type Place, place, squares, usualSize } from "./spots.js";
-import { formatGiven } from "../../units/format.js";
 
 /** Wires or supports from a warmer place, along which heat conducts in. */
 export interface ConductionLoad {
@@ -68,7 +68,10 @@ export const conductionField: Field<ConductionLoad> = object<ConductionLoad>({
 
 interface WithWires {
   readonly die: { readonly width: number; readonly length: number };
-  readonly loads: readonly (Plain<ConductionLoad> | { readonly kind: string; readonly name?: string })[];
+  readonly loads: readonly (
+    | Plain<ConductionLoad>
+    | { readonly kind: string; readonly name?: string }
+  )[];
 }
 
 /** A wire from a warm end as a heat path, and where it touches the die. */
@@ -85,7 +88,10 @@ function isWire(load: WithWires["loads"][number]): load is Plain<ConductionLoad>
 }
 
 /** The wires of a mount. @param names - of all its loads, in the budget */
-export function warmWires({ loads: all }: WithWires, names: readonly string[]): readonly WarmWire[] {
+export function warmWires(
+  { loads: all }: WithWires,
+  names: readonly string[],
+): readonly WarmWire[] {
   return all.flatMap((load, i): readonly WarmWire[] => {
     if (!isWire(load)) return [];
     const name = names[i]!;
@@ -128,7 +134,11 @@ export function drawnWires({ die, loads: all }: WithWires): readonly DrawnPart[]
         kind: `warm ${i}`,
         look: "warm",
         name: load.name ?? "warm wire",
-        details: [load.material, `${metres(load.length)} long`, `from ${formatGiven(load.from, "K")}`],
+        details: [
+          load.material,
+          `${metres(load.length)} long`,
+          `from ${formatGiven(load.from, "K")}`,
+        ],
         places: [{ left: x, right: x, bottom: y, top: y }],
       },
     ];

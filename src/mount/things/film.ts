@@ -87,7 +87,10 @@ const exponent = number("a number from 3 to 8", (n) => n >= 3 && n <= 8);
 /** The unit of the coefficient follows from the exponent, of an uncertain one from its median. */
 const givenCoupling: Field<GivenCoupling> = {
   read(written, at, visit) {
-    const { exponent: n } = object<GivenCoupling>({ coefficient: aboveZero, exponent }).read(written, at);
+    const { exponent: n } = object<GivenCoupling>({ coefficient: aboveZero, exponent }).read(
+      written,
+      at,
+    );
     const unit = `W/(m^3 K^${Number(n.toPrecision(3))})`;
     const coefficient = number("a number greater than 0", (s) => s > 0, unit);
     return object<GivenCoupling>({ coefficient, exponent }).read(written, at, visit);
@@ -112,7 +115,9 @@ export const filmFields: FieldsOf<Film> = {
       ),
     ),
   ),
-  coupling: optional(either(has("sample"), object<CouplingSample>({ sample: text }), givenCoupling)),
+  coupling: optional(
+    either(has("sample"), object<CouplingSample>({ sample: text }), givenCoupling),
+  ),
 };
 
 /** A film as it lies in a mount. */

@@ -87,7 +87,9 @@ export function jointWords(own: Plain<StageJoint>): readonly string[] {
     return [own.faces, `${times(total, "bolt")}, ${formatGiven(own.force, "N")}${each}`];
   }
   if ("resistance" in own) {
-    return [`${times(total, "joint")}, ${formatGiven(own.resistance, "ohm")}${each}`.replace("ohm", "Ω")];
+    return [
+      `${times(total, "joint")}, ${formatGiven(own.resistance, "ohm")}${each}`.replace("ohm", "Ω"),
+    ];
   }
   return [
     `${times(total, "joint")}, ${formatGiven(own.conductance, "W/K")}${each} at ${formatGiven(own.at, "K")}`,

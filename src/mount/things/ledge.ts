@@ -3,14 +3,7 @@
  * @module
  */
 import { purity, type UncertainPurity } from "../../materials/purity.js";
-import {
-  type FieldsOf,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import { type FieldsOf, object, optional, type Plain, quantity, text } from "../../units/fields.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import type { Thing } from "../thing.js";
@@ -49,11 +42,7 @@ export const ledge: Thing<Ledge, { readonly ledge?: Plain<Ledge> }> = {
         kind: "plating",
         look: "plating",
         name: "plating of the ledge",
-        details: [
-          material,
-          `${metres(thickness)} thick`,
-          ...purityWords(residualResistivityRatio),
-        ],
+        details: [material, `${metres(thickness)} thick`, ...purityWords(residualResistivityRatio)],
         places: [],
         thickness,
       },

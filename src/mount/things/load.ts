@@ -25,8 +25,8 @@ import {
 } from "../../units/fields.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import * as kinds from "./load-kinds.js";
 import { type ConductionLoad, conductionField } from "./conduction.js";
+import * as kinds from "./load-kinds.js";
 
 /** A load that falls evenly over the die. */
 export interface UniformMap {

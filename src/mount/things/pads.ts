@@ -46,7 +46,12 @@ const contacts: Contacts<WithPads> = {
     const each = mount.bonds!.count / stands.length;
     return {
       patches: stands.map(({ side, middle }) => ({
-        area: alongSide(mount, side, [middle - width / 2, middle + width / 2], [inset, inset + length]),
+        area: alongSide(
+          mount,
+          side,
+          [middle - width / 2, middle + width / 2],
+          [inset, inset + length],
+        ),
         share: 1 / stands.length,
         bonds: each,
       })),

@@ -93,7 +93,11 @@ export const readoutKind: LoadKind<ReadoutOptions> = {
 /** The resonators that loads read out, by the name and the path of each load. */
 export function readoutResonators(
   loads: readonly { readonly kind: string; readonly name?: string }[],
-): readonly { readonly name: string; readonly field: string; readonly of: Plain<ResonatorOptions> }[] {
+): readonly {
+  readonly name: string;
+  readonly field: string;
+  readonly of: Plain<ResonatorOptions>;
+}[] {
   return loads.flatMap((load, i) =>
     load.kind === "readout" && "resonator" in load
       ? [

@@ -9,7 +9,12 @@ import {
   demagnetisationFields,
 } from "../../loads/demagnetisation.js";
 import { type Dilution, dilution, dilutionFields } from "../../loads/dilution.js";
-import { type Cooling, type CoolingCurve, coolingCurve, coolingCurveFields } from "../../loads/stage.js";
+import {
+  type Cooling,
+  type CoolingCurve,
+  coolingCurve,
+  coolingCurveFields,
+} from "../../loads/stage.js";
 import type { Catalogue } from "../../materials/types.js";
 import { either, object, oneForm, type Plain, quantity } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";

@@ -4,12 +4,12 @@
  */
 import { drawnParts, type Mount, type PlainMount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import type { DrawnPart } from "../../mount/thing.js";
 import { formatGiven } from "../../units/format.js";
 import { box, element, line, nameOf, svgDocument, textLines, words } from "../picture/svg.js";
 import { wrapped } from "../picture/text-size.js";
 import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
-import type { DrawnPart } from "../../mount/thing.js";
 import { planView } from "./plan.js";
 import { bubble, hatchingDefinitions, lookOf, type Scene, sceneOf } from "./scene.js";
 import { cutOf, sectionView } from "./section.js";

@@ -3,12 +3,12 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
+import type { DrawnPart } from "../../mount/thing.js";
 import { formatGiven } from "../../units/format.js";
 import { type Length, toSI } from "../../units/quantity.js";
 import { box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
-import type { DrawnPart } from "../../mount/thing.js";
 import {
   columnWidth,
   dimension,

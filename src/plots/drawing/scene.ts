@@ -2,11 +2,12 @@
  * What both views of a drawing share: the scale, how far the box reaches, looks and numbered marks.
  * @module
  */
-import { bondFeet } from "../../mount/things/edges.js";
+
 import type { PlainMount } from "../../mount/mount.js";
+import type { DrawnPart, Look } from "../../mount/thing.js";
+import { bondFeet } from "../../mount/things/edges.js";
 import { type Attributes, box, element, line, words } from "../picture/svg.js";
 import { colours, ink, paper, softInk, tints } from "../style.js";
-import type { DrawnPart, Look } from "../../mount/thing.js";
 
 /** A mount made ready for its views. */
 export interface Scene {

@@ -3,12 +3,12 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
-import { cooledSides } from "../../mount/things/edges.js";
 import type { PlainMount } from "../../mount/mount.js";
+import type { DrawnPart } from "../../mount/thing.js";
+import { cooledSides } from "../../mount/things/edges.js";
 import { formatGiven } from "../../units/format.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, paper } from "../style.js";
-import type { DrawnPart } from "../../mount/thing.js";
 import { type Cut, dimensionSpace, type View } from "./plan.js";
 import {
   columnWidth,

@@ -2,8 +2,9 @@
  * The temperature of every place on the die, with what touches it drawn to scale.
  * @module
  */
-import type { Budget } from "../../mount/budget-result.js";
+
 import type { ContactGroup } from "../../mount/assemble.js";
+import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { areasOf, outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";

@@ -1,13 +1,13 @@
 /** Slopes without a solve against differences of whole solves. */
 import { describe, expect, it } from "vitest";
-import { RestingMount } from "../../../src/design/confidence/slopes.js";
+import { SteadyStateSlopes } from "../../../src/design/confidence/slopes.js";
 import { numberAt, withField } from "../../../src/design/field.js";
 import { type Mount, type MountLoad, standardCatalogue } from "../../../src/index.js";
-import { limitOf } from "../../../src/mount/things/limit.js";
+import { Dies } from "../../../src/mount/dies.js";
+import { MountModel } from "../../../src/mount/model.js";
 import type { PlainMount } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
-import { settle } from "../../../src/mount/settle.js";
-import { SheetStore } from "../../../src/mount/sheet-model.js";
+import { limitOf } from "../../../src/mount/things/limit.js";
 import { exampleMount, quickMount } from "../../mount/example.js";
 import { logarithmicDerivative } from "../../network/derivative.js";
 
@@ -118,11 +118,11 @@ const cases: [string, Mount, [field: string, digits: number][]][] = [
 ];
 
 describe.each(cases)("slopes of %s", (_, mount, fields) => {
-  const sheets = new SheetStore();
+  const dies = new Dies();
   const plain = readMount(mount);
-  const rest = new RestingMount(plain, catalogue, sheets);
+  const rest = new SteadyStateSlopes(plain, catalogue, dies);
   const solved = (changed: PlainMount) => {
-    const { chip, stage } = settle(changed, catalogue, sheets);
+    const { chip, stage } = new MountModel(changed, catalogue, { dies }).point();
     return { chip, stage, limit: limitOf(changed, catalogue)!(stage) };
   };
 

@@ -3,10 +3,9 @@ import { calibrate } from "../../../src/design/fitting/calibrate.js";
 import { withMeasured } from "../../../src/design/fitting/saved-fit.js";
 import { readThermometry, type Thermometry } from "../../../src/design/fitting/thermometry.js";
 import { UndeterminedError } from "../../../src/design/fitting/undetermined.js";
-import { CompiledMount } from "../../../src/design/sweeping/compiled-mount.js";
+import { MountModel } from "../../../src/mount/model.js";
 import { type Mount, standardCatalogue, thermalBudget } from "../../../src/index.js";
-import { readMount } from "../../../src/mount/read.js";
-import { spreadsOf } from "../../../src/mount/read.js";
+import { readMount, spreadsOf } from "../../../src/mount/read.js";
 import { random } from "../../../src/numerics/random.js";
 import { spread } from "../../../src/units/spread.js";
 import { exampleMount } from "../../mount/example.js";
@@ -50,7 +49,7 @@ function readings(
   const { stages = [0.06, 0.2], powers = [0, 10, 30, 60, 100, 400], on = "die" } = options;
   const { uncertainty, stageUncertainty, read = (T: number) => T } = options;
   const heater = { kind: "given", name: "heater", on, power: 0 } as const;
-  const compiled = new CompiledMount(
+  const compiled = new MountModel(
     readMount({ ...mount, stage: stages[0]!, loads: [...mount.loads, heater] }),
     standardCatalogue(),
   );

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { type Mount, mountDrawing } from "../../../src/index.js";
-import { bondFeet } from "../../../src/mount/assemble.js";
+import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
+import { bondFeet } from "../../../src/mount/things/edges.js";
 import { outlineOf } from "../../../src/plots/drawing/outline.js";
-import { drawnParts } from "../../../src/plots/drawing/parts.js";
 import { exampleMount } from "../../mount/example.js";
 import { wellFormed } from "../xml.js";
 
