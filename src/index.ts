@@ -268,16 +268,17 @@ export { type CellRange, Grid, type Rectangle } from "./chip/grid.js";
 // Heat sources
 export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./loads/heat-load.js";
 export {
-  attenuatorHeat,
+  type Coupling,
   dissipatedFraction,
+  type FixedFraction,
+  type FixedQuality,
   type Readout,
   readout,
   readoutLaw,
   type ReadoutLaw,
-  type Tone,
   type WarmingReadout,
 } from "./loads/readout.js";
-export type { ReadoutTones } from "./loads/tones.js";
+export { attenuatorHeat, type ReadoutTones, type Tone } from "./loads/tones.js";
 export { type SteadyState, type SteadyStates, steadyStates } from "./loads/steady-states.js";
 export { type Optical, optical } from "./loads/optical.js";
 export { type NightSky, nightSky, type Star, starPhotons } from "./loads/night-sky.js";
@@ -316,19 +317,17 @@ export {
   rayleighJeansCorrection,
   rayleighJeansPower,
 } from "./loads/planck.js";
-export { type Muons, muons } from "./loads/particles.js";
-export { type Background, background } from "./loads/background.js";
+export { type MuonHits, type Muons, muonHits, muons } from "./loads/muons.js";
+export {
+  type Background,
+  type BackgroundHits,
+  background,
+  backgroundHits,
+} from "./loads/background.js";
 export { stoppingPower, type StoppingPower } from "./loads/stopping-power.js";
 export { type Layer, mostProbableLoss } from "./loads/energy-loss.js";
 export type { EnergyLine, EnergySpectrum } from "./loads/energy-spectrum.js";
-export {
-  type BackgroundHits,
-  backgroundHits,
-  type HitChoice,
-  type MuonHits,
-  muonHits,
-  particleHits,
-} from "./loads/particle-events.js";
+export { type HitChoice, particleHits } from "./loads/particle-events.js";
 export type { Hit, HitPlace, ParticleSource, TimedHit } from "./loads/particle-source.js";
 export type { Random } from "./numerics/random.js";
 export { type Conduction, conduction } from "./loads/conduction.js";

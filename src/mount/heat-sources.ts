@@ -5,19 +5,10 @@
 import type { Conductor } from "../conductor.js";
 import { resonator } from "../device/quality.js";
 import { strip } from "../joints/strip.js";
-import { type Background, background } from "../loads/background.js";
-import { givenLoad } from "../loads/given.js";
 import type { HeatLoad } from "../loads/heat-load.js";
-import { infrared } from "../loads/infrared.js";
-import { lamp } from "../loads/lamp.js";
-import { millimetre } from "../loads/millimetre.js";
-import { nightSky } from "../loads/night-sky.js";
-import { optical } from "../loads/optical.js";
-import type { MuonHits } from "../loads/particle-events.js";
-import { muons } from "../loads/particles.js";
-import { radiation } from "../loads/radiation.js";
-import { type ReadoutLaw, readout, readoutLaw } from "../loads/readout.js";
-import { wiring } from "../loads/wiring.js";
+import * as kinds from "../loads/kinds.js";
+import type { LoadKind } from "../loads/load-kind.js";
+import { type Readout, type ReadoutLaw, readout, readoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { chipPlace, place } from "./part.js";
@@ -118,30 +109,17 @@ function powerLoad(
   field: string,
   catalogue: Catalogue,
 ): HeatLoad {
-  switch (load.kind) {
-    case "readout":
-      return readout({ ...(load as Exclude<typeof load, { resonator: unknown }>), name }, field);
-    case "optical":
-      return optical({ ...load, name }, field);
-    case "infrared":
-      return infrared({ ...load, name }, field);
-    case "muons":
-      return muons(muonsOf(load, die, name), catalogue, field);
-    case "background":
-      return background(backgroundOf(load, die, name), catalogue, field);
-    case "sky":
-      return nightSky({ ...load, name }, catalogue, field);
-    case "millimetre":
-      return millimetre({ ...load, name }, field);
-    case "radiation":
-      return radiation({ ...load, name }, field);
-    case "lamp":
-      return lamp({ ...load, name }, field);
-    case "wiring":
-      return wiring({ ...load, name }, catalogue, field);
-    case "given":
-      return givenLoad({ name, power: load.power }, field);
-  }
+  const options = optionsOf(load);
+  if (load.kind === "readout") return readout({ ...options, name } as Readout, field);
+  const kind = Object.entries(kinds).find(([each]) => each === load.kind)![1] as LoadKind<unknown>;
+  const on = ("on" in load && load.on) || "die";
+  return kind.heat(kind.fields.read(options, field), { name, field, on, catalogue, die });
+}
+
+/** What a load's own kind reads. */
+export function optionsOf(load: PlainLoad): object {
+  const { kind, on, map, ...options } = load as PlainLoad & { on?: unknown; map?: unknown };
+  return options;
 }
 
 function warmSource(name: string, on: string, i: number, catalogue: Catalogue): WarmSource {
@@ -158,28 +136,6 @@ function warmSource(name: string, on: string, i: number, catalogue: Catalogue): 
     },
     count: (m) => loadOf(m).count ?? 1,
   };
-}
-
-/** Muons through a mount's die. */
-export function muonsOf(load: LoadOf<"muons">, die: PlainMount["die"], name: string): MuonHits {
-  const { material, width, length, thickness } = die;
-  return { material, width, length, thickness, ...load, name };
-}
-
-/** Background of a mount; by the die's mass where heat per mass is given. */
-export function backgroundOf(
-  load: LoadOf<"background">,
-  die: PlainMount["die"],
-  name: string,
-): Background {
-  if ("powerPerMass" in load) {
-    const { powerPerMass, spectrum } = load;
-    const { material, width, length, thickness } = die;
-    const whole = { name, powerPerMass, material, area: width * length, thickness };
-    return spectrum === undefined ? whole : { ...whole, spectrum };
-  }
-  const { kind, on, map, ...hits } = load;
-  return { ...hits, name };
 }
 
 /** Each load's own name, or its kind; numbered where two would read alike. */

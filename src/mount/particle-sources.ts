@@ -2,14 +2,15 @@
  * The particles of a mount as sources of single hits, with the places where they fall.
  * @module
  */
-import { backgroundHits, muonHits } from "../loads/particle-events.js";
+import { backgroundKind } from "../loads/background.js";
+import { muonsKind } from "../loads/muons.js";
 import type { HitPlace, ParticleSource } from "../loads/particle-source.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
-import { backgroundOf, type LoadOf, muonsOf, sourceNames } from "./heat-sources.js";
+import { type LoadOf, optionsOf, sourceNames } from "./heat-sources.js";
 import type { PlainMount } from "./read.js";
 
 /** A load of a mount that comes as single particles. */
@@ -37,9 +38,13 @@ export function particleSources(
 ): readonly MountParticles[] {
   const names = sourceNames(mount.loads);
   return mount.loads.flatMap((load, i): MountParticles[] => {
-    const [name, field] = [names[i]!, `loads[${i}]`];
+    const field = `loads[${i}]`;
+    const context = { name: names[i]!, field, catalogue, die: mount.die };
     if (load.kind === "muons") {
-      const source = muonHits(muonsOf(load, mount.die, name), catalogue, field);
+      const source = muonsKind.hits!(muonsKind.fields.read(optionsOf(load), field), {
+        ...context,
+        on: "die",
+      });
       return [{ on: "die", load: i, source }];
     }
     if (load.kind !== "background") return [];
@@ -48,8 +53,9 @@ export function particleSources(
       on === "die"
         ? placeBy(load.map ?? { kind: "uniform" }, mount.die, `${field}.map`)
         : undefined;
-    const options = backgroundOf(load, mount.die, name);
-    return [{ on, load: i, source: backgroundHits(options, catalogue, field, place) }];
+    const options = backgroundKind.fields.read(optionsOf(load), field);
+    const source = backgroundKind.hits!(options, { ...context, on }, place);
+    return [{ on, load: i, source }];
   });
 }
 

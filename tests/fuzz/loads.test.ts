@@ -27,7 +27,7 @@ const ofKind: Readonly<Record<string, Call>> = {
   wiring: (o) => coldpath.wiring(o),
 };
 const loads = goodLoads.flatMap((load): Entry[] => {
-  const { kind, ...options } = load as { kind: string };
+  const { kind, on, map, ...options } = load as { kind: string; on?: unknown; map?: unknown };
   const call = ofKind[kind];
   return call && !("resonator" in options) ? [{ name: kind, options, call }] : [];
 });
@@ -70,7 +70,7 @@ const others: readonly Entry[] = [
   },
   {
     name: "background",
-    options: { rate: 0.02, energy: "200 keV", die },
+    options: { rate: 0.02, energy: "200 keV", die: { width: "10 mm", length: "8 mm" } },
     call: (o) => drawn(coldpath.backgroundHits(o)),
   },
   {

@@ -9,7 +9,7 @@ import {
   readDataFolder,
   readPixels,
 } from "../../src/index.js";
-import { readSpectrum } from "../../src/loads/energy-spectrum.js";
+import { spectrumFields, spectrumOf } from "../../src/loads/energy-spectrum.js";
 import { readColumnNames, readNumberTable } from "../../src/materials/number-table.js";
 import { fuzz } from "./cases.js";
 import { strange, strangeName } from "./strange.js";
@@ -115,7 +115,9 @@ describe("a table of numbers with mistakes in it", () => {
   });
 
   it("is a spectrum of energies, or none", () => {
-    fuzz(0.03, typedOver(fc.constant(spectrum)), (csv) => readSpectrum("spectrum", { csv }));
+    fuzz(0.03, typedOver(fc.constant(spectrum)), (csv) =>
+      spectrumOf(spectrumFields.read({ csv }, "spectrum"), "spectrum"),
+    );
   });
 
   it("is pixels, or none", () => {
