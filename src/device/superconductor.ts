@@ -9,17 +9,7 @@ import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import {
-  either,
-  isOneValue,
-  number,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  rareQuantity,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Temperature } from "../units/quantity.js";
 import type { RareDimension, RareQuantity } from "../units/rare-quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -51,18 +41,18 @@ const states: RareDimension<"1/(eV um^3)"> = {
 };
 
 /** Reads a superconductor: its name, or its numbers. */
-export const superconductorFields = either<string, SuperconductorOptions>(
-  isOneValue,
-  text,
-  object<SuperconductorOptions>({
-    material: optional(text),
-    sample: optional(text),
-    criticalTemperature: optional(quantity("temperature")),
+export const superconductorFields = read.either<string, SuperconductorOptions>(
+  read.isOneValue,
+  read.text,
+  read.object<SuperconductorOptions>({
+    material: read.optional(read.text),
+    sample: read.optional(read.text),
+    criticalTemperature: read.optional(read.quantity("temperature")),
     // Coupling is never weaker than weak, and lead's, among the strongest, is 2.2.
-    gapRatio: optional(
-      number("a ratio Delta(0)/(k_B T_c) from 1 to 3, such as 1.764", (r) => r >= 1 && r <= 3),
+    gapRatio: read.optional(
+      read.number("a ratio Delta(0)/(k_B T_c) from 1 to 3, such as 1.764", (r) => r >= 1 && r <= 3),
     ),
-    densityOfStates: optional(rareQuantity(states)),
+    densityOfStates: read.optional(read.rareQuantity(states)),
   }),
 );
 
@@ -93,11 +83,11 @@ export function superconductor(
 
 /** The same of a superconductor that was read. */
 export function filmOf(
-  options: Plain<string | SuperconductorOptions>,
+  options: read.Plain<string | SuperconductorOptions>,
   catalogue: Catalogue,
   field: string,
 ): Superconductor {
-  const wanted: Plain<SuperconductorOptions> =
+  const wanted: read.Plain<SuperconductorOptions> =
     typeof options === "string" ? { material: options } : options;
   const material =
     wanted.material === undefined

@@ -7,19 +7,7 @@ import type { Catalogue, Datum } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { given, type Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
-import {
-  aboveZeroIn,
-  either,
-  type Having,
-  has,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  text,
-  together,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Area, Energy, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import {
@@ -84,28 +72,28 @@ export interface BackgroundByMass {
   readonly spectrum?: EnergySpectrum;
 }
 
-type OfEnergy = Having<Background, "energy">;
+type OfEnergy = read.Having<Background, "energy">;
 type OfSpectrum = Extract<Background, { readonly spectrum: EnergySpectrum }>;
-type OfMass = Having<Background, "powerPerMass">;
+type OfMass = read.Having<Background, "powerPerMass">;
 
-const name = optional(text);
-const rate = aboveZeroIn("1/s");
-const powerPerMass = aboveZeroIn("W/kg");
-const spectrum = optional(spectrumFields);
-const byHits = oneForm<OfEnergy | OfSpectrum>()({
-  energy: object<OfEnergy>({ name, rate, energy: quantity("energy") }),
-  spectrum: object<OfSpectrum>({ name, rate: optional(rate), spectrum: spectrumFields }),
+const name = read.optional(read.text);
+const rate = read.aboveZeroIn("1/s");
+const powerPerMass = read.aboveZeroIn("W/kg");
+const spectrum = read.optional(spectrumFields);
+const byHits = read.oneForm<OfEnergy | OfSpectrum>()({
+  energy: read.object<OfEnergy>({ name, rate, energy: read.quantity("energy") }),
+  spectrum: read.object<OfSpectrum>({ name, rate: read.optional(rate), spectrum: spectrumFields }),
 });
-const massFields = { name, powerPerMass: optional(powerPerMass), spectrum };
-const backgroundFields = either<OfMass, OfEnergy | OfSpectrum>(
-  has("mass", "material", "powerPerMass"),
-  oneForm<OfMass>()({
-    mass: object<Having<OfMass, "mass">>({ ...massFields, mass: aboveZeroIn("kg") }),
-    material: object<Having<OfMass, "material">>({
+const massFields = { name, powerPerMass: read.optional(powerPerMass), spectrum };
+const backgroundFields = read.either<OfMass, OfEnergy | OfSpectrum>(
+  read.has("mass", "material", "powerPerMass"),
+  read.oneForm<OfMass>()({
+    mass: read.object<read.Having<OfMass, "mass">>({ ...massFields, mass: read.aboveZeroIn("kg") }),
+    material: read.object<read.Having<OfMass, "material">>({
       ...massFields,
-      material: text,
-      area: quantity("area"),
-      thickness: quantity("length"),
+      material: read.text,
+      area: read.quantity("area"),
+      thickness: read.quantity("length"),
     }),
   }),
   byHits,
@@ -113,9 +101,9 @@ const backgroundFields = either<OfMass, OfEnergy | OfSpectrum>(
 
 /** Background as a kind of load; where it goes by mass, the die is the mount's. */
 export const backgroundKind: LoadKind<BackgroundByMass | OfEnergy | OfSpectrum> = {
-  fields: either<BackgroundByMass, OfEnergy | OfSpectrum>(
-    has("powerPerMass"),
-    object<BackgroundByMass>({ name, powerPerMass, spectrum }),
+  fields: read.either<BackgroundByMass, OfEnergy | OfSpectrum>(
+    read.has("powerPerMass"),
+    read.object<BackgroundByMass>({ name, powerPerMass, spectrum }),
     byHits,
   ),
   falls: "by map",
@@ -125,9 +113,9 @@ export const backgroundKind: LoadKind<BackgroundByMass | OfEnergy | OfSpectrum> 
 };
 
 function inMount(
-  options: Plain<BackgroundByMass | OfEnergy | OfSpectrum>,
+  options: read.Plain<BackgroundByMass | OfEnergy | OfSpectrum>,
   { name, field, on, die }: LoadContext,
-): Plain<Background> {
+): read.Plain<Background> {
   if (!("powerPerMass" in options)) return { ...options, name };
   if (on === "box") throw new FieldError(`${field}.on`, '"die", whose mass it goes by', on);
   const { material, width, length, thickness } = die;
@@ -158,7 +146,7 @@ export function background(
 }
 
 function heatOf(
-  options: Plain<Background>,
+  options: read.Plain<Background>,
   catalogue: Catalogue | undefined,
   field: string,
 ): HeatLoad {
@@ -167,7 +155,7 @@ function heatOf(
 }
 
 function figuresOf(
-  options: Plain<Background>,
+  options: read.Plain<Background>,
   catalogue: Catalogue | undefined,
   field: string,
 ): BackgroundFigures {
@@ -209,7 +197,11 @@ function figures(
   };
 }
 
-function byMass(options: Plain<OfMass>, catalogue: Catalogue, field: string): BackgroundFigures {
+function byMass(
+  options: read.Plain<OfMass>,
+  catalogue: Catalogue,
+  field: string,
+): BackgroundFigures {
   const mass = massOf(options, catalogue, field);
   const perMass = powerPerMassOf(options.powerPerMass, catalogue, field);
   const power = mass.value * perMass.value;
@@ -242,7 +234,7 @@ function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: 
 }
 
 function massOf(
-  options: Plain<OfMass>,
+  options: read.Plain<OfMass>,
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: readonly Provenance[] } {
@@ -268,10 +260,12 @@ export type BackgroundHits = Background & {
 };
 
 type Sides = NonNullable<BackgroundHits["die"]>;
-const hitFields = together(
+const hitFields = read.together(
   backgroundFields,
-  object<Pick<BackgroundHits, "die">>({
-    die: optional(object<Sides>({ width: quantity("length"), length: quantity("length") })),
+  read.object<Pick<BackgroundHits, "die">>({
+    die: read.optional(
+      read.object<Sides>({ width: read.quantity("length"), length: read.quantity("length") }),
+    ),
   }),
 );
 
@@ -291,7 +285,7 @@ export function backgroundHits(
 }
 
 function hitsOf(
-  options: Plain<Background>,
+  options: read.Plain<Background>,
   catalogue: Catalogue | undefined,
   field: string,
   place: ((random: Random) => HitPlace) | undefined,
@@ -315,6 +309,6 @@ function hitsOf(
   };
 }
 
-function evenly({ width, length }: Plain<Sides>) {
+function evenly({ width, length }: read.Plain<Sides>) {
   return (random: Random) => ({ x: width * random.uniform(), y: length * random.uniform() });
 }

@@ -5,22 +5,7 @@
 import { readNumberTable } from "../materials/number-table.js";
 import { speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import {
-  csvFields,
-  either,
-  exact,
-  exactQuantity,
-  type Having,
-  isOneValue,
-  list,
-  number,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  pair,
-  share,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -50,23 +35,27 @@ export type TransmissionCurve = {
     }
 );
 
-const ends = { shorter: optional(share), longer: optional(share) };
+const ends = { shorter: read.optional(read.share), longer: read.optional(read.share) };
 
 /** Reads a curve. */
-export const transmissionCurve = oneForm<TransmissionCurve>()({
-  points: object<Having<TransmissionCurve, "points">>({
+export const transmissionCurve = read.oneForm<TransmissionCurve>()({
+  points: read.object<read.Having<TransmissionCurve, "points">>({
     ...ends,
-    points: list(
-      pair(exactQuantity("length"), exact(share), "a pair of wavelength and transmission"),
+    points: read.list(
+      read.pair(
+        read.exactQuantity("length"),
+        read.exact(read.share),
+        "a pair of wavelength and transmission",
+      ),
       "pairs of wavelength and transmission",
     ),
   }),
-  csv: object<Having<TransmissionCurve, "csv">>({ ...ends, ...csvFields }),
+  csv: read.object<read.Having<TransmissionCurve, "csv">>({ ...ends, ...read.csvFields }),
 });
 /** Reads a transmission. */
-export const transmission = either<Uncertain<number>, TransmissionCurve>(
-  isOneValue,
-  number("a number from 0 to 1, or a curve", (n) => n >= 0 && n <= 1),
+export const transmission = read.either<Uncertain<number>, TransmissionCurve>(
+  read.isOneValue,
+  read.number("a number from 0 to 1, or a curve", (n) => n >= 0 && n <= 1),
   transmissionCurve,
 );
 
@@ -98,7 +87,7 @@ interface Point {
  * @param field - path of the transmission in the user's description, for errors
  * @throws FieldError naming file, line and column, or the point
  */
-export function curveOf(given: Plain<Transmission>, field: string): Curve {
+export function curveOf(given: read.Plain<Transmission>, field: string): Curve {
   if (typeof given === "number") {
     return { at: () => given, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
   }
@@ -159,7 +148,7 @@ function startsWithFrequency(csv: string): boolean {
 }
 
 function pointsOfCsv(
-  given: Having<Plain<TransmissionCurve>, "csv">,
+  given: read.Having<read.Plain<TransmissionCurve>, "csv">,
   field: string,
   inFrequency: boolean,
 ): Point[] {
@@ -168,7 +157,7 @@ function pointsOfCsv(
   const rows = readNumberTable(given.csv, file, [axis, { name: "transmission", unit: "" }]);
   return rows.map(({ values, place }) => ({
     x: values[0]!,
-    share: share.read(values[1], `${place} transmission`),
+    share: read.share.read(values[1], `${place} transmission`),
     place,
   }));
 }

@@ -5,22 +5,7 @@
 import { readNumberTable } from "../materials/number-table.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
-import {
-  aboveZero,
-  aboveZeroIn,
-  csvFields,
-  exact,
-  exactQuantity,
-  fromZero,
-  type Having,
-  list,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  pair,
-  quantity,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Energy } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
@@ -60,31 +45,31 @@ export interface EnergyLine {
   readonly share?: Uncertain<number>;
 }
 
-const energy = quantity("energy");
-const exactEnergy = exactQuantity("energy");
-const exactWeight = exact(fromZero);
+const energy = read.quantity("energy");
+const exactEnergy = read.exactQuantity("energy");
+const exactWeight = read.exact(read.fromZero);
 
 /** Reads a spectrum. */
-export const spectrumFields = oneForm<EnergySpectrum>()({
-  points: object<Having<EnergySpectrum, "points">>({
-    points: list(
-      pair(exactEnergy, exactWeight, "an energy and a weight"),
+export const spectrumFields = read.oneForm<EnergySpectrum>()({
+  points: read.object<read.Having<EnergySpectrum, "points">>({
+    points: read.list(
+      read.pair(exactEnergy, exactWeight, "an energy and a weight"),
       "a list of energies and weights",
     ),
   }),
-  csv: object<Having<EnergySpectrum, "csv">>(csvFields),
-  lines: object<Having<EnergySpectrum, "lines">>({
-    lines: list(
-      object<EnergyLine>({
+  csv: read.object<read.Having<EnergySpectrum, "csv">>(read.csvFields),
+  lines: read.object<read.Having<EnergySpectrum, "lines">>({
+    lines: read.list(
+      read.object<EnergyLine>({
         energy,
-        rate: optional(aboveZeroIn("1/s")),
-        share: optional(aboveZero),
+        rate: read.optional(read.aboveZeroIn("1/s")),
+        share: read.optional(read.aboveZero),
       }),
       "a list of one line or more",
       1,
     ),
   }),
-  from: object<Having<EnergySpectrum, "from">>({ from: energy, to: energy }),
+  from: read.object<read.Having<EnergySpectrum, "from">>({ from: energy, to: energy }),
 });
 
 /** A spectrum. */
@@ -112,7 +97,7 @@ interface Point {
  * @param field - path of the spectrum in the user's description, for errors
  * @throws FieldError naming file, line and column, or the point
  */
-export function spectrumOf(given: Plain<EnergySpectrum>, field: string): Spectrum {
+export function spectrumOf(given: read.Plain<EnergySpectrum>, field: string): Spectrum {
   if ("lines" in given) return ofLines(given.lines, `${field}.lines`);
   if ("csv" in given) return ofCsv(given.csv, given.file ?? `${field}.csv`);
   const points =
@@ -180,7 +165,7 @@ function ofCurve(points: readonly Point[], absolute: boolean, field: string): Sp
   };
 }
 
-function ofLines(lines: readonly Plain<EnergyLine>[], field: string): Spectrum {
+function ofLines(lines: readonly read.Plain<EnergyLine>[], field: string): Spectrum {
   const absolute = lines[0]?.rate !== undefined;
   const name = absolute ? "rate" : "share";
   const weighted = lines.map((line, i) => {

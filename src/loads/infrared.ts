@@ -5,18 +5,7 @@
 import { given } from "../provenance.js";
 import { stefanBoltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import {
-  count,
-  type Having,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Area, Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -49,19 +38,22 @@ export type Infrared = {
     }
 );
 
-const common = { name: optional(text), pixels: optional(count) };
+const common = { name: read.optional(read.text), pixels: read.optional(read.count) };
 
 /** Radiation that leaks in as a kind of load. */
 export const infraredKind: LoadKind<Infrared> = {
-  fields: oneForm<Infrared>()({
-    power: object<Having<Infrared, "power">>({ ...common, power: quantityFromZero("power") }),
-    hot: object<Having<Infrared, "hot">>({
+  fields: read.oneForm<Infrared>()({
+    power: read.object<read.Having<Infrared, "power">>({
       ...common,
-      hot: quantity("temperature"),
-      cold: optional(quantityFromZero("temperature")),
-      area: quantity("area"),
-      emissivity: share,
-      viewFactor: optional(share),
+      power: read.quantityFromZero("power"),
+    }),
+    hot: read.object<read.Having<Infrared, "hot">>({
+      ...common,
+      hot: read.quantity("temperature"),
+      cold: read.optional(read.quantityFromZero("temperature")),
+      area: read.quantity("area"),
+      emissivity: read.share,
+      viewFactor: read.optional(read.share),
     }),
   }),
   falls: "by map",

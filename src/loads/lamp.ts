@@ -3,16 +3,7 @@
  * @module
  */
 import { given } from "../provenance.js";
-import {
-  count,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Length, Power } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
@@ -37,13 +28,13 @@ export interface Lamp {
 
 /** A lamp as a kind of load. */
 export const lampKind: LoadKind<Lamp> = {
-  fields: object<Lamp>({
-    name: optional(text),
-    power: quantityFromZero("power"),
-    shareOnChip: optional(share),
-    absorption: optional(share),
-    wavelength: optional(quantity("length")),
-    pixels: optional(count),
+  fields: read.object<Lamp>({
+    name: read.optional(read.text),
+    power: read.quantityFromZero("power"),
+    shareOnChip: read.optional(read.share),
+    absorption: read.optional(read.share),
+    wavelength: read.optional(read.quantity("length")),
+    pixels: read.optional(read.count),
   }),
   falls: "by map",
   heat: (options, { name, field }) => lamp({ ...options, name }, field),

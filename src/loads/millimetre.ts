@@ -3,21 +3,7 @@
  * @module
  */
 import { given, type Provenance } from "../provenance.js";
-import {
-  aboveZero,
-  count,
-  fromZero,
-  list,
-  number,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Frequency, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
@@ -81,37 +67,39 @@ export interface ChainElement {
   readonly temperature?: Uncertain<Temperature>;
 }
 
-const temperature = quantityFromZero("temperature");
+const temperature = read.quantityFromZero("temperature");
 
 /** A beam in a millimetre band as a kind of load. */
 export const millimetreKind: LoadKind<Millimetre> = {
-  fields: object<Millimetre>({
-    name: optional(text),
-    pixels: count,
-    from: quantity("frequency"),
-    to: quantity("frequency"),
-    modes: optional(aboveZero),
-    source: oneForm<BlackSource | Atmosphere>()({
-      temperature: object<BlackSource>({ temperature }),
-      opacity: object<Atmosphere>({
-        opacity: fromZero,
-        airmass: optional(number("a number of air masses from 1 to 40", (n) => n >= 1 && n < 40)),
-        airTemperature: quantity("temperature"),
-        behind: optional(temperature),
+  fields: read.object<Millimetre>({
+    name: read.optional(read.text),
+    pixels: read.count,
+    from: read.quantity("frequency"),
+    to: read.quantity("frequency"),
+    modes: read.optional(read.aboveZero),
+    source: read.oneForm<BlackSource | Atmosphere>()({
+      temperature: read.object<BlackSource>({ temperature }),
+      opacity: read.object<Atmosphere>({
+        opacity: read.fromZero,
+        airmass: read.optional(
+          read.number("a number of air masses from 1 to 40", (n) => n >= 1 && n < 40),
+        ),
+        airTemperature: read.quantity("temperature"),
+        behind: read.optional(temperature),
       }),
     }),
-    chain: optional(
-      list(
-        object<ChainElement>({
-          name: text,
-          transmission: share,
-          temperature: optional(temperature),
+    chain: read.optional(
+      read.list(
+        read.object<ChainElement>({
+          name: read.text,
+          transmission: read.share,
+          temperature: read.optional(temperature),
         }),
         "a list of elements",
       ),
     ),
-    absorption: optional(share),
-    law: optional(modeLaw),
+    absorption: read.optional(read.share),
+    law: read.optional(modeLaw),
   }),
   falls: "by map",
   heat: (options, { name, field }) => millimetre({ ...options, name }, field),
@@ -190,7 +178,7 @@ interface Beam {
   readonly details: Readonly<Record<string, number>>;
 }
 
-function beamOf({ source, chain = [] }: Plain<Millimetre>, field: string): Beam {
+function beamOf({ source, chain = [] }: read.Plain<Millimetre>, field: string): Beam {
   const { emitters, provenance, details } = sourceOf(source, `${field}.source`);
   const elements = chain.map(
     ({ name, transmission: passes, temperature = 0 }): Emitter => ({
@@ -213,7 +201,7 @@ function beamOf({ source, chain = [] }: Plain<Millimetre>, field: string): Beam 
   };
 }
 
-function sourceOf(source: Plain<Millimetre["source"]>, field: string): Beam {
+function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Beam {
   if (!("opacity" in source)) {
     const { temperature } = source;
     return {

@@ -5,19 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import {
-  aboveZeroIn,
-  type Having,
-  number,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Angle, Area, Energy, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { boxSum, skySum } from "./angle-law.js";
@@ -62,7 +50,7 @@ export type Muons = {
 );
 
 /** Muons through a die of given sides. */
-export type MuonHits = Having<Muons, "width"> & {
+export type MuonHits = read.Having<Muons, "width"> & {
   /**
    * How the energy on a given path varies: `"none"` (default), all lose the mean; `"landau"`, by Landau's
    * law with its tail cut so that the mean stays: see `landauLoss`. The likeliest energy is then about
@@ -71,31 +59,33 @@ export type MuonHits = Having<Muons, "width"> & {
   readonly fluctuation?: "none" | "landau";
 };
 
-const length = quantity("length");
+const length = read.quantity("length");
 const common = {
-  name: optional(text),
-  flux: optional(aboveZeroIn("1/(m^2 s)")),
-  exponent: optional(number("a power of the cosine from 0 to 20", (n) => n >= 0 && n <= 20)),
-  momentum: optional(quantity("energy")),
+  name: read.optional(read.text),
+  flux: read.optional(read.aboveZeroIn("1/(m^2 s)")),
+  exponent: read.optional(
+    read.number("a power of the cosine from 0 to 20", (n) => n >= 0 && n <= 20),
+  ),
+  momentum: read.optional(read.quantity("energy")),
 };
-const tilt = optional(quantityFromZero("angle"));
-const box = { material: text, width: length, length, thickness: length };
-const fluctuation = optional(oneOf("none", "landau"));
+const tilt = read.optional(read.quantityFromZero("angle"));
+const box = { material: read.text, width: length, length, thickness: length };
+const fluctuation = read.optional(read.oneOf("none", "landau"));
 
-const muonFields = oneForm<Muons>()({
-  area: object<Having<Muons, "area">>({
+const muonFields = read.oneForm<Muons>()({
+  area: read.object<read.Having<Muons, "area">>({
     ...common,
-    material: text,
-    area: quantity("area"),
+    material: read.text,
+    area: read.quantity("area"),
     thickness: length,
   }),
-  width: object<Having<Muons, "width">>({ ...common, ...box, tilt }),
+  width: read.object<read.Having<Muons, "width">>({ ...common, ...box, tilt }),
 });
-const hitFields = object<MuonHits>({ ...common, ...box, tilt, fluctuation });
+const hitFields = read.object<MuonHits>({ ...common, ...box, tilt, fluctuation });
 
 /** Muons as a kind of load; the die is the mount's. */
 export const muonsKind: LoadKind<Omit<MuonHits, keyof typeof box>> = {
-  fields: object<Omit<MuonHits, keyof typeof box>>({ ...common, tilt, fluctuation }),
+  fields: read.object<Omit<MuonHits, keyof typeof box>>({ ...common, tilt, fluctuation }),
   falls: "on the die",
   heat: (options, { name, field, catalogue, die }) =>
     heatOf({ ...options, ...die, name }, catalogue, field),
@@ -126,7 +116,7 @@ export function muons(
   return heatOf(muonFields.read(options, field), catalogue, field);
 }
 
-function heatOf(options: Plain<Muons>, catalogue: Catalogue, field: string): HeatLoad {
+function heatOf(options: read.Plain<Muons>, catalogue: Catalogue, field: string): HeatLoad {
   const { name = "muons", exponent = 2 } = options;
   const die = dieOf(options, field);
   const material = catalogue.material(options.material, `${field}.material`);
@@ -162,7 +152,7 @@ interface DieUnderSky {
   readonly provenance: readonly Provenance[];
 }
 
-function dieOf(options: Plain<Muons>, field: string): DieUnderSky {
+function dieOf(options: read.Plain<Muons>, field: string): DieUnderSky {
   const { thickness } = options;
   const thick = given(`${field}: thickness`, thickness, "m");
   if ("area" in options) {
@@ -188,7 +178,7 @@ function dieOf(options: Plain<Muons>, field: string): DieUnderSky {
 
 /** Of the catalogue at minimum ionisation, or at a momentum. */
 function stoppingOf(
-  { material, momentum }: Pick<Plain<Muons>, "material" | "momentum">,
+  { material, momentum }: Pick<read.Plain<Muons>, "material" | "momentum">,
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: readonly Provenance[] } {
@@ -234,7 +224,11 @@ export function muonHits(
   return hitsOf(hitFields.read(options, field), catalogue, field);
 }
 
-function hitsOf(options: Plain<MuonHits>, catalogue: Catalogue, field: string): ParticleSource {
+function hitsOf(
+  options: read.Plain<MuonHits>,
+  catalogue: Catalogue,
+  field: string,
+): ParticleSource {
   const { exponent = 2, material, tilt = 0 } = options;
   const heat = heatOf(options, catalogue, field);
   const density = catalogue.material(material, `${field}.material`).constant("density").value;

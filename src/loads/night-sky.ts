@@ -7,18 +7,7 @@ import type { Catalogue } from "../materials/types.js";
 import { integrateBy } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
-import {
-  count,
-  either,
-  fromZero,
-  number,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Angle, Area } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type Curve, curveOf, demandCover, type Transmission, transmission } from "./curve.js";
@@ -67,24 +56,24 @@ export interface Star {
   readonly shareOnBrightest?: Uncertain<number>;
 }
 
-const magnitude = number("a magnitude from -50 to 50", (m) => Math.abs(m) <= 50);
+const magnitude = read.number("a magnitude from -50 to 50", (m) => Math.abs(m) <= 50);
 
 /** The night sky as a kind of load. */
 export const skyKind: LoadKind<NightSky> = {
-  fields: object<NightSky>({
-    name: optional(text),
-    pixels: count,
+  fields: read.object<NightSky>({
+    name: read.optional(read.text),
+    pixels: read.count,
     band,
-    sky: either<Night, Uncertain<number>>((sky) => typeof sky === "string", night, magnitude),
-    telescopeArea: quantity("area"),
-    pixelScale: quantity("angle"),
-    throughput: optional(transmission),
-    absorption: optional(transmission),
-    star: optional(
-      object<Star>({
+    sky: read.either<Night, Uncertain<number>>((sky) => typeof sky === "string", night, magnitude),
+    telescopeArea: read.quantity("area"),
+    pixelScale: read.quantity("angle"),
+    throughput: read.optional(transmission),
+    absorption: read.optional(transmission),
+    star: read.optional(
+      read.object<Star>({
         magnitude,
-        extinction: optional(fromZero),
-        shareOnBrightest: optional(share),
+        extinction: read.optional(read.fromZero),
+        shareOnBrightest: read.optional(read.share),
       }),
     ),
   }),
@@ -203,7 +192,7 @@ function part(
 }
 
 function brightnessOf(
-  sky: Plain<NightSky["sky"]>,
+  sky: read.Plain<NightSky["sky"]>,
   band: PhotometricBand,
   catalogue: Catalogue,
   field: string,

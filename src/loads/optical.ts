@@ -3,19 +3,7 @@
  * @module
  */
 import { given } from "../provenance.js";
-import {
-  aboveZero,
-  count,
-  type Having,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
@@ -55,23 +43,23 @@ export type Optical = {
     }
 );
 
-const common = { name: optional(text), pixels: count };
+const common = { name: read.optional(read.text), pixels: read.count };
 
 /** Light on the pixels as a kind of load. */
 export const opticalKind: LoadKind<Optical> = {
-  fields: oneForm<Optical>()({
-    powerPerPixel: object<Having<Optical, "powerPerPixel">>({
+  fields: read.oneForm<Optical>()({
+    powerPerPixel: read.object<read.Having<Optical, "powerPerPixel">>({
       ...common,
-      powerPerPixel: quantityFromZero("power"),
+      powerPerPixel: read.quantityFromZero("power"),
     }),
-    temperature: object<Having<Optical, "temperature">>({
+    temperature: read.object<read.Having<Optical, "temperature">>({
       ...common,
-      temperature: quantity("temperature"),
-      from: quantityFromZero("frequency"),
-      to: quantity("frequency"),
-      modes: optional(aboveZero),
-      efficiency: optional(share),
-      law: optional(modeLaw),
+      temperature: read.quantity("temperature"),
+      from: read.quantityFromZero("frequency"),
+      to: read.quantity("frequency"),
+      modes: read.optional(read.aboveZero),
+      efficiency: read.optional(read.share),
+      law: read.optional(modeLaw),
     }),
   }),
   falls: "by map",

@@ -7,20 +7,7 @@ import type { Catalogue, LawRecord } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { planck, speedOfLight } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import {
-  either,
-  type Having,
-  isOneValue,
-  number,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-  textOf,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { type Length, occursAboveZero } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type Curve, curveOf, type TransmissionCurve, transmissionCurve } from "./curve.js";
@@ -51,29 +38,29 @@ export type BandChoice =
       readonly zeroPoint: Uncertain<number> | "AB";
     };
 
-const fluxDensity = either<"AB", Uncertain<number>>(
+const fluxDensity = read.either<"AB", Uncertain<number>>(
   (written) => written === "AB",
-  oneOf("AB"),
-  number('"AB" or a flux density in W/(m^2 Hz)', occursAboveZero, "W/(m^2 Hz)"),
+  read.oneOf("AB"),
+  read.number('"AB" or a flux density in W/(m^2 Hz)', occursAboveZero, "W/(m^2 Hz)"),
 );
 type OwnBand = Exclude<BandChoice, string>;
 
 /** Reads a band. */
-export const band = either<string, OwnBand>(
-  isOneValue,
-  textOf("a band, by name, as a box, or as a curve"),
-  oneForm<OwnBand>()({
-    name: object<Having<OwnBand, "name">>({
-      name: text,
-      system: optional(text),
-      zeroPoint: optional(oneOf("AB")),
+export const band = read.either<string, OwnBand>(
+  read.isOneValue,
+  read.textOf("a band, by name, as a box, or as a curve"),
+  read.oneForm<OwnBand>()({
+    name: read.object<read.Having<OwnBand, "name">>({
+      name: read.text,
+      system: read.optional(read.text),
+      zeroPoint: read.optional(read.oneOf("AB")),
     }),
-    wavelength: object<Having<OwnBand, "wavelength">>({
-      wavelength: quantity("length"),
-      width: quantity("length"),
+    wavelength: read.object<read.Having<OwnBand, "wavelength">>({
+      wavelength: read.quantity("length"),
+      width: read.quantity("length"),
       zeroPoint: fluxDensity,
     }),
-    transmission: object<Having<OwnBand, "transmission">>({
+    transmission: read.object<read.Having<OwnBand, "transmission">>({
       transmission: transmissionCurve,
       zeroPoint: fluxDensity,
     }),
@@ -115,7 +102,7 @@ export function photometricBand(
 
 /** The same of a band that was read. */
 export function bandOf(
-  choice: Plain<BandChoice>,
+  choice: read.Plain<BandChoice>,
   catalogue: Catalogue,
   field: string,
 ): PhotometricBand {
@@ -143,7 +130,7 @@ export function bandOf(
 }
 
 function namedBand(
-  choice: Having<Plain<OwnBand>, "name">,
+  choice: read.Having<read.Plain<OwnBand>, "name">,
   catalogue: Catalogue,
   field: string,
 ): PhotometricBand {
@@ -217,7 +204,7 @@ function zeroPoint(
 export type Night = "dark" | "half moon" | "full moon";
 
 /** Reads the name of a night. */
-export const night = oneOf("dark", "half moon", "full moon");
+export const night = read.oneOf("dark", "half moon", "full moon");
 
 /**
  * Brightness of the night sky at the zenith of a good site, in Vega magnitudes a square arcsecond;

@@ -6,21 +6,7 @@ import { gaussLegendre } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import {
-  aboveZero,
-  aboveZeroIn,
-  count,
-  type Having,
-  list,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  share,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity, formatShare } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -99,38 +85,40 @@ export interface Filter {
   readonly emissivity?: Uncertain<number>;
 }
 
-const length = quantity("length");
+const length = read.quantity("length");
 
 /** A warm body behind filters as a kind of load. */
 export const radiationKind: LoadKind<Radiation> = {
-  fields: object<Radiation>({
-    name: optional(text),
-    pixels: optional(count),
-    source: object<Radiation["source"]>({
-      temperature: quantity("temperature"),
-      emissivity: optional(share),
+  fields: read.object<Radiation>({
+    name: read.optional(read.text),
+    pixels: read.optional(read.count),
+    source: read.object<Radiation["source"]>({
+      temperature: read.quantity("temperature"),
+      emissivity: read.optional(read.share),
     }),
-    through: oneForm<Opening>()({
-      area: object<Having<Opening, "area">>({
-        area: quantity("area"),
-        viewFactor: optional(share),
+    through: read.oneForm<Opening>()({
+      area: read.object<read.Having<Opening, "area">>({
+        area: read.quantity("area"),
+        viewFactor: read.optional(read.share),
       }),
-      etendue: object<Having<Opening, "etendue">>({ etendue: aboveZeroIn("m^2 sr") }),
-      modes: object<Having<Opening, "modes">>({ modes: aboveZero }),
+      etendue: read.object<read.Having<Opening, "etendue">>({
+        etendue: read.aboveZeroIn("m^2 sr"),
+      }),
+      modes: read.object<read.Having<Opening, "modes">>({ modes: read.aboveZero }),
     }),
-    filters: optional(
-      list(
-        object<Filter>({
-          name: text,
-          temperature: quantityFromZero("temperature"),
+    filters: read.optional(
+      read.list(
+        read.object<Filter>({
+          name: read.text,
+          temperature: read.quantityFromZero("temperature"),
           transmission,
-          emissivity: optional(share),
+          emissivity: read.optional(read.share),
         }),
         "a list of filters",
       ),
     ),
-    band: object<Radiation["band"]>({ from: length, to: length }),
-    absorption: optional(transmission),
+    band: read.object<Radiation["band"]>({ from: length, to: length }),
+    absorption: read.optional(transmission),
   }),
   falls: "by map",
   heat: (options, { name, field }) => radiation({ ...options, name }, field),
@@ -239,8 +227,8 @@ export function radiation(options: Radiation, field = "radiation"): RadiationHea
 }
 
 function emittersOf(
-  { temperature, emissivity = 1 }: Plain<Radiation["source"]>,
-  filters: readonly Plain<Filter>[],
+  { temperature, emissivity = 1 }: read.Plain<Radiation["source"]>,
+  filters: readonly read.Plain<Filter>[],
   field: string,
 ): { readonly emitters: readonly Emitter[]; readonly provenance: readonly Provenance[] } {
   const stack = filters.map((filter, i): Emitter => {
@@ -268,7 +256,7 @@ interface Modes {
   readonly provenance: readonly Provenance[];
 }
 
-function modesOf(through: Plain<Opening>, field: string): Modes {
+function modesOf(through: read.Plain<Opening>, field: string): Modes {
   if ("modes" in through) {
     const { modes } = through;
     return { modes: () => modes, power: 1, provenance: [given(`${field}: modes`, modes, "")] };

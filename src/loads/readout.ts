@@ -6,16 +6,7 @@ import type { Load } from "../conductor.js";
 import { given, type Provenance } from "../provenance.js";
 import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import {
-  aboveZero,
-  type FieldsOf,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  share,
-  together,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatQuantity } from "../units/format.js";
 import type { Uncertain } from "../units/spread.js";
 import type { HeatLoad } from "./heat-load.js";
@@ -58,22 +49,25 @@ export type WarmingReadout = ReadoutTones &
   };
 
 /** Fields of a coupling. */
-export const couplingFields: FieldsOf<Coupling> = {
-  couplingQuality: aboveZero,
-  detuning: optional(linewidths),
+export const couplingFields: read.FieldsOf<Coupling> = {
+  couplingQuality: read.aboveZero,
+  detuning: read.optional(linewidths),
 };
 /** Reads a resonator of fixed quality. */
-export const fixedQuality = object<FixedQuality>({ ...couplingFields, internalQuality: aboveZero });
+export const fixedQuality = read.object<FixedQuality>({
+  ...couplingFields,
+  internalQuality: read.aboveZero,
+});
 /** Reads a resonator of a fixed fraction. */
-export const fixedFraction = object<FixedFraction>({ dissipatedFraction: share });
-const readoutFields = together(
+export const fixedFraction = read.object<FixedFraction>({ dissipatedFraction: read.share });
+const readoutFields = read.together(
   tonesFields,
-  oneForm<FixedQuality | FixedFraction>()({
+  read.oneForm<FixedQuality | FixedFraction>()({
     internalQuality: fixedQuality,
     dissipatedFraction: fixedFraction,
   }),
 );
-const warmingFields = together(tonesFields, object<Coupling>(couplingFields));
+const warmingFields = read.together(tonesFields, read.object<Coupling>(couplingFields));
 
 /** Heat of tones as a law of the chip's temperature. */
 export interface ReadoutLaw extends Load {
@@ -197,7 +191,7 @@ function heatOf(
 }
 
 /** Share on resonance, detuning, and their provenance. */
-function resonatorShare(options: Plain<FixedQuality | FixedFraction>, field: string) {
+function resonatorShare(options: read.Plain<FixedQuality | FixedFraction>, field: string) {
   if ("dissipatedFraction" in options) {
     const { dissipatedFraction: fraction } = options;
     const provenance = [given(`${field}: dissipated fraction`, fraction, "")];

@@ -9,22 +9,7 @@ import { root } from "../numerics/root.js";
 import { given, type Provenance } from "../provenance.js";
 import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import {
-  csvFields,
-  exact,
-  exactQuantity,
-  type Having,
-  list,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  pair,
-  quantity,
-  quantityFromZero,
-  text,
-  type Unnamed,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -73,21 +58,21 @@ export type CoolingCurve = {
     }
 );
 
-type Curve = Unnamed<CoolingCurve>;
-const base = optional(quantity("temperature"));
-const exactTemperature = exactQuantity("temperature");
-const exactPower = exact(quantityFromZero("power"));
+type Curve = read.Unnamed<CoolingCurve>;
+const base = read.optional(read.quantity("temperature"));
+const exactTemperature = read.exactQuantity("temperature");
+const exactPower = read.exact(read.quantityFromZero("power"));
 
 /** Reads a cooling curve, without its name. */
-export const coolingCurveFields = oneForm<Curve>()({
-  points: object<Having<Curve, "points">>({
-    points: list(
-      pair(exactTemperature, exactPower, "[temperature, power]"),
+export const coolingCurveFields = read.oneForm<Curve>()({
+  points: read.object<read.Having<Curve, "points">>({
+    points: read.list(
+      read.pair(exactTemperature, exactPower, "[temperature, power]"),
       "a list of [temperature, power]",
     ),
     base,
   }),
-  csv: object<Having<Curve, "csv">>({ ...csvFields, base }),
+  csv: read.object<read.Having<Curve, "csv">>({ ...read.csvFields, base }),
 });
 
 /** A point of the curve, with where it was written. */
@@ -110,7 +95,7 @@ interface Point {
  */
 export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Cooling {
   const { name: written = "stage", ...curveOptions } = anObject(field, options);
-  const name = text.read(written, `${field}.name`);
+  const name = read.text.read(written, `${field}.name`);
   const plain = coolingCurveFields.read(curveOptions, field);
   const points = pointsOf(plain, field);
   points.forEach((point, i) => {
@@ -155,7 +140,7 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
 }
 
-function pointsOf(curve: Plain<Curve>, field: string): readonly Point[] {
+function pointsOf(curve: read.Plain<Curve>, field: string): readonly Point[] {
   if ("points" in curve) {
     return curve.points.map(([temperature, power], i) => ({
       temperature,

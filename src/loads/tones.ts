@@ -3,20 +3,7 @@
  * @module
  */
 import { given, type Provenance } from "../provenance.js";
-import {
-  count,
-  either,
-  type Having,
-  isOneValue,
-  list,
-  number,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Power } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
@@ -52,26 +39,30 @@ export type ReadoutTones = {
     }
 );
 
-const power = quantity("power");
+const power = read.quantity("power");
 /** Reads a detuning. */
-export const linewidths = number("a number of linewidths", () => true);
-const decibels = number("a loss in dB, 0 or more", (loss) => loss >= 0);
+export const linewidths = read.number("a number of linewidths", () => true);
+const decibels = read.number("a loss in dB, 0 or more", (loss) => loss >= 0);
 const common = {
-  name: optional(text),
-  attenuation: optional(list(decibels, "a list of losses in dB")),
-  lineLoss: optional(decibels),
+  name: read.optional(read.text),
+  attenuation: read.optional(read.list(decibels, "a list of losses in dB")),
+  lineLoss: read.optional(decibels),
 };
 
 /** Reads tones. */
-export const tonesFields = oneForm<ReadoutTones>()({
-  tones: object<Having<ReadoutTones, "tones">>({ ...common, tones: count, powerPerTone: power }),
-  toneList: object<Having<ReadoutTones, "toneList">>({
+export const tonesFields = read.oneForm<ReadoutTones>()({
+  tones: read.object<read.Having<ReadoutTones, "tones">>({
     ...common,
-    toneList: list(
-      either<Uncertain<Power>, Tone>(
-        isOneValue,
+    tones: read.count,
+    powerPerTone: power,
+  }),
+  toneList: read.object<read.Having<ReadoutTones, "toneList">>({
+    ...common,
+    toneList: read.list(
+      read.either<Uncertain<Power>, Tone>(
+        read.isOneValue,
         power,
-        object<Tone>({ power, detuning: optional(linewidths) }),
+        read.object<Tone>({ power, detuning: read.optional(linewidths) }),
       ),
       "a list of one tone or more",
       1,
@@ -114,7 +105,7 @@ export interface TonesAtChip {
 }
 
 /** Tones behind their attenuators. */
-export function tonesAtChip(options: Plain<ReadoutTones>, field: string): TonesAtChip {
+export function tonesAtChip(options: read.Plain<ReadoutTones>, field: string): TonesAtChip {
   const { name = "readout", lineLoss = 0, attenuation = [] } = options;
   const { count, powers, provenance } = powersOf(options, field);
   const loss = attenuation.reduce((sum, each) => sum + each, 0);
@@ -136,7 +127,7 @@ export function tonesAtChip(options: Plain<ReadoutTones>, field: string): TonesA
   };
 }
 
-function powersOf(options: Plain<ReadoutTones>, field: string) {
+function powersOf(options: read.Plain<ReadoutTones>, field: string) {
   if ("tones" in options) {
     const { tones, powerPerTone } = options;
     return {

@@ -9,16 +9,7 @@ import type { Catalogue, Conductivity } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { anObject, positive } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import {
-  count,
-  list,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import { type Area, type Length, type Temperature, wanted } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -73,30 +64,30 @@ export interface Wiring {
   readonly stages: readonly Sink[];
 }
 
-const length = optional(quantity("length"));
+const length = read.optional(read.quantity("length"));
 
 /** Bundles of lines as a kind of load. */
 export const wiringKind: LoadKind<Wiring> = {
-  fields: object<Wiring>({
-    name: optional(text),
-    members: list(
-      object<Member>({
-        material: text,
-        residualResistivityRatio: optional(purity),
-        state: optional(oneOf("superconducting", "normal")),
+  fields: read.object<Wiring>({
+    name: read.optional(read.text),
+    members: read.list(
+      read.object<Member>({
+        material: read.text,
+        residualResistivityRatio: read.optional(purity),
+        state: read.optional(read.oneOf("superconducting", "normal")),
         meanFreePath: length,
-        sample: optional(text),
+        sample: read.optional(read.text),
         diameter: length,
         innerDiameter: length,
-        area: optional(quantity("area")),
-        count: optional(count),
+        area: read.optional(read.quantity("area")),
+        count: read.optional(read.count),
       }),
       "a list of what a line is made of",
       1,
     ),
-    count: optional(count),
-    stages: list(
-      object<Sink>({ name: text, temperature: quantity("temperature"), length }),
+    count: read.optional(read.count),
+    stages: read.list(
+      read.object<Sink>({ name: read.text, temperature: read.quantity("temperature"), length }),
       "two stages or more, from warm to cold",
       2,
     ),
@@ -195,7 +186,7 @@ interface Stage {
   readonly length: number;
 }
 
-function stagesOf(stages: readonly Plain<Sink>[], field: string): Stage[] {
+function stagesOf(stages: readonly read.Plain<Sink>[], field: string): Stage[] {
   return stages.map(({ name, temperature, length }, i) => {
     const at = `${field}[${i}]`;
     const warmer = stages[i - 1];
@@ -212,7 +203,7 @@ function stagesOf(stages: readonly Plain<Sink>[], field: string): Stage[] {
 }
 
 function memberOf(
-  member: Plain<Member>,
+  member: read.Plain<Member>,
   catalogue: Catalogue,
   field: string,
 ): {
@@ -236,7 +227,7 @@ function memberOf(
 }
 
 function areaOf(
-  { diameter: outer, innerDiameter: inner, area }: Plain<Member>,
+  { diameter: outer, innerDiameter: inner, area }: read.Plain<Member>,
   field: string,
 ): number {
   if (outer === undefined) {
