@@ -4,13 +4,22 @@
  */
 import { root } from "../numerics/root.js";
 import { FieldError } from "../units/errors.js";
-import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import { aboveZero, rareQuantity } from "../units/fields.js";
+import type { RareQuantity } from "../units/rare-quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import type { Resonator } from "./quality.js";
 import { quasiparticleDensity } from "./quasiparticles.js";
 import type { Superconductor } from "./superconductor.js";
 
 /** Number of quasiparticles in a volume: 1/m³, or a string such as `"10 1/um^3"`. */
 export type QuasiparticleDensity = RareQuantity<"1/um^3">;
+
+/** Reads a density of quasiparticles. */
+export const densityField = rareQuantity({
+  si: "1/m^3",
+  units: ["1/um^3"],
+  words: 'a density such as "10 1/um^3" or a number in 1/m^3',
+});
 
 /**
  * Highest temperature at which a resonator still has an internal quality factor [K]. It falls with
@@ -21,19 +30,17 @@ export type QuasiparticleDensity = RareQuantity<"1/um^3">;
  */
 export function highestTemperatureForQuality(
   resonator: Resonator,
-  quality: number,
+  quality: Uncertain<number>,
   field = "internalQuality",
 ): number {
   const best = resonator.internalQuality(0);
-  if (!(typeof quality === "number" && Number.isFinite(quality) && quality > 0)) {
-    throw new FieldError(field, "a quality factor, greater than 0", quality);
-  }
-  if (quality >= best) {
+  const least = aboveZero.read(quality, field);
+  if (least >= best) {
     const wanted = `a quality factor below ${Number(best.toPrecision(4))}, which is what zero temperature leaves`;
     throw new FieldError(field, wanted, quality);
   }
   const { criticalTemperature } = resonator.superconductor;
-  return root((T) => resonator.internalQuality(T) - quality, 0, criticalTemperature);
+  return root((T) => resonator.internalQuality(T) - least, 0, criticalTemperature);
 }
 
 /**
@@ -44,10 +51,10 @@ export function highestTemperatureForQuality(
  */
 export function highestTemperatureForDensity(
   superconductor: Superconductor,
-  density: QuasiparticleDensity,
+  density: Uncertain<QuasiparticleDensity>,
   field = "quasiparticleDensity",
 ): number {
-  const wanted = positiveRare(field, density, densityUnits);
+  const wanted = densityField.read(density, field);
   const { criticalTemperature: Tc } = superconductor;
   const most = quasiparticleDensity(superconductor, Tc);
   if (wanted > most) {
@@ -56,9 +63,3 @@ export function highestTemperatureForDensity(
   }
   return root((T) => quasiparticleDensity(superconductor, T) - wanted, 0, Tc);
 }
-
-const densityUnits = {
-  si: "1/m^3",
-  units: ["1/um^3"],
-  words: 'a density such as "10 1/um^3" or a number in 1/m^3',
-} as const;

@@ -5,14 +5,16 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, positive, positiveNumber, share } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import { aboveZero, number, object, optional, type Plain, quantity } from "../units/fields.js";
 import type { Frequency, Length } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { type ComplexConductivity, conductivityRatio } from "./conductivity.js";
 import {
+  filmOf,
   type Superconductor,
   type SuperconductorOptions,
-  superconductor,
+  superconductorFields,
 } from "./superconductor.js";
 
 /** A resonator as its designer knows it. */
@@ -20,16 +22,29 @@ export interface ResonatorOptions {
   /** Of the film: a name in the catalogue, or numbers. */
   readonly superconductor: string | SuperconductorOptions;
   /** Of the resonance [Hz]. */
-  readonly frequency: Frequency;
+  readonly frequency: Uncertain<Frequency>;
   /** α, kinetic over total inductance at zero temperature, 0 to 1. */
-  readonly kineticInductanceFraction: number;
+  readonly kineticInductanceFraction: Uncertain<number>;
   /** Internal quality factor of all that does not depend on temperature, such as dielectrics; none by default. */
-  readonly otherQuality?: number;
+  readonly otherQuality?: Uncertain<number>;
   /** d [m]. Without it the film is taken as much thinner than its penetration depth. */
-  readonly filmThickness?: Length;
+  readonly filmThickness?: Uncertain<Length>;
   /** λ, goes with the thickness [m]. */
-  readonly penetrationDepth?: Length;
+  readonly penetrationDepth?: Uncertain<Length>;
 }
+
+/** Reads a resonator. */
+export const resonatorFields = object<ResonatorOptions>({
+  superconductor: superconductorFields,
+  frequency: quantity("frequency"),
+  kineticInductanceFraction: number(
+    "a share of the inductance above 0, 1 at most",
+    (share) => share > 0 && share <= 1,
+  ),
+  otherQuality: optional(aboveZero),
+  filmThickness: optional(quantity("length")),
+  penetrationDepth: optional(quantity("length")),
+});
 
 /** A resonator as a function of temperature. */
 export interface Resonator {
@@ -76,17 +91,11 @@ export function resonator(
   catalogue: Catalogue = standardCatalogue(),
   field = "resonator",
 ): Resonator {
-  anObject(field, options);
-  const film = superconductor(options.superconductor, catalogue, `${field}.superconductor`);
-  const frequency = positive(`${field}.frequency`, options.frequency, "frequency");
-  const alphaField = `${field}.kineticInductanceFraction`;
-  const alpha = share(alphaField, options.kineticInductanceFraction, "a share of the inductance");
-  if (alpha === 0) throw new FieldError(alphaField, "a share of the inductance above 0", alpha);
-  const otherLoss =
-    options.otherQuality === undefined
-      ? 0
-      : 1 / positiveNumber(`${field}.otherQuality`, options.otherQuality, "a quality factor");
-  const { beta, provenance: depth } = thicknessFactor(options, field);
+  const plain = resonatorFields.read(options, field);
+  const { frequency, kineticInductanceFraction: alpha, otherQuality } = plain;
+  const film = filmOf(plain.superconductor, catalogue, `${field}.superconductor`);
+  const otherLoss = otherQuality === undefined ? 0 : 1 / otherQuality;
+  const { beta, provenance: depth } = thicknessFactor(plain, field);
 
   const conductivity = (T: number) => conductivityRatio(film, frequency, T);
   const atZero = conductivity(0).imaginary;
@@ -115,17 +124,16 @@ export function resonator(
   };
 }
 
-function thicknessFactor({ filmThickness, penetrationDepth }: ResonatorOptions, field: string) {
-  if (filmThickness === undefined && penetrationDepth === undefined) {
-    return { beta: 2, provenance: [] };
-  }
-  if (filmThickness === undefined || penetrationDepth === undefined) {
-    const missing = filmThickness === undefined ? "filmThickness" : "penetrationDepth";
+function thicknessFactor(
+  { filmThickness: d, penetrationDepth: depth }: Plain<ResonatorOptions>,
+  field: string,
+) {
+  if (d === undefined && depth === undefined) return { beta: 2, provenance: [] };
+  if (d === undefined || depth === undefined) {
+    const missing = d === undefined ? "filmThickness" : "penetrationDepth";
     const wanted = "thickness and penetration depth of the film together, or neither";
     throw new FieldError(`${field}.${missing}`, wanted, undefined);
   }
-  const d = positive(`${field}.filmThickness`, filmThickness, "length");
-  const depth = positive(`${field}.penetrationDepth`, penetrationDepth, "length");
   const twice = (2 * d) / depth;
   return {
     beta: 1 + (twice < 700 ? twice / Math.sinh(twice) : 0),

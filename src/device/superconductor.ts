@@ -7,11 +7,12 @@ import { gap, type SuperconductorState } from "../materials/superconductor.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, positive } from "../units/checks.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Temperature } from "../units/quantity.js";
-import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import type { RareDimension, RareQuantity } from "../units/rare-quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /** States for each energy and volume of one spin: 1/(J m³), or a string such as `"1.72e10 1/(eV um^3)"`. */
 export type DensityOfStates = RareQuantity<"1/(eV um^3)">;
@@ -26,12 +27,34 @@ export interface SuperconductorOptions {
   /** Sample of the catalogue, where a property has more than one. */
   readonly sample?: string;
   /** T_c [K] */
-  readonly criticalTemperature?: Temperature;
+  readonly criticalTemperature?: Uncertain<Temperature>;
   /** Δ(0)/(k_B T_c); that of weak coupling, 1.764, where neither this nor the catalogue says. */
-  readonly gapRatio?: number;
+  readonly gapRatio?: Uncertain<number>;
   /** N₀ at the Fermi level in the normal state, of one spin. */
-  readonly densityOfStates?: DensityOfStates;
+  readonly densityOfStates?: Uncertain<DensityOfStates>;
 }
+
+const states: RareDimension<"1/(eV um^3)"> = {
+  si: "1/(J m^3)",
+  units: ["1/(eV um^3)"],
+  words: 'a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3)',
+};
+
+/** Reads a superconductor: its name, or its numbers. */
+export const superconductorFields = read.either<string, SuperconductorOptions>(
+  read.isOneValue,
+  read.text,
+  read.object<SuperconductorOptions>({
+    material: read.optional(read.text),
+    sample: read.optional(read.text),
+    criticalTemperature: read.optional(read.quantity("temperature")),
+    // Coupling is never weaker than weak, and lead's, among the strongest, is 2.2.
+    gapRatio: read.optional(
+      read.number("a ratio Delta(0)/(k_B T_c) from 1 to 3, such as 1.764", (r) => r >= 1 && r <= 3),
+    ),
+    densityOfStates: read.optional(read.rareQuantity(states)),
+  }),
+);
 
 /** A superconductor in SI. */
 export interface Superconductor extends SuperconductorState {
@@ -55,7 +78,17 @@ export function superconductor(
   catalogue: Catalogue = standardCatalogue(),
   field = "superconductor",
 ): Superconductor {
-  const wanted = typeof options === "string" ? { material: options } : anObject(field, options);
+  return filmOf(superconductorFields.read(options, field), catalogue, field);
+}
+
+/** The same of a superconductor that was read. */
+export function filmOf(
+  options: read.Plain<string | SuperconductorOptions>,
+  catalogue: Catalogue,
+  field: string,
+): Superconductor {
+  const wanted: read.Plain<SuperconductorOptions> =
+    typeof options === "string" ? { material: options } : options;
   const material =
     wanted.material === undefined
       ? undefined
@@ -95,16 +128,12 @@ export function superconductor(
   const criticalTemperature =
     wanted.criticalTemperature === undefined
       ? kept(foundTc!)
-      : own(
-          "critical temperature",
-          positive(`${field}.criticalTemperature`, wanted.criticalTemperature, "temperature"),
-          "K",
-        );
+      : own("critical temperature", wanted.criticalTemperature, "K");
 
   const foundRatio = onFile("gap_ratio");
   const gapRatio =
     wanted.gapRatio !== undefined
-      ? own("gap ratio", ratio(`${field}.gapRatio`, wanted.gapRatio), "")
+      ? own("gap ratio", wanted.gapRatio, "")
       : foundRatio
         ? kept(foundRatio)
         : own("gap ratio of weak coupling", bcsGapRatio, "");
@@ -112,11 +141,7 @@ export function superconductor(
   const foundStates = onFile("density_of_states");
   const densityOfStates =
     wanted.densityOfStates !== undefined
-      ? own(
-          "density of states",
-          positiveRare(`${field}.densityOfStates`, wanted.densityOfStates, stateUnits),
-          stateUnits.si,
-        )
+      ? own("density of states", wanted.densityOfStates, states.si)
       : foundStates && kept(foundStates);
 
   return {
@@ -127,18 +152,6 @@ export function superconductor(
     provenance,
   };
 }
-
-/** Coupling is never weaker than weak, and lead's, among the strongest, is 2.2. */
-function ratio(field: string, value: unknown): number {
-  if (typeof value === "number" && value >= 1 && value <= 3) return value;
-  throw new FieldError(field, "a ratio Delta(0)/(k_B T_c) from 1 to 3, such as 1.764", value);
-}
-
-const stateUnits = {
-  si: "1/(J m^3)",
-  units: ["1/(eV um^3)"],
-  words: 'a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3)',
-} as const;
 
 /** Up to this T/T_c the gap is polished to the last digit, so that small shifts are smooth. */
 const polished = 0.4;

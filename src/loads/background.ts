@@ -1,16 +1,25 @@
 /**
- * Mean heat of the background of a laboratory: radioactivity and cosmic rays together.
+ * Background of a laboratory, radioactivity and cosmic rays together: its mean heat, and single hits.
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
+import type { Random } from "../numerics/random.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Area, Energy, Length } from "../units/quantity.js";
-import { type EnergySpectrum, readSpectrum, type Spectrum } from "./energy-spectrum.js";
+import type { Uncertain } from "../units/spread.js";
+import {
+  type EnergySpectrum,
+  type Spectrum,
+  spectrumFields,
+  spectrumOf,
+} from "./energy-spectrum.js";
 import type { HeatLoad } from "./heat-load.js";
-import { datum } from "./particles.js";
+import type { LoadContext, LoadKind } from "./load-kind.js";
+import { datum } from "./particle-data.js";
+import type { HitPlace, ParticleSource } from "./particle-source.js";
 
 /**
  * Background heat: a counted rate of hits of a mean energy or of a spectrum; or watts per kilogram of a
@@ -22,39 +31,99 @@ export type Background = {
 } & (
   | {
       /** Hits [1/s]. */
-      readonly rate: number;
+      readonly rate: Uncertain<number>;
       /** Mean energy of a hit [J]. */
-      readonly energy: Energy;
+      readonly energy: Uncertain<Energy>;
     }
   | {
       /** Hits [1/s]; the spectrum's own when absent. */
-      readonly rate?: number;
+      readonly rate?: Uncertain<number>;
       /** Energies of the hits and how often each comes. */
       readonly spectrum: EnergySpectrum;
     }
   | ({
       /** Heat for each mass [W/kg]; that of an unshielded laboratory by default. */
-      readonly powerPerMass?: number;
+      readonly powerPerMass?: Uncertain<number>;
       /** How the heat is shared among hits; only draws of hits need it. */
       readonly spectrum?: EnergySpectrum;
     } & (
       | {
           /** Mass of the die [kg]. */
-          readonly mass: number;
+          readonly mass: Uncertain<number>;
         }
       | {
           /** Material of the die, for its mass. */
           readonly material: string;
           /** Area of the die [m²], for its mass. */
-          readonly area: Area;
+          readonly area: Uncertain<Area>;
           /** Thickness of the die [m], for its mass. */
-          readonly thickness: Length;
+          readonly thickness: Uncertain<Length>;
         }
     ))
 );
 
+/** Background of a mount, by the mass of its die. */
+export interface BackgroundByMass {
+  /** Name in the budget, `background` by default. */
+  readonly name?: string;
+  /** Of the die [W/kg]. */
+  readonly powerPerMass: Uncertain<number>;
+  /** How the heat is shared among hits; only single hits need it. */
+  readonly spectrum?: EnergySpectrum;
+}
+
+type OfEnergy = read.Having<Background, "energy">;
+type OfSpectrum = Extract<Background, { readonly spectrum: EnergySpectrum }>;
+type OfMass = read.Having<Background, "powerPerMass">;
+
+const name = read.optional(read.text);
+const rate = read.aboveZeroIn("1/s");
+const powerPerMass = read.aboveZeroIn("W/kg");
+const spectrum = read.optional(spectrumFields);
+const byHits = read.oneForm<OfEnergy | OfSpectrum>()({
+  energy: read.object<OfEnergy>({ name, rate, energy: read.quantity("energy") }),
+  spectrum: read.object<OfSpectrum>({ name, rate: read.optional(rate), spectrum: spectrumFields }),
+});
+const massFields = { name, powerPerMass: read.optional(powerPerMass), spectrum };
+const backgroundFields = read.either<OfMass, OfEnergy | OfSpectrum>(
+  read.has("mass", "material", "powerPerMass"),
+  read.oneForm<OfMass>()({
+    mass: read.object<read.Having<OfMass, "mass">>({ ...massFields, mass: read.aboveZeroIn("kg") }),
+    material: read.object<read.Having<OfMass, "material">>({
+      ...massFields,
+      material: read.text,
+      area: read.quantity("area"),
+      thickness: read.quantity("length"),
+    }),
+  }),
+  byHits,
+);
+
+/** Background as a kind of load; where it goes by mass, the die is the mount's. */
+export const backgroundKind: LoadKind<BackgroundByMass | OfEnergy | OfSpectrum> = {
+  fields: read.either<BackgroundByMass, OfEnergy | OfSpectrum>(
+    read.has("powerPerMass"),
+    read.object<BackgroundByMass>({ name, powerPerMass, spectrum }),
+    byHits,
+  ),
+  falls: "by map",
+  heat: (options, context) => heatOf(inMount(options, context), context.catalogue, context.field),
+  hits: (options, context, place) =>
+    hitsOf(inMount(options, context), context.catalogue, context.field, place),
+};
+
+function inMount(
+  options: read.Plain<BackgroundByMass | OfEnergy | OfSpectrum>,
+  { name, field, on, die }: LoadContext,
+): read.Plain<Background> {
+  if (!("powerPerMass" in options)) return { ...options, name };
+  if (on === "box") throw new FieldError(`${field}.on`, '"die", whose mass it goes by', on);
+  const { material, width, length, thickness } = die;
+  return { ...options, name, material, area: width * length, thickness };
+}
+
 /** A background as loads and draws take it. */
-export interface BackgroundFigures {
+interface BackgroundFigures {
   /** Power [W]. */
   readonly power: number;
   /** Hits [1/s] and their energies; absent where only heat per mass was given. */
@@ -73,37 +142,42 @@ export function background(
   catalogue?: Catalogue,
   field = "background",
 ): HeatLoad {
-  const { power, provenance, details } = readBackground(options, catalogue, field);
+  return heatOf(backgroundFields.read(options, field), catalogue, field);
+}
+
+function heatOf(
+  options: read.Plain<Background>,
+  catalogue: Catalogue | undefined,
+  field: string,
+): HeatLoad {
+  const { power, provenance, details } = figuresOf(options, catalogue, field);
   return { name: options.name ?? "background", power, provenance, details };
 }
 
-/** @throws FieldError, UnknownNameError */
-export function readBackground(
-  options: Background,
+function figuresOf(
+  options: read.Plain<Background>,
   catalogue: Catalogue | undefined,
   field: string,
 ): BackgroundFigures {
-  anObject(field, options);
   if ("mass" in options || "material" in options) {
     return byMass(options, catalogue ?? standardCatalogue(), field);
   }
   if ("energy" in options) {
-    if ("spectrum" in options && options.spectrum !== undefined) {
-      throw new FieldError(field, "either an energy or a spectrum", "both");
-    }
-    const rate = positiveNumber(`${field}.rate`, options.rate, "events a second");
-    const energy = positive(`${field}.energy`, options.energy, "energy");
+    const { rate, energy } = options;
     return figures(rate, { rate: undefined, mean: energy, draw: () => energy }, [
       given(`${field}: rate`, rate, "1/s"),
       given(`${field}: mean energy of an event`, energy, "J"),
     ]);
   }
-  const spectrum = spectrumOf(options.spectrum, field);
+  const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);
   if (spectrum.rate !== undefined && options.rate !== undefined) {
     throw new FieldError(`${field}.rate`, "no rate, since the spectrum has its own", options.rate);
   }
-  const what = "events a second, or a spectrum with a rate of its own";
-  const rate = spectrum.rate ?? positiveNumber(`${field}.rate`, options.rate, what);
+  const rate = spectrum.rate ?? options.rate;
+  if (rate === undefined) {
+    const wanted = "hits a second, or a spectrum with a rate of its own";
+    throw new FieldError(`${field}.rate`, wanted, rate);
+  }
   return figures(rate, spectrum, [
     given(`${field}: rate`, rate, "1/s", spectrum.rate === undefined ? "" : "of the spectrum"),
     given(`${field}: mean energy of an event`, spectrum.mean, "J", "of the spectrum"),
@@ -123,16 +197,18 @@ function figures(
   };
 }
 
-type OfMass = Extract<Background, { readonly powerPerMass?: number }>;
-
-function byMass(options: OfMass, catalogue: Catalogue, field: string): BackgroundFigures {
+function byMass(
+  options: read.Plain<OfMass>,
+  catalogue: Catalogue,
+  field: string,
+): BackgroundFigures {
   const mass = massOf(options, catalogue, field);
   const perMass = powerPerMassOf(options.powerPerMass, catalogue, field);
   const power = mass.value * perMass.value;
   const provenance = [perMass.provenance, ...mass.provenance];
   const details = { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value };
   if (options.spectrum === undefined) return { power, provenance, details };
-  const spectrum = spectrumOf(options.spectrum, field);
+  const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);
   if (spectrum.rate !== undefined) {
     throw new FieldError(
       `${field}.spectrum`,
@@ -152,28 +228,20 @@ function byMass(options: OfMass, catalogue: Catalogue, field: string): Backgroun
   };
 }
 
-function spectrumOf(spectrum: EnergySpectrum | undefined, field: string): Spectrum {
-  if (spectrum !== undefined) return readSpectrum(`${field}.spectrum`, spectrum);
-  throw new FieldError(field, "an energy, a spectrum, a mass or a die", "none of them");
-}
-
 function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {
   if (value === undefined) return datum(catalogue, "background", "power_per_mass", "W/kg");
-  const perMass = positiveNumber(`${field}.powerPerMass`, value, "watts per kilogram");
-  return { value: perMass, provenance: given(`${field}: power per mass`, perMass, "W/kg") };
+  return { value, provenance: given(`${field}: power per mass`, value, "W/kg") };
 }
 
 function massOf(
-  options: OfMass,
+  options: read.Plain<OfMass>,
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: readonly Provenance[] } {
   if ("mass" in options) {
-    const value = positiveNumber(`${field}.mass`, options.mass, "a mass in kilograms");
-    return { value, provenance: [given(`${field}: mass`, value, "kg")] };
+    return { value: options.mass, provenance: [given(`${field}: mass`, options.mass, "kg")] };
   }
-  const area = positive(`${field}.area`, options.area, "area");
-  const thickness = positive(`${field}.thickness`, options.thickness, "length");
+  const { area, thickness } = options;
   const density = catalogue.material(options.material, `${field}.material`).constant("density");
   return {
     value: density.value * area * thickness,
@@ -183,4 +251,64 @@ function massOf(
       given(`${field}: thickness`, thickness, "m"),
     ],
   };
+}
+
+/** Background of which hits can be drawn, and where they fall. */
+export type BackgroundHits = Background & {
+  /** Sides of the die over which they fall evenly; without them hits have no place. */
+  readonly die?: { readonly width: Uncertain<Length>; readonly length: Uncertain<Length> };
+};
+
+type Sides = NonNullable<BackgroundHits["die"]>;
+const hitFields = read.together(
+  backgroundFields,
+  read.object<Pick<BackgroundHits, "die">>({
+    die: read.optional(
+      read.object<Sides>({ width: read.quantity("length"), length: read.quantity("length") }),
+    ),
+  }),
+);
+
+/**
+ * Background as hits: energies of a spectrum, or all of one energy where only that is given; places even
+ * over the die. Rate and mean energy are those of `background`.
+ * @param field - path of the load in the user's description, for errors
+ * @throws FieldError, UnknownNameError
+ */
+export function backgroundHits(
+  options: BackgroundHits,
+  catalogue?: Catalogue,
+  field = "background",
+): ParticleSource {
+  const { die, ...plain } = hitFields.read(options, field);
+  return hitsOf(plain, catalogue, field, die && evenly(die));
+}
+
+function hitsOf(
+  options: read.Plain<Background>,
+  catalogue: Catalogue | undefined,
+  field: string,
+  place: ((random: Random) => HitPlace) | undefined,
+): ParticleSource {
+  const { name = "background" } = options;
+  const { hits, provenance } = figuresOf(options, catalogue, field);
+  if (!hits) {
+    throw new FieldError(`${field}.spectrum`, "how the heat is shared among hits", undefined);
+  }
+  const { rate, spectrum } = hits;
+  return {
+    name,
+    rate,
+    energy: spectrum.mean,
+    draw(random) {
+      const wait = random.exponential() / rate;
+      const energy = spectrum.draw(random);
+      return { wait, energy, source: name, ...(place && { place: place(random) }) };
+    },
+    provenance,
+  };
+}
+
+function evenly({ width, length }: read.Plain<Sides>) {
+  return (random: Random) => ({ x: width * random.uniform(), y: length * random.uniform() });
 }

@@ -3,21 +3,22 @@
  * @module
  */
 import { readNumberTable } from "../materials/number-table.js";
-import { aList, share } from "../units/checks.js";
 import { speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
-import { type Length, toSI } from "../units/quantity.js";
+import type { Length } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /** The same share at every wavelength, or a curve of shares. */
-export type Transmission = number | TransmissionCurve;
+export type Transmission = Uncertain<number> | TransmissionCurve;
 
 /** A curve, straight between its points. */
 export type TransmissionCurve = {
   /** At wavelengths shorter than the curve has; without it they must not be asked for. */
-  readonly shorter?: number;
+  readonly shorter?: Uncertain<number>;
   /** At wavelengths longer than the curve has; without it they must not be asked for. */
-  readonly longer?: number;
+  readonly longer?: Uncertain<number>;
 } & (
   | {
       /**
@@ -32,6 +33,30 @@ export type TransmissionCurve = {
       /** Pairs of wavelength and share, the wavelengths rising. */
       readonly points: readonly (readonly [wavelength: Length, share: number])[];
     }
+);
+
+const ends = { shorter: read.optional(read.share), longer: read.optional(read.share) };
+
+/** Reads a curve. */
+export const transmissionCurve = read.oneForm<TransmissionCurve>()({
+  points: read.object<read.Having<TransmissionCurve, "points">>({
+    ...ends,
+    points: read.list(
+      read.pair(
+        read.exactQuantity("length"),
+        read.exact(read.share),
+        "a pair of wavelength and transmission",
+      ),
+      "pairs of wavelength and transmission",
+    ),
+  }),
+  csv: read.object<read.Having<TransmissionCurve, "csv">>({ ...ends, ...read.csvFields }),
+});
+/** Reads a transmission. */
+export const transmission = read.either<Uncertain<number>, TransmissionCurve>(
+  read.isOneValue,
+  read.number("a number from 0 to 1, or a curve", (n) => n >= 0 && n <= 1),
+  transmissionCurve,
 );
 
 /** A share over wavelength, as a function. */
@@ -58,42 +83,31 @@ interface Point {
 }
 
 /**
- * A transmission, read and checked.
+ * The curve of a transmission.
  * @param field - path of the transmission in the user's description, for errors
- * @param what - of what, in words: `a transmission`
  * @throws FieldError naming file, line and column, or the point
  */
-export function readTransmission(
-  field: string,
-  given: Transmission,
-  what = "a transmission",
-): Curve {
-  if (typeof given === "number" || typeof given !== "object" || given === null) {
-    const value = share(field, given, `${what}, a number or a curve`);
-    return { at: () => value, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
-  }
-  if ("csv" in given === "points" in given) {
-    throw new FieldError(field, "either the text of a CSV file (csv) or points", given);
+export function curveOf(given: read.Plain<Transmission>, field: string): Curve {
+  if (typeof given === "number") {
+    return { at: () => given, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
   }
   const inFrequency = "csv" in given && startsWithFrequency(given.csv);
-  const points = "csv" in given ? pointsOfCsv(given, field, inFrequency) : pointsOf(given, field);
+  const points =
+    "csv" in given
+      ? pointsOfCsv(given, field, inFrequency)
+      : given.points.map(([x, share], i): Point => ({ x, share, place: `${field}.points[${i}]` }));
   const axis = inFrequency ? "frequency" : "wavelength";
   points.forEach((point, i) => {
     if (!(point.x > (points[i - 1]?.x ?? 0))) {
       const before = i === 0 ? "above 0" : "above the one before it";
       throw new FieldError(`${point.place} ${axis}`, `each ${axis} ${before}`, point.x);
     }
-    share(`${point.place} transmission`, point.share, what);
   });
   if (points.length < 2) throw new FieldError(field, "two points or more", points.length);
-  const [shorter, longer] = (["shorter", "longer"] as const).map((side) => {
-    const value = given[side];
-    return value === undefined ? undefined : share(`${field}.${side}`, value, what);
-  });
-  return curveOf(points, inFrequency, shorter, longer);
+  return throughPoints(points, inFrequency, given.shorter, given.longer);
 }
 
-function curveOf(
+function throughPoints(
   points: readonly Point[],
   inFrequency: boolean,
   shorter: number | undefined,
@@ -129,35 +143,23 @@ function curveOf(
 
 /** Whether the first line that is no comment has a column of frequencies. */
 function startsWithFrequency(csv: string): boolean {
-  const lines = typeof csv === "string" ? csv.split("\n") : [];
-  const header = lines.find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
+  const header = csv.split("\n").find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
   return /(^|,)\s*"?frequency\b/.test(header);
 }
 
 function pointsOfCsv(
-  given: Extract<TransmissionCurve, { csv: string }>,
+  given: read.Having<read.Plain<TransmissionCurve>, "csv">,
   field: string,
   inFrequency: boolean,
 ): Point[] {
   const axis = inFrequency ? { name: "frequency", unit: "Hz" } : { name: "wavelength", unit: "m" };
   const file = given.file ?? `${field}.csv`;
   const rows = readNumberTable(given.csv, file, [axis, { name: "transmission", unit: "" }]);
-  return rows.map(({ values, place }) => ({ x: values[0]!, share: values[1]!, place }));
-}
-
-function pointsOf(
-  { points }: Extract<TransmissionCurve, { points: unknown }>,
-  field: string,
-): Point[] {
-  return aList(`${field}.points`, points, "pairs of wavelength and transmission").map(
-    (pair: readonly [Length, number], i) => {
-      const place = `${field}.points[${i}]`;
-      if (!Array.isArray(pair) || pair.length !== 2) {
-        throw new FieldError(place, "a pair of wavelength and transmission", pair);
-      }
-      return { x: toSI(`${place} wavelength`, pair[0], "length"), share: pair[1], place };
-    },
-  );
+  return rows.map(({ values, place }) => ({
+    x: values[0]!,
+    share: read.share.read(values[1], `${place} transmission`),
+    place,
+  }));
 }
 
 /**

@@ -5,33 +5,66 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, LawRecord } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, notNegative, positive } from "../units/checks.js";
+import { notNegative, positive } from "../units/checks.js";
 import { bohrMagneton, boltzmann, gasConstant } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
+import { type Having, object, oneForm, quantity, rareQuantity, text } from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature, Time } from "../units/quantity.js";
-import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity } from "../units/rare-quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /** A salt, magnetised at one temperature and let down to another. */
 export type Demagnetisation = {
   /** Name of the salt in data/loads/stage.csv, such as `ferric-ammonium-alum`. */
   readonly salt: string;
   /** Largest field, T or a string such as `"4 T"`. */
-  readonly field: RareQuantity<"T" | "mT">;
+  readonly field: Uncertain<RareQuantity<"T" | "mT">>;
   /** At which the salt is cut off from its bath in the largest field [K]. */
-  readonly start: Temperature;
+  readonly start: Uncertain<Temperature>;
   /** To hold [K]. */
-  readonly temperature: Temperature;
+  readonly temperature: Uncertain<Temperature>;
 } & (
   | {
       /** Formula units: mol, or a string such as `"0.5 mol"`. */
-      readonly amount: RareQuantity<"mol" | "mmol">;
+      readonly amount: Uncertain<RareQuantity<"mol" | "mmol">>;
     }
   | {
       /** kg, or a string such as `"100 g"`. */
-      readonly mass: RareQuantity<"kg" | "g">;
+      readonly mass: Uncertain<RareQuantity<"kg" | "g">>;
     }
 );
+
+const common = {
+  salt: text,
+  field: rareQuantity({
+    si: "T",
+    units: ["T", "mT"],
+    words: 'a magnetic field such as "4 T" or a number in tesla',
+  }),
+  start: quantity("temperature"),
+  temperature: quantity("temperature"),
+};
+
+/** Reads a salt and its field. */
+export const demagnetisationFields = oneForm<Demagnetisation>()({
+  amount: object<Having<Demagnetisation, "amount">>({
+    ...common,
+    amount: rareQuantity({
+      si: "mol",
+      units: ["mol", "mmol"],
+      words: 'an amount such as "0.5 mol" or a number in moles',
+    }),
+  }),
+  mass: object<Having<Demagnetisation, "mass">>({
+    ...common,
+    mass: rareQuantity({
+      si: "kg",
+      units: ["kg", "g"],
+      words: 'a mass such as "100 g" or a number in kilograms',
+    }),
+  }),
+});
 
 /** A stage held at one temperature, for as long as its salt lasts. */
 export interface DemagnetisedSalt {
@@ -80,21 +113,19 @@ export function demagnetisation(
   catalogue: Catalogue = standardCatalogue(),
   field = "demagnetisation",
 ): DemagnetisedSalt {
-  anObject(field, options);
-  const salt = saltOf(options.salt, catalogue, `${field}.salt`);
+  const plain = demagnetisationFields.read(options, field);
+  const { field: largest, start, temperature: T } = plain;
+  const salt = saltOf(plain.salt, catalogue, `${field}.salt`);
   const value = (parameter: string) => salt.parameters.get(parameter)!.value;
-  const moles = molesOf(options, value("molar_mass"), field);
-  const largest = positiveRare(`${field}.field`, options.field, fieldUnits);
-  const start = positive(`${field}.start`, options.start, "temperature");
-  const T = positive(`${field}.temperature`, options.temperature, "temperature");
+  const moles = "amount" in plain ? plain.amount : plain.mass / value("molar_mass");
   if (T >= start) {
     const wanted = `a temperature below the start's, ${formatQuantity(start, "K")}`;
-    throw new FieldError(`${field}.temperature`, wanted, options.temperature);
+    throw new FieldError(`${field}.temperature`, wanted, formatGiven(T, "K"));
   }
   const ordering = value("ordering_temperature");
   if (T <= ordering) {
     const wanted = `a temperature above ${formatQuantity(ordering, "K")}, where the spins of ${salt.sample} order`;
-    throw new FieldError(`${field}.temperature`, wanted, options.temperature);
+    throw new FieldError(`${field}.temperature`, wanted, formatGiven(T, "K"));
   }
   const [spin, g] = [value("spin"), value("g_factor")];
   const atStart = gasConstant * freeSpinEntropy(spin, largest / start, g);
@@ -143,7 +174,7 @@ export function freeSpinEntropy(spin: number, fieldOverTemperature: number, g = 
   return Math.log(sum) + (x * weighted) / sum;
 }
 
-function saltOf(name: unknown, catalogue: Catalogue, field: string): LawRecord {
+function saltOf(name: string, catalogue: Catalogue, field: string): LawRecord {
   const salts = catalogue
     .laws("loads", "stage")
     .filter(({ property }) => property === "paramagnetic_salt");
@@ -156,32 +187,3 @@ function saltOf(name: unknown, catalogue: Catalogue, field: string): LawRecord {
     salts.map(({ sample }) => sample),
   );
 }
-
-function molesOf(options: Demagnetisation, molarMass: number, field: string): number {
-  const { amount, mass } = options as { amount?: unknown; mass?: unknown };
-  if ((amount === undefined) === (mass === undefined)) {
-    throw new FieldError(
-      field,
-      "either an amount or a mass",
-      amount === undefined ? "neither" : "both",
-    );
-  }
-  if (amount !== undefined) return positiveRare(`${field}.amount`, amount, amountUnits);
-  return positiveRare(`${field}.mass`, mass, massUnits) / molarMass;
-}
-
-const fieldUnits = {
-  si: "T",
-  units: ["T", "mT"],
-  words: 'a magnetic field such as "4 T" or a number in tesla',
-} as const;
-const amountUnits = {
-  si: "mol",
-  units: ["mol", "mmol"],
-  words: 'an amount such as "0.5 mol" or a number in moles',
-} as const;
-const massUnits = {
-  si: "kg",
-  units: ["kg", "g"],
-  words: 'a mass such as "100 g" or a number in kilograms',
-} as const;

@@ -6,11 +6,13 @@ import { powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { anObject, notNegative, positive } from "../units/checks.js";
+import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
+import { object, optional, quantity, rareQuantity, text, type Unnamed } from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Temperature } from "../units/quantity.js";
-import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity } from "../units/rare-quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import type { Cooling } from "./stage.js";
 
 /** Helium-3 that passes in a time: mol/s, or a string such as `"0.6 mmol/s"`. */
@@ -21,12 +23,23 @@ export interface Dilution {
   /** In errors and warnings; `mixing chamber` by default. */
   readonly name?: string;
   /** ṅ₃ */
-  readonly circulation: Circulation;
+  readonly circulation: Uncertain<Circulation>;
   /** At which helium-3 leaves the last heat exchanger [K]. Without it the exchanger is ideal. */
-  readonly exchangerTemperature?: Temperature;
+  readonly exchangerTemperature?: Uncertain<Temperature>;
   /** Measured without load [K]; what leaks in is then counted too. */
-  readonly base?: Temperature;
+  readonly base?: Uncertain<Temperature>;
 }
+
+/** Reads a dilution refrigerator, without its name. */
+export const dilutionFields = object<Unnamed<Dilution>>({
+  circulation: rareQuantity({
+    si: "mol/s",
+    units: ["mol/s", "mmol/s", "umol/s"],
+    words: 'a circulation such as "0.6 mmol/s" or a number in mol/s',
+  }),
+  exchangerTemperature: optional(quantity("temperature")),
+  base: optional(quantity("temperature")),
+});
 
 /** Stands for zero temperature, which a network can't hold; changes nothing above it that is measured. */
 const coldest = 1e-6;
@@ -49,28 +62,22 @@ export function dilution(
   catalogue: Catalogue = standardCatalogue(),
   field = "dilution",
 ): Cooling {
-  anObject(field, options);
-  const { name = "mixing chamber" } = options;
-  const circulation = positiveRare(`${field}.circulation`, options.circulation, circulationUnits);
+  const { name: written = "mixing chamber", ...machine } = anObject(field, options);
+  const name = text.read(written, `${field}.name`);
+  const plain = dilutionFields.read(machine, field);
+  const { circulation, exchangerTemperature: exchanger } = plain;
   const law = catalogue.laws("loads", "stage").find(({ property }) => property === "dilution")!;
   const dilute = law.parameters.get("dilute")!.value;
   const concentrated = law.parameters.get("concentrated")!.value;
-  const exchanger =
-    options.exchangerTemperature === undefined
-      ? undefined
-      : positive(`${field}.exchangerTemperature`, options.exchangerTemperature, "temperature");
 
   const lowest = exchanger === undefined ? 0 : exchanger * Math.sqrt(concentrated / dilute);
-  const base =
-    options.base === undefined
-      ? Math.max(lowest, coldest)
-      : positive(`${field}.base`, options.base, "temperature");
+  const { base = Math.max(lowest, coldest) } = plain;
   if (base < lowest) {
     throw new FieldError(
       `${field}.base`,
       `a temperature of ${formatQuantity(lowest, "K")} or more, since helium-3 that comes in at ` +
         `${formatQuantity(exchanger!, "K")} cools no further`,
-      options.base,
+      formatGiven(base, "K"),
     );
   }
   const coefficient = circulation * (exchanger === undefined ? dilute - concentrated : dilute);
@@ -90,15 +97,7 @@ export function dilution(
       ...(exchanger === undefined
         ? []
         : [given(`${field}: temperature of the last heat exchanger`, exchanger, "K")]),
-      ...(options.base === undefined
-        ? []
-        : [given(`${field}: temperature without load`, base, "K")]),
+      ...(plain.base === undefined ? [] : [given(`${field}: temperature without load`, base, "K")]),
     ],
   };
 }
-
-const circulationUnits = {
-  si: "mol/s",
-  units: ["mol/s", "mmol/s", "umol/s"],
-  words: 'a circulation such as "0.6 mmol/s" or a number in mol/s',
-} as const;

@@ -4,9 +4,10 @@
  */
 import { readNumberTable } from "../materials/number-table.js";
 import type { Random } from "../numerics/random.js";
-import { aList, positiveNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { type Energy, occurs, toSI, wanted } from "../units/quantity.js";
+import * as read from "../units/fields.js";
+import type { Energy } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /** Energies of hits: a curve straight between its points, lines, or flat from one energy to another. */
 export type EnergySpectrum =
@@ -29,22 +30,49 @@ export type EnergySpectrum =
     }
   | {
       /** Lowest energy of a continuous part [J]. */
-      readonly from: Energy;
+      readonly from: Uncertain<Energy>;
       /** Highest energy of a continuous part [J]. */
-      readonly to: Energy;
+      readonly to: Uncertain<Energy>;
     };
 
 /** Hits of one energy: as a rate, or as a share among the lines. */
 export interface EnergyLine {
   /** Energy [J]. */
-  readonly energy: Energy;
+  readonly energy: Uncertain<Energy>;
   /** Hits a second [1/s]; given for all lines or for none. */
-  readonly rate?: number;
+  readonly rate?: Uncertain<number>;
   /** Share, on any scale. */
-  readonly share?: number;
+  readonly share?: Uncertain<number>;
 }
 
-/** A spectrum, read and checked. */
+const energy = read.quantity("energy");
+const exactEnergy = read.exactQuantity("energy");
+const exactWeight = read.exact(read.fromZero);
+
+/** Reads a spectrum. */
+export const spectrumFields = read.oneForm<EnergySpectrum>()({
+  points: read.object<read.Having<EnergySpectrum, "points">>({
+    points: read.list(
+      read.pair(exactEnergy, exactWeight, "an energy and a weight"),
+      "a list of energies and weights",
+    ),
+  }),
+  csv: read.object<read.Having<EnergySpectrum, "csv">>(read.csvFields),
+  lines: read.object<read.Having<EnergySpectrum, "lines">>({
+    lines: read.list(
+      read.object<EnergyLine>({
+        energy,
+        rate: read.optional(read.aboveZeroIn("1/s")),
+        share: read.optional(read.aboveZero),
+      }),
+      "a list of one line or more",
+      1,
+    ),
+  }),
+  from: read.object<read.Having<EnergySpectrum, "from">>({ from: energy, to: energy }),
+});
+
+/** A spectrum. */
 export interface Spectrum {
   /** Hits of all energies, where the spectrum tells [1/s]. */
   readonly rate: number | undefined;
@@ -69,49 +97,36 @@ interface Point {
  * @param field - path of the spectrum in the user's description, for errors
  * @throws FieldError naming file, line and column, or the point
  */
-export function readSpectrum(field: string, given: EnergySpectrum): Spectrum {
-  const forms = ["csv", "points", "lines", "from"].filter(
-    (form) => typeof given === "object" && given !== null && Object.hasOwn(given, form),
-  );
-  if (forms.length !== 1) {
-    throw new FieldError(
-      field,
-      "a spectrum: csv, points, lines, or from and to",
-      forms.length === 0 ? given : forms.join(" and "),
-    );
-  }
+export function spectrumOf(given: read.Plain<EnergySpectrum>, field: string): Spectrum {
   if ("lines" in given) return ofLines(given.lines, `${field}.lines`);
   if ("csv" in given) return ofCsv(given.csv, given.file ?? `${field}.csv`);
-  if ("points" in given) {
-    const list: readonly unknown[] = given.points;
-    return ofCurve(
-      aList(`${field}.points`, list, "a list of energies and weights").map((point, i) => {
-        const place = `${field}.points[${i}]`;
-        if (!Array.isArray(point) || point.length !== 2) {
-          throw new FieldError(place, "an energy and a weight", point);
-        }
-        return { energy: toSI(`${place}[0]`, point[0], "energy"), weight: point[1], place };
-      }),
-      false,
-      field,
-    );
-  }
-  const ends = [given.from, given.to].map((end, i) => {
-    const place = `${field}.${i === 0 ? "from" : "to"}`;
-    return { energy: toSI(place, end, "energy"), weight: 1, place };
-  });
-  return ofCurve(ends, false, field);
+  const points =
+    "points" in given
+      ? given.points.map(([energy, weight], i) => ({
+          energy,
+          weight,
+          place: `${field}.points[${i}]`,
+        }))
+      : (["from", "to"] as const).map((end) => ({
+          energy: given[end],
+          weight: 1,
+          place: `${field}.${end}`,
+        }));
+  return ofCurve(points, false, field);
 }
 
 function ofCsv(csv: string, file: string): Spectrum {
-  if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
   const header = csv.split(/\r?\n/).find((line) => line.trim() !== "" && !line.startsWith("#"));
   const cells = (header ?? "").split(",").map((cell) => cell.trim().replace(/\s*\[.*$/, ""));
   const absolute = !cells.includes("weight");
   const column = absolute ? { name: "rate", unit: "1/(J s)" } : { name: "weight", unit: "" };
   const rows = readNumberTable(csv, file, [{ name: "energy", unit: "J" }, column]);
   return ofCurve(
-    rows.map(({ values, place }) => ({ energy: values[0]!, weight: values[1]!, place })),
+    rows.map(({ values, place }) => ({
+      energy: exactEnergy.read(values[0], `${place} energy`),
+      weight: exactWeight.read(values[1], `${place} ${column.name}`),
+      place,
+    })),
     absolute,
     file,
   );
@@ -119,14 +134,10 @@ function ofCsv(csv: string, file: string): Spectrum {
 
 function ofCurve(points: readonly Point[], absolute: boolean, field: string): Spectrum {
   if (points.length < 2) throw new FieldError(field, "two energies or more", points.length);
-  points.forEach(({ energy, weight, place }, i) => {
+  points.forEach(({ energy, place }, i) => {
     checkEnergy(`${place} energy`, energy);
     if (!(energy > (points[i - 1]?.energy ?? 0))) {
       throw new FieldError(`${place} energy`, "each energy above the one before it", energy);
-    }
-    if (!(typeof weight === "number" && weight >= 0 && occurs(weight))) {
-      const what = absolute ? "rate" : "weight";
-      throw new FieldError(`${place} ${what}`, `a ${what} of 0 or more`, weight);
     }
   });
   const cumulative = [0];
@@ -154,32 +165,27 @@ function ofCurve(points: readonly Point[], absolute: boolean, field: string): Sp
   };
 }
 
-function ofLines(lines: readonly EnergyLine[], field: string): Spectrum {
-  if (!Array.isArray(lines) || lines.length === 0) {
-    throw new FieldError(field, "a list of one line or more", lines);
-  }
+function ofLines(lines: readonly read.Plain<EnergyLine>[], field: string): Spectrum {
   const absolute = lines[0]?.rate !== undefined;
   const name = absolute ? "rate" : "share";
-  const read = aList(field, lines as readonly EnergyLine[], "a list of lines").map((line, i) => {
+  const weighted = lines.map((line, i) => {
+    const { energy, rate, share, [name]: weight } = line;
     const place = `${field}[${i}]`;
-    if (typeof line !== "object" || line === null) {
-      throw new FieldError(place, "an object with energy, and rate or share", line);
-    }
-    if (line.rate !== undefined && line.share !== undefined) {
+    if (rate !== undefined && share !== undefined) {
       throw new FieldError(place, "either a rate or a share", "both");
     }
-    const energy = toSI(`${place}.energy`, line.energy, "energy");
     checkEnergy(`${place}.energy`, energy);
+    if (weight !== undefined) return { energy, weight };
     const what = absolute ? "hits a second, as the first line has" : "a share";
-    return { energy, weight: positiveNumber(`${place}.${name}`, line[name], what) };
+    throw new FieldError(`${place}.${name}`, what, weight);
   });
   const cumulative = [0];
-  for (const { weight } of read) cumulative.push(cumulative.at(-1)! + weight);
+  for (const { weight } of weighted) cumulative.push(cumulative.at(-1)! + weight);
   const whole = cumulative.at(-1)!;
   return {
     rate: absolute ? whole : undefined,
-    mean: read.reduce((sum, { energy, weight }) => sum + energy * weight, 0) / whole,
-    draw: (random) => read[pick(cumulative, random.uniform() * whole).at]!.energy,
+    mean: weighted.reduce((sum, { energy, weight }) => sum + energy * weight, 0) / whole,
+    draw: (random) => weighted[pick(cumulative, random.uniform() * whole).at]!.energy,
   };
 }
 
@@ -195,7 +201,6 @@ function pick(cumulative: readonly number[], value: number): { at: number; rest:
 }
 
 function checkEnergy(field: string, energy: number): void {
-  if (!(energy > 0)) throw new FieldError(field, `${wanted("energy")}, greater than 0`, energy);
   if (energy < tooMuch) return;
   const hint = "an energy below a millijoule (in a CSV file, with its unit: energy [keV])";
   throw new FieldError(field, hint, energy);

@@ -3,20 +3,34 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { anObject, notNegative } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
+import { object, optional, quantityFromZero, text } from "../units/fields.js";
 import type { Power } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import type { HeatLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 
 /** Watts with a name. */
 export interface GivenPower {
   /** Name in the budget. */
   readonly name: string;
   /** Power [W]. */
-  readonly power: Power;
+  readonly power: Uncertain<Power>;
   /** Where it is from, for the budget. */
   readonly note?: string;
 }
+
+const power = quantityFromZero("power");
+const fields = object<GivenPower>({ name: text, power, note: optional(text) });
+
+/** Watts as a kind of load. */
+export const givenKind: LoadKind<{ readonly name?: string; readonly power: Uncertain<Power> }> = {
+  fields: object<{ readonly name?: string; readonly power: Uncertain<Power> }>({
+    name: optional(text),
+    power,
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => givenLoad({ ...options, name }, field),
+};
 
 /**
  * A load of so many watts.
@@ -24,11 +38,6 @@ export interface GivenPower {
  * @throws FieldError
  */
 export function givenLoad(options: GivenPower, field = "givenLoad"): HeatLoad {
-  anObject(field, options);
-  const { name, note = "" } = options;
-  if (typeof name !== "string" || name === "") {
-    throw new FieldError(`${field}.name`, "a name for the budget", name);
-  }
-  const power = notNegative(`${field}.power`, options.power, "power");
+  const { name, power, note = "" } = fields.read(options, field);
   return { name, power, provenance: [given(`${name}: power`, power, "W", note)], details: {} };
 }

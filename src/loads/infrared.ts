@@ -3,12 +3,14 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { anObject, notNegative, positive, share, wholeCount } from "../units/checks.js";
 import { stefanBoltzmann } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
+import * as read from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Area, Power, Temperature } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import { exitance, photonExitance } from "./planck.js";
 
 /** Radiated power: given, or of a grey body. */
@@ -20,21 +22,43 @@ export type Infrared = {
 } & (
   | {
       /** Power that falls on the chip [W]. */
-      readonly power: Power;
+      readonly power: Uncertain<Power>;
     }
   | {
       /** Of the wall that radiates [K]. */
-      readonly hot: Temperature;
+      readonly hot: Uncertain<Temperature>;
       /** Of what absorbs, 0 by default [K]. */
-      readonly cold?: Temperature;
+      readonly cold?: Uncertain<Temperature>;
       /** Of the gap or window the radiation passes [m²]. */
-      readonly area: Area;
+      readonly area: Uncertain<Area>;
       /** Share a blackbody's power is multiplied by: of wall and absorber together, 0 to 1. */
-      readonly emissivity: number;
+      readonly emissivity: Uncertain<number>;
       /** Share of what passes the gap that reaches the node, 1 by default. */
-      readonly viewFactor?: number;
+      readonly viewFactor?: Uncertain<number>;
     }
 );
+
+const common = { name: read.optional(read.text), pixels: read.optional(read.count) };
+
+/** Radiation that leaks in as a kind of load. */
+export const infraredKind: LoadKind<Infrared> = {
+  fields: read.oneForm<Infrared>()({
+    power: read.object<read.Having<Infrared, "power">>({
+      ...common,
+      power: read.quantityFromZero("power"),
+    }),
+    hot: read.object<read.Having<Infrared, "hot">>({
+      ...common,
+      hot: read.quantity("temperature"),
+      cold: read.optional(read.quantityFromZero("temperature")),
+      area: read.quantity("area"),
+      emissivity: read.share,
+      viewFactor: read.optional(read.share),
+    }),
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => infrared({ ...options, name }, field),
+};
 
 /**
  * Infrared load, given or of a grey body (`greyBodyPower`). Photons are those that arrive: the power
@@ -43,11 +67,10 @@ export type Infrared = {
  * @throws FieldError
  */
 export function infrared(options: Infrared, field = "infrared"): LightLoad {
-  anObject(field, options);
-  const { name = "infrared" } = options;
-  const pixels = wholeCount(`${field}.pixels`, options.pixels);
-  if ("power" in options && options.power !== undefined) {
-    const power = notNegative(`${field}.power`, options.power, "power");
+  const plain = infraredKind.fields.read(options, field);
+  const { name = "infrared", pixels = 1 } = plain;
+  if ("power" in plain) {
+    const { power } = plain;
     return lightLoad(
       name,
       pixels,
@@ -56,20 +79,11 @@ export function infrared(options: Infrared, field = "infrared"): LightLoad {
       {},
     );
   }
-  const body = options as Extract<Infrared, { hot: Temperature }>;
-  const { cold: coldGiven = 0, viewFactor = 1 } = body;
-  const hot = positive(`${field}.hot`, body.hot, "temperature");
-  const cold = notNegative(`${field}.cold`, coldGiven, "temperature");
+  const { hot, cold = 0, area, emissivity, viewFactor = 1 } = plain;
   if (cold > hot) {
-    throw new FieldError(
-      `${field}.cold`,
-      `a temperature up to hot (${formatQuantity(hot, "K")})`,
-      coldGiven,
-    );
+    const wanted = `a temperature up to hot (${formatQuantity(hot, "K")})`;
+    throw new FieldError(`${field}.cold`, wanted, formatGiven(cold, "K"));
   }
-  const area = positive(`${field}.area`, body.area, "area");
-  const emissivity = share(`${field}.emissivity`, body.emissivity, "an emissivity");
-  share(`${field}.viewFactor`, viewFactor, "a view factor");
   return lightLoad(
     name,
     pixels,

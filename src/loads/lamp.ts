@@ -3,9 +3,11 @@
  * @module
  */
 import { given } from "../provenance.js";
-import { anObject, notNegative, positive, share, wholeCount } from "../units/checks.js";
+import * as read from "../units/fields.js";
 import type { Length, Power } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import { photonEnergy } from "./photometry.js";
 
 /** Light of known power. */
@@ -13,16 +15,30 @@ export interface Lamp {
   /** Name in the budget, `lamp` by default. */
   readonly name?: string;
   /** That it sends out, or that a fibre or window delivers [W]. */
-  readonly power: Power;
+  readonly power: Uncertain<Power>;
   /** Share of it that falls on the chip, 1 by default. */
-  readonly shareOnChip?: number;
+  readonly shareOnChip?: Uncertain<number>;
   /** Share of what falls on the chip that it absorbs, 1 by default. */
-  readonly absorption?: number;
+  readonly absorption?: Uncertain<number>;
   /** To count photons [m]; none are counted without it. */
-  readonly wavelength?: Length;
+  readonly wavelength?: Uncertain<Length>;
   /** That share the spot, 1 by default. */
   readonly pixels?: number;
 }
+
+/** A lamp as a kind of load. */
+export const lampKind: LoadKind<Lamp> = {
+  fields: read.object<Lamp>({
+    name: read.optional(read.text),
+    power: read.quantityFromZero("power"),
+    shareOnChip: read.optional(read.share),
+    absorption: read.optional(read.share),
+    wavelength: read.optional(read.quantity("length")),
+    pixels: read.optional(read.count),
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => lamp({ ...options, name }, field),
+};
 
 /**
  * Heat of a lamp: power × share on the chip × absorption; photons of hc/λ.
@@ -30,16 +46,11 @@ export interface Lamp {
  * @throws FieldError
  */
 export function lamp(options: Lamp, field = "lamp"): LightLoad {
-  anObject(field, options);
-  const { name = "lamp", shareOnChip = 1, absorption = 1, wavelength } = options;
-  const emitted = notNegative(`${field}.power`, options.power, "power");
-  share(`${field}.shareOnChip`, shareOnChip, "a share of the power");
-  share(`${field}.absorption`, absorption, "an absorption");
-  const pixels = wholeCount(`${field}.pixels`, options.pixels);
+  const plain = lampKind.fields.read(options, field);
+  const { name = "lamp", power: emitted, shareOnChip = 1, absorption = 1 } = plain;
+  const { wavelength, pixels = 1 } = plain;
   const power = emitted * shareOnChip * absorption;
-  const length =
-    wavelength === undefined ? undefined : positive(`${field}.wavelength`, wavelength, "length");
-  const photonRate = length === undefined ? 0 : power / photonEnergy(length);
+  const photonRate = wavelength === undefined ? 0 : power / photonEnergy(wavelength);
   return lightLoad(
     name,
     pixels,
@@ -48,7 +59,7 @@ export function lamp(options: Lamp, field = "lamp"): LightLoad {
       given(`${field}: power`, emitted, "W"),
       given(`${field}: share on the chip`, shareOnChip, ""),
       given(`${field}: absorption`, absorption, ""),
-      ...(length === undefined ? [] : [given(`${field}: wavelength`, length, "m")]),
+      ...(wavelength === undefined ? [] : [given(`${field}: wavelength`, wavelength, "m")]),
     ],
     {},
   );

@@ -16,10 +16,6 @@ export interface LoadContext {
   readonly name: string;
   /** Its path in the mount, for errors: `loads[0]`. */
   readonly field: string;
-  /** Data of the materials. */
-  readonly catalogue: Catalogue;
-  /** What it falls on. */
-  readonly on: "die" | "box";
   /** The die it falls on; sides and thickness in metres. */
   readonly die: {
     readonly material: string;

@@ -3,19 +3,11 @@
  * @module
  */
 import { given, type Provenance } from "../provenance.js";
-import {
-  aList,
-  anObject,
-  notNegative,
-  notNegativeNumber,
-  positive,
-  positiveNumber,
-  share,
-  wholeNumber,
-} from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Frequency, Temperature } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
 import {
   planckPhotonRate,
@@ -32,17 +24,17 @@ export interface Millimetre {
   /** How many, all alike. */
   readonly pixels: number;
   /** Lower edge of the band [Hz]. */
-  readonly from: Frequency;
+  readonly from: Uncertain<Frequency>;
   /** Upper edge of the band [Hz]. */
-  readonly to: Frequency;
+  readonly to: Uncertain<Frequency>;
   /** Modes a pixel couples to, counting each polarisation; 1 by default. */
-  readonly modes?: number;
+  readonly modes?: Uncertain<number>;
   /** What the chain looks at. */
   readonly source: BlackSource | Atmosphere;
   /** What the beam passes, from the source to the pixel: telescope, window, lenses, filters. */
   readonly chain?: readonly ChainElement[];
   /** Share of what arrives that the pixel absorbs, 1 by default. */
-  readonly absorption?: number;
+  readonly absorption?: Uncertain<number>;
   /** `planck` by default; `rayleigh-jeans` gives each mode k_BTΔν, whatever hν. */
   readonly law?: ModeLaw;
 }
@@ -50,19 +42,19 @@ export interface Millimetre {
 /** A source that fills the beam and is black: a load, or a sky of known brightness. */
 export interface BlackSource {
   /** Physical for `planck`, of brightness for `rayleigh-jeans` [K]. */
-  readonly temperature: Temperature;
+  readonly temperature: Uncertain<Temperature>;
 }
 
 /** Air of known opacity before a colder sky. */
 export interface Atmosphere {
   /** Optical depth at the zenith, τ. */
-  readonly opacity: number;
+  readonly opacity: Uncertain<number>;
   /** Lengths of the path in units of the zenith's, 1 by default. */
-  readonly airmass?: number;
+  readonly airmass?: Uncertain<number>;
   /** Of the air [K]. */
-  readonly airTemperature: Temperature;
+  readonly airTemperature: Uncertain<Temperature>;
   /** Of what shines through it, 2.725 K by default [K]. */
-  readonly behind?: Temperature;
+  readonly behind?: Uncertain<Temperature>;
 }
 
 /** One thing that the beam passes. */
@@ -70,10 +62,48 @@ export interface ChainElement {
   /** Its name. */
   readonly name: string;
   /** Share it lets through in the band. */
-  readonly transmission: number;
+  readonly transmission: Uncertain<number>;
   /** Temperature [K]: it shines with the share it does not let through; without one it does not shine. */
-  readonly temperature?: Temperature;
+  readonly temperature?: Uncertain<Temperature>;
 }
+
+const temperature = read.quantityFromZero("temperature");
+
+/** A beam in a millimetre band as a kind of load. */
+export const millimetreKind: LoadKind<Millimetre> = {
+  fields: read.object<Millimetre>({
+    name: read.optional(read.text),
+    pixels: read.count,
+    from: read.quantity("frequency"),
+    to: read.quantity("frequency"),
+    modes: read.optional(read.aboveZero),
+    source: read.oneForm<BlackSource | Atmosphere>()({
+      temperature: read.object<BlackSource>({ temperature }),
+      opacity: read.object<Atmosphere>({
+        opacity: read.fromZero,
+        airmass: read.optional(
+          read.number("a number of air masses from 1 to 40", (n) => n >= 1 && n < 40),
+        ),
+        airTemperature: read.quantity("temperature"),
+        behind: read.optional(temperature),
+      }),
+    }),
+    chain: read.optional(
+      read.list(
+        read.object<ChainElement>({
+          name: read.text,
+          transmission: read.share,
+          temperature: read.optional(temperature),
+        }),
+        "a list of elements",
+      ),
+    ),
+    absorption: read.optional(read.share),
+    law: read.optional(modeLaw),
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => millimetre({ ...options, name }, field),
+};
 
 /**
  * Power that pixels absorb from source and optics:
@@ -85,16 +115,11 @@ export interface ChainElement {
  * @throws FieldError
  */
 export function millimetre(options: Millimetre, field = "millimetre"): LightLoad {
-  anObject(field, options);
-  const { name = "millimetre waves", modes = 1, absorption = 1 } = options;
-  const pixels = wholeNumber(`${field}.pixels`, options.pixels);
-  const from = positive(`${field}.from`, options.from, "frequency");
-  const to = positive(`${field}.to`, options.to, "frequency");
-  risingBand(field, from, to, options.to);
-  positiveNumber(`${field}.modes`, modes, "a number of modes");
-  share(`${field}.absorption`, absorption, "a share of the power");
-  const law = modeLaw(field, options.law);
-  const { emitters, provenance, details } = readBeam(options, field);
+  const plain = millimetreKind.fields.read(options, field);
+  const { name = "millimetre waves", pixels, from, to } = plain;
+  const { modes = 1, absorption = 1, law = "planck" } = plain;
+  risingBand(field, from, to);
+  const { emitters, provenance, details } = beamOf(plain, field);
 
   const black = law === "planck";
   const parts: LightPart[] = emitters.map(({ name: emitter, emissivity, temperature }, i) => {
@@ -153,22 +178,15 @@ interface Beam {
   readonly details: Readonly<Record<string, number>>;
 }
 
-function readBeam({ source, chain = [] }: Millimetre, field: string): Beam {
-  const { emitters, provenance, details } = readSource(source, `${field}.source`);
-  const elements = aList(`${field}.chain`, chain, "a list of elements").map(
-    (element, i): Emitter => {
-      const at = `${field}.chain[${i}]`;
-      anObject(at, element);
-      const passes = share(`${at}.transmission`, element.transmission, "a transmission");
-      const temperature =
-        element.temperature === undefined
-          ? 0
-          : notNegative(`${at}.temperature`, element.temperature, "temperature");
-      if (typeof element.name !== "string" || element.name === "") {
-        throw new FieldError(`${at}.name`, "a name for the table", element.name);
-      }
-      return { name: element.name, emissivity: 1 - passes, temperature, passes };
-    },
+function beamOf({ source, chain = [] }: read.Plain<Millimetre>, field: string): Beam {
+  const { emitters, provenance, details } = sourceOf(source, `${field}.source`);
+  const elements = chain.map(
+    ({ name, transmission: passes, temperature = 0 }): Emitter => ({
+      name,
+      emissivity: 1 - passes,
+      temperature,
+      passes,
+    }),
   );
   return {
     emitters: [...emitters, ...elements],
@@ -183,25 +201,16 @@ function readBeam({ source, chain = [] }: Millimetre, field: string): Beam {
   };
 }
 
-function readSource(source: BlackSource | Atmosphere, field: string): Beam {
-  if (typeof source !== "object" || source === null) {
-    throw new FieldError(field, "a temperature, or an opacity with airTemperature", source);
-  }
+function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Beam {
   if (!("opacity" in source)) {
-    const temperature = notNegative(`${field}.temperature`, source.temperature, "temperature");
+    const { temperature } = source;
     return {
       emitters: [{ name: "source", emissivity: 1, temperature, passes: 1 }],
       provenance: [given(`${field}: temperature`, temperature, "K")],
       details: {},
     };
   }
-  const { airmass = 1, behind: behindGiven = 2.725 } = source;
-  const opacity = notNegativeNumber(`${field}.opacity`, source.opacity, "an optical depth");
-  if (!(typeof airmass === "number" && airmass >= 1 && airmass < 40)) {
-    throw new FieldError(`${field}.airmass`, "a number of air masses from 1 to 40", airmass);
-  }
-  const air = positive(`${field}.airTemperature`, source.airTemperature, "temperature");
-  const behind = notNegative(`${field}.behind`, behindGiven, "temperature");
+  const { opacity, airmass = 1, airTemperature: air, behind = 2.725 } = source;
   const depth = opacity * airmass;
   return {
     emitters: [

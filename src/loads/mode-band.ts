@@ -3,24 +3,18 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
+import { oneOf } from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 
 /** How the power of a mode hangs on the temperature of its source. */
 export type ModeLaw = "planck" | "rayleigh-jeans";
 
-/** @throws FieldError for a law of another name */
-export function modeLaw(field: string, law: ModeLaw | undefined): ModeLaw {
-  if (law === undefined) return "planck";
-  if (law === "planck" || law === "rayleigh-jeans") return law;
-  throw new FieldError(`${field}.law`, `"planck" or "rayleigh-jeans"`, law);
-}
+/** Reads a law. */
+export const modeLaw = oneOf("planck", "rayleigh-jeans");
 
-/**
- * @param written - the upper edge as the user wrote it
- * @throws FieldError for an upper edge that is not above the lower one [Hz]
- */
-export function risingBand(field: string, from: number, to: number, written: unknown): void {
+/** @throws FieldError for an upper edge that is not above the lower one [Hz] */
+export function risingBand(field: string, from: number, to: number): void {
   if (to > from) return;
   const wanted = `a frequency above the lower edge (${formatQuantity(from, "Hz")})`;
-  throw new FieldError(`${field}.to`, wanted, written);
+  throw new FieldError(`${field}.to`, wanted, formatGiven(to, "Hz"));
 }

@@ -6,17 +6,20 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { integrateBy } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, notNegativeNumber, positive, share, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { formatNumber } from "../units/format.js";
+import * as read from "../units/fields.js";
 import type { Angle, Area } from "../units/quantity.js";
-import { type Curve, demandCover, readTransmission, type Transmission } from "./curve.js";
+import type { Uncertain } from "../units/spread.js";
+import { type Curve, curveOf, demandCover, type Transmission, transmission } from "./curve.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import {
   type BandChoice,
+  band,
+  bandOf,
   type Night,
+  night,
   type PhotometricBand,
-  photometricBand,
   photonEnergy,
   skyBrightness,
 } from "./photometry.js";
@@ -30,11 +33,11 @@ export interface NightSky {
   /** Band in which it looks. */
   readonly band: BandChoice;
   /** A night on file, or magnitudes a square arcsecond in the band's own zero point. */
-  readonly sky: Night | number;
+  readonly sky: Night | Uncertain<number>;
   /** That collects light [m²]. */
-  readonly telescopeArea: Area;
+  readonly telescopeArea: Uncertain<Area>;
   /** Side of the square of sky that a pixel sees [rad]. */
-  readonly pixelScale: Angle;
+  readonly pixelScale: Uncertain<Angle>;
   /** Of everything between the sky's top and the pixel, 1 by default; the band's curve not counted. */
   readonly throughput?: Transmission;
   /** Share of the photons at a pixel that it absorbs, 1 by default. */
@@ -46,12 +49,37 @@ export interface NightSky {
 /** A star of given magnitude in the same band and zero point. */
 export interface Star {
   /** Above the atmosphere. */
-  readonly magnitude: number;
+  readonly magnitude: Uncertain<number>;
   /** Magnitudes that the atmosphere takes, 0 by default. */
-  readonly extinction?: number;
+  readonly extinction?: Uncertain<number>;
   /** Share of its light on its brightest pixel, 1 by default. */
-  readonly shareOnBrightest?: number;
+  readonly shareOnBrightest?: Uncertain<number>;
 }
+
+const magnitude = read.number("a magnitude from -50 to 50", (m) => Math.abs(m) <= 50);
+
+/** The night sky as a kind of load. */
+export const skyKind: LoadKind<NightSky> = {
+  fields: read.object<NightSky>({
+    name: read.optional(read.text),
+    pixels: read.count,
+    band,
+    sky: read.either<Night, Uncertain<number>>((sky) => typeof sky === "string", night, magnitude),
+    telescopeArea: read.quantity("area"),
+    pixelScale: read.quantity("angle"),
+    throughput: read.optional(transmission),
+    absorption: read.optional(transmission),
+    star: read.optional(
+      read.object<Star>({
+        magnitude,
+        extinction: read.optional(read.fromZero),
+        shareOnBrightest: read.optional(read.share),
+      }),
+    ),
+  }),
+  falls: "by map",
+  heat: (options, { name, field, catalogue }) => nightSky({ ...options, name }, catalogue, field),
+};
 
 /** Square arcseconds of a steradian. */
 const squareArcseconds = (648000 / Math.PI) ** 2;
@@ -72,26 +100,24 @@ export function nightSky(
   catalogue: Catalogue = standardCatalogue(),
   field = "nightSky",
 ): LightLoad {
-  anObject(field, options);
-  const { name = "night sky", throughput = 1, absorption = 1, star } = options;
-  const pixels = wholeNumber(`${field}.pixels`, options.pixels);
-  const area = positive(`${field}.telescopeArea`, options.telescopeArea, "area");
-  const side = positive(`${field}.pixelScale`, options.pixelScale, "angle");
+  const plain = skyKind.fields.read(options, field);
+  const { name = "night sky", pixels, telescopeArea: area, pixelScale: side } = plain;
+  const { throughput = 1, absorption = 1, star } = plain;
   if (side > 0.02) {
     throw new FieldError(
       `${field}.pixelScale`,
       'an angle such as "0.5 arcsec", 1 deg at most',
-      options.pixelScale,
+      `${side} rad`,
     );
   }
-  const band = photometricBand(options.band, catalogue, `${field}.band`);
+  const band = bandOf(plain.band, catalogue, `${field}.band`);
   const curves = [
-    readTransmission(`${field}.throughput`, throughput, "a throughput"),
-    readTransmission(`${field}.absorption`, absorption, "an absorption"),
+    curveOf(throughput, `${field}.throughput`),
+    curveOf(absorption, `${field}.absorption`),
   ];
   demandCover(`${field}.throughput`, curves[0]!, band.from, band.to);
   demandCover(`${field}.absorption`, curves[1]!, band.from, band.to);
-  const brightness = brightnessOf(options.sky, band, catalogue, `${field}.sky`);
+  const brightness = brightnessOf(plain.sky, band, catalogue, `${field}.sky`);
 
   const zero = magnitudeZero(band, curves);
   const squares = side ** 2 * squareArcseconds;
@@ -103,13 +129,13 @@ export function nightSky(
     "mean energy of an absorbed photon [J]": zero.photons === 0 ? 0 : zero.energy / zero.photons,
   };
   if (star !== undefined) {
-    const { dimmed, onBrightest } = readStar(star, `${field}.star`);
-    const light = part("star", zero, area * dimmed);
+    const { magnitude, extinction = 0, shareOnBrightest = 1 } = star;
+    const light = part("star", zero, area * dimming(magnitude + extinction));
     parts.push(light);
     details["absorbed by the brightest pixel [W]"] =
-      parts[0]!.power / pixels + onBrightest * light.power;
+      parts[0]!.power / pixels + shareOnBrightest * light.power;
     details["photons on the brightest pixel [1/s]"] =
-      parts[0]!.photonRate / pixels + onBrightest * light.photonRate;
+      parts[0]!.photonRate / pixels + shareOnBrightest * light.photonRate;
   }
   return lightLoad(
     name,
@@ -166,27 +192,13 @@ function part(
 }
 
 function brightnessOf(
-  sky: Night | number,
+  sky: read.Plain<NightSky["sky"]>,
   band: PhotometricBand,
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: Provenance } {
   if (typeof sky === "string") return skyBrightness(sky, band, catalogue, field);
-  const value = magnitude(field, sky, "magnitudes a square arcsecond");
-  return { value, provenance: given(field, value, "", "magnitudes a square arcsecond") };
-}
-
-function readStar(star: Star, field: string): { dimmed: number; onBrightest: number } {
-  const { extinction = 0, shareOnBrightest = 1 } = star;
-  const own = magnitude(`${field}.magnitude`, star.magnitude, "a magnitude");
-  notNegativeNumber(`${field}.extinction`, extinction, "magnitudes of extinction");
-  share(`${field}.shareOnBrightest`, shareOnBrightest, "a share of the star's light");
-  return { dimmed: dimming(own + extinction), onBrightest: shareOnBrightest };
-}
-
-function magnitude(field: string, value: unknown, what: string): number {
-  if (typeof value === "number" && Math.abs(value) <= 50) return value;
-  throw new FieldError(field, `${what}, a number from ${formatNumber(-50)} to 50`, value);
+  return { value: sky, provenance: given(field, sky, "", "magnitudes a square arcsecond") };
 }
 
 /** 10^(−0.4 m) */
@@ -195,8 +207,8 @@ function dimming(magnitudes: number): number {
 }
 
 /** Provenance of shares that are one number. */
-function shares(field: string, given_: Readonly<Record<string, Transmission>>): Provenance[] {
-  return Object.entries(given_).flatMap(([name, value]) =>
+function shares(field: string, curves: Readonly<Record<string, unknown>>): Provenance[] {
+  return Object.entries(curves).flatMap(([name, value]) =>
     typeof value === "number" && value !== 1 ? [given(`${field}: ${name}`, value, "")] : [],
   );
 }

@@ -3,16 +3,11 @@
  * @module
  */
 import { given } from "../provenance.js";
-import {
-  anObject,
-  notNegative,
-  positive,
-  positiveNumber,
-  share,
-  wholeNumber,
-} from "../units/checks.js";
+import * as read from "../units/fields.js";
 import type { Frequency, Power, Temperature } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
 import {
   planckPhotonRate,
@@ -30,23 +25,46 @@ export type Optical = {
 } & (
   | {
       /** Absorbed [W]. */
-      readonly powerPerPixel: Power;
+      readonly powerPerPixel: Uncertain<Power>;
     }
   | {
       /** Of the source [K]: physical for `planck`, brightness for `rayleigh-jeans`. */
-      readonly temperature: Temperature;
+      readonly temperature: Uncertain<Temperature>;
       /** Lower edge of the band [Hz]. */
-      readonly from: Frequency;
+      readonly from: Uncertain<Frequency>;
       /** Upper edge of the band [Hz]. */
-      readonly to: Frequency;
+      readonly to: Uncertain<Frequency>;
       /** Modes a pixel couples to, counting each polarisation; 1 by default. */
-      readonly modes?: number;
+      readonly modes?: Uncertain<number>;
       /** Share of the source's power that the pixel absorbs, 1 by default. */
-      readonly efficiency?: number;
+      readonly efficiency?: Uncertain<number>;
       /** `planck` by default. */
       readonly law?: ModeLaw;
     }
 );
+
+const common = { name: read.optional(read.text), pixels: read.count };
+
+/** Light on the pixels as a kind of load. */
+export const opticalKind: LoadKind<Optical> = {
+  fields: read.oneForm<Optical>()({
+    powerPerPixel: read.object<read.Having<Optical, "powerPerPixel">>({
+      ...common,
+      powerPerPixel: read.quantityFromZero("power"),
+    }),
+    temperature: read.object<read.Having<Optical, "temperature">>({
+      ...common,
+      temperature: read.quantity("temperature"),
+      from: read.quantityFromZero("frequency"),
+      to: read.quantity("frequency"),
+      modes: read.optional(read.aboveZero),
+      efficiency: read.optional(read.share),
+      law: read.optional(modeLaw),
+    }),
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => optical({ ...options, name }, field),
+};
 
 /**
  * Optical load: pixels × absorbed power, which is given or modes × efficiency × the power of one
@@ -55,12 +73,11 @@ export type Optical = {
  * @throws FieldError
  */
 export function optical(options: Optical, field = "optical"): LightLoad {
-  anObject(field, options);
-  const { name = "optical" } = options;
-  const pixels = wholeNumber(`${field}.pixels`, options.pixels);
+  const plain = opticalKind.fields.read(options, field);
+  const { name = "optical", pixels } = plain;
   const counted = given(`${field}: pixels`, pixels, "");
-  if ("powerPerPixel" in options && options.powerPerPixel !== undefined) {
-    const each = notNegative(`${field}.powerPerPixel`, options.powerPerPixel, "power");
+  if ("powerPerPixel" in plain) {
+    const { powerPerPixel: each } = plain;
     return lightLoad(
       name,
       pixels,
@@ -69,15 +86,8 @@ export function optical(options: Optical, field = "optical"): LightLoad {
       { "absorbed power per pixel [W]": each },
     );
   }
-  const source = options as Extract<Optical, { temperature: Temperature }>;
-  const { modes = 1, efficiency = 1 } = source;
-  const temperature = positive(`${field}.temperature`, source.temperature, "temperature");
-  const from = notNegative(`${field}.from`, source.from, "frequency");
-  const to = positive(`${field}.to`, source.to, "frequency");
-  risingBand(field, from, to, source.to);
-  positiveNumber(`${field}.modes`, modes, "a number of modes");
-  share(`${field}.efficiency`, efficiency, "a share of the power");
-  const law = modeLaw(field, source.law);
+  const { temperature, from, to, modes = 1, efficiency = 1, law = "planck" } = plain;
+  risingBand(field, from, to);
   const black = law === "planck";
   const mode = black
     ? planckPower(temperature, from, to)

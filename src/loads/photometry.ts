@@ -5,11 +5,12 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, LawRecord } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive, positiveNumber } from "../units/checks.js";
 import { planck, speedOfLight } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import type { Length } from "../units/quantity.js";
-import { type Curve, readTransmission, type TransmissionCurve } from "./curve.js";
+import * as read from "../units/fields.js";
+import { type Length, occursAboveZero } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
+import { type Curve, curveOf, type TransmissionCurve, transmissionCurve } from "./curve.js";
 
 /** A band: by name, as a box, or as the transmission curve of a filter. */
 export type BandChoice =
@@ -24,18 +25,47 @@ export type BandChoice =
     }
   | {
       /** Its middle [m]. */
-      readonly wavelength: Length;
+      readonly wavelength: Uncertain<Length>;
       /** Width of the band [m]. */
-      readonly width: Length;
+      readonly width: Uncertain<Length>;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
-      readonly zeroPoint: number | "AB";
+      readonly zeroPoint: Uncertain<number> | "AB";
     }
   | {
       /** Transmission against wavelength. */
       readonly transmission: TransmissionCurve;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
-      readonly zeroPoint: number | "AB";
+      readonly zeroPoint: Uncertain<number> | "AB";
     };
+
+const fluxDensity = read.either<"AB", Uncertain<number>>(
+  (written) => written === "AB",
+  read.oneOf("AB"),
+  read.number('"AB" or a flux density in W/(m^2 Hz)', occursAboveZero, "W/(m^2 Hz)"),
+);
+type OwnBand = Exclude<BandChoice, string>;
+
+/** Reads a band. */
+export const band = read.either<string, OwnBand>(
+  read.isOneValue,
+  read.textOf("a band, by name, as a box, or as a curve"),
+  read.oneForm<OwnBand>()({
+    name: read.object<read.Having<OwnBand, "name">>({
+      name: read.text,
+      system: read.optional(read.text),
+      zeroPoint: read.optional(read.oneOf("AB")),
+    }),
+    wavelength: read.object<read.Having<OwnBand, "wavelength">>({
+      wavelength: read.quantity("length"),
+      width: read.quantity("length"),
+      zeroPoint: fluxDensity,
+    }),
+    transmission: read.object<read.Having<OwnBand, "transmission">>({
+      transmission: transmissionCurve,
+      zeroPoint: fluxDensity,
+    }),
+  }),
+);
 
 /** A band, ready to count photons. */
 export interface PhotometricBand {
@@ -67,14 +97,20 @@ export function photometricBand(
   catalogue: Catalogue = standardCatalogue(),
   field = "band",
 ): PhotometricBand {
+  return bandOf(band.read(choice, field), catalogue, field);
+}
+
+/** The same of a band that was read. */
+export function bandOf(
+  choice: read.Plain<BandChoice>,
+  catalogue: Catalogue,
+  field: string,
+): PhotometricBand {
   if (typeof choice === "string") return namedBand({ name: choice }, catalogue, field);
-  if (typeof choice !== "object" || choice === null) {
-    throw new FieldError(field, "a band, by name, as a box, or as a curve", choice);
-  }
   if ("name" in choice) return namedBand(choice, catalogue, field);
   const zero = zeroPoint(choice.zeroPoint, catalogue, `${field}.zeroPoint`);
   if ("transmission" in choice) {
-    const curve = readTransmission(`${field}.transmission`, choice.transmission);
+    const curve = curveOf(choice.transmission, `${field}.transmission`);
     const [from, to] = [curve.bends[0]!, curve.bends.at(-1)!];
     return {
       name: "given curve",
@@ -85,8 +121,7 @@ export function photometricBand(
       provenance: [zero.provenance],
     };
   }
-  const wavelength = positive(`${field}.wavelength`, choice.wavelength, "length");
-  const width = positive(`${field}.width`, choice.width, "length");
+  const { wavelength, width } = choice;
   return box("given band", wavelength, width, zero.value, field, [
     given(`${field}: wavelength`, wavelength, "m"),
     given(`${field}: width`, width, "m"),
@@ -95,7 +130,7 @@ export function photometricBand(
 }
 
 function namedBand(
-  choice: Extract<BandChoice, { name: string }>,
+  choice: read.Having<read.Plain<OwnBand>, "name">,
   catalogue: Catalogue,
   field: string,
 ): PhotometricBand {
@@ -147,14 +182,14 @@ function box(
     name,
     from: wavelength - width / 2,
     to: wavelength + width / 2,
-    transmission: readTransmission(field, 1),
+    transmission: curveOf(1, field),
     photons: () => photons,
     provenance,
   };
 }
 
 function zeroPoint(
-  value: unknown,
+  value: number | "AB",
   catalogue: Catalogue,
   field: string,
 ): { readonly value: number; readonly provenance: Provenance } {
@@ -162,22 +197,23 @@ function zeroPoint(
     const law = catalogue.laws("loads", "photometric-bands").find((each) => each.property === "AB");
     return law!.parameters.get("flux_density")!;
   }
-  if (typeof value === "string") throw new UnknownNameError(field, "zero point", value, ["AB"]);
-  const density = positiveNumber(field, value, `"AB" or a flux density in W/(m² Hz)`);
-  return { value: density, provenance: given(field, density, "W/(m^2 Hz)") };
+  return { value, provenance: given(field, value, "W/(m^2 Hz)") };
 }
 
 /** Name of a night on file: `dark`, `half moon`, `full moon`. */
 export type Night = "dark" | "half moon" | "full moon";
 
+/** Reads the name of a night. */
+export const night = read.oneOf("dark", "half moon", "full moon");
+
 /**
  * Brightness of the night sky at the zenith of a good site, in Vega magnitudes a square arcsecond;
  * airglow and, for K, heat are in it. Sources: data/loads/sky-brightness.csv.
  * @param band - of the bessell system
- * @throws FieldError, UnknownNameError listing what is on file
+ * @throws FieldError listing what is on file
  */
 export function skyBrightness(
-  night: Night,
+  choice: Night,
   band: PhotometricBand,
   catalogue: Catalogue = standardCatalogue(),
   field = "sky",
@@ -186,10 +222,9 @@ export function skyBrightness(
   /** Sources of the numbers that enter. */
   readonly provenance: Provenance;
 } {
+  const sample = night.read(choice, field);
   const skies = catalogue.laws("loads", "sky-brightness");
-  const nights = [...new Set(skies.map((law) => law.sample))];
-  if (!nights.includes(night)) throw new UnknownNameError(field, "night", night, nights);
-  const known = skies.filter((law) => law.sample === night);
+  const known = skies.filter((law) => law.sample === sample);
   const name = band.name.split(" ")[0];
   const law = band.system === "bessell" ? known.find((each) => each.property === name) : undefined;
   if (!law) {
@@ -197,7 +232,7 @@ export function skyBrightness(
     throw new FieldError(
       field,
       `a number of magnitudes a square arcsecond (nights by name are on file for ${bands} of bessell)`,
-      `${night} in ${band.name}`,
+      `${sample} in ${band.name}`,
     );
   }
   return law.parameters.get("magnitude")!;

@@ -4,21 +4,22 @@
  */
 import { gaussLegendre } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
-import {
-  aList,
-  anObject,
-  notNegative,
-  positive,
-  positiveNumber,
-  share,
-  wholeCount,
-} from "../units/checks.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity, formatShare } from "../units/format.js";
+import * as read from "../units/fields.js";
+import { formatGiven, formatQuantity, formatShare } from "../units/format.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
-import { type Curve, demandCover, readTransmission, span, type Transmission } from "./curve.js";
+import type { Uncertain } from "../units/spread.js";
+import {
+  type Curve,
+  curveOf,
+  demandCover,
+  span,
+  type Transmission,
+  transmission,
+} from "./curve.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
 import { occupation, planckIntegral } from "./planck.js";
 
 /** A source, filters and a pixel. */
@@ -30,9 +31,9 @@ export interface Radiation {
   /** A grey body, its light spread evenly over all directions. */
   readonly source: {
     /** Temperature of the warm body [K]. */
-    readonly temperature: Temperature;
+    readonly temperature: Uncertain<Temperature>;
     /** 1 by default. */
-    readonly emissivity?: number;
+    readonly emissivity?: Uncertain<number>;
   };
   /** What of the source one pixel sees. */
   readonly through: Opening;
@@ -41,9 +42,9 @@ export interface Radiation {
   /** Wavelengths that are wanted; what comes at others is out of band. */
   readonly band: {
     /** Shortest wavelength [m]. */
-    readonly from: Length;
+    readonly from: Uncertain<Length>;
     /** Longest wavelength [m]. */
-    readonly to: Length;
+    readonly to: Uncertain<Length>;
   };
   /** Share that the pixel absorbs, 1 by default. */
   readonly absorption?: Transmission;
@@ -56,17 +57,17 @@ export interface Radiation {
 export type Opening =
   | {
       /** Area of the opening [m²]. */
-      readonly area: Area;
+      readonly area: Uncertain<Area>;
       /** 1 by default. */
-      readonly viewFactor?: number;
+      readonly viewFactor?: Uncertain<number>;
     }
   | {
       /** Area times projected solid angle [m² sr]. */
-      readonly etendue: number;
+      readonly etendue: Uncertain<number>;
     }
   | {
       /** Counting each polarisation. */
-      readonly modes: number;
+      readonly modes: Uncertain<number>;
     };
 
 /** One filter, window or lens. */
@@ -74,15 +75,54 @@ export interface Filter {
   /** Its name, as results and messages show it. */
   readonly name: string;
   /** Temperature it glows with [K]. */
-  readonly temperature: Temperature;
+  readonly temperature: Uncertain<Temperature>;
   /** Transmission against wavelength, or one number. */
   readonly transmission: Transmission;
   /**
    * What it absorbs, and so shines with: all that it does not let through by default, less where it
    * reflects. At no wavelength does it count for more than 1 − transmission.
    */
-  readonly emissivity?: number;
+  readonly emissivity?: Uncertain<number>;
 }
+
+const length = read.quantity("length");
+
+/** A warm body behind filters as a kind of load. */
+export const radiationKind: LoadKind<Radiation> = {
+  fields: read.object<Radiation>({
+    name: read.optional(read.text),
+    pixels: read.optional(read.count),
+    source: read.object<Radiation["source"]>({
+      temperature: read.quantity("temperature"),
+      emissivity: read.optional(read.share),
+    }),
+    through: read.oneForm<Opening>()({
+      area: read.object<read.Having<Opening, "area">>({
+        area: read.quantity("area"),
+        viewFactor: read.optional(read.share),
+      }),
+      etendue: read.object<read.Having<Opening, "etendue">>({
+        etendue: read.aboveZeroIn("m^2 sr"),
+      }),
+      modes: read.object<read.Having<Opening, "modes">>({ modes: read.aboveZero }),
+    }),
+    filters: read.optional(
+      read.list(
+        read.object<Filter>({
+          name: read.text,
+          temperature: read.quantityFromZero("temperature"),
+          transmission,
+          emissivity: read.optional(read.share),
+        }),
+        "a list of filters",
+      ),
+    ),
+    band: read.object<Radiation["band"]>({ from: length, to: length }),
+    absorption: read.optional(transmission),
+  }),
+  falls: "by map",
+  heat: (options, { name, field }) => radiation({ ...options, name }, field),
+};
 
 /** Radiation that pixels absorb, told apart by where it comes from and whether it is wanted. */
 export interface RadiationHeat extends LightLoad {
@@ -121,25 +161,16 @@ interface Emitter {
  * @throws FieldError, also where a curve leaves open what it transmits of the light there is
  */
 export function radiation(options: Radiation, field = "radiation"): RadiationHeat {
-  anObject(field, options);
-  const { name = "radiation", filters = [] } = options;
-  const pixels = wholeCount(`${field}.pixels`, options.pixels);
-  const from = positive(`${field}.band.from`, options.band?.from, "length");
-  const to = positive(`${field}.band.to`, options.band?.to, "length");
+  const plain = radiationKind.fields.read(options, field);
+  const { name = "radiation", pixels = 1, filters = [] } = plain;
+  const { from, to } = plain.band;
   if (to <= from) {
-    throw new FieldError(
-      `${field}.band.to`,
-      `a wavelength above from (${formatQuantity(from, "m")})`,
-      options.band.to,
-    );
+    const wanted = `a wavelength above from (${formatQuantity(from, "m")})`;
+    throw new FieldError(`${field}.band.to`, wanted, formatGiven(to, "m"));
   }
-  const opening = readOpening(options.through, `${field}.through`);
-  const { emitters, provenance } = readEmitters(options.source, filters, field);
-  const absorption = readTransmission(
-    `${field}.absorption`,
-    options.absorption ?? 1,
-    "an absorption",
-  );
+  const opening = modesOf(plain.through, `${field}.through`);
+  const { emitters, provenance } = emittersOf(plain.source, filters, field);
+  const absorption = curveOf(plain.absorption ?? 1, `${field}.absorption`);
   const hottest = Math.max(...emitters.map(({ temperature }) => temperature));
   const cover = (at: string, curve: Curve) => {
     // The wanted band first: what is missing there is what the user has in mind.
@@ -195,30 +226,18 @@ export function radiation(options: Radiation, field = "radiation"): RadiationHea
   };
 }
 
-function readEmitters(
-  source: Radiation["source"],
-  filters: readonly Filter[],
+function emittersOf(
+  { temperature, emissivity = 1 }: read.Plain<Radiation["source"]>,
+  filters: readonly read.Plain<Filter>[],
   field: string,
 ): { readonly emitters: readonly Emitter[]; readonly provenance: readonly Provenance[] } {
-  const temperature = positive(`${field}.source.temperature`, source?.temperature, "temperature");
-  const { emissivity = 1 } = source;
-  share(`${field}.source.emissivity`, emissivity, "an emissivity");
-  const stack = aList(`${field}.filters`, filters, "a list").map((filter, i): Emitter => {
-    anObject(`${field}.filters[${i}]`, filter);
-    const at = `${field}.filters[${i}]`;
-    if (typeof filter.name !== "string" || filter.name === "") {
-      throw new FieldError(`${at}.name`, "a name for the table", filter.name);
-    }
-    const passes = readTransmission(`${at}.transmission`, filter.transmission);
-    const own = share(`${at}.emissivity`, filter.emissivity ?? 1, "an emissivity");
-    return {
-      name: filter.name,
-      temperature: notNegative(`${at}.temperature`, filter.temperature, "temperature"),
-      passes,
-      emits: (wavelength) => Math.min(own, 1 - passes.at(wavelength)),
-    };
+  const stack = filters.map((filter, i): Emitter => {
+    const { name, temperature, transmission, emissivity: own = 1 } = filter;
+    const passes = curveOf(transmission, `${field}.filters[${i}].transmission`);
+    const emits = (wavelength: number) => Math.min(own, 1 - passes.at(wavelength));
+    return { name, temperature, passes, emits };
   });
-  const all = readTransmission(field, 1);
+  const all = curveOf(1, field);
   return {
     emitters: [{ name: "source", temperature, passes: all, emits: () => emissivity }, ...stack],
     provenance: [
@@ -237,22 +256,13 @@ interface Modes {
   readonly provenance: readonly Provenance[];
 }
 
-function readOpening(through: Opening, field: string): Modes {
-  if (typeof through !== "object" || through === null) {
-    throw new FieldError(field, "an area, an etendue, or modes", through);
-  }
+function modesOf(through: read.Plain<Opening>, field: string): Modes {
   if ("modes" in through) {
-    const modes = positiveNumber(`${field}.modes`, through.modes, "a number of modes");
+    const { modes } = through;
     return { modes: () => modes, power: 1, provenance: [given(`${field}: modes`, modes, "")] };
   }
-  let etendue: number;
-  if ("etendue" in through) {
-    etendue = positiveNumber(`${field}.etendue`, through.etendue, "an etendue in m^2 sr");
-  } else {
-    const area = positive(`${field}.area`, through.area, "area");
-    const view = share(`${field}.viewFactor`, through.viewFactor ?? 1, "a view factor");
-    etendue = Math.PI * area * view;
-  }
+  const etendue =
+    "etendue" in through ? through.etendue : Math.PI * through.area * (through.viewFactor ?? 1);
   return {
     modes: (frequency) => (2 * etendue * frequency ** 2) / speedOfLight ** 2,
     power: 3,

@@ -4,40 +4,70 @@
  */
 import type { Load } from "../conductor.js";
 import { given, type Provenance } from "../provenance.js";
-import { positiveNumber, share } from "../units/checks.js";
+import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import { formatQuantity } from "../units/format.js";
+import type { Uncertain } from "../units/spread.js";
 import type { HeatLoad } from "./heat-load.js";
-import { type CheckedTones, linewidths, type ReadoutTones, tonesOf } from "./tones.js";
+import {
+  linewidths,
+  type ReadoutTones,
+  type TonesAtChip,
+  tonesAtChip,
+  tonesFields,
+} from "./tones.js";
 
-export { attenuatorHeat, lineFraction, type ReadoutTones, type Tone } from "./tones.js";
+/** How a resonator stands to its tone. */
+export interface Coupling {
+  /** Qc */
+  readonly couplingQuality: Uncertain<number>;
+  /** Of the tone from its resonance, in linewidths f/Qr, whatever the linewidth; 0 by default. */
+  readonly detuning?: Uncertain<number>;
+}
+
+/** A resonator of a fixed internal quality factor. */
+export interface FixedQuality extends Coupling {
+  /** Qi */
+  readonly internalQuality: Uncertain<number>;
+}
+
+/** A resonator by the heat it takes from its tone. */
+export interface FixedFraction {
+  /** Share of a tone on resonance that its resonator turns into heat. */
+  readonly dissipatedFraction: Uncertain<number>;
+}
 
 /** Tones; the share that stays is computed from quality factors, or given. */
-export type Readout = ReadoutTones &
-  (
-    | {
-        /** Qi */
-        readonly internalQuality: number;
-        /** Qc */
-        readonly couplingQuality: number;
-        /** Of the tone from its resonance, in linewidths f/Qr; 0 by default. */
-        readonly detuning?: number;
-      }
-    | {
-        /** Share of a tone on resonance that its resonator turns into heat. */
-        readonly dissipatedFraction: number;
-      }
-  );
+export type Readout = ReadoutTones & (FixedQuality | FixedFraction);
 
 /** Tones whose resonators lose quality as the chip warms. */
-export type WarmingReadout = ReadoutTones & {
-  /** Qi at a temperature of the chip [K]; from 0 to infinite. */
-  readonly internalQuality: (temperature: number) => number;
-  /** Qc */
-  readonly couplingQuality: number;
-  /** Of the tones from their resonances, in linewidths, whatever the linewidth; 0 by default. */
-  readonly detuning?: number;
+export type WarmingReadout = ReadoutTones &
+  Coupling & {
+    /** Qi at a temperature of the chip [K]; from 0 to infinite. */
+    readonly internalQuality: (temperature: number) => number;
+  };
+
+/** Fields of a coupling. */
+export const couplingFields: read.FieldsOf<Coupling> = {
+  couplingQuality: read.aboveZero,
+  detuning: read.optional(linewidths),
 };
+/** Reads a resonator of fixed quality. */
+export const fixedQuality = read.object<FixedQuality>({
+  ...couplingFields,
+  internalQuality: read.aboveZero,
+});
+/** Reads a resonator of a fixed fraction. */
+export const fixedFraction = read.object<FixedFraction>({ dissipatedFraction: read.share });
+const readoutFields = read.together(
+  tonesFields,
+  read.oneForm<FixedQuality | FixedFraction>()({
+    internalQuality: fixedQuality,
+    dissipatedFraction: fixedFraction,
+  }),
+);
+const warmingFields = read.together(tonesFields, read.object<Coupling>(couplingFields));
 
 /** Heat of tones as a law of the chip's temperature. */
 export interface ReadoutLaw extends Load {
@@ -55,9 +85,9 @@ export interface ReadoutLaw extends Load {
  * @throws FieldError
  */
 export function readout(options: Readout, field = "readout"): HeatLoad {
-  const tones = tonesOf(options, field);
-  const { fraction, detuning, provenance } = resonatorShare(options, field);
-  return heatOf(tones, fraction, detuning, provenance, field);
+  const plain = readoutFields.read(options, field);
+  const { fraction, detuning, provenance } = resonatorShare(plain, field);
+  return heatOf(tonesAtChip(plain, field), fraction, detuning, provenance, field);
 }
 
 /**
@@ -69,14 +99,14 @@ export function readout(options: Readout, field = "readout"): HeatLoad {
  * @throws FieldError; and, from its functions, where the quality factor is not a number from 0
  */
 export function readoutLaw(options: WarmingReadout, field = "readout"): ReadoutLaw {
-  const tones = tonesOf(options, field);
-  const { internalQuality, couplingQuality } = options;
+  const { internalQuality, ...written } = anObject(field, options);
   if (typeof internalQuality !== "function") {
     const wanted = "a function of temperature in K that gives a quality factor";
     throw new FieldError(`${field}.internalQuality`, wanted, internalQuality);
   }
-  const qc = positiveNumber(`${field}.couplingQuality`, couplingQuality, "a quality factor");
-  const detuning = linewidths(`${field}.detuning`, options.detuning ?? 0);
+  const plain = warmingFields.read(written, field);
+  const { couplingQuality: qc, detuning = 0 } = plain;
+  const tones = tonesAtChip(plain, field);
   const quality = (T: number) => {
     const qi = internalQuality(T);
     if (qi >= 0) return qi;
@@ -123,7 +153,7 @@ function resonance(detuning: number): number {
 }
 
 /** Σ P [f + (1 − f) l] [W], f with each tone's detuning. */
-function heat({ groups, total, line }: CheckedTones, onResonance: number, detuning: number) {
+function heat({ groups, total, line }: TonesAtChip, onResonance: number, detuning: number) {
   let resonators = 0;
   for (const group of groups) {
     resonators += group.power * onResonance * resonance(group.detuning ?? detuning);
@@ -132,7 +162,7 @@ function heat({ groups, total, line }: CheckedTones, onResonance: number, detuni
 }
 
 function heatOf(
-  tones: CheckedTones,
+  tones: TonesAtChip,
   onResonance: number,
   detuning: number,
   provenance: readonly Provenance[],
@@ -161,34 +191,17 @@ function heatOf(
 }
 
 /** Share on resonance, detuning, and their provenance. */
-function resonatorShare(options: Readout, field: string) {
-  const {
-    internalQuality,
-    couplingQuality,
-    detuning,
-    dissipatedFraction: fixed,
-  } = options as {
-    internalQuality?: number;
-    couplingQuality?: number;
-    detuning?: number;
-    dissipatedFraction?: number;
-  };
-  if (fixed !== undefined) {
-    if (internalQuality !== undefined || couplingQuality !== undefined) {
-      const wanted = "either quality factors or dissipatedFraction";
-      throw new FieldError(field, wanted, "both");
-    }
-    const fraction = share(`${field}.dissipatedFraction`, fixed, "a share of the tone");
+function resonatorShare(options: read.Plain<FixedQuality | FixedFraction>, field: string) {
+  if ("dissipatedFraction" in options) {
+    const { dissipatedFraction: fraction } = options;
     const provenance = [given(`${field}: dissipated fraction`, fraction, "")];
     return { fraction, detuning: 0, provenance };
   }
-  const qi = positiveNumber(`${field}.internalQuality`, internalQuality, "a quality factor");
-  const qc = positiveNumber(`${field}.couplingQuality`, couplingQuality, "a quality factor");
-  const x = linewidths(`${field}.detuning`, detuning ?? 0);
+  const { internalQuality: qi, couplingQuality: qc, detuning = 0 } = options;
   return {
     fraction: dissipatedFraction(qi, qc),
-    detuning: x,
-    provenance: qualityProvenance(field, qi, qc, x),
+    detuning,
+    provenance: qualityProvenance(field, qi, qc, detuning),
   };
 }
 

@@ -7,10 +7,12 @@ import { readNumberTable } from "../materials/number-table.js";
 import { monotoneCubic } from "../numerics/interpolation.js";
 import { root } from "../numerics/root.js";
 import { given, type Provenance } from "../provenance.js";
-import { aList, anObject, notNegative, positive } from "../units/checks.js";
+import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
+import * as read from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /**
  * What a stage takes, as a conductor: at temperature T it takes Θ(T) − Θ(base). In a network the
@@ -42,7 +44,7 @@ export type CoolingCurve = {
   /** In errors and warnings; `stage` by default. */
   readonly name?: string;
   /** Temperature without any load, where the curve does not begin with it [K]. */
-  readonly base?: Temperature;
+  readonly base?: Uncertain<Temperature>;
 } & (
   | {
       /** Temperature [K] and the power [W] it cools there. */
@@ -55,6 +57,23 @@ export type CoolingCurve = {
       readonly file?: string;
     }
 );
+
+type Curve = read.Unnamed<CoolingCurve>;
+const base = read.optional(read.quantity("temperature"));
+const exactTemperature = read.exactQuantity("temperature");
+const exactPower = read.exact(read.quantityFromZero("power"));
+
+/** Reads a cooling curve, without its name. */
+export const coolingCurveFields = read.oneForm<Curve>()({
+  points: read.object<read.Having<Curve, "points">>({
+    points: read.list(
+      read.pair(exactTemperature, exactPower, "[temperature, power]"),
+      "a list of [temperature, power]",
+    ),
+    base,
+  }),
+  csv: read.object<read.Having<Curve, "csv">>({ ...read.csvFields, base }),
+});
 
 /** A point of the curve, with where it was written. */
 interface Point {
@@ -75,13 +94,14 @@ interface Point {
  * @example coolingCurve({ points: [["20 mK", 0], ["100 mK", "400 uW"]] }).temperature(1e-4)
  */
 export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Cooling {
-  anObject(field, options);
-  const { name = "stage" } = options;
-  const points = readPoints(options, field);
+  const { name: written = "stage", ...curveOptions } = anObject(field, options);
+  const name = read.text.read(written, `${field}.name`);
+  const plain = coolingCurveFields.read(curveOptions, field);
+  const points = pointsOf(plain, field);
   points.forEach((point, i) => {
     if (i > 0) checkRise(points[i - 1]!, point);
   });
-  const { start, rule } = startOf(options, points, field);
+  const { start, rule } = startOf(plain.base, points, field);
   const curve = start === undefined ? points : [start, ...points];
   if (curve.length < 2) {
     throw new FieldError(field, "two points or more, or one and the base", points.length);
@@ -120,37 +140,29 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
 }
 
-function readPoints(options: CoolingCurve, field: string): Point[] {
-  const points =
-    "csv" in options && options.csv !== undefined
-      ? readNumberTable(options.csv, options.file ?? "cooling curve", [
-          { name: "temperature", unit: "K" },
-          { name: "power", unit: "W" },
-        ]).map(({ values, place }) => ({ values, places: [place, place], joint: " " }))
-      : listed((options as { points?: unknown }).points, field);
-  return points.map(({ values, places, joint }) => ({
-    temperature: positive(`${places[0]}${joint}temperature`, values[0], "temperature"),
-    power: notNegative(`${places[1]}${joint}power`, values[1], "power"),
-    place: `${places[0]}${joint}`,
+function pointsOf(curve: read.Plain<Curve>, field: string): readonly Point[] {
+  if ("points" in curve) {
+    return curve.points.map(([temperature, power], i) => ({
+      temperature,
+      power,
+      place: `${field}.points[${i}]`,
+    }));
+  }
+  return readNumberTable(curve.csv, curve.file ?? "cooling curve", [
+    { name: "temperature", unit: "K" },
+    { name: "power", unit: "W" },
+  ]).map(({ values, place }) => ({
+    temperature: exactTemperature.read(values[0], `${place} temperature`),
+    power: exactPower.read(values[1], `${place} power`),
+    place,
   }));
-}
-
-function listed(points: unknown, field: string) {
-  const list = aList(`${field}.points`, points as unknown[], "a list of [temperature, power]");
-  return list.map((point, i) => {
-    const place = `${field}.points[${i}]`;
-    if (!Array.isArray(point) || point.length !== 2) {
-      throw new FieldError(place, "[temperature, power]", point);
-    }
-    return { values: point as unknown[], places: [place, place], joint: "." };
-  });
 }
 
 function checkRise(before: Point, point: Point): void {
   if (!(point.temperature > before.temperature)) {
     const least = formatQuantity(before.temperature, "K");
     throw new FieldError(
-      `${point.place}temperature`,
+      `${point.place} temperature`,
       `a temperature above that of the point before, ${least}`,
       formatQuantity(point.temperature, "K"),
     );
@@ -158,7 +170,7 @@ function checkRise(before: Point, point: Point): void {
   if (!(point.power > before.power)) {
     const least = formatQuantity(before.power, "W");
     throw new FieldError(
-      `${point.place}power`,
+      `${point.place} power`,
       `more than at the point before, ${least}, since a stage takes more heat the warmer it is`,
       formatQuantity(point.power, "W"),
     );
@@ -166,22 +178,21 @@ function checkRise(before: Point, point: Point): void {
 }
 
 /** The point of no load, where the curve does not begin with it, and the rule it came by. */
-function startOf(options: CoolingCurve, points: readonly Point[], field: string) {
+function startOf(base: number | undefined, points: readonly Point[], field: string) {
   const [first, second] = points;
   if (!first) throw new FieldError(field, "two points or more", 0);
-  if (options.base !== undefined) {
-    const temperature = positive(`${field}.base`, options.base, "temperature");
+  if (base !== undefined) {
     const begins = first.power === 0;
-    if (begins ? temperature !== first.temperature : temperature >= first.temperature) {
+    if (begins ? base !== first.temperature : base >= first.temperature) {
       const wanted = begins
         ? `the temperature of the first point, which has no load (${formatQuantity(first.temperature, "K")})`
         : `a temperature below the first point's, ${formatQuantity(first.temperature, "K")}`;
-      throw new FieldError(`${field}.base`, wanted, options.base);
+      throw new FieldError(`${field}.base`, wanted, formatGiven(base, "K"));
     }
     return begins
       ? { start: undefined, rule: "first point of the curve" }
       : {
-          start: { temperature, power: 0, place: `${field}.base` },
+          start: { temperature: base, power: 0, place: `${field}.base` },
           rule: "given beside the curve",
         };
   }

@@ -3,16 +3,16 @@
  * @module
  */
 import { given, type Provenance } from "../provenance.js";
-import { aList, anObject, positive, wholeNumber } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Power } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
 
 /** A tone that differs from others. */
 export interface Tone {
   /** Power at the chip [W]. */
-  readonly power: Power;
+  readonly power: Uncertain<Power>;
   /** From its resonance, in linewidths f/Qr; that of the readout, or 0, when absent. A large one for a tone on no resonator. */
-  readonly detuning?: number;
+  readonly detuning?: Uncertain<number>;
 }
 
 /** Tones on one feedline, and what it loses. */
@@ -23,21 +23,52 @@ export type ReadoutTones = {
    * Attenuators and lines between where the powers are stated, such as the top of the fridge, and the
    * chip, each in dB; none by default: powers are those that enter the chip.
    */
-  readonly attenuation?: readonly number[];
+  readonly attenuation?: readonly Uncertain<number>[];
   /** Loss of the feedline across the chip [dB], 0 by default. */
-  readonly lineLoss?: number;
+  readonly lineLoss?: Uncertain<number>;
 } & (
   | {
       /** How many tones, all alike. */
       readonly tones: number;
       /** Of one tone [W]. */
-      readonly powerPerTone: Power;
+      readonly powerPerTone: Uncertain<Power>;
     }
   | {
       /** Or each tone by its power, or by power and detuning. */
-      readonly toneList: readonly (Power | Tone)[];
+      readonly toneList: readonly (Uncertain<Power> | Tone)[];
     }
 );
+
+const power = read.quantity("power");
+/** Reads a detuning. */
+export const linewidths = read.number("a number of linewidths", () => true);
+const decibels = read.number("a loss in dB, 0 or more", (loss) => loss >= 0);
+const common = {
+  name: read.optional(read.text),
+  attenuation: read.optional(read.list(decibels, "a list of losses in dB")),
+  lineLoss: read.optional(decibels),
+};
+
+/** Reads tones. */
+export const tonesFields = read.oneForm<ReadoutTones>()({
+  tones: read.object<read.Having<ReadoutTones, "tones">>({
+    ...common,
+    tones: read.count,
+    powerPerTone: power,
+  }),
+  toneList: read.object<read.Having<ReadoutTones, "toneList">>({
+    ...common,
+    toneList: read.list(
+      read.either<Uncertain<Power>, Tone>(
+        read.isOneValue,
+        power,
+        read.object<Tone>({ power, detuning: read.optional(linewidths) }),
+      ),
+      "a list of one tone or more",
+      1,
+    ),
+  }),
+});
 
 /**
  * Heat that a chain of attenuators leaves in each of them, from the warm end on [W]; of 50 Ω
@@ -59,8 +90,8 @@ export function lineFraction(loss: number): number {
   return 1 - 10 ** (-loss / 10);
 }
 
-/** Tones, checked. */
-export interface CheckedTones {
+/** Tones at the chip. */
+export interface TonesAtChip {
   readonly name: string;
   /** Tones alike: their power at the chip [W], and their own detuning if they have one. */
   readonly groups: readonly { readonly power: number; readonly detuning?: number }[];
@@ -73,16 +104,11 @@ export interface CheckedTones {
   readonly details: Readonly<Record<string, number>>;
 }
 
-/** Tones as written, checked and taken to the chip. @throws FieldError */
-export function tonesOf(options: ReadoutTones, field: string): CheckedTones {
-  anObject(field, options);
+/** Tones behind their attenuators. */
+export function tonesAtChip(options: read.Plain<ReadoutTones>, field: string): TonesAtChip {
   const { name = "readout", lineLoss = 0, attenuation = [] } = options;
   const { count, powers, provenance } = powersOf(options, field);
-  decibels(`${field}.lineLoss`, lineLoss);
-  aList(`${field}.attenuation`, attenuation, "a list of losses in dB").forEach((loss, i) => {
-    decibels(`${field}.attenuation[${i}]`, loss);
-  });
-  const loss = attenuation.reduce((sum: number, each: number) => sum + each, 0);
+  const loss = attenuation.reduce((sum, each) => sum + each, 0);
   const passed = 10 ** (-loss / 10);
   const stated = powers.reduce((sum, { power }) => sum + power, 0);
   const chain = attenuation.length > 0;
@@ -101,51 +127,22 @@ export function tonesOf(options: ReadoutTones, field: string): CheckedTones {
   };
 }
 
-function powersOf(options: ReadoutTones, field: string) {
-  const { tones, powerPerTone, toneList } = options as {
-    tones?: unknown;
-    powerPerTone?: unknown;
-    toneList?: unknown;
-  };
-  if (toneList === undefined) {
-    const count = wholeNumber(`${field}.tones`, tones);
-    const each = positive(`${field}.powerPerTone`, powerPerTone, "power");
+function powersOf(options: read.Plain<ReadoutTones>, field: string) {
+  if ("tones" in options) {
+    const { tones, powerPerTone } = options;
     return {
-      count,
-      powers: [{ power: count * each }],
-      provenance: [given(`${field}: power per tone`, each, "W")],
+      count: tones,
+      powers: [{ power: tones * powerPerTone }],
+      provenance: [given(`${field}: power per tone`, powerPerTone, "W")],
     };
   }
-  if (tones !== undefined || powerPerTone !== undefined) {
-    throw new FieldError(field, "either tones and powerPerTone, or a toneList", "both");
-  }
-  if (!Array.isArray(toneList) || toneList.length === 0) {
-    throw new FieldError(`${field}.toneList`, "a list of one tone or more", toneList);
-  }
-  const list = aList<Power | Tone>(`${field}.toneList`, toneList, "a list of tones");
-  const powers = list.map((tone, i) => {
-    const at = `${field}.toneList[${i}]`;
-    if (typeof tone !== "object" || tone === null) return { power: positive(at, tone, "power") };
-    const power = positive(`${at}.power`, tone.power, "power");
-    if (tone.detuning === undefined) return { power };
-    return { power, detuning: linewidths(`${at}.detuning`, tone.detuning) };
-  });
+  const powers = options.toneList.map((tone) =>
+    typeof tone === "number" ? { power: tone } : tone,
+  );
   const mean = powers.reduce((sum, { power }) => sum + power, 0) / powers.length;
   return {
     count: powers.length,
     powers,
     provenance: [given(`${field}: mean power of a tone`, mean, "W", "of a list")],
   };
-}
-
-function decibels(field: string, loss: unknown): void {
-  if (!(typeof loss === "number" && Number.isFinite(loss) && loss >= 0)) {
-    throw new FieldError(field, "a loss in dB, 0 or more", loss);
-  }
-}
-
-/** A detuning. @throws FieldError */
-export function linewidths(field: string, detuning: unknown): number {
-  if (typeof detuning === "number" && Number.isFinite(detuning)) return detuning;
-  throw new FieldError(field, "a number of linewidths", detuning);
 }

@@ -2,25 +2,42 @@
  * Bundles of coaxial lines and looms, and supports, sunk at stages on their way down.
  * @module
  */
-import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
-import { aList, anObject, positive, wholeCount } from "../units/checks.js";
-import { FieldError, UnknownNameError } from "../units/errors.js";
-import { formatQuantity } from "../units/format.js";
-import type { Area, Length, Temperature } from "../units/quantity.js";
-import type { HeatLoad } from "./heat-load.js";
 
-/** One thing that runs from stage to stage: a conductor, a dielectric, a post, a tube. */
-export interface Member extends ConductivityOptions {
+import { purity, type UncertainPurity } from "../materials/purity.js";
+import { standardCatalogue } from "../materials/standard.js";
+import type { Catalogue, Conductivity } from "../materials/types.js";
+import { given, type Provenance } from "../provenance.js";
+import { anObject, positive } from "../units/checks.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+import * as read from "../units/fields.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
+import { type Area, type Length, type Temperature, wanted } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
+import type { HeatLoad } from "./heat-load.js";
+import type { LoadKind } from "./load-kind.js";
+
+/** What a conductor or dielectric of a line is made of. */
+export interface LineMaterial {
   /** Name in the catalogue. */
   readonly material: string;
+  /** Metals: how clean. */
+  readonly residualResistivityRatio?: UncertainPurity;
+  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
+  readonly state?: "superconducting" | "normal";
+  /** Mean free path of phonons [m]: of dielectric crystals, and of superconductors. */
+  readonly meanFreePath?: Uncertain<Length>;
+  /** Which sample, where the catalogue has more than one that fits. */
+  readonly sample?: string;
+}
+
+/** One thing that runs from stage to stage: a conductor, a dielectric, a post, a tube. */
+export interface Member extends LineMaterial {
   /** Round [m]; the outer diameter where there is an inner one. */
-  readonly diameter?: Length;
+  readonly diameter?: Uncertain<Length>;
   /** Of a tube, or of a layer around something else [m]. */
-  readonly innerDiameter?: Length;
+  readonly innerDiameter?: Uncertain<Length>;
   /** Or of any shape [m²]: cross-section of one. */
-  readonly area?: Area;
+  readonly area?: Uncertain<Area>;
   /** Alike in one line, 1 by default: the wires of a loom. */
   readonly count?: number;
 }
@@ -30,9 +47,9 @@ export interface Sink {
   /** The stage. */
   readonly name: string;
   /** Temperature of the stage [K]. */
-  readonly temperature: Temperature;
+  readonly temperature: Uncertain<Temperature>;
   /** From the stage before [m]; the first has none. */
-  readonly length?: Length;
+  readonly length?: Uncertain<Length>;
 }
 
 /** Lines alike, and the stages they are sunk at. */
@@ -46,6 +63,38 @@ export interface Wiring {
   /** From warm to cold, two or more. */
   readonly stages: readonly Sink[];
 }
+
+const length = read.optional(read.quantity("length"));
+
+/** Bundles of lines as a kind of load. */
+export const wiringKind: LoadKind<Wiring, "on die or box"> = {
+  fields: read.object<Wiring>({
+    name: read.optional(read.text),
+    members: read.list(
+      read.object<Member>({
+        material: read.text,
+        residualResistivityRatio: read.optional(purity),
+        state: read.optional(read.oneOf("superconducting", "normal")),
+        meanFreePath: length,
+        sample: read.optional(read.text),
+        diameter: length,
+        innerDiameter: length,
+        area: read.optional(read.quantity("area")),
+        count: read.optional(read.count),
+      }),
+      "a list of what a line is made of",
+      1,
+    ),
+    count: read.optional(read.count),
+    stages: read.list(
+      read.object<Sink>({ name: read.text, temperature: read.quantity("temperature"), length }),
+      "two stages or more, from warm to cold",
+      2,
+    ),
+  }),
+  falls: "on die or box",
+  heat: (options, { name, field, catalogue }) => wiring({ ...options, name }, catalogue, field),
+};
 
 /** What a stage receives and passes on. */
 export interface SunkHeat {
@@ -83,15 +132,11 @@ export function wiring(
   catalogue: Catalogue = standardCatalogue(),
   field = "wiring",
 ): SunkWiring {
-  anObject(field, options);
-  const { name = "wiring" } = options;
-  const count = wholeCount(`${field}.count`, options.count);
-  const stages = readStages(options.stages, `${field}.stages`);
-  if (!Array.isArray(options.members) || options.members.length === 0) {
-    throw new FieldError(`${field}.members`, "what a line is made of", options.members);
-  }
-  const members = aList(`${field}.members`, options.members, "members").map((member, i) =>
-    readMember(anObject(`${field}.members[${i}]`, member), catalogue, `${field}.members[${i}]`),
+  const plain = wiringKind.fields.read(options, field);
+  const { name = "wiring", count = 1 } = plain;
+  const stages = stagesOf(plain.stages, `${field}.stages`);
+  const members = plain.members.map((member, i) =>
+    memberOf(member, catalogue, `${field}.members[${i}]`),
   );
 
   const carried = stages.map(({ temperature, length }, i) => {
@@ -141,34 +186,24 @@ interface Stage {
   readonly length: number;
 }
 
-function readStages(stages: readonly Sink[], field: string): Stage[] {
-  if (!Array.isArray(stages) || stages.length < 2) {
-    throw new FieldError(field, "two stages or more, from warm to cold", stages);
-  }
-  const read: Stage[] = [];
-  aList<Sink>(field, stages, "stages").forEach((stage, i) => {
+function stagesOf(stages: readonly read.Plain<Sink>[], field: string): Stage[] {
+  return stages.map(({ name, temperature, length }, i) => {
     const at = `${field}[${i}]`;
-    anObject(at, stage);
-    if (typeof stage.name !== "string" || stage.name === "") {
-      throw new FieldError(`${at}.name`, "a name for the table", stage.name);
+    const warmer = stages[i - 1];
+    if (warmer === undefined) return { name, temperature, length: 0 };
+    if (temperature > warmer.temperature) {
+      const words = `a temperature up to that of ${warmer.name} (${formatQuantity(warmer.temperature, "K")})`;
+      throw new FieldError(`${at}.temperature`, words, formatGiven(temperature, "K"));
     }
-    const temperature = positive(`${at}.temperature`, stage.temperature, "temperature");
-    const warmer = read[i - 1];
-    if (warmer !== undefined && temperature > warmer.temperature) {
-      throw new FieldError(
-        `${at}.temperature`,
-        `a temperature up to that of ${warmer.name} (${formatQuantity(warmer.temperature, "K")})`,
-        stage.temperature,
-      );
+    if (length === undefined) {
+      throw new FieldError(`${at}.length`, `${wanted("length")}, from the stage before`, length);
     }
-    const length = i === 0 ? 0 : positive(`${at}.length`, stage.length, "length");
-    read.push({ name: stage.name, temperature, length });
+    return { name, temperature, length };
   });
-  return read;
 }
 
-function readMember(
-  member: Member,
+function memberOf(
+  member: read.Plain<Member>,
   catalogue: Catalogue,
   field: string,
 ): {
@@ -176,51 +211,38 @@ function readMember(
   readonly conductivity: Conductivity;
   readonly provenance: readonly Provenance[];
 } {
-  const { residualResistivityRatio, state, sample, meanFreePath } = member;
-  const conductivity = catalogue.material(member.material, `${field}.material`).thermalConductivity(
-    {
-      ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
-      ...(state !== undefined && { state }),
-      ...(sample !== undefined && { sample }),
-      ...(meanFreePath !== undefined && { meanFreePath }),
-    },
-    field,
-  );
-  const area = wholeCount(`${field}.count`, member.count) * areaOf(member, field);
+  const { material, diameter, innerDiameter, area: _, count = 1, ...conductor } = member;
+  const conductivity = catalogue
+    .material(material, `${field}.material`)
+    .thermalConductivity(conductor, field);
+  const area = count * areaOf(member, field);
   return {
     area,
     conductivity,
     provenance: [
       ...conductivity.provenance,
-      given(`${field}: cross-section of ${member.material}`, area, "m^2"),
+      given(`${field}: cross-section of ${material}`, area, "m^2"),
     ],
   };
 }
 
-function areaOf({ diameter, innerDiameter, area }: Member, field: string): number {
-  if ((diameter === undefined) === (area === undefined)) {
-    const got = diameter === undefined ? "neither" : "both";
-    throw new FieldError(field, "either a diameter or an area", got);
+function areaOf(
+  { diameter: outer, innerDiameter: inner, area }: read.Plain<Member>,
+  field: string,
+): number {
+  if (outer === undefined) {
+    if (area === undefined) throw new FieldError(field, "either a diameter or an area", "neither");
+    if (inner === undefined) return area;
+    throw new FieldError(`${field}.innerDiameter`, "none beside an area", inner);
   }
-  if (area !== undefined) {
-    if (innerDiameter === undefined) return positive(`${field}.area`, area, "area");
-    throw new FieldError(`${field}.innerDiameter`, "none beside an area", innerDiameter);
-  }
-  const outer = positive(`${field}.diameter`, diameter, "length");
-  if (innerDiameter === undefined) return (Math.PI * outer ** 2) / 4;
-  const inner = positive(`${field}.innerDiameter`, innerDiameter, "length");
+  if (area !== undefined) throw new FieldError(field, "either a diameter or an area", "both");
+  if (inner === undefined) return (Math.PI * outer ** 2) / 4;
   if (inner < outer) return (Math.PI * (outer ** 2 - inner ** 2)) / 4;
   throw new FieldError(
     `${field}.innerDiameter`,
     `a length below the outer diameter (${formatQuantity(outer, "m")})`,
-    innerDiameter,
+    formatGiven(inner, "m"),
   );
-}
-
-/** What a conductor or dielectric of a line is made of. */
-export interface LineMaterial extends ConductivityOptions {
-  /** Name in the catalogue. */
-  readonly material: string;
 }
 
 /** A coaxial line. */

@@ -6,9 +6,10 @@
  * `optional(count)`, `list(each, words)`, `object<T>({...})`.
  * @module
  */
-import { aList, anObject, notNegative, positive, wholeNumber } from "./checks.js";
+import { aList, notNegative, positive, wholeNumber } from "./checks.js";
 import { FieldError, nearest, UnknownNameError } from "./errors.js";
-import { type Dimension, type Quantity, unitOf } from "./quantity.js";
+import { type Dimension, occurs, occursAboveZero, type Quantity, unitOf } from "./quantity.js";
+import { positiveRare, type RareDimension, type RareQuantity } from "./rare-quantity.js";
 import {
   type Distribution,
   distributionOf,
@@ -19,7 +20,10 @@ import {
 
 /** A description as read: the same fields, quantities and spreads replaced by numbers in SI. */
 export type Plain<V> = number extends V
-  ? number | PlainInside<Exclude<Extract<V, object>, Spread>>
+  ?
+      | number
+      | Exclude<Extract<V, string>, `${number} ${string}`>
+      | PlainInside<Exclude<Extract<V, object>, Spread>>
   : PlainInside<V>;
 type PlainInside<V> = V extends object ? { readonly [K in keyof V]: Plain<V[K]> } : V;
 
@@ -48,6 +52,8 @@ export interface Field<V> {
    * @throws FieldError, UnknownNameError
    */
   read(written: unknown, at: string, visit?: Visitor): Plain<V>;
+  /** Of an object: every field it may have, in any of its forms. */
+  readonly names?: readonly string[];
   /** Type only: a reader of lengths is none of areas, and one of spreads none of exact numbers. */
   readonly invariant?: (value: V) => V;
 }
@@ -104,12 +110,26 @@ export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncer
   return uncertain((value, at) => notNegative(at, value, dimension), unitOf(dimension));
 }
 
+/** A quantity greater than zero in one of a few units, or a spread of it. */
+export function rareQuantity<Unit extends string>(
+  dimension: RareDimension<Unit>,
+): Field<Uncertain<RareQuantity<Unit>>> {
+  return uncertain((value, at) => positiveRare(at, value, dimension), dimension.si);
+}
+
+/** The same without a spread: a choice, or a point of a curve. */
+export function exact<Q extends number | string>(field: Field<Uncertain<Q>>): Field<Q> {
+  return {
+    read(written, at, visit) {
+      if (isSpread(written)) throw new FieldError(at, "one value, no spread", written);
+      return field.read(written, at, visit) as unknown as Plain<Q>;
+    },
+  };
+}
+
 /** A quantity greater than zero that has no spread. */
 export function exactQuantity<D extends Dimension>(dimension: D): Field<Quantity<D>> {
-  return {
-    read: (written, at, visit) =>
-      told(positive(at, written, dimension), at, unitOf(dimension), visit),
-  };
+  return exact(quantity(dimension));
 }
 
 /**
@@ -137,7 +157,7 @@ export function exactNumber(
 }
 
 function within(value: unknown, at: string, words: string, fits: (x: number) => boolean): number {
-  if (typeof value === "number" && Number.isFinite(value) && fits(value)) return value;
+  if (typeof value === "number" && occurs(value) && fits(value)) return value;
   throw new FieldError(at, isSpread(value) ? `${words}, no spread` : words, value);
 }
 
@@ -147,17 +167,32 @@ export const count: Field<number> = {
 };
 
 /** A number above zero, or a spread of it. */
-export const aboveZero = number("a number greater than 0", (n) => n > 0);
+export const aboveZero = number("a number greater than 0", occursAboveZero);
+/** A number of zero or more, or a spread of it. */
+export const fromZero = number("a number of 0 or more", (n) => n >= 0);
 /** A share from 0 to 1, or a spread of it. */
 export const share = number("a number from 0 to 1", (n) => n >= 0 && n <= 1);
 
-/** Some text. */
-export const text: Field<string> = {
-  read(written, at) {
-    if (typeof written === "string" && written.trim() !== "") return written;
-    throw new FieldError(at, "a name", written);
-  },
-};
+/** A number above zero in an SI unit that no quantity has, or a spread of it: a rate, a flux. */
+export function aboveZeroIn(unit: string): Field<Uncertain<number>> {
+  return number(`a number greater than 0, in ${unit}`, occursAboveZero, unit);
+}
+
+/** Some text; `words` says what it is. */
+export function textOf(words: string): Field<string> {
+  return {
+    read(written, at) {
+      if (typeof written === "string" && written.trim() !== "") return written;
+      throw new FieldError(at, words, written);
+    },
+  };
+}
+
+/** A name. */
+export const text = textOf("a name");
+
+/** Fields of numbers in a CSV text. */
+export const csvFields = { csv: textOf("the text of a CSV file"), file: optional(text) };
 
 /** One of a few words or numbers. */
 export function oneOf<const T extends string | number>(...choices: readonly T[]): Field<T> {
@@ -177,18 +212,37 @@ export function either<A, B>(
   second: Field<B>,
 ): Field<A | B> {
   return {
+    names: [...new Set([...(first.names ?? []), ...(second.names ?? [])])],
     read: (written, at, visit) =>
       (isFirst(written) ? first : second).read(written, at, visit) as Plain<A | B>,
   };
 }
 
-/** A list; `words` says what is wanted. */
-export function list<E>(each: Field<E>, words: string): Field<readonly E[]> {
+/** A list of `least` entries or more; `words` says what is wanted. */
+export function list<E>(each: Field<E>, words: string, least = 0): Field<readonly E[]> {
   return {
-    read: (written, at, visit) =>
-      aList<unknown>(at, written as unknown[], words).map((entry, i) =>
-        each.read(entry, `${at}[${i}]`, visit),
-      ) as Plain<readonly E[]>,
+    read(written, at, visit) {
+      const entries = aList(at, written as readonly unknown[], words);
+      if (entries.length < least) throw new FieldError(at, words, written);
+      return entries.map((entry, i) => each.read(entry, `${at}[${i}]`, visit)) as Plain<
+        readonly E[]
+      >;
+    },
+  };
+}
+
+/** A list of two; `words` says what is wanted. */
+export function pair<A, B>(
+  first: Field<A>,
+  second: Field<B>,
+  words: string,
+): Field<readonly [A, B]> {
+  return {
+    read(written, at, visit) {
+      if (!Array.isArray(written) || written.length !== 2) throw new FieldError(at, words, written);
+      const read = [first, second].map((each, i) => each.read(written[i], `${at}[${i}]`, visit));
+      return read as unknown as Plain<readonly [A, B]>;
+    },
   };
 }
 
@@ -216,35 +270,60 @@ export function object<T>(fields: FieldsOf<T>): Field<T> {
   const all = fields as unknown as AnyFields;
   const names = Object.keys(all);
   return {
+    names,
     read(written, field, visit) {
       const at = (name: string) => (field === "" ? name : `${field}.${name}`);
-      if (typeof written !== "object" || written === null || Array.isArray(written)) {
-        throw new FieldError(field || "mount", `an object with ${names.join(", ")}`, written);
-      }
-      for (const name of Object.keys(written)) {
-        if (!Object.hasOwn(all, name)) throw new UnknownNameError(at(name), "field", name, names);
-      }
+      onlyKnown(written, field, names);
       const read: Record<string, unknown> = {};
       for (const name of names) {
         const reader = all[name]!;
-        const given: unknown = Object.hasOwn(written, name)
-          ? (written as Readonly<Record<string, unknown>>)[name]
-          : undefined;
-        if ("optional" in reader) {
-          if (given !== undefined) read[name] = reader.optional.read(given, at(name), visit);
-        } else if (given === undefined) {
-          throw new FieldError(at(name), "this field, which is missing", undefined);
-        } else {
-          read[name] = reader.read(given, at(name), visit);
-        }
+        const given = Object.hasOwn(written, name) ? written[name] : undefined;
+        // A reader says what it wanted where there is nothing.
+        if (!("optional" in reader)) read[name] = reader.read(given, at(name), visit);
+        else if (given !== undefined) read[name] = reader.optional.read(given, at(name), visit);
       }
       return read as Plain<T>;
     },
   };
 }
 
+type Written = Readonly<Record<string, unknown>>;
+
+function onlyKnown(
+  written: unknown,
+  field: string,
+  names: readonly string[],
+): asserts written is Written {
+  if (typeof written !== "object" || written === null || Array.isArray(written)) {
+    throw new FieldError(field || "mount", `an object with ${names.join(", ")}`, written);
+  }
+  for (const name of Object.keys(written)) {
+    if (names.includes(name)) continue;
+    throw new UnknownNameError(field === "" ? name : `${field}.${name}`, "field", name, names);
+  }
+}
+
+/** Two objects written as one: each reads the fields that it has, and no others are left. */
+export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> {
+  const parts = [first.names ?? [], second.names ?? []] as const;
+  const names = [...new Set(parts.flat())];
+  return {
+    names,
+    read(written, at, visit) {
+      onlyKnown(written, at, names);
+      const [own, others] = parts.map((part) =>
+        Object.fromEntries(Object.entries(written).filter(([name]) => part.includes(name))),
+      );
+      return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+    },
+  };
+}
+
 type KeyOf<U> = U extends unknown ? keyof U : never;
-type Having<U, K> = U extends unknown ? (K extends keyof U ? U : never) : never;
+/** The form of an object that has a key: `Having<Optical, "powerPerPixel">`. */
+export type Having<U, K> = U extends unknown ? (K extends keyof U ? U : never) : never;
+/** An object, or any of its forms, without its name. */
+export type Unnamed<T> = T extends unknown ? Omit<T, "name"> : never;
 
 /**
  * One of several forms of an object, told apart by a key that only one of them has:
@@ -258,18 +337,23 @@ export function oneForm<U>() {
   ): Field<U> => {
     const readers = forms as unknown as Readonly<Record<string, Field<U>>>;
     const keys = Object.keys(readers);
+    const known = [...new Set(Object.values(readers).flatMap((form) => form.names ?? []))];
     return {
+      names: known,
       read(written, at, visit) {
         const present = keys.filter((key) => has(key)(written));
         if (present.length === 1) return readers[present[0]!]!.read(written, at, visit);
-        const wanted = `an object with one of ${keys.join(", ")}`;
+        if (present.length > 1) {
+          throw new FieldError(at, `only one of ${keys.join(", ")}`, present.join(" and "));
+        }
         const names = typeof written === "object" && written !== null ? Object.keys(written) : [];
-        if (present.length > 1) throw new FieldError(at, wanted, present.join(" and "));
-        const unknown = names.find((name) => nearest(name, keys) !== undefined);
+        const unknown = names.find(
+          (name) => !known.includes(name) && nearest(name, keys) !== undefined,
+        );
         if (unknown !== undefined) {
           throw new UnknownNameError(`${at}.${unknown}`, "field", unknown, keys);
         }
-        throw new FieldError(at, wanted, written);
+        throw new FieldError(at, `an object with one of ${keys.join(", ")}`, written);
       },
     };
   };
@@ -297,37 +381,15 @@ export function byKind<U extends { readonly kind: string }>(
   };
 }
 
-/** Whether an object has a field of this name. */
-export function has(name: string): (written: unknown) => boolean {
-  return (written) =>
-    typeof written === "object" && written !== null && Object.hasOwn(written, name);
+/** Whether a field says one thing: a number, a text or a spread, no object with fields of its own. */
+export function isOneValue(written: unknown): boolean {
+  return typeof written !== "object" || isSpread(written);
 }
 
-/**
- * Fields of two readers in one object: those named go to the first, all others to the second.
- * @param names - keys of the first
- */
-export function joined<A, B>(
-  names: readonly (keyof A & string)[],
-  first: Field<A>,
-  second: Field<B>,
-): Field<A & B> {
-  const isFirst = (key: string) => (names as readonly string[]).includes(key);
-  return {
-    read(written, at, visit) {
-      const entries = Object.entries(anObject(at, written as object));
-      const part = (mine: boolean) =>
-        Object.fromEntries(entries.filter(([key]) => isFirst(key) === mine));
-      const one = first.read(part(true), at, visit);
-      try {
-        return { ...one, ...second.read(part(false), at, visit) } as Plain<A & B>;
-      } catch (error) {
-        // A misspelt name of the first is nearest to one that the second does not know.
-        if (!(error instanceof UnknownNameError)) throw error;
-        if (error.kind !== "field" || error.field !== `${at}.${String(error.value)}`) throw error;
-        const { field, kind, value, known } = error;
-        throw new UnknownNameError(field, kind, value, [...names, ...known]);
-      }
-    },
-  };
+/** Whether an object has a field of one of these names that says something. */
+export function has(...names: readonly string[]): (written: unknown) => boolean {
+  return (written) =>
+    typeof written === "object" &&
+    written !== null &&
+    names.some((name) => Object.hasOwn(written, name) && (written as Written)[name] !== undefined);
 }

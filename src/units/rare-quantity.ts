@@ -9,10 +9,10 @@ import { occursAboveZero, unitFactor } from "./quantity.js";
 export type RareQuantity<Unit extends string> = number | `${number} ${Unit}`;
 
 /** What a field takes. */
-export interface RareDimension {
+export interface RareDimension<Unit extends string = string> {
   /** `mol/s` */
   readonly si: string;
-  readonly units: readonly string[];
+  readonly units: readonly Unit[];
   /** In words, for the error: `a rate such as "0.6 mmol/s" or a number in mol/s`. */
   readonly words: string;
 }
@@ -23,7 +23,7 @@ export function positiveRare(field: string, value: unknown, dimension: RareDimen
   let number = value;
   if (typeof value === "string") {
     const parts = /^\s*(\+?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(value);
-    const known = parts !== null && units.includes(parts[2]!);
+    const known = parts !== null && (units as readonly string[]).includes(parts[2]!);
     number = known ? Number(parts[1]) * unitFactor(parts[2]!, si)! : undefined;
   }
   if (typeof number === "number" && occursAboveZero(number)) return number;

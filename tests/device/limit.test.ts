@@ -52,7 +52,7 @@ describe("highestTemperatureForQuality", () => {
       "limit.quality: expected a quality factor below 1000000, which is what zero temperature leaves, got 1000000",
     );
     expect(() => highestTemperatureForQuality(lossy, -1)).toThrow(
-      "internalQuality: expected a quality factor, greater than 0, got -1",
+      "internalQuality: expected a number greater than 0, got -1",
     );
   });
 });

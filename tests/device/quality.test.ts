@@ -83,13 +83,13 @@ describe("resonator", () => {
     ],
     [
       { kineticInductanceFraction: 1.2 },
-      "r.kineticInductanceFraction: expected a share of the inductance, from 0 to 1, got 1.2",
+      "r.kineticInductanceFraction: expected a share of the inductance above 0, 1 at most, got 1.2",
     ],
     [
       { kineticInductanceFraction: 0 },
-      "r.kineticInductanceFraction: expected a share of the inductance above 0, got 0",
+      "r.kineticInductanceFraction: expected a share of the inductance above 0, 1 at most, got 0",
     ],
-    [{ otherQuality: 0 }, "r.otherQuality: expected a quality factor, greater than 0, got 0"],
+    [{ otherQuality: 0 }, "r.otherQuality: expected a number greater than 0, got 0"],
     [
       { filmThickness: "50 nm" },
       "r.penetrationDepth: expected thickness and penetration depth of the film together, or neither, got undefined",

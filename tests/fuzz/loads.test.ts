@@ -29,7 +29,7 @@ const ofKind: Readonly<Record<string, Call>> = {
   wiring: (o) => loads.wiring(o),
 };
 const loadsByKind = goodLoads.flatMap((load): Entry[] => {
-  const { kind, ...options } = load as { kind: string };
+  const { kind, on, map, ...options } = load as { kind: string; on?: unknown; map?: unknown };
   const call = ofKind[kind];
   return call && !("resonator" in options) ? [{ name: kind, options, call }] : [];
 });
@@ -72,7 +72,7 @@ const others: readonly Entry[] = [
   },
   {
     name: "background",
-    options: { rate: 0.02, energy: "200 keV", die },
+    options: { rate: 0.02, energy: "200 keV", die: { width: "10 mm", length: "8 mm" } },
     call: (o) => drawn(loads.backgroundHits(o)),
   },
   {

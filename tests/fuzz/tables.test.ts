@@ -109,7 +109,9 @@ describe("a table of numbers with mistakes in it", () => {
   });
 
   it("is a spectrum of energies, or none", () => {
-    fuzz(0.03, typedOver(fc.constant(spectrum)), (csv) => readSpectrum("spectrum", { csv }));
+    fuzz(0.03, typedOver(fc.constant(spectrum)), (csv) =>
+      spectrumOf(spectrumFields.read({ csv }, "spectrum"), "spectrum"),
+    );
   });
 
   it("is pixels, or none", () => {

@@ -1,6 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { demandCover, readTransmission } from "../../src/loads/curve.js";
+import { curveOf, demandCover, type Transmission, transmission } from "../../src/loads/curve.js";
 import { speedOfLight } from "../../src/units/constants.js";
+
+const readTransmission = (field: string, given: Transmission) =>
+  curveOf(transmission.read(given, field), field);
 
 const filter = "# a filter\nwavelength [um],transmission\n1,0\n1.2,0.8\n1.4,0.8\n1.6,0\n";
 
@@ -47,12 +50,12 @@ describe("a transmission", () => {
     [
       "a share above 1",
       filter.replace("1.2,0.8", "1.2,1.08"),
-      "lens.csv:4 transmission: expected a transmission, from 0 to 1, got 1.08",
+      "lens.csv:4 transmission: expected a number from 0 to 1, got 1.08",
     ],
     [
       "a negative share",
       filter.replace("1.6,0", "1.6,-0.1"),
-      "lens.csv:6 transmission: expected a transmission, from 0 to 1, got -0.1",
+      "lens.csv:6 transmission: expected a number from 0 to 1, got -0.1",
     ],
     [
       "wavelengths out of order",
@@ -76,15 +79,18 @@ describe("a transmission", () => {
   });
 
   test.each([
-    [1.2, "t: expected a transmission, a number or a curve, from 0 to 1, got 1.2"],
-    [{}, "t: expected either the text of a CSV file (csv) or points, got {}"],
-    [{ csv: filter, points: [] }, "t: expected either the text of a CSV file (csv) or points"],
+    [1.2, "t: expected a number from 0 to 1, or a curve, got 1.2"],
+    [{}, "t: expected an object with one of points, csv, got {}"],
+    [{ csv: filter, points: [] }, "t: expected only one of points, csv"],
     [
       { points: [["1 um", 1], "2 um"] },
       "t.points[1]: expected a pair of wavelength and transmission",
     ],
-    [{ points: [["1 K", 1]] }, "t.points[0] wavelength: expected a length"],
-    [{ csv: filter, shorter: 2 }, "t.shorter: expected a transmission, from 0 to 1, got 2"],
+    [
+      { points: [["1 K", 1]] },
+      't.points[0][0]: expected a length such as "25 um" or a number in metres',
+    ],
+    [{ csv: filter, shorter: 2 }, "t.shorter: expected a number from 0 to 1, got 2"],
   ])("refuses %j", (given, message) => {
     expect(() => readTransmission("t", given as never)).toThrow(message);
   });

@@ -61,8 +61,8 @@ describe("demagnetisation", () => {
 
   test.each([
     [{ salt: "ferric alum" }, 'adr.salt: salt "ferric alum" is not known'],
-    [{ amount: undefined }, 'adr: expected either an amount or a mass, got "neither"'],
-    [{ mass: 1 }, 'adr: expected either an amount or a mass, got "both"'],
+    [{ amount: undefined }, 'adr: expected an object with one of amount, mass, got {"salt":'],
+    [{ mass: 1 }, 'adr: expected only one of amount, mass, got "amount and mass"'],
     [{ amount: "1 kg" }, 'adr.amount: expected an amount such as "0.5 mol" or a number in moles'],
     [{ field: "4 K" }, 'adr.field: expected a magnetic field such as "4 T" or a number in tesla'],
     [{ start: -1 }, "adr.start: expected a temperature such as"],

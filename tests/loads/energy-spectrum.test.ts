@@ -1,7 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { type EnergySpectrum, readSpectrum } from "../../src/loads/energy-spectrum.js";
+import {
+  type EnergySpectrum,
+  spectrumFields,
+  spectrumOf,
+} from "../../src/loads/energy-spectrum.js";
 import { random } from "../../src/numerics/random.js";
 import { kolmogorovSmirnov } from "../numerics/statistics.js";
+
+const readSpectrum = (field: string, given: EnergySpectrum) =>
+  spectrumOf(spectrumFields.read(given, field), field);
 
 const keV = 1.602176634e-16;
 const drawn = (given: EnergySpectrum, count = 20_000) => {
@@ -88,7 +95,7 @@ describe("a spectrum", () => {
     ],
     [
       { csv: "energy [keV],rate [1/(keV s)]\n1,1\n2,-1" },
-      "gammas.csv:3 rate: expected a rate of 0 or more, got -",
+      "gammas.csv:3 rate: expected a number of 0 or more, got -6241509074460763",
     ],
     [{ csv: "energy [keV],weight\n1,0\n2,0" }, "gammas.csv: expected some energy with more than 0"],
     [{ csv: "energy [keV],weight\n1,1" }, "gammas.csv: expected two energies or more, got 1"],
@@ -108,17 +115,23 @@ describe("a spectrum", () => {
           ["2 keV", "x"],
         ],
       },
-      'spectrum.points[1] weight: expected a weight of 0 or more, got "x"',
+      'spectrum.points[1][1]: expected a number of 0 or more, got "x"',
     ],
     [{ points: [1, 2] }, "spectrum.points[0]: expected an energy and a weight, got 1"],
     [
       { from: "2 keV", to: "1 keV" },
       "spectrum.to energy: expected each energy above the one before it",
     ],
-    [{ from: 0, to: "1 keV" }, "spectrum.from energy: expected an energy"],
+    [
+      { from: 0, to: "1 keV" },
+      'spectrum.from: expected an energy such as "200 keV" or a number in joules, greater than 0',
+    ],
     [{ lines: [] }, "spectrum.lines: expected a list of one line or more"],
     [{ lines: [{ energy: -1, rate: 1 }] }, "spectrum.lines[0].energy: expected an energy"],
-    [{ lines: [{ energy: "1 keV", rate: -1 }] }, "spectrum.lines[0].rate: expected hits a second"],
+    [
+      { lines: [{ energy: "1 keV", rate: -1 }] },
+      "spectrum.lines[0].rate: expected a number greater than 0, in 1/s",
+    ],
     [
       {
         lines: [
@@ -132,9 +145,9 @@ describe("a spectrum", () => {
       { lines: [{ energy: "1 keV", rate: 1, share: 1 }] },
       'spectrum.lines[0]: expected either a rate or a share, got "both"',
     ],
-    [{}, "spectrum: expected a spectrum: csv, points, lines, or from and to"],
+    [{}, "spectrum: expected an object with one of points, csv, lines, from"],
     [{ from: 1, to: 2, lines: [] }, 'got "lines and from"'],
-    ["flat", "spectrum: expected a spectrum: csv, points, lines, or from and to"],
+    ["flat", "spectrum: expected an object with one of points, csv, lines, from"],
   ])("refuses %j", (given, message) => {
     const named =
       typeof given === "object" && "csv" in given ? { ...given, file: "gammas.csv" } : given;

@@ -11,7 +11,7 @@ test("givenLoad is watts with a name and a note", () => {
 
 test("givenLoad wants a name and a power that is not negative", () => {
   expect(() => givenLoad({ name: "", power: 1 }, "other")).toThrow(
-    'other.name: expected a name for the budget, got ""',
+    'other.name: expected a name, got ""',
   );
   expect(() => givenLoad({ name: "x", power: "-1 W" }, "other")).toThrow(
     'other.power: expected a power such as "8 pW" or a number in watts, 0 or more, got "-1 W"',

@@ -32,10 +32,10 @@ describe("infrared", () => {
   test.each([
     [{ power: -1 }, 'wall.power: expected a power such as "8 pW"'],
     [{ ...gap, cold: "5 K" }, 'wall.cold: expected a temperature up to hot (4.00 K), got "5 K"'],
-    [{ ...gap, emissivity: 1.1 }, "wall.emissivity: expected an emissivity, from 0 to 1, got 1.1"],
-    [{ ...gap, viewFactor: -1 }, "wall.viewFactor: expected a view factor, from 0 to 1, got -1"],
+    [{ ...gap, emissivity: 1.1 }, "wall.emissivity: expected a number from 0 to 1, got 1.1"],
+    [{ ...gap, viewFactor: -1 }, "wall.viewFactor: expected a number from 0 to 1, got -1"],
     [{ ...gap, area: "1 cm" }, 'wall.area: expected an area such as "4 mm^2"'],
-    [{ area: 1, emissivity: 1 }, "wall.hot: expected a temperature"],
+    [{ area: 1, emissivity: 1 }, "wall: expected an object with one of power, hot"],
   ])("refuses %j", (options, message) => {
     expect(() => infrared(options as never, "wall")).toThrow(message);
   });

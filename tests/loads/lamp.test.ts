@@ -20,11 +20,8 @@ test.each([
     { power: "-1 W" },
     'lamp.power: expected a power such as "8 pW" or a number in watts, 0 or more',
   ],
-  [{ power: 1, shareOnChip: 1.1 }, "lamp.shareOnChip: expected a share of the power, from 0 to 1"],
-  [
-    { power: 1, absorption: -0.1 },
-    "lamp.absorption: expected an absorption, from 0 to 1, got -0.1",
-  ],
+  [{ power: 1, shareOnChip: 1.1 }, "lamp.shareOnChip: expected a number from 0 to 1"],
+  [{ power: 1, absorption: -0.1 }, "lamp.absorption: expected a number from 0 to 1, got -0.1"],
   [{ power: 1, wavelength: 0 }, "lamp.wavelength: expected a length"],
   [{ power: 1, pixels: 1.5 }, "lamp.pixels: expected a whole number of at least 1, got 1.5"],
 ])("a lamp refuses %j", (options, message) => {

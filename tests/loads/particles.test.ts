@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { background } from "../../src/loads/background.js";
-import { horizontalFlux, muons } from "../../src/loads/particles.js";
+import { horizontalFlux, muons } from "../../src/loads/muons.js";
 import { catalogue, law } from "../joints/hand-made.js";
 
 const table = catalogue({
@@ -29,7 +29,7 @@ describe("muons", () => {
   test("takes a flux that is given", () => {
     expect(muons({ ...die, flux: 50 }, table).details["rate [1/s]"]).toBeCloseTo(0.02, 12);
     expect(() => muons({ ...die, flux: 0 }, table, "sky")).toThrow(
-      "sky.flux: expected muons a second and square metre, greater than 0, got 0",
+      "sky.flux: expected a number greater than 0, in 1/(m^2 s), got 0",
     );
   });
 
@@ -75,12 +75,12 @@ describe("background", () => {
   });
 
   test.each([
-    [{ rate: -1, energy: 1 }, "cave.rate: expected events a second, greater than 0, got -1"],
+    [{ rate: -1, energy: 1 }, "cave.rate: expected a number greater than 0, in 1/s, got -1"],
     [{ rate: 1, energy: "1 W" }, 'cave.energy: expected an energy such as "200 keV"'],
-    [{ mass: 0 }, "cave.mass: expected a mass in kilograms, greater than 0, got 0"],
+    [{ mass: 0 }, "cave.mass: expected a number greater than 0, in kg, got 0"],
     [
       { mass: 1, powerPerMass: "x" },
-      'cave.powerPerMass: expected watts per kilogram, greater than 0, got "x"',
+      'cave.powerPerMass: expected a number greater than 0, in W/kg, got "x"',
     ],
     [{ ...die, material: "metals" }, 'cave.material: material "metals" is not known'],
   ])("refuses %j", (options, message) => {

@@ -1,12 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  attenuatorHeat,
-  dissipatedFraction,
-  lineFraction,
-  readout,
-  readoutLaw,
-} from "../../src/loads/readout.js";
+import { dissipatedFraction, readout, readoutLaw } from "../../src/loads/readout.js";
+import { attenuatorHeat, lineFraction } from "../../src/loads/tones.js";
 
 const tones = { tones: 1000, powerPerTone: "-90 dBm" } as const;
 
@@ -47,11 +42,11 @@ describe("readout", () => {
     [{ lineLoss: -1 }, "chip.lineLoss: expected a loss in dB, 0 or more, got -1"],
     [
       { internalQuality: 0, couplingQuality: 1 },
-      "chip.internalQuality: expected a quality factor, greater than 0, got 0",
+      "chip.internalQuality: expected a number greater than 0, got 0",
     ],
     [
       { internalQuality: 1 },
-      "chip.couplingQuality: expected a quality factor, greater than 0, got undefined",
+      "chip.couplingQuality: expected a number greater than 0, got undefined",
     ],
     [
       { internalQuality: 1, couplingQuality: 1, detuning: Number.NaN },
@@ -59,11 +54,11 @@ describe("readout", () => {
     ],
     [
       { dissipatedFraction: 1.2 },
-      "chip.dissipatedFraction: expected a share of the tone, from 0 to 1, got 1.2",
+      "chip.dissipatedFraction: expected a number from 0 to 1, got 1.2",
     ],
     [
       { dissipatedFraction: 0.2, internalQuality: 1 },
-      'chip: expected either quality factors or dissipatedFraction, got "both"',
+      'chip: expected only one of internalQuality, dissipatedFraction, got "internalQuality and dissipatedFraction"',
     ],
   ])("refuses %j", (change, message) => {
     expect(() => readout({ ...tones, ...change } as never, "chip")).toThrow(message);
@@ -103,7 +98,7 @@ describe("readout of a list of tones", () => {
     ],
     [
       { toneList: ["1 pW"], tones: 3 },
-      'chip: expected either tones and powerPerTone, or a toneList, got "both"',
+      'chip: expected only one of tones, toneList, got "tones and toneList"',
     ],
   ])("refuses %j", (options, message) => {
     expect(() => readout({ dissipatedFraction: 0.3, ...options } as never, "chip")).toThrow(

@@ -141,7 +141,7 @@ describe("coolingCurve", () => {
           ["10 mK", 1],
         ],
       },
-      'stage.points[1].temperature: expected a temperature above that of the point before, 20.0 mK, got "10.0 mK"',
+      'stage.points[1] temperature: expected a temperature above that of the point before, 20.0 mK, got "10.0 mK"',
     ],
     [
       {
@@ -151,13 +151,16 @@ describe("coolingCurve", () => {
           ["40 mK", "2 uW"],
         ],
       },
-      'stage.points[2].power: expected more than at the point before, 3.00 µW, since a stage takes more heat the warmer it is, got "2.00 µW"',
+      'stage.points[2] power: expected more than at the point before, 3.00 µW, since a stage takes more heat the warmer it is, got "2.00 µW"',
     ],
     [
       { points: [["-20 mK", 0]] },
-      'stage.points[0].temperature: expected a temperature such as "100 mK"',
+      'stage.points[0][0]: expected a temperature such as "100 mK" or a number in kelvin, greater than 0',
     ],
-    [{ points: [["20 mK", "-1 uW"]] }, 'stage.points[0].power: expected a power such as "8 pW"'],
+    [
+      { points: [["20 mK", "-1 uW"]] },
+      'stage.points[0][1]: expected a power such as "8 pW" or a number in watts, 0 or more',
+    ],
     [
       {
         points: [

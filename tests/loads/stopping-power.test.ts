@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { muons } from "../../src/loads/particles.js";
+import { muons } from "../../src/loads/muons.js";
 import { stoppingMaterials, stoppingPower } from "../../src/loads/stopping-power.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
@@ -89,10 +89,10 @@ describe("muons of a given momentum in a tilted die", () => {
     ],
     [{ exponent: -1 }, "sky.exponent: expected a power of the cosine from 0 to 20, got -1"],
     [{ momentum: "1 MeV" }, "sky.momentum: expected a momentum times c from 10.6 MeV"],
-    [{ area: 1 }, 'sky: expected either an area, or width and length, got "both"'],
+    [{ area: 1 }, 'sky: expected only one of area, width, got "area and width"'],
     [
       { width: undefined },
-      'sky.area: expected an area such as "4 mm^2" or a number in square metres, or width and length, got undefined',
+      'sky: expected an object with one of area, width, got {"material":"silicon"',
     ],
     [{ length: undefined }, "sky.length: expected a length"],
   ])("refuses %j", (change, message) => {

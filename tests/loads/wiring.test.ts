@@ -125,7 +125,7 @@ describe("members", () => {
 describe("what wiring refuses", () => {
   const [room, fifty] = bundle.stages as [Wiring["stages"][0], Wiring["stages"][0]];
   test.each([
-    [{ members: [] }, "lines.members: expected what a line is made of, got []"],
+    [{ members: [] }, "lines.members: expected a list of what a line is made of, got []"],
     [{ stages: [room] }, "lines.stages: expected two stages or more, from warm to cold"],
     [
       { stages: [fifty, { ...room, length: 1 }] },
@@ -139,10 +139,7 @@ describe("what wiring refuses", () => {
       { stages: [room, { ...fifty, length: undefined }] },
       "lines.stages[1].length: expected a length",
     ],
-    [
-      { stages: [room, { ...fifty, name: "" }] },
-      'lines.stages[1].name: expected a name for the table, got ""',
-    ],
+    [{ stages: [room, { ...fifty, name: "" }] }, 'lines.stages[1].name: expected a name, got ""'],
     [{ count: 0 }, "lines.count: expected a whole number of at least 1, got 0"],
     [
       { members: [{ material: "ptfe" }] },

@@ -4,7 +4,7 @@ import { background } from "../../src/loads/background.js";
 import { conduction } from "../../src/loads/conduction.js";
 import { mostProbableLoss } from "../../src/loads/energy-loss.js";
 import { infrared } from "../../src/loads/infrared.js";
-import { horizontalFlux, muons } from "../../src/loads/particles.js";
+import { horizontalFlux, muons } from "../../src/loads/muons.js";
 import { planckPower, rayleighJeansPower } from "../../src/loads/planck.js";
 import { dissipatedFraction, readout } from "../../src/loads/readout.js";
 import { stoppingPower } from "../../src/loads/stopping-power.js";

@@ -6,7 +6,7 @@ import {
   highestTemperatureForDensity,
   highestTemperatureForQuality,
   type QuasiparticleDensity,
-  quasiparticleDensityField,
+  densityField,
 } from "../../device/limit.js";
 import { type ResonatorOptions, resonator, resonatorFields } from "../../device/quality.js";
 import { superconductor, superconductorFields } from "../../device/superconductor.js";
@@ -91,7 +91,7 @@ export const limit: Thing<Limit, WithLimit> = {
       temperature: object<TemperatureLimit>({ temperature: quantity("temperature") }),
       quality: object<QualityLimit>({ quality: aboveZero, resonator: resonatorFields }),
       quasiparticleDensity: object<DensityLimit>({
-        quasiparticleDensity: quasiparticleDensityField,
+        quasiparticleDensity: densityField,
         superconductor: superconductorFields,
       }),
     }),

@@ -15,13 +15,13 @@ import {
   exactNumber,
   exactQuantity,
   type Field,
-  joined,
   list,
   object,
   oneOf,
   optional,
   type Plain,
   quantityFromZero,
+  together,
 } from "../../units/fields.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -145,12 +145,12 @@ function loadField(kind: string, { fields, falls }: AnyKind): unknown {
   switch (falls) {
     case "by map": {
       const placed = object<Kind & LoadBase>({ kind: named, on, map: optional(map) });
-      return joined(["kind", "on", "map"], placed, fields);
+      return together(placed, fields);
     }
     case "on die or box":
-      return joined(["kind", "on"], object<Kind & OnDieOrBox>({ kind: named, on }), fields);
+      return together(object<Kind & OnDieOrBox>({ kind: named, on }), fields);
     case "on the die":
-      return joined(["kind"], object<Kind>({ kind: named }), fields);
+      return together(object<Kind>({ kind: named }), fields);
   }
 }
 

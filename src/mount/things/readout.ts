@@ -6,17 +6,16 @@
 import { type ResonatorOptions, resonator, resonatorFields } from "../../device/quality.js";
 import type { LoadContext, LoadKind } from "../../loads/load-kind.js";
 import { readout, readoutLaw } from "../../loads/readout.js";
-import { type ReadoutTones, tonesField, tonesKeys } from "../../loads/tones.js";
+import { linewidths, type ReadoutTones, tonesFields } from "../../loads/tones.js";
 import {
   aboveZero,
   either,
   has,
-  joined,
-  number,
   object,
   optional,
   type Plain,
   share,
+  together,
 } from "../../units/fields.js";
 import type { Uncertain } from "../../units/spread.js";
 
@@ -51,7 +50,7 @@ export type ReadoutOptions = ReadoutTones & (WarmingTones | FixedQuality | Given
 
 const coupling = {
   couplingQuality: aboveZero,
-  detuning: optional(number("a number of linewidths", () => true)),
+  detuning: optional(linewidths),
 };
 
 const shareField = either(
@@ -80,7 +79,7 @@ function law(options: Plain<ReadoutOptions>, { name, field, catalogue }: LoadCon
 }
 
 export const readoutKind: LoadKind<ReadoutOptions> = {
-  fields: joined(tonesKeys, tonesField, shareField),
+  fields: together<ReadoutTones, WarmingTones | FixedQuality | GivenShare>(tonesFields, shareField),
   falls: "by map",
   heat(options, context) {
     const { name, field } = context;
