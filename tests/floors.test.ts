@@ -95,7 +95,9 @@ describe("the floors", () => {
           expect(other === folder || floors[other] === 0, `${file} knows ${name}`).toBe(true);
         }
         if (file !== "index.ts") {
-          expect(targetOf(file, name), `${file} imports an entry`).not.toMatch(/(^|\/)(index|browser)\.ts$/);
+          expect(targetOf(file, name), `${file} imports an entry`).not.toMatch(
+            /(^|\/)(index|browser)\.ts$/,
+          );
         }
       } else {
         const packageName = name.startsWith("node:") ? "node" : name.split("/")[0]!;

@@ -1,7 +1,7 @@
 /** Every class of results that the library exports has every form of print, with the numbers behind it. */
 import { describe, expect, it } from "vitest";
-import * as coldpath from "../src/index.js";
 import { solveHere } from "../src/design/index.js";
+import * as coldpath from "../src/index.js";
 import { Result } from "../src/units/result.js";
 import { quickMount } from "./mount/example.js";
 

@@ -63,19 +63,14 @@ export {
 } from "./planck.js";
 
 // Particles
-export { type Muons, muons } from "./particles.js";
+export { type Muons, muons } from "./muons.js";
 export { type Background, background } from "./background.js";
 export { stoppingPower, type StoppingPower } from "./stopping-power.js";
 export { type Layer, mostProbableLoss } from "./energy-loss.js";
 export type { EnergyLine, EnergySpectrum } from "./energy-spectrum.js";
-export {
-  type BackgroundHits,
-  backgroundHits,
-  type HitChoice,
-  type MuonHits,
-  muonHits,
-  particleHits,
-} from "./particle-events.js";
+export { type BackgroundHits, backgroundHits } from "./background.js";
+export { type HitChoice, particleHits } from "./particle-events.js";
+export { type MuonHits, muonHits } from "./muons.js";
 export type { Hit, HitPlace, ParticleSource, TimedHit } from "./particle-source.js";
 export type { Random } from "../numerics/random.js";
 

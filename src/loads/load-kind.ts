@@ -16,6 +16,10 @@ export interface LoadContext {
   readonly name: string;
   /** Its path in the mount, for errors: `loads[0]`. */
   readonly field: string;
+  /** What it falls on. */
+  readonly on: "die" | "box";
+  /** Data of the materials. */
+  readonly catalogue: Catalogue;
   /** The die it falls on; sides and thickness in metres. */
   readonly die: {
     readonly material: string;

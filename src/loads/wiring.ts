@@ -93,6 +93,7 @@ export const wiringKind: LoadKind<Wiring, "on die or box"> = {
     ),
   }),
   falls: "on die or box",
+  coldEnd: ({ stages }) => stages.at(-1)!.temperature,
   heat: (options, { name, field, catalogue }) => wiring({ ...options, name }, catalogue, field),
 };
 

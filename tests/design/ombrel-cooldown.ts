@@ -2,8 +2,9 @@
  * How data/measurements/ombrel-cooldown.csv was made: the invented camera, with films of its own,
  * solved at three stage temperatures and eight heater powers, and read by thermometers with noise.
  */
-import { MountModel } from "../../src/mount/model.js";
+
 import { type Mount, standardCatalogue } from "../../src/index.js";
+import { MountModel } from "../../src/mount/model.js";
 import { readMount } from "../../src/mount/read.js";
 import { random } from "../../src/numerics/random.js";
 import { exampleMount } from "../mount/example.js";

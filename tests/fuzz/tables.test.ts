@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, it } from "vitest";
 import { readCatalogue, readDataFolder, readPixels } from "../../src/index.js";
-import { readSpectrum } from "../../src/loads/energy-spectrum.js";
+import { spectrumFields, spectrumOf } from "../../src/loads/energy-spectrum.js";
 import { coolingCurve, nightSky, radiation } from "../../src/loads/index.js";
 import { readColumnNames, readNumberTable } from "../../src/materials/number-table.js";
 import { fuzz } from "./cases.js";

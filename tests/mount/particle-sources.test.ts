@@ -3,7 +3,7 @@ import { particleHits } from "../../src/loads/particle-events.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { particleSources } from "../../src/mount/particle-sources.js";
 import { readMount } from "../../src/mount/read.js";
-import { type MountLoad, powerSources } from "../../src/mount/things/load.js";
+import type { MountLoad } from "../../src/mount/things/load.js";
 import { random } from "../../src/numerics/random.js";
 import { catalogue } from "../loads/catalogue.js";
 import { kolmogorovSmirnov, moments } from "../numerics/statistics.js";
@@ -47,16 +47,15 @@ describe("particles of a mount", () => {
   it("bring as hits the power that the budget has", () => {
     const mount = withLoads(...loads);
     const particles = particleSources(mount, catalogue);
-    const { powers } = sourcesOf(mount, catalogue);
-    expect(particles.map(({ source, on, load }) => [source.name, on, load])).toEqual([
-      ["muons", "die", 0],
-      ["background", "die", 2],
-      ["gammas", "die", 3],
-      ["room", "die", 4],
-      ["box", "box", 5],
+    expect(particles.map(({ source, on, load }) => [source.name, on, load.field])).toEqual([
+      ["muons", "die", "loads[0]"],
+      ["background", "die", "loads[2]"],
+      ["gammas", "die", "loads[3]"],
+      ["room", "die", "loads[4]"],
+      ["box", "box", "loads[5]"],
     ]);
     for (const { source, load } of particles) {
-      const heat = powers[load]!.load(mount, 0.1);
+      const heat = load.heat(mount, catalogue, 0.1);
       expect(heat.name).toBe(source.name);
       expect((source.rate * source.energy) / heat.power).toBeCloseTo(1, 12);
     }

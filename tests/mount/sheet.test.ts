@@ -1,5 +1,6 @@
 /** Mounts whose die is a sheet: places, layouts, and what the field must satisfy. */
 import { describe, expect, it } from "vitest";
+import type { Rectangle } from "../../src/chip/grid.js";
 import {
   compareMounts,
   type Mount,
@@ -11,8 +12,13 @@ import {
   withField,
 } from "../../src/index.js";
 import { contactGroups } from "../../src/mount/assemble.js";
+import type { PlainMount } from "../../src/mount/mount.js";
 import { bondRoom } from "../../src/mount/things/edges.js";
 import { exampleMount, quickMount } from "./example.js";
+
+/** Where the pads lie, which are the first group. */
+const padPlaces = (mount: PlainMount) =>
+  contactGroups(mount)[0]!.contacts.map(({ area }) => area as Rectangle);
 
 /** The example on fewer cells, which is quick and close enough for what is asked here. */
 function coarse(changes: object = {}): Mount {
@@ -109,7 +115,7 @@ describe("layouts", () => {
       "bonds.edges",
       1,
     );
-    const pads = contactGroups(readMount(mount))[0]!.contacts.map(({ area }) => area as Rectangle);
+    const pads = padPlaces(readMount(mount));
     const middles = pads.map(({ left, right }) => (left + right) / 2);
     expect(middles[1]! - middles[0]!).toBeCloseTo(0.3e-3, 12);
     expect((middles[0]! + middles.at(-1)!) / 2).toBeCloseTo(12.5e-3, 12);

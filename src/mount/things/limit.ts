@@ -3,10 +3,10 @@
  * @module
  */
 import {
+  densityField,
   highestTemperatureForDensity,
   highestTemperatureForQuality,
   type QuasiparticleDensity,
-  densityField,
 } from "../../device/limit.js";
 import { type ResonatorOptions, resonator, resonatorFields } from "../../device/quality.js";
 import { superconductor, superconductorFields } from "../../device/superconductor.js";

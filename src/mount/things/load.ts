@@ -99,7 +99,7 @@ export type MountLoad = LoadOf<keyof Kinds> | ConductionLoad;
 export type PlainLoad = Plain<MountLoad>;
 
 /** A kind without its types, for code that treats all alike. */
-type AnyKind = LoadKind<unknown, Falls>;
+type AnyKind = LoadKind<object, Falls>;
 const kindsByName = kinds as unknown as Readonly<Record<string, AnyKind>>;
 
 const weight = exactNumber("a number, not negative", (x) => x >= 0);
