@@ -29,8 +29,16 @@ export class HeatedMount implements FittedModel {
   readonly thermometers: readonly (NamedReadings & { readonly at: SolvedPlace })[];
   /** Readings of the stage's thermometer; absent where the mount's own stage holds. */
   readonly stage: Readings | undefined;
-  /** A solved mount has fewer digits than a double, so differences reach wide. */
-  readonly precision = { tolerance: 1e-6, reach: 20, unmoved: 1e-3 } as const;
+  /**
+   * A solved mount has fewer digits than a double, so differences reach wide. It is expensive, so later
+   * passes, which start near their answer, are damped little.
+   */
+  readonly precision = {
+    tolerance: 1e-6,
+    reach: 20,
+    damping: [1e-2, 1e-6],
+    unmoved: 1e-3,
+  } as const;
   readonly #compiled: CompiledMount;
   readonly #mount: PlainMount;
   readonly #heater: string;
@@ -54,7 +62,7 @@ export class HeatedMount implements FittedModel {
     }
     this.#values = valuesOf(
       parameters,
-      parameters.map(({ start }) => start),
+      Float64Array.from(parameters, ({ start }) => start),
     );
     this.stage = without.includes(place.stage) ? undefined : data.thermometers.get(place.stage);
     const power = data.power.values[0]!;
