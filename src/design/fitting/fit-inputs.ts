@@ -73,7 +73,7 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
 }
 
 /** An input as a parameter, by its field; with its SI unit. */
-export type Input = Parameter & { readonly unit: string };
+type Input = Parameter & { readonly unit: string };
 
 /** The inputs to fit. @throws FieldError, UnknownNameError */
 export function readInputs(

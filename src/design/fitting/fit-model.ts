@@ -68,8 +68,7 @@ export function fitModel(
       start: [...at],
       scales,
       tolerance: precision.tolerance,
-      // A start that was the answer for nearly the same weights needs little damping.
-      damping: pass > 0 ? 1e-6 : 1e-2,
+      damping: precision.damping[pass > 0 ? 1 : 0],
       residuals: (there, into) => residuals(model, there, weights, into),
     });
     const known = determination(fit.jacobian);

@@ -2,7 +2,7 @@
  * What a fit asks of a model: parameters, predicted temperatures, and readings less model.
  *
  * Two models have this shape: a mount with a heater (`heated-mount.ts`), and its smallest case, one
- * conductor between a heated node and a stage node (`conductor-model.ts`).
+ * conductor between a heated node and a stage node (`fit-conductor.ts`).
  * @module
  */
 import type { Readings, Thermometry } from "./thermometry.js";
@@ -64,6 +64,8 @@ export interface FittedModel {
     readonly tolerance: number;
     /** Length of finite differences, in scales of the parameters. */
     readonly reach: number;
+    /** Damping of the first step as in `LeastSquares`: in the first pass, and in later ones. */
+    readonly damping: readonly [number, number];
     /** The weights are final when no parameter moves by more than this part of its uncertainty. */
     readonly unmoved: number;
   };

@@ -31,8 +31,16 @@ export class HeatedMount implements FittedModel {
   readonly thermometers: readonly (NamedReadings & { readonly at: SolvedPlace })[];
   /** Readings of the stage's thermometer; absent where the mount's own stage holds. */
   readonly stage: Readings | undefined;
-  /** A solved mount has fewer digits than a double, so differences reach wide. */
-  readonly precision = { tolerance: 1e-6, reach: 20, unmoved: 1e-3 } as const;
+  /**
+   * A solved mount has fewer digits than a double, so differences reach wide. It is expensive, so later
+   * passes, which start near their answer, are damped little.
+   */
+  readonly precision = {
+    tolerance: 1e-6,
+    reach: 20,
+    damping: [1e-2, 1e-6],
+    unmoved: 1e-3,
+  } as const;
   readonly #model: MountModel;
   readonly #mount: PlainMount;
   readonly #heater: string;
@@ -56,7 +64,7 @@ export class HeatedMount implements FittedModel {
     }
     this.#values = valuesOf(
       parameters,
-      parameters.map(({ start }) => start),
+      Float64Array.from(parameters, ({ start }) => start),
     );
     this.stage = without.includes(stageName) ? undefined : data.thermometers.get(stageName);
     const power = data.power.values[0]!;

@@ -56,6 +56,8 @@ describe("fitConductor(data, { from, to })", () => {
     expect(fit.parameters[1]!.uncertainty / 0.02926336215323697).toBeCloseTo(1, 5);
     const [[vA, c], [, vN]] = fit.covariance as [Float64Array, Float64Array];
     expect(c! / Math.sqrt(vA! * vN!)).toBeCloseTo(0.9888962497197257, 6);
+    expect(fit.correlation("coefficient", "exponent")).toBeCloseTo(0.9888962497197257, 6);
+    expect(fit.of("exponent")).toBe(fit.parameters[1]);
     expect(fit.chiSquared).toBeCloseTo(6.44755181208206, 5);
     expect(fit.degreesOfFreedom).toBe(7);
     expect(fit.probability).toBeCloseTo(0.4885667674170312, 6);
