@@ -3,9 +3,9 @@
  * @module
  */
 import type { Mount } from "../../mount/description.js";
+import { whitening } from "../../numerics/cholesky.js";
 import { type Determination, FitError } from "../../numerics/jacobian.js";
 import { leastSquares } from "../../numerics/least-squares.js";
-import { whitening } from "../../numerics/whitening.js";
 import {
   type FitPoint,
   goodness,
