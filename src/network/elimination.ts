@@ -130,7 +130,7 @@ export class Elimination {
 
   /**
    * Solves; the right-hand side becomes the solution and the matrix its factors. Most pivots of a small
-   * network have one neighbour or two; those are written out, which saves a loop its start and end.
+   * network have one neighbour or two; they are written out because a loop costs more to start and end.
    * @returns −1, or the unknown of the first pivot that is not positive
    */
   solve(numbers: Float64Array): number {
