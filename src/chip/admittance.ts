@@ -3,7 +3,7 @@
  * @module
  */
 import type { CondensedBody } from "../conductor.js";
-import { inverseOfPositive } from "./cholesky.js";
+import { inverseOfPositive } from "../numerics/cholesky.js";
 
 /** What joins the contacts; see condensed-sheet.ts. */
 export interface Admittance {
@@ -16,7 +16,7 @@ export interface Admittance {
 /**
  * Y = S⁻¹ − u uᵀ/Σu and u/Σu, u = S⁻¹1.
  * @param coupling - S, row by row; changed
- * @returns or the number of a contact that the cells cannot tell from those before it
+ * @returns both, or the number of a contact that the cells cannot tell from those before it
  */
 export function admittanceOf(coupling: Float64Array, n: number): Admittance | number {
   // G of mean 0 has no part for an even share of heat; a constant on every entry changes only c.

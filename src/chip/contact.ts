@@ -1,5 +1,5 @@
 /**
- * Where heat leaves or enters the die: pads, clamps, glue, patches of a film.
+ * Contacts of the die, where heat enters or leaves: pads, clamps, glue, patches of a film.
  * @module
  */
 import { FieldError } from "../units/errors.js";

@@ -31,8 +31,8 @@ export interface Anchor {
 }
 
 /**
- * The temperatures of a die; worked out when asked for, since the hottest place needs only Θ. Asked
- * for a place where no temperature above 0 gives its Θ, the field throws an error that names it.
+ * The temperatures of a die, computed from Θ when asked for. Throws an error that names the place where
+ * no temperature above 0 has its Θ.
  */
 export class SheetField {
   /** Θ of every cell [W], row by row from the lower left. Differences have a meaning. */
@@ -43,12 +43,12 @@ export class SheetField {
    */
   readonly mismatch: number;
   readonly #form: TwoWayLaw;
-  /** A temperature of the die, to search from [K]. */
+  /** Start of searches for a temperature [K]. */
   readonly #near: number;
   #temperatures: Float64Array | undefined;
 
   /**
-   * @internal Made by `ReducedSheet.fieldOf`.
+   * @internal Made by `CondensedSheet.fieldOf`.
    * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
    */
   constructor(
@@ -125,7 +125,7 @@ export class SheetField {
     const i = Math.min(grid.cellsX - 1, Math.floor(x / grid.cellWidth));
     const j = Math.min(grid.cellsY - 1, Math.floor(y / grid.cellLength));
     const put = (column: number, row: number, weight: number) => {
-      // Beyond an insulated rim the field goes on as in a mirror.
+      // Beyond an insulated rim the field is its mirror image.
       const inside = (at: number, n: number) => Math.min(n - 1, Math.max(0, at));
       const cell = inside(row, grid.cellsY) * grid.cellsX + inside(column, grid.cellsX);
       weights[cell] = weights[cell]! + weight;
@@ -149,7 +149,7 @@ export class SheetField {
     }
     const i = found % cellsX;
     const j = (found - i) / cellsX;
-    // Beyond an insulated rim the field goes on as in a mirror.
+    // Beyond an insulated rim the field is its mirror image.
     const here = theta[found]!;
     const alongX = vertex(
       here,

@@ -18,7 +18,7 @@ export interface Rectangle {
   readonly top: number;
 }
 
-/** Cells of a stretch of one side, from `first` on, and the share of the stretch in each. */
+/** Cells of an interval of one side, from `first` on, and the share of the interval in each. */
 export interface CellRange {
   /** The first cell, from 0. */
   readonly first: number;
@@ -26,7 +26,7 @@ export interface CellRange {
   readonly shares: Float64Array;
 }
 
-/** Part of a side within which two ends count as the same: rounding, not a wrong number. */
+/** Part of a side below which a difference of two ends is rounding. */
 const rounding = 1e-9;
 
 /** The cells of a die; cell (i, j) is number j · cellsX + i, i along x and j along y. */
@@ -113,17 +113,17 @@ export class Grid {
 
   /** Columns of cells under a rectangle. */
   columns({ left, right }: Rectangle): CellRange {
-    return stretch(left, right, this.cellWidth, this.cellsX);
+    return sharesOf(left, right, this.cellWidth, this.cellsX);
   }
 
   /** Rows of cells under a rectangle. */
   rows({ bottom, top }: Rectangle): CellRange {
-    return stretch(bottom, top, this.cellLength, this.cellsY);
+    return sharesOf(bottom, top, this.cellLength, this.cellsY);
   }
 }
 
-/** Shares of a stretch in the cells of a side; by overlap, so exact for any ends. */
-function stretch(from: number, to: number, cell: number, cells: number): CellRange {
+/** Shares of an interval in the cells of a side; by overlap, so exact for any ends. */
+function sharesOf(from: number, to: number, cell: number, cells: number): CellRange {
   const first = Math.min(cells - 1, Math.floor(from / cell));
   const last = Math.max(first, Math.min(cells - 1, Math.ceil(to / cell) - 1));
   const shares = new Float64Array(last - first + 1);

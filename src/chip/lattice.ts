@@ -1,6 +1,6 @@
 /**
- * The die cut into cells that each have one temperature: what a run in time needs, where the reduction
- * to contacts, which holds at rest only, does not help.
+ * The die divided into cells of one temperature each, for runs in time; the condensation to contacts
+ * holds in the steady state only.
  *
  * In Θ = t ∫κ dT the heat between two neighbours is (Θ₁ − Θ₂)·b/d, with b the length of their common side
  * and d from middle to middle: the usual finite volumes, of second order in the cell.

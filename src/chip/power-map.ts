@@ -1,12 +1,13 @@
 /**
- * Heat that falls on the die, as a map of its places.
+ * Heat load on the die, as a map of power.
  * @module
  */
+import { normalShare } from "../numerics/normal.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import type { CellRange, Grid, Rectangle } from "./grid.js";
 
-/** Where heat falls; the total of a map is kept to rounding on any grid. */
+/** Distribution of a heat load; its total is kept to rounding on any grid. */
 export type PowerMap =
   /** Evenly over the die. */
   | {
@@ -52,23 +53,23 @@ export type PowerMap =
       readonly cells: ArrayLike<number>;
     };
 
-/** A map and how many times over it falls on the die. */
+/** A map times a number. */
 export interface MapShare {
-  /** Where heat falls, and how much [W]. */
+  /** Distribution and power [W]. */
   readonly map: PowerMap;
-  /** How many times over; need not be a whole number. */
+  /** Factor of the map; need not be a whole number. */
   readonly times: number;
   /** The map's name in messages. */
   readonly field: string;
 }
 
-/** A map whose power is one number as one of 1 W, as many times over. */
+/** A map whose power is one number as a map of 1 W times this number. */
 export function asShare(map: PowerMap, field: string): MapShare {
   if (!("power" in map) || !Number.isFinite(map.power)) return { map, times: 1, field };
   return { map: { ...map, power: 1 }, times: map.power, field };
 }
 
-/** Whether two maps, or parts of them, say the same. */
+/** Whether two maps, or parts of them, are equal. */
 export function sameMap(some: unknown, other: unknown): boolean {
   if (typeof some !== "object" || typeof other !== "object") return Object.is(some, other);
   if (some === null || other === null) return some === other;
@@ -156,7 +157,7 @@ function addProduct(
   }
 }
 
-/** Each pixel is an evenly heated rectangle, cut by the cells it lies in. */
+/** Each pixel is an evenly heated rectangle, divided among its cells by area. */
 function addPixels(
   grid: Grid,
   rows: readonly (readonly number[])[],
@@ -209,29 +210,12 @@ function bell(middle: number, cell: number, cells: number): Float64Array {
   const shares = new Float64Array(cells);
   let sum = 0;
   for (let i = 0; i < cells; i++) {
-    const from = (i * cell - middle) / Math.SQRT2;
-    const to = ((i + 1) * cell - middle) / Math.SQRT2;
-    const share = errorFunction(to) - errorFunction(from);
+    const share = normalShare((i + 1) * cell - middle) - normalShare(i * cell - middle);
     shares[i] = share;
     sum += share;
   }
   for (let i = 0; i < cells; i++) shares[i] = shares[i]! / sum;
   return shares;
-}
-
-/**
- * erf(x) = (2/√π) e^(−x²) Σ 2ⁿ x^(2n+1)/(2n+1)!!, all terms of one sign.
- * Source: M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions (1964), eq. 7.1.6.
- */
-function errorFunction(x: number): number {
-  if (Math.abs(x) > 6) return Math.sign(x);
-  let term = x;
-  let sum = x;
-  for (let n = 1; Math.abs(term) > 1e-17 * Math.abs(sum); n++) {
-    term *= (2 * x * x) / (2 * n + 1);
-    sum += term;
-  }
-  return (2 / Math.sqrt(Math.PI)) * Math.exp(-x * x) * sum;
 }
 
 function finite(power: unknown, field: string): number {

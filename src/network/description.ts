@@ -51,34 +51,16 @@ export interface NetworkDescription {
  */
 export function checkNetwork(description: NetworkDescription): void {
   const { nodes, links, bodies = [] } = anObject("network", description);
-  const names = new Set<string>();
-  aList("nodes", nodes, "a list of nodes").forEach((node, i) => {
-    const field = `nodes[${i}]`;
-    anObject(field, node);
-    if (typeof node.name !== "string" || node.name === "") {
-      throw new FieldError(`${field}.name`, "a name", node.name);
+  const names = namesOf("nodes", nodes);
+  for (const { name, temperature, load } of nodes) {
+    if (temperature !== undefined) positive(`${name}.temperature`, temperature, "K");
+    if (load !== undefined) checkLoad(name, load);
+    if (temperature !== undefined && load !== undefined) {
+      throw new FieldError(`${name}.load`, "no load on a node of fixed temperature", load);
     }
-    if (names.has(node.name)) throw new FieldError(`${field}.name`, "a name used once", node.name);
-    names.add(node.name);
-    if (node.temperature !== undefined) positive(`${node.name}.temperature`, node.temperature, "K");
-    if (node.load !== undefined) checkLoad(node.name, node.load);
-    if (node.temperature !== undefined && node.load !== undefined) {
-      throw new FieldError(
-        `${node.name}.load`,
-        "no load on a node of fixed temperature",
-        node.load,
-      );
-    }
-  });
-  const linkNames = new Set<string>();
-  aList("links", links, "a list of links").forEach((link, i) => {
-    const field = `links[${i}].name`;
-    anObject(`links[${i}]`, link);
-    if (typeof link.name !== "string" || link.name === "") {
-      throw new FieldError(field, "a name", link.name);
-    }
-    if (linkNames.has(link.name)) throw new FieldError(field, "a name used once", link.name);
-    linkNames.add(link.name);
+  }
+  namesOf("links", links);
+  for (const link of links) {
     for (const end of ["from", "to"] as const) {
       if (!names.has(link[end])) {
         throw new UnknownNameError(`${link.name}.${end}`, "node", link[end], [...names]);
@@ -89,14 +71,9 @@ export function checkNetwork(description: NetworkDescription): void {
     }
     if (link.count !== undefined) positive(`${link.name}.count`, link.count, "");
     checkConductor(link.name, link.conductor);
-  });
-  const bodyNames = new Set<string>();
-  for (const [i, each] of aList("bodies", bodies, "a list of bodies").entries()) {
-    const { name, terminals, body } = anObject(`bodies[${i}]`, each);
-    if (typeof name !== "string" || name === "" || bodyNames.has(name)) {
-      throw new FieldError(`bodies[${i}].name`, "a name used once", name);
-    }
-    bodyNames.add(name);
+  }
+  namesOf("bodies", bodies);
+  for (const { name, terminals, body } of bodies) {
     if (terminals.length === 0)
       throw new FieldError(`${name}.terminals`, "at least one", terminals);
     for (const [k, terminal] of terminals.entries()) {
@@ -109,6 +86,20 @@ export function checkNetwork(description: NetworkDescription): void {
     checkBody(name, terminals.length, body);
   }
   refuseIslands(description);
+}
+
+/** @throws FieldError unless a list holds objects with names, each used once */
+function namesOf(field: string, list: readonly { readonly name: string }[]): ReadonlySet<string> {
+  const names = new Set<string>();
+  aList(field, list, `a list of ${field}`).forEach((each, i) => {
+    const { name } = anObject(`${field}[${i}]`, each);
+    if (typeof name !== "string" || name === "") {
+      throw new FieldError(`${field}[${i}].name`, "a name", name);
+    }
+    if (names.has(name)) throw new FieldError(`${field}[${i}].name`, "a name used once", name);
+    names.add(name);
+  });
+  return names;
 }
 
 /** A node without a path to a fixed temperature has no steady temperature. */

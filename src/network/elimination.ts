@@ -32,9 +32,9 @@ export class Elimination {
   private readonly vectorAt: number;
   /** Where the couplings of the dense rest start. */
   private readonly restAt: number;
-  /** When each unknown goes. */
+  /** Place of each unknown in the order of elimination. */
   private readonly turns: Int32Array;
-  /** Neighbours of each pivot in the order in which they go, and where its couplings start. */
+  /** Later neighbours of each pivot in the order of elimination, and where its couplings start. */
   private readonly around: readonly Int32Array[];
   private readonly starts: Int32Array;
   /**
@@ -46,7 +46,7 @@ export class Elimination {
   private readonly rows: Int32Array;
   /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
   private readonly backward: Int32Array;
-  /** Pivots of the dense rest, which come after all others; each has all later ones around it. */
+  /** Pivots of the dense rest, which come after all others. */
   private readonly rest: Int32Array;
 
   /**
@@ -70,26 +70,22 @@ export class Elimination {
     this.couplingsAt = couplingsAt;
     this.vectorAt = vectorAt;
     const { steps, rest } = eliminationOrder(size, pairs, cliques);
+    const all = [...steps, ...rest.map((pivot, p) => ({ pivot, around: rest.slice(p + 1) }))];
     this.turns = new Int32Array(size);
-    steps.forEach(({ pivot }, turn) => {
-      this.turns[pivot] = turn;
-    });
-    rest.forEach((node, i) => {
-      this.turns[node] = steps.length + i;
-    });
-    // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
-    // elimination walks along the couplings and looks up none but those it changes.
-    this.around = steps.map(({ around }) => Int32Array.from(around));
-    this.starts = new Int32Array(steps.length + 1);
+    this.starts = new Int32Array(all.length + 1);
     this.starts[0] = couplingsAt;
-    let indices = 0;
-    steps.forEach(({ around: { length } }, turn) => {
+    // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
+    // elimination goes along the couplings in order and looks up none but those it changes.
+    all.forEach(({ pivot, around: { length } }, turn) => {
+      this.turns[pivot] = turn;
       this.starts[turn + 1] = this.starts[turn]! + 2 * length;
-      indices += 2 + length + (length * (length - 1)) / 2;
     });
-    this.restAt = this.starts[steps.length]!;
+    this.around = all.map(({ around }) => Int32Array.from(around));
     this.rest = Int32Array.from(rest);
-    this.couplings = this.restAt + rest.length * (rest.length - 1) - couplingsAt;
+    this.restAt = this.starts[steps.length]!;
+    this.couplings = this.starts[all.length]! - couplingsAt;
+    let indices = 0;
+    for (const { around } of steps) indices += 2 + (around.length * (around.length + 1)) / 2;
     const products = indices + rest.length ** 3 / 6;
     this.isExpensive = products > expensiveFrom * this.couplings;
     this.forward = new Int32Array(indices);
@@ -100,16 +96,17 @@ export class Elimination {
       for (const node of around) this.forward[at++] = node;
       for (const [i, node] of around.entries()) {
         const turn = this.turns[node]!;
-        const its = this.around[turn];
-        // All that come after it here are among its own, in the same order.
+        const its = this.around[turn]!;
+        // All that come after it here are among its own neighbours, in the same order; of the dense
+        // rest all are its neighbours.
         for (let j = i + 1, k = 0; j < around.length; j++) {
-          while (its !== undefined && its[k] !== around[j]) k++;
-          this.forward[at++] =
-            its === undefined ? this.position(around[j]!, node) : this.starts[turn]! + 2 * k;
+          if (turn >= steps.length) k = this.turns[around[j]!]! - turn - 1;
+          else while (its[k] !== around[j]) k++;
+          this.forward[at++] = this.starts[turn]! + 2 * k;
         }
       }
     }
-    const rows = steps.map(({ pivot, around }) => [pivot, around.length, ...around]);
+    const rows = all.map(({ pivot, around }) => [pivot, around.length, ...around]);
     this.rows = Int32Array.from(rows.flat());
     this.backward = Int32Array.from(rows.reverse().flat());
   }
@@ -118,15 +115,8 @@ export class Elimination {
   position(row: number, column: number): number {
     if (row === column) return this.sumsAt + column;
     const turns = this.turns;
-    const pivots = this.around.length;
     const gives = turns[row]! < turns[column]!;
     const [first, later] = gives ? [turns[row]!, column] : [turns[column]!, row];
-    if (first >= pivots) {
-      // Pivot by pivot, as for the others: what the later one receives, then what it gives.
-      const [p, q] = [first - pivots, turns[later]! - pivots];
-      const before = p * (2 * this.rest.length - p - 1);
-      return this.restAt + before + 2 * (q - p - 1) + (gives ? 1 : 0);
-    }
     const around = this.around[first]!;
     let [low, high] = [0, around.length - 1];
     while (low < high) {
@@ -140,7 +130,7 @@ export class Elimination {
 
   /**
    * Solves; the right-hand side becomes the solution and the matrix its factors. Most pivots of a small
-   * network have one neighbour or two; those are written out, which saves a loop its start and end.
+   * network have one neighbour or two; they are written out because a loop costs more to start and end.
    * @returns −1, or the unknown of the first pivot that is not positive
    */
   solve(numbers: Float64Array): number {
@@ -226,15 +216,6 @@ export class Elimination {
       }
       at += 2 + neighbours;
     }
-    const rest = this.rest;
-    for (let p = 0; p < rest.length; p++) {
-      const pivot = rest[p]!;
-      const value = numbers[vector + pivot]! * numbers[sums + pivot]!;
-      numbers[vector + pivot] = value;
-      for (let n = p + 1; n < rest.length; n++, entry += 2) {
-        numbers[vector + rest[n]!]! += numbers[entry]! * value;
-      }
-    }
     this.#goBack(numbers);
   }
 
@@ -247,8 +228,6 @@ export class Elimination {
     const backward = this.backward;
     const sums = this.sumsAt;
     const vector = this.vectorAt;
-    const rest = this.rest;
-    const count = rest.length;
     let entry = this.couplingsAt;
     for (let at = 0; at < rows.length; ) {
       const neighbours = rows[at + 1]!;
@@ -257,20 +236,6 @@ export class Elimination {
         numbers[vector + rows[n]!]! += numbers[entry + 1]! * value;
       }
       at += 2 + neighbours;
-    }
-    for (let p = 0; p < count; p++) {
-      const value = numbers[vector + rest[p]!]! * numbers[sums + rest[p]!]!;
-      for (let n = p + 1; n < count; n++, entry += 2) {
-        numbers[vector + rest[n]!]! += numbers[entry + 1]! * value;
-      }
-    }
-    for (let p = count - 1; p >= 0; p--) {
-      entry -= 2 * (count - 1 - p);
-      let sum = numbers[vector + rest[p]!]!;
-      for (let n = p + 1, a = entry; n < count; n++, a += 2) {
-        sum += numbers[a]! * numbers[vector + rest[n]!]!;
-      }
-      numbers[vector + rest[p]!] = sum * numbers[sums + rest[p]!]!;
     }
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
@@ -290,18 +255,7 @@ export class Elimination {
     const backward = this.backward;
     const sums = this.sumsAt;
     const vector = this.vectorAt;
-    const rest = this.rest;
-    const count = rest.length;
-    let entry = this.restAt + count * (count - 1);
-    for (let p = count - 1; p >= 0; p--) {
-      const pivot = rest[p]!;
-      entry -= 2 * (count - 1 - p);
-      let sum = 0;
-      for (let n = p + 1, a = entry; n < count; n++, a += 2) {
-        sum += numbers[a + 1]! * numbers[vector + rest[n]!]!;
-      }
-      numbers[vector + pivot]! += numbers[sums + pivot]! * sum;
-    }
+    let entry = this.couplingsAt + this.couplings;
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
       const count = backward[at + 1]!;

@@ -276,12 +276,12 @@ export class HeatBalance {
       numbers[placeTo]! += slopeTo;
     }
     for (let b = 0; b < this.bodies.length; b++) {
-      scale += this.bodies[b]!.evaluate(numbers, imbalanceAt);
+      scale += this.bodies[b]!.evaluate(numbers, imbalanceAt, true);
     }
     if (this.hasLoadLaws) this.evaluateLoads();
     if (this.timed.loads.length > 0) {
       this.timed.addPowers(numbers, imbalanceAt);
-      this.timed.takeSlopes(numbers, sumsAt);
+      this.timed.addSlopes(numbers, numbers, sumsAt, -1);
     }
     if (this.holding) this.hold();
     let norm = 0;

@@ -84,7 +84,7 @@ export class NewtonSolver {
     // Where loads rise with temperature, a long step may pass a steady state.
     if (balance.hasLoadLaws || !Number.isFinite(balance.norm)) return;
     const { norm } = balance;
-    if (this.findStep() < 0 && this.isWithin(largestRise)) {
+    if (this.findStep() < 0 && this.largestChange() < largestRise) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
         numbers[i] = T * nearCubeRoot(1 + (3 * numbers[stepAt + i]!) / T);
@@ -108,7 +108,7 @@ export class NewtonSolver {
     while (this.steps < maxSteps) {
       this.steps++;
       if (this.findStep() >= 0) return undefined;
-      const last = this.atRounding && this.isWithin(roundingTolerance);
+      const last = this.atRounding && this.largestChange() < roundingTolerance;
       const fraction = this.move(largestRise, largestFall);
       if (fraction === 0 || last) return this.isPossible();
       if (fraction < 1 && !this.isPossible()) return false;
@@ -187,10 +187,12 @@ export class NewtonSolver {
 
   /** Halves what was moved until the imbalance falls; returns whether it did. */
   private search(moved: number): boolean {
-    const { balance } = this;
-    const { norm } = balance;
+    const { balance, numbers } = this;
+    const { norm, freeCount, spareAt: beforeAt } = balance;
     for (let fraction = moved; fraction > 1e-4 * moved; fraction /= 2) {
-      if (fraction < moved) this.goHalfBack();
+      for (let i = 0; fraction < moved && i < freeCount; i++) {
+        numbers[i] = (numbers[i]! + numbers[beforeAt + i]!) / 2;
+      }
       balance.evaluate();
       if (balance.norm <= (1 - 1e-4 * fraction) * norm) return true;
       // Below the rounding of the flows themselves the norm can fall no further.
@@ -198,12 +200,6 @@ export class NewtonSolver {
       if (this.atRounding) return true;
     }
     return false;
-  }
-
-  private goHalfBack(): void {
-    const { numbers } = this;
-    const { freeCount, spareAt: beforeAt } = this.balance;
-    for (let i = 0; i < freeCount; i++) numbers[i] = (numbers[i]! + numbers[beforeAt + i]!) / 2;
   }
 
   /** Artificial time from the cold start; see the head of this file. */
@@ -223,7 +219,7 @@ export class NewtonSolver {
         if (share < 1e12) continue;
         return this.fail(`the paths from node "${this.names.nodeNames[unstable]}" carry nothing`);
       }
-      if (share === 0 && this.isWithin(nearby)) {
+      if (share === 0 && this.largestChange() < nearby) {
         balance.evaluate();
         return this.descend(maxSteps) ?? this.fail("no step reduces the imbalance");
       }
@@ -250,16 +246,6 @@ export class NewtonSolver {
     for (let i = 0; i < freeCount; i++) {
       const T = numbers[i]!;
       if (!(T > low && T < high)) return false;
-    }
-    return true;
-  }
-
-  /** Whether the step would change every temperature by less than these parts of it. */
-  private isWithin(parts: number): boolean {
-    const { numbers } = this;
-    const { freeCount, imbalanceAt: stepAt } = this.balance;
-    for (let i = 0; i < freeCount; i++) {
-      if (!(Math.abs(numbers[stepAt + i]!) < parts * numbers[i]!)) return false;
     }
     return true;
   }

@@ -125,7 +125,7 @@ export class RosenbrockStepper {
       gained[i] = balance.loadSlope(i);
       if (stores[i] !== undefined) numbers[sumsAt + i]! += capacity[i]! * scale;
     }
-    if (timed) inputs.addSlopes(numbers, gained);
+    if (timed) inputs.addSlopes(numbers, gained, 0, 1);
 
     for (let s = 0; s < count; s++) {
       if (s > 0) {

@@ -39,6 +39,7 @@ export class SteadyNetwork {
   readonly balance: HeatBalance;
   /** Names of the nodes in the order of declaration. */
   readonly #declared: readonly string[];
+  readonly #shape: readonly unknown[];
   readonly #solver: NewtonSolver;
 
   /** @throws FieldError, UnknownNameError for a wrong field; Error for nodes without a path to a fixed one */
@@ -46,6 +47,7 @@ export class SteadyNetwork {
     checkNetwork(description);
     const { links, bodies = [] } = description;
     const nodes = freeFirst(description);
+    this.#shape = shapeOf(description);
     this.#declared = description.nodes.map((n) => n.name);
     this.nodeNames = nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
@@ -130,29 +132,8 @@ export class SteadyNetwork {
 
   /** Whether a description has these nodes, links and bodies, in this order. */
   matches(description: NetworkDescription): boolean {
-    const { nodes, links, bodies = [] } = description;
-    const { balance, nodeNames } = this;
-    return (
-      areCalled(nodes, this.#declared) &&
-      areCalled(links, this.linkNames) &&
-      areCalled(
-        bodies,
-        balance.bodies.map((b) => b.name),
-      ) &&
-      areCalled(nodes.filter(isFree), nodeNames.slice(0, this.freeCount)) &&
-      nodes.every((n) => isFree(n) || n.load === undefined) &&
-      links.every(({ from, to }, l) => {
-        const [a, b] = this.ends(l);
-        return from === nodeNames[a] && to === nodeNames[b];
-      }) &&
-      bodies.every(({ terminals }, b) => {
-        const own = balance.bodies[b]!.nodes;
-        return (
-          terminals?.length === own.length &&
-          own.every((node, t) => nodeNames[node] === terminals[t])
-        );
-      })
-    );
+    const shape = shapeOf(description);
+    return shape.length === this.#shape.length && shape.every((x, i) => x === this.#shape[i]);
   }
 
   /** Replaces the conductor of a link, and how many are in parallel. @throws FieldError */
@@ -189,11 +170,6 @@ export class SteadyNetwork {
       throw new FieldError(name, "a node of fixed temperature", "a free node");
     }
     this.balance.setTemperature(node, positive(`${name}.temperature`, temperature, "K"));
-  }
-
-  /** Load of a node at its present temperature [W]. */
-  loadOf(node: number): number {
-    return this.balance.loadOf(node);
   }
 
   /** Nodes that a link joins. */
@@ -236,9 +212,22 @@ function freeFirst({ nodes }: NetworkDescription): readonly NodeDescription[] {
   return [...nodes.filter(isFree), ...nodes.filter((node) => !isFree(node))];
 }
 
-/** Whether a list, which may be no list at all, holds things of these names. */
-function areCalled(list: readonly { readonly name: string }[], names: readonly string[]): boolean {
-  return list?.length === names.length && names.every((name, i) => list[i]?.name === name);
+/** All of a description but its values, in one list; a part that is no list is there as it is. */
+function shapeOf({ nodes, links, bodies = [] }: NetworkDescription): readonly unknown[] {
+  const shape: unknown[] = [];
+  const add = <T>(list: readonly T[], each: (item: T) => void) => {
+    shape.push(list?.length ?? list);
+    if (Array.isArray(list)) list.forEach(each);
+  };
+  add(nodes, (n) => {
+    shape.push(n?.name, n?.temperature !== undefined, n?.temperature !== undefined && n.load);
+  });
+  add(links, (l) => shape.push(l?.name, l?.from, l?.to));
+  add(bodies, (b) => {
+    shape.push(b?.name);
+    add(b?.terminals, (terminal) => shape.push(terminal));
+  });
+  return shape;
 }
 
 /**

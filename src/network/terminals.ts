@@ -106,7 +106,7 @@ export class Terminals {
    * @param withSlopes - false leaves the Jacobian alone
    * @returns sum of the terms [W]; rounding is proportional to it
    */
-  evaluate(numbers: Float64Array, imbalanceAt: number, withSlopes = true): number {
+  evaluate(numbers: Float64Array, imbalanceAt: number, withSlopes: boolean): number {
     this.#evaluateLaw(numbers);
     const { admittance, outflow } = this.#body;
     const nodes = this.nodes;

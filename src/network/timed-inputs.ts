@@ -65,19 +65,11 @@ export class TimedInputs {
     }
   }
 
-  /** Subtracts dP/dT of each load from the number of its node, counted from `slopesAt` [W/K]. */
-  takeSlopes(numbers: Float64Array, slopesAt: number): void {
+  /** Adds `sign` times dP/dT of each load to the number of its node, counted from `from` in `into` [W/K]. */
+  addSlopes(numbers: Float64Array, into: Float64Array, from: number, sign: 1 | -1): void {
     for (let i = 0; i < this.loads.length; i++) {
       const { at, slope } = this.loads[i]!;
-      numbers[slopesAt + at]! -= slope(this.time, numbers[at]!);
-    }
-  }
-
-  /** Adds dP/dT of each load to `into`, by node [W/K]. */
-  addSlopes(numbers: Float64Array, into: Float64Array): void {
-    for (let i = 0; i < this.loads.length; i++) {
-      const { at, slope } = this.loads[i]!;
-      into[at]! += slope(this.time, numbers[at]!);
+      into[from + at]! += sign * slope(this.time, numbers[at]!);
     }
   }
 }

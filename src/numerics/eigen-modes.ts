@@ -4,6 +4,7 @@
  * @module
  */
 import { EigenvalueDecomposition, Matrix } from "ml-matrix";
+import { squares } from "./jacobian.js";
 
 /** Residual of an eigenvalue in parts of it at which it is taken as found. */
 const residualTolerance = 1e-10;
@@ -130,7 +131,5 @@ function dot(a: Float64Array, b: Float64Array): number {
 }
 
 function norm(vector: ArrayLike<number>): number {
-  let sum = 0;
-  for (let i = 0; i < vector.length; i++) sum += vector[i]! * vector[i]!;
-  return Math.sqrt(sum);
+  return Math.sqrt(squares(vector));
 }

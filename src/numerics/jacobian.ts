@@ -1,5 +1,5 @@
 /**
- * How residuals hang on parameters: derivatives by differences, and what they say of the parameters.
+ * Derivatives of residuals by parameters, from differences, and how well they determine the parameters.
  * @module
  */
 import { Matrix, SingularValueDecomposition } from "ml-matrix";

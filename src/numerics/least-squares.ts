@@ -24,7 +24,7 @@ import {
   squares,
 } from "./jacobian.js";
 
-/** The best parameters, and how the residuals hang on them. */
+/** The best parameters, and the derivatives of the residuals by them. */
 export interface LeastSquaresFit {
   readonly parameters: Float64Array;
   readonly residuals: Float64Array;

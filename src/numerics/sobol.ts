@@ -12,10 +12,10 @@ import type { Random } from "./random.js";
 import { directions } from "./sobol-directions.js";
 
 const digits = 32;
-const lines = directions.trim().split("\n");
+const polynomials = directions.split(",");
 
 /** Most dimensions that directions are on file for. */
-export const mostDimensions = lines.length + 1;
+export const mostDimensions = polynomials.length + 1;
 
 /** A scrambled sequence. */
 export class Sobol {
@@ -81,7 +81,11 @@ export class Sobol {
 function plainDirections(d: number): Uint32Array {
   const v = new Uint32Array(digits);
   if (d === 0) return v.map((_, k) => (1 << (31 - k)) >>> 0);
-  const [s, a, ...m] = lines[d - 1]!.split(" ").map(Number) as [number, number, ...number[]];
+  const [s, a, ...m] = polynomials[d - 1]!.trim().split(" ").map(Number) as [
+    number,
+    number,
+    ...number[],
+  ];
   for (let k = 0; k < digits; k++) {
     if (k < s) {
       v[k] = (m[k]! << (31 - k)) >>> 0;

@@ -115,7 +115,10 @@ describe("the gradient of a random network", () => {
         const solved = new SteadyNetwork(described({ ...random, links }));
         const { loads, links: byLink, held } = temperatureGradient(solved, "0");
         const T = solved.temperatures[solved.nodeNames.indexOf("0")]!;
-        const load = solved.nodeNames.reduce((sum, _, i) => sum + loads[i]! * solved.loadOf(i), 0);
+        const load = solved.nodeNames.reduce(
+          (sum, _, i) => sum + loads[i]! * solved.balance.loadOf(i),
+          0,
+        );
         const byHeld = held.reduce((sum, slope, i) => sum + slope * solved.temperatures[i]!, 0);
         const byLinks = byLink.reduce((sum, slope) => sum + slope, 0);
         expect(Math.abs(load + byLinks)).toBeLessThan(1e-10 * T);

@@ -391,7 +391,11 @@ test("Too few steps are an error that carries the state, or a state marked so.",
     expect.unreachable();
   } catch (error) {
     expect(error).toBeInstanceOf(SolveError);
-    expect((error as SolveError).solution.status).toBe("not converged");
+    const { solution, temperatures, imbalance, steps } = error as SolveError;
+    expect(solution.status).toBe("not converged");
+    expect(temperatures.get("chip")).toBeGreaterThan(0.1);
+    expect(imbalance).toBeGreaterThan(1e-6);
+    expect(steps).toBe(1);
   }
   const state = solveSteady(simple, { maxSteps: 1, throw: false });
   expect(state.status).toBe("not converged");

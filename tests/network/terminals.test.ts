@@ -169,7 +169,7 @@ describe("a body in a network", () => {
     const { nodes, links } = around(3);
     const solve = (change: object) => () =>
       solveSteady({ nodes, links, bodies: [{ name: "die", terminals, body, ...change }] });
-    expect(solve({ name: "" })).toThrow("bodies[0].name: expected a name used once");
+    expect(solve({ name: "" })).toThrow('bodies[0].name: expected a name, got ""');
     expect(solve({ terminals: [] })).toThrow("die.terminals: expected at least one");
     expect(solve({ terminals: ["place 0", "place 1", "plaice 2"] })).toThrow(
       'die.terminals[2]: node "plaice 2" is not known, did you mean "place 2"?',

@@ -146,6 +146,16 @@ describe("a run that stops short", () => {
     };
     const stopped = () => runInTime(simple, options);
     expect(stopped).toThrow(SolveError);
+    try {
+      stopped();
+      expect.unreachable();
+    } catch (error) {
+      const { temperatures, imbalance, steps } = error as SolveError;
+      expect(temperatures.get("chip")).toBeGreaterThan(0.1);
+      expect(temperatures.get("stage")).toBe(0.1);
+      expect(Math.abs(imbalance)).toBeLessThan(1e-9);
+      expect(steps).toBeLessThanOrEqual(8);
+    }
     expect(stopped).toThrow(
       /^transient: stopped at 0\.25\d* s after \d steps: 8 steps did not suffice; the shortest are for node "(chip|joint)" \(T = 0\.\d+ K\)\. Raise maxSteps or relativeTolerance\.$/,
     );

@@ -1,0 +1,74 @@
+/**
+ * Cholesky's factor of a symmetric positive definite matrix A = LLᵀ, inverted.
+ * @module
+ */
+
+/** Part of a diagonal element of A⁻¹ below which what is left of it is rounding. */
+const rounding = 1e-11;
+
+/**
+ * L⁻¹, row by row; or the first row that depends on those before it.
+ * @param matrix - A, row by row; kept
+ * @param dependent - part of a diagonal element from which on its row is independent
+ */
+function inverseFactor(
+  matrix: ArrayLike<number>,
+  n: number,
+  dependent: number,
+): Float64Array | number {
+  const lower = Float64Array.from(matrix);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = lower[i * n + j]!;
+      for (let k = 0; k < j; k++) sum -= lower[i * n + k]! * lower[j * n + k]!;
+      if (j < i) lower[i * n + j] = sum / lower[j * n + j]!;
+      else if (sum > dependent * matrix[i * n + i]!) lower[i * n + i] = Math.sqrt(sum);
+      else return i;
+    }
+  }
+  // Row i is (eᵢ − Σ Lᵢₖ row k)/Lᵢᵢ.
+  const rows = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    const at = i * n;
+    for (let k = 0; k < i; k++) {
+      const factor = lower[at + k]!;
+      if (factor === 0) continue;
+      for (let j = 0; j <= k; j++) rows[at + j] = rows[at + j]! - factor * rows[k * n + j]!;
+    }
+    const inverse = 1 / lower[at + i]!;
+    for (let j = 0; j < i; j++) rows[at + j] = rows[at + j]! * inverse;
+    rows[at + i] = inverse;
+  }
+  return rows;
+}
+
+/**
+ * L⁻¹ of a covariance, by rows: residuals r with this covariance become L⁻¹r, independent and of variance 1.
+ * @throws RangeError when the matrix is no covariance
+ */
+export function whitening(covariance: readonly (readonly number[])[]): readonly Float64Array[] {
+  const n = covariance.length;
+  const rows = inverseFactor(covariance.flat(), n, 0);
+  if (typeof rows === "number") throw new RangeError("whitening: not a covariance");
+  return covariance.map((_, i) => rows.subarray(i * n, (i + 1) * n));
+}
+
+/**
+ * A⁻¹ = L⁻ᵀL⁻¹, row by row.
+ * @returns the inverse, or the first row that depends on those before it
+ */
+export function inverseOfPositive(matrix: Float64Array, n: number): Float64Array | number {
+  const rows = inverseFactor(matrix, n, rounding);
+  if (typeof rows === "number") return rows;
+  const inverse = new Float64Array(n * n);
+  for (let k = 0; k < n; k++) {
+    for (let i = 0; i <= k; i++) {
+      const factor = rows[k * n + i]!;
+      for (let j = 0; j <= i; j++) {
+        inverse[i * n + j] = inverse[i * n + j]! + factor * rows[k * n + j]!;
+      }
+    }
+  }
+  for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) inverse[j * n + i] = inverse[i * n + j]!;
+  return inverse;
+}
