@@ -81,20 +81,20 @@ const rate = read.aboveZeroIn("1/s");
 const powerPerMass = read.aboveZeroIn("W/kg");
 const spectrum = read.optional(spectrumFields);
 const byHits = read.oneForm<OfEnergy | OfSpectrum>()({
-  energy: read.object<OfEnergy>({ name, rate, energy: read.quantity("energy") }),
-  spectrum: read.object<OfSpectrum>({ name, rate: read.optional(rate), spectrum: spectrumFields }),
+  energy: { name, rate, energy: read.quantity("energy") },
+  spectrum: { name, rate: read.optional(rate), spectrum: spectrumFields },
 });
 const massFields = { name, powerPerMass: read.optional(powerPerMass), spectrum };
 const backgroundFields = read.either<OfMass, OfEnergy | OfSpectrum>(
   read.has("mass", "material", "powerPerMass"),
   read.oneForm<OfMass>()({
-    mass: read.object<read.Having<OfMass, "mass">>({ ...massFields, mass: read.aboveZeroIn("kg") }),
-    material: read.object<read.Having<OfMass, "material">>({
+    mass: { ...massFields, mass: read.aboveZeroIn("kg") },
+    material: {
       ...massFields,
       material: read.text,
       area: read.quantity("area"),
       thickness: read.quantity("length"),
-    }),
+    },
   }),
   byHits,
 );

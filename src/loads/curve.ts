@@ -39,7 +39,7 @@ const ends = { shorter: read.optional(read.share), longer: read.optional(read.sh
 
 /** Reads a curve. */
 export const transmissionCurve = read.oneForm<TransmissionCurve>()({
-  points: read.object<read.Having<TransmissionCurve, "points">>({
+  points: {
     ...ends,
     points: read.list(
       read.pair(
@@ -49,8 +49,8 @@ export const transmissionCurve = read.oneForm<TransmissionCurve>()({
       ),
       "pairs of wavelength and transmission",
     ),
-  }),
-  csv: read.object<read.Having<TransmissionCurve, "csv">>({ ...ends, ...read.csvFields }),
+  },
+  csv: { ...ends, ...read.csvFields },
 });
 /** Reads a transmission. */
 export const transmission = read.either<Uncertain<number>, TransmissionCurve>(

@@ -51,14 +51,14 @@ const exactWeight = read.exact(read.fromZero);
 
 /** Reads a spectrum. */
 export const spectrumFields = read.oneForm<EnergySpectrum>()({
-  points: read.object<read.Having<EnergySpectrum, "points">>({
+  points: {
     points: read.list(
       read.pair(exactEnergy, exactWeight, "an energy and a weight"),
       "a list of energies and weights",
     ),
-  }),
-  csv: read.object<read.Having<EnergySpectrum, "csv">>(read.csvFields),
-  lines: read.object<read.Having<EnergySpectrum, "lines">>({
+  },
+  csv: read.csvFields,
+  lines: {
     lines: read.list(
       read.object<EnergyLine>({
         energy,
@@ -68,8 +68,8 @@ export const spectrumFields = read.oneForm<EnergySpectrum>()({
       "a list of one line or more",
       1,
     ),
-  }),
-  from: read.object<read.Having<EnergySpectrum, "from">>({ from: energy, to: energy }),
+  },
+  from: { from: energy, to: energy },
 });
 
 /** A spectrum. */

@@ -43,18 +43,15 @@ const common = { name: read.optional(read.text), pixels: read.optional(read.coun
 /** Radiation that leaks in as a kind of load. */
 export const infraredKind: LoadKind<Infrared> = {
   fields: read.oneForm<Infrared>()({
-    power: read.object<read.Having<Infrared, "power">>({
-      ...common,
-      power: read.quantityFromZero("power"),
-    }),
-    hot: read.object<read.Having<Infrared, "hot">>({
+    power: { ...common, power: read.quantityFromZero("power") },
+    hot: {
       ...common,
       hot: read.quantity("temperature"),
       cold: read.optional(read.quantityFromZero("temperature")),
       area: read.quantity("area"),
       emissivity: read.share,
       viewFactor: read.optional(read.share),
-    }),
+    },
   }),
   falls: "by map",
   heat: (options, { name, field }) => infrared({ ...options, name }, field),

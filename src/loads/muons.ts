@@ -73,13 +73,8 @@ const box = { material: read.text, width: length, length, thickness: length };
 const fluctuation = read.optional(read.oneOf("none", "landau"));
 
 const muonFields = read.oneForm<Muons>()({
-  area: read.object<read.Having<Muons, "area">>({
-    ...common,
-    material: read.text,
-    area: read.quantity("area"),
-    thickness: length,
-  }),
-  width: read.object<read.Having<Muons, "width">>({ ...common, ...box, tilt }),
+  area: { ...common, material: read.text, area: read.quantity("area"), thickness: length },
+  width: { ...common, ...box, tilt },
 });
 const hitFields = read.object<MuonHits>({ ...common, ...box, tilt, fluctuation });
 

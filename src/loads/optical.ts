@@ -48,11 +48,8 @@ const common = { name: read.optional(read.text), pixels: read.count };
 /** Light on the pixels as a kind of load. */
 export const opticalKind: LoadKind<Optical> = {
   fields: read.oneForm<Optical>()({
-    powerPerPixel: read.object<read.Having<Optical, "powerPerPixel">>({
-      ...common,
-      powerPerPixel: read.quantityFromZero("power"),
-    }),
-    temperature: read.object<read.Having<Optical, "temperature">>({
+    powerPerPixel: { ...common, powerPerPixel: read.quantityFromZero("power") },
+    temperature: {
       ...common,
       temperature: read.quantity("temperature"),
       from: read.quantityFromZero("frequency"),
@@ -60,7 +57,7 @@ export const opticalKind: LoadKind<Optical> = {
       modes: read.optional(read.aboveZero),
       efficiency: read.optional(read.share),
       law: read.optional(modeLaw),
-    }),
+    },
   }),
   falls: "by map",
   heat: (options, { name, field }) => optical({ ...options, name }, field),

@@ -50,20 +50,17 @@ export const band = read.either<string, OwnBand>(
   read.isOneValue,
   read.textOf("a band, by name, as a box, or as a curve"),
   read.oneForm<OwnBand>()({
-    name: read.object<read.Having<OwnBand, "name">>({
+    name: {
       name: read.text,
       system: read.optional(read.text),
       zeroPoint: read.optional(read.oneOf("AB")),
-    }),
-    wavelength: read.object<read.Having<OwnBand, "wavelength">>({
+    },
+    wavelength: {
       wavelength: read.quantity("length"),
       width: read.quantity("length"),
       zeroPoint: fluxDensity,
-    }),
-    transmission: read.object<read.Having<OwnBand, "transmission">>({
-      transmission: transmissionCurve,
-      zeroPoint: fluxDensity,
-    }),
+    },
+    transmission: { transmission: transmissionCurve, zeroPoint: fluxDensity },
   }),
 );
 

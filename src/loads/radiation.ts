@@ -97,14 +97,9 @@ export const radiationKind: LoadKind<Radiation> = {
       emissivity: read.optional(read.share),
     }),
     through: read.oneForm<Opening>()({
-      area: read.object<read.Having<Opening, "area">>({
-        area: read.quantity("area"),
-        viewFactor: read.optional(read.share),
-      }),
-      etendue: read.object<read.Having<Opening, "etendue">>({
-        etendue: read.aboveZeroIn("m^2 sr"),
-      }),
-      modes: read.object<read.Having<Opening, "modes">>({ modes: read.aboveZero }),
+      area: { area: read.quantity("area"), viewFactor: read.optional(read.share) },
+      etendue: { etendue: read.aboveZeroIn("m^2 sr") },
+      modes: { modes: read.aboveZero },
     }),
     filters: read.optional(
       read.list(

@@ -65,14 +65,14 @@ const exactPower = read.exact(read.quantityFromZero("power"));
 
 /** Reads a cooling curve, without its name. */
 export const coolingCurveFields = read.oneForm<Curve>()({
-  points: read.object<read.Having<Curve, "points">>({
+  points: {
     points: read.list(
       read.pair(exactTemperature, exactPower, "[temperature, power]"),
       "a list of [temperature, power]",
     ),
     base,
-  }),
-  csv: read.object<read.Having<Curve, "csv">>({ ...read.csvFields, base }),
+  },
+  csv: { ...read.csvFields, base },
 });
 
 /** A point of the curve, with where it was written. */

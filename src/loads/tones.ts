@@ -51,12 +51,8 @@ const common = {
 
 /** Reads tones. */
 export const tonesFields = read.oneForm<ReadoutTones>()({
-  tones: read.object<read.Having<ReadoutTones, "tones">>({
-    ...common,
-    tones: read.count,
-    powerPerTone: power,
-  }),
-  toneList: read.object<read.Having<ReadoutTones, "toneList">>({
+  tones: { ...common, tones: read.count, powerPerTone: power },
+  toneList: {
     ...common,
     toneList: read.list(
       read.either<Uncertain<Power>, Tone>(
@@ -67,7 +63,7 @@ export const tonesFields = read.oneForm<ReadoutTones>()({
       "a list of one tone or more",
       1,
     ),
-  }),
+  },
 });
 
 /**

@@ -327,15 +327,25 @@ export type Unnamed<T> = T extends unknown ? Omit<T, "name"> : never;
 
 /**
  * One of several forms of an object, told apart by a key that only one of them has:
- * `oneForm<Limit>()({ rise: object<...>(...), ... })`. A form without its reader does not compile.
+ * `oneForm<Limit>()({ rise: { rise: quantity("temperature") }, ... })`; a form is its fields or its
+ * reader. A form without either does not compile.
  */
 export function oneForm<U>() {
   return <K extends KeyOf<U> & string>(
-    forms: { readonly [P in K]: Field<Having<U, P>> } & ([U] extends [Having<U, K>]
+    forms: { readonly [P in K]: Field<Having<U, P>> | FieldsOf<Having<U, P>> } & ([U] extends [
+      Having<U, K>,
+    ]
       ? unknown
       : { readonly missing: Exclude<U, Having<U, K>> }),
   ): Field<U> => {
-    const readers = forms as unknown as Readonly<Record<string, Field<U>>>;
+    const readers = Object.fromEntries(
+      Object.entries<object>(forms).map(([key, form]) => [
+        key,
+        "read" in form && typeof form.read === "function"
+          ? (form as Field<U>)
+          : object<U>(form as FieldsOf<U>),
+      ]),
+    );
     const keys = Object.keys(readers);
     const known = [...new Set(Object.values(readers).flatMap((form) => form.names ?? []))];
     return {

@@ -5,7 +5,7 @@ import { background, backgroundHits } from "../../src/loads/background.js";
 import { demagnetisationFields } from "../../src/loads/demagnetisation.js";
 import { dilutionFields } from "../../src/loads/dilution.js";
 import { givenLoad } from "../../src/loads/given.js";
-import { infrared } from "../../src/loads/infrared.js";
+import { type Infrared, infrared } from "../../src/loads/infrared.js";
 import * as kinds from "../../src/loads/kinds.js";
 import { type Lamp, lamp } from "../../src/loads/lamp.js";
 import type { LoadContext, LoadKind } from "../../src/loads/load-kind.js";
@@ -24,6 +24,7 @@ import {
   count,
   type Field,
   object,
+  oneForm,
   optional,
   quantity,
   quantityFromZero,
@@ -303,6 +304,12 @@ describe("a kind without a reader for every option", () => {
     object<Lamp>({ ...all, power: optional(quantityFromZero("power")) });
     // @ts-expect-error: a lamp has no width
     object<Lamp>({ ...all, width: quantity("length") });
+    const common = { name: optional(text), pixels: optional(count) };
+    const power = { ...common, power: quantityFromZero("power") };
+    // @ts-expect-error: infrared has another form, of a wall
+    oneForm<Infrared>()({ power });
+    // @ts-expect-error: the wall's area has no reader
+    oneForm<Infrared>()({ power, hot: { ...common, hot: quantity("temperature") } });
     // @ts-expect-error: a kind of lamps reads lamps
     const kind: LoadKind<Lamp> = { ...kinds.lamp, fields: kinds.optical.fields };
     expect(kind.falls).toBe(kinds.lamp.falls);
