@@ -89,10 +89,14 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
   const materials = new Map<string, Material>();
   const records = new Map<string, readonly LawRecord[]>();
   let rows: readonly VariedRow[] | undefined;
-  const withText = (other: Partial<Content>, text: Added, sources: string | undefined) => {
-    const added = [...content.added, { ...text, ...(sources !== undefined && { sources }) }];
+  const withText = (other: Partial<Content>, text: Added, kept: readonly Law[]) => {
+    const file = `${text.folder}/${text.name}.csv:`;
+    const rest = new Set(kept.flatMap(({ keys }) => keys));
+    // Rows of the text begin without factors.
+    const own = [...factors].filter(([key]) => !key.startsWith(file) || rest.has(key));
+    const added = [...content.added, text];
     return makeCatalogue(withKeys({ ...content, ...other, added }), {
-      factors,
+      factors: new Map(own),
       ...(note && { note }),
     });
   };
@@ -127,7 +131,12 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       const sources = withSources(content.sources, more);
       const file = readMaterial(name, csv, sources);
       const materials = new Map(content.materials).set(name, file);
-      return withText({ sources, materials }, { folder: "materials", name, csv }, more);
+      const text: Added = { folder: "materials", name, csv };
+      return withText(
+        { sources, materials },
+        more === undefined ? text : { ...text, sources: more },
+        [],
+      );
     },
     withLaws(folder, kind, csv, more) {
       checkName(folder, kind);
@@ -138,7 +147,12 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
         (law) => !own.some((o) => o.property === law.property && o.sample === law.sample),
       );
       const laws = new Map(content.laws).set(file, [...kept, ...own]);
-      return withText({ sources, laws }, { folder, name: kind, csv }, more);
+      const text: Added = { folder, name: kind, csv };
+      return withText(
+        { sources, laws },
+        more === undefined ? text : { ...text, sources: more },
+        kept,
+      );
     },
     rows() {
       rows ??= lawsIn(content).flatMap((law) => variedRows(law, (key) => factors.get(key) ?? 1));

@@ -9,7 +9,7 @@ import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatNumber } from "../units/format.js";
 import { toSI } from "../units/quantity.js";
-import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
+import { checkState, type MaterialFacts, type SuperconductingMetal } from "./facts.js";
 import type { Curve } from "./form.js";
 import { datumOf, type FactorOf, type Law, numbersOf, tabulated, timesFactor } from "./law.js";
 import { conductivityForms, type Given, type Need } from "./laws.js";
@@ -258,9 +258,7 @@ function superconducting(
   { state }: ConductivityOptions,
   field: string,
 ): SuperconductingMetal | undefined {
-  if (state !== undefined && state !== "normal" && state !== "superconducting") {
-    throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
-  }
+  checkState(field, state);
   const found = facts.superconductor();
   if (state === "superconducting" && !found) {
     throw new FieldError(`${field}.state`, '"normal", since it has no T_c on file', state);

@@ -8,13 +8,19 @@ import { FieldError } from "../units/errors.js";
 import { type Temperature, toSI } from "../units/quantity.js";
 import { datumOf, type FactorOf, type Law, tabulated } from "./law.js";
 import type { SuperconductorState } from "./superconductor.js";
-import type { Datum, SoundSpeeds } from "./types.js";
+import type { ConductivityOptions, Datum, SoundSpeeds } from "./types.js";
 
 /** A metal's superconducting state, and what its phonons carry beside normal electrons. */
 export interface SuperconductingMetal extends SuperconductorState {
   /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
   readonly latticeConductivity?: number;
   readonly provenance: readonly Provenance[];
+}
+
+/** @throws FieldError for an option `state` that is none */
+export function checkState(field: string, state: ConductivityOptions["state"]): void {
+  if (state === undefined || state === "normal" || state === "superconducting") return;
+  throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
 }
 
 /** Lookup of the numbers of one material. */

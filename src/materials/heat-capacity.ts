@@ -7,7 +7,7 @@ import { given, type Provenance } from "../provenance.js";
 import { positive } from "../units/checks.js";
 import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
+import { checkState, type MaterialFacts, type SuperconductingMetal } from "./facts.js";
 import { heatCapacityForms, sumOfPowers } from "./heat-capacity-laws.js";
 import { datumOf, numbersOf } from "./law.js";
 import { join } from "./piecewise.js";
@@ -38,9 +38,7 @@ export function heatCapacity(
   if (!parts.includes(part)) {
     throw new FieldError(`${field}.part`, `one of ${parts.join(", ")}`, part);
   }
-  if (state !== undefined && state !== "normal" && state !== "superconducting") {
-    throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
-  }
+  checkState(field, state);
   if (part === "nuclei") return nuclei(facts, field);
   if (facts.has("heat_capacity")) return measured(facts, part, sample, field);
   if (sample !== undefined) {
@@ -50,8 +48,7 @@ export function heatCapacity(
   const needed = ["density", "molar_mass"];
   if (part !== "phonons") needed.push("electronic_heat_capacity");
   if (part !== "electrons") needed.push("debye_temperature");
-  const missing = needed.filter((property) => !facts.has(property));
-  if (missing.length > 0) throw new FieldError(...noHeatCapacity(facts.name, field, missing));
+  checkOnFile(facts, field, needed);
 
   const used: Provenance[] = [];
   const number = (property: string) => {
@@ -93,11 +90,14 @@ export function heatCapacity(
   return paired(normal, powers, metal, ranges, used);
 }
 
-function noHeatCapacity(name: string, field: string, missing: string[]) {
+/** @throws FieldError naming the properties that are not on file */
+function checkOnFile(facts: MaterialFacts, field: string, needed: readonly string[]): void {
+  const missing = needed.filter((property) => !facts.has(property));
+  if (missing.length === 0) return;
   const wanted =
-    `a material with a heat capacity on file; ${name} lacks ${missing.join(", ")} ` +
+    `a material with a heat capacity on file; ${facts.name} lacks ${missing.join(", ")} ` +
     "(add the rows, or give a heat capacity of your own)";
-  return [field, wanted, name] as const;
+  throw new FieldError(field, wanted, facts.name);
 }
 
 /** A heat capacity that is a sum of powers at all temperatures. */
@@ -215,8 +215,7 @@ function measured(
     const list = names.map((name) => JSON.stringify(name)).join(", ");
     throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
   }
-  if (!facts.has("density"))
-    throw new FieldError(...noHeatCapacity(facts.name, field, ["density"]));
+  checkOnFile(facts, field, ["density"]);
   const density = facts.constant("density");
   laws.sort((a, b) => a.from! - b.from!);
   const { integral, ...law } = join(
@@ -257,8 +256,7 @@ function measured(
  */
 function nuclei(facts: MaterialFacts, field: string): HeatCapacity {
   const needed = ["density", "molar_mass", "nuclear_heat_capacity"];
-  const missing = needed.filter((property) => !facts.has(property));
-  if (missing.length > 0) throw new FieldError(...noHeatCapacity(facts.name, field, missing));
+  checkOnFile(facts, field, needed);
   const [density, molarMass, molar] = needed.map((property) => facts.constant(property));
   const a = (molar!.value * density!.value) / molarMass!.value;
   return {

@@ -40,7 +40,12 @@ interface Part {
 export function join(pieces: readonly Piece[], below?: number): JoinedLaw {
   const first = pieces[0]!;
   const last = pieces[pieces.length - 1]!;
-  const upper = endPower(last.curve, last.to, -2, 3);
+  // Most laws are never asked above their range.
+  let made: ReturnType<typeof endPower> | undefined;
+  const upper = () => {
+    made ??= endPower(last.curve, last.to, -2, 3);
+    return made;
+  };
   const parts: readonly Part[] = [
     ...(first.from === 0
       ? []
@@ -52,8 +57,8 @@ export function join(pieces: readonly Piece[], below?: number): JoinedLaw {
     })),
     {
       to: Number.POSITIVE_INFINITY,
-      value: upper.value,
-      integral: (T: number) => upper.integral(T) - upper.integral(last.to),
+      value: (T: number) => upper().value(T),
+      integral: (T: number) => upper().integral(T) - upper().integral(last.to),
     },
   ];
 

@@ -276,6 +276,25 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
     expect(twice.rows().find(({ key }) => key === density)!.value).toBe(15000);
   });
 
+  it("forgets the factors on rows that a text replaces, and keeps the others", () => {
+    const tin = "joints/pressed.csv:2";
+    const varied = base.withFactors(
+      new Map([
+        [density, 2],
+        [tin, 3],
+      ]),
+    );
+    const again = `${header}\n\n\n${constant("density", 2500, "kg/m^3")}`;
+    const replaced = varied.withMaterial("stuff", again);
+    expect(replaced.material("stuff").constant("density").value).toBe(2500);
+    expect(replaced.origin.factors).toEqual([[tin, 3]]);
+    const felt = `${header}\n\nfelt on tin,pressed,0.1,1,conductance,7,mW/K,x2,,me2024,t,\n`;
+    const more = varied.withLaws("joints", "pressed", felt);
+    expect(
+      more.laws("joints", "pressed").map(({ parameters }) => parameters.get("conductance")!.value),
+    ).toEqual([expect.closeTo(0.3, 12), expect.closeTo(0.007, 12)]);
+  });
+
   it("notes the uncertain rows that a computation reads, and no others", () => {
     let rows: string[] = [];
     const watched = base.watched((row) => rows.push(row));

@@ -4,7 +4,7 @@
  */
 import { determination, FitError } from "../../numerics/jacobian.js";
 import { leastSquares } from "../../numerics/least-squares.js";
-import { whitening } from "../../numerics/whitening.js";
+import { whitening } from "../../numerics/cholesky.js";
 import { FieldError } from "../../units/errors.js";
 import { type FittedModel, valuesOf } from "./fitted-model.js";
 import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";
