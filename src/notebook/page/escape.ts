@@ -3,12 +3,8 @@
  * @module
  */
 
-import { entities } from "../../plots/picture/svg.js";
-
 /** Text as it may stand between tags or in a quoted attribute. */
-export function escapeHtml(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character]!);
-}
+export { escapeXml as escapeHtml } from "../../plots/picture/svg.js";
 
 /** A value as JSON that may stand inside a script element. */
 export function scriptJson(value: unknown): string {

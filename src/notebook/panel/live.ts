@@ -3,14 +3,14 @@
  * A live panel in the page: its inputs move, the library solves, and what it says stands below.
  * @module
  */
-import { Sweep } from "../../design/sweeping/sweep.js";
+import type { Sweep } from "../../design/sweeping/sweep.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Budget } from "../../mount/budget.js";
-import { place } from "../../mount/part.js";
+import { dropsFigure } from "../../plots/figures/drops.js";
 import { FieldError } from "../../units/errors.js";
-import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml } from "./html.js";
+import { answerHtml, drawingHtml, inputsHtml, pictureHtml } from "./html.js";
 import { element, type Hand, PanelInput } from "./input.js";
-import { answerText, PanelModel } from "./model.js";
+import { answerText, curveOf, PanelModel, riseCurve } from "./model.js";
 import { mountSource } from "./mount-source.js";
 import type { PanelData } from "./panel.js";
 
@@ -45,10 +45,7 @@ export class LivePanel {
     this.#numbers = [...this.#model.initial];
     this.#good = this.#model.initial;
     if (data.curve) {
-      const axis = { field: data.controls[0]!.field, values: Float64Array.from(data.curve.values) };
-      const ends = [place.hottest, place.stage];
-      const temperatures = Float64Array.from(data.curve.temperatures);
-      const rises = new Sweep([axis], ends, ends[0]!, temperatures, []);
+      const rises = riseCurve(data.controls[0]!.field, data.curve);
       this.#curve = { key: this.#curveKey(0, this.#good), rises };
     }
     this.#inputs = data.controls.map(
@@ -155,7 +152,7 @@ export class LivePanel {
     note.textContent = quick ? "While the slider moves: the quick model of the die." : "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
     this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
-    this.#part(".panel-drops").innerHTML = dropsHtml(budget, this.#width);
+    this.#part(".panel-drops").innerHTML = pictureHtml(dropsFigure(budget), this.#width);
     this.#showCurve(budget, numbers);
     this.#later("draw", pause, () => this.#draw(numbers));
     this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
@@ -194,7 +191,8 @@ export class LivePanel {
     const index = this.#moved;
     const shown = this.#part(".panel-curve");
     const draw = (rises: Sweep) => {
-      shown.innerHTML = curveHtml(this.#model, rises, index, numbers, budget, this.#width);
+      const figure = curveOf(this.#model, rises, index, numbers, budget);
+      shown.innerHTML = pictureHtml(figure, this.#width);
       shown.classList.remove("panel-waiting");
     };
     clearTimeout(this.#timers.get("curve"));

@@ -56,7 +56,7 @@ export class PanelModel {
   /**
    * The budget at these numbers.
    * @param quick - with the quick model of the die, whatever the mount says
-   * @throws FieldError for a number that the mount cannot have; Error where there is no state of rest
+   * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
   solve(numbers: readonly number[], quick = false): Budget {
     const mount = this.mountAt(numbers);
@@ -97,11 +97,29 @@ export class PanelModel {
       }
     }
     if (points.length < 2) throw refused;
-    const at = Float64Array.from(points, (point) => point.at);
     const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
-    const ends = [place.hottest, place.stage];
-    return new Sweep([{ field, values: at }], ends, ends[0]!, Float64Array.from(temperatures), []);
+    return riseCurve(field, { values: points.map(({ at }) => at), temperatures });
   }
+}
+
+/** A curve as plain data: values of the field in SI, and chip and stage at each [K]. */
+export interface CurveData {
+  readonly values: readonly number[];
+  readonly temperatures: readonly number[];
+}
+
+/** The curve of a field. */
+export function riseCurve(field: string, { values, temperatures }: CurveData): Sweep {
+  const axis = { field, values: Float64Array.from(values) };
+  const ends = [place.hottest, place.stage];
+  return new Sweep([axis], ends, ends[0]!, Float64Array.from(temperatures), []);
+}
+
+/** The plain data of a curve. */
+export function curveData(rises: Sweep): CurveData {
+  const values = [...rises.axes[0]!.values];
+  const ends = (i: number) => [rises.temperature(i), rises.temperature(i, 0, place.stage)];
+  return { values, temperatures: values.flatMap((_, i) => ends(i)) };
 }
 
 /** The curve of one input, with its present number marked. */

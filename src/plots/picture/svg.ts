@@ -8,7 +8,7 @@ import { darkColours, fontFamily, ink, paper } from "../style.js";
 export type Attributes = Readonly<Record<string, string | number | undefined>>;
 
 /** What stands for the characters that mean something in a page or a picture. */
-export const entities: Readonly<Record<string, string>> = {
+const entities: Readonly<Record<string, string>> = {
   "&": "&amp;",
   "<": "&lt;",
   ">": "&gt;",
