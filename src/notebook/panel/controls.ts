@@ -128,7 +128,7 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   if (logarithmic && !(from > 0)) {
     throw new FieldError(`${at} from`, "more than 0 on a logarithmic slider", control.from);
   }
-  // Both ends must be what the field takes: better told in the cell than on the page.
+  // Both ends must be what the field takes: the error stands in the cell, before there is a page.
   for (const end of [from, to]) readMount(withField(mount, field, writtenValue(scale, end)));
   const whole = wholeNumberFields.test(field);
   const step = control.step === undefined ? (whole ? 1 : 0) : read("step", control.step);

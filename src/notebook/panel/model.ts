@@ -19,7 +19,7 @@ import { formatGiven, formatQuantity, formatShare } from "../../units/format.js"
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
 
 /** Points of the curve: enough for a smooth line, and with a sheet few enough to wait for. */
-const curvePoints = { quick: 33, sheet: 17 };
+const curvePoints = { nodes: 33, sheet: 17 };
 
 /** A mount and its inputs, solved as they move. */
 export class PanelModel {
@@ -55,12 +55,12 @@ export class PanelModel {
 
   /**
    * The budget at these numbers.
-   * @param quick - with the quick model of the die, whatever the mount says
+   * @param twoNode - with the two-node model of the die, whatever the mount says
    * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
-  solve(numbers: readonly number[], quick = false): Budget {
+  solve(numbers: readonly number[], twoNode = false): Budget {
     const mount = this.mountAt(numbers);
-    const plain = readMount(quick ? quickly(mount) : mount);
+    const plain = readMount(twoNode ? withTwoNodes(mount) : mount);
     return drawUp(plain, settle(plain, this.catalogue, this.#sheets), this.catalogue);
   }
 
@@ -71,7 +71,7 @@ export class PanelModel {
    */
   *curve(numbers: readonly number[], index: number): Generator<undefined, Sweep, undefined> {
     const control = this.controls[index]!;
-    const count = this.sheet ? curvePoints.sheet : curvePoints.quick;
+    const count = this.sheet ? curvePoints.sheet : curvePoints.nodes;
     const last = lastPlace(control);
     const along = Array.from({ length: count }, (_, i) =>
       numberAtPlace(control, Math.round((i * last) / (count - 1))),
@@ -142,7 +142,7 @@ export function curveOf(
   });
 }
 
-function quickly(mount: Mount): Mount {
+function withTwoNodes(mount: Mount): Mount {
   return { ...mount, die: { ...mount.die, model: "centre and edge" } };
 }
 

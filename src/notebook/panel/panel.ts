@@ -119,7 +119,7 @@ function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
 /**
  * A panel of a mount: its drawing, the chip's temperature, where it falls, and a curve, with a slider
  * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
- * longer than a tenth of a second, the quick model stands in while a slider moves.
+ * longer than a tenth of a second, the two-node model of the die stands in while a slider moves.
  * @param controls - the inputs, each a numeric field of the mount with the range of its slider
  * @param options - a catalogue of your own in place of the standard one
  * @throws FieldError or UnknownNameError naming the field or the input
