@@ -9,6 +9,7 @@ import { relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { version } from "../version.js";
 import { answerLines, page } from "./page/page.js";
 import { PageFileError, writePage } from "./page/pagefile.js";
 import { PdfError, printPdf } from "./page/pdf.js";
@@ -54,7 +55,7 @@ async function main(words: readonly string[]): Promise<void> {
   const notebook = readNotebook(findNotebook(folder, positionals[0] ?? "size-bonds"));
   const executed = await executeNotebook(notebook, process.stderr.isTTY ? onTerminal : undefined);
   const versions = [
-    `coldpath ${version()}`,
+    `coldpath ${version}`,
     `Plotly ${plotlyVersion()}`,
     `Node ${process.version}`,
     `data ${dataDigest()}`,
@@ -78,11 +79,6 @@ const onTerminal: Progress = (index, count, { source }) => {
   const first = source.split("\n").find((line) => line.trim() !== "") ?? "";
   process.stderr.write(`cell ${index} of ${count}  ${first.trim().slice(0, 60)}\n`);
 };
-
-function version(): string {
-  const text = readFileSync(resolve(root, "package.json"), "utf8");
-  return (JSON.parse(text) as { version: string }).version;
-}
 
 /** A short name of all files of data/: it changes with any number in them. */
 function dataDigest(): string {

@@ -4,9 +4,10 @@
  * @module
  */
 import { spawn } from "node:child_process";
-import { accessSync, constants, mkdirSync, writeFileSync } from "node:fs";
+import { mkdirSync, writeFileSync } from "node:fs";
 import { delimiter, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { findProgram } from "./programs.js";
 import { tslabCommand } from "./run/tslab.js";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
@@ -38,25 +39,9 @@ function writeKernel(): void {
   writeFileSync(join(folder, "kernel.json"), `${JSON.stringify(kernel, null, 2)}\n`);
 }
 
-/** The first of these programs on the search path. */
-function find(names: readonly string[]): string | undefined {
-  const folders = (process.env.PATH ?? "").split(delimiter).filter((folder) => folder !== "");
-  const endings = process.platform === "win32" ? [".exe", ".cmd"] : [""];
-  return names
-    .flatMap((name) => folders.flatMap((folder) => endings.map((end) => join(folder, name + end))))
-    .find((file) => {
-      try {
-        accessSync(file, constants.X_OK);
-        return true;
-      } catch {
-        return false;
-      }
-    });
-}
-
 /** Start Jupyter; its exit code is this program's. */
 function start(words: readonly string[]): void {
-  const program = find(["jupyter-lab", "jupyter-notebook"]);
+  const program = findProgram(["jupyter-lab", "jupyter-notebook"]);
   if (program === undefined) {
     process.stderr.write(
       "Jupyter is not installed: `pip install jupyterlab` or `apt install jupyter-notebook`; `npm start` needs neither.\n",

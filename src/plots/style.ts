@@ -80,12 +80,16 @@ export const darkColours: Readonly<Record<string, string>> = {
   [tints.hatch]: "#b3a698",
 };
 
-/** A figure's JSON in the colours of a dark ground. */
-export function inDark<T>(part: T): T {
-  if (typeof part === "string") return (darkColours[part] ?? part) as T;
-  if (Array.isArray(part)) return part.map(inDark) as T;
+/**
+ * A figure's JSON in the colours of a dark ground.
+ * A page sends this function to the browser as its source, with the colours.
+ */
+export function inDark<T>(part: T, dark = darkColours): T {
+  if (typeof part === "string") return (dark[part] ?? part) as T;
+  if (Array.isArray(part)) return part.map((each) => inDark(each, dark)) as T;
   if (typeof part !== "object" || part === null || ArrayBuffer.isView(part)) return part;
-  return Object.fromEntries(Object.entries(part).map(([key, value]) => [key, inDark(value)])) as T;
+  const entries = Object.entries(part).map(([key, value]) => [key, inDark(value, dark)]);
+  return Object.fromEntries(entries) as T;
 }
 
 /** An entry of a cycle. */

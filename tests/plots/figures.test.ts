@@ -9,7 +9,6 @@ import {
   sweep,
   thermalBudget,
 } from "../../src/index.js";
-import { fieldLabel } from "../../src/plots/figures/fields.js";
 import { quickMount } from "../mount/example.js";
 
 const mount = quickMount();
@@ -36,15 +35,6 @@ const figures: Record<string, Figure> = {
 
 interface Axis {
   readonly title: { readonly text: string };
-  readonly range?: readonly number[];
-}
-interface Trace {
-  readonly type: string;
-  readonly name?: string;
-  readonly x: readonly number[];
-  readonly y: readonly number[];
-  readonly z?: readonly (readonly number[])[];
-  readonly base?: readonly number[];
 }
 
 describe.each(Object.entries(figures))("the figure of %s", (_, figure) => {
@@ -67,39 +57,6 @@ describe.each(Object.entries(figures))("the figure of %s", (_, figure) => {
   });
 });
 
-describe("what the figures show", () => {
-  it("drops: steps from the chip's rise down to the stage, end to start", () => {
-    const steps = (figures.drops!.data as Trace[])
-      .flatMap(({ x, base }) => x.map((drop, i) => [base![i]!, base![i]! + drop] as const))
-      .sort((a, b) => b[1] - a[1]);
-    expect(steps[0]![1]).toBeCloseTo(1e3 * budget.chip.rise, 3);
-    expect(steps.at(-1)![0]).toBeCloseTo(0, 3);
-    steps.slice(1).forEach(([, top], i) => {
-      expect(top).toBeCloseTo(steps[i]![0], 3);
-    });
-  });
-
-  it("shares: the stack adds up to the rise", () => {
-    const traces = figures.shares!.data as Trace[];
-    counts.axes[0]!.values.forEach((_, i) => {
-      const sum = traces.reduce((total, { y }) => total + y[i]!, 0);
-      expect(sum).toBeCloseTo(1e3 * counts.rise(i), 2);
-    });
-  });
-
-  it("curves: one for each value of the second field, named by it", () => {
-    const traces = figures.curves!.data as Trace[];
-    expect(traces.map(({ name }) => name)).toEqual(["1", "10"]);
-    expect(traces[1]!.y[0]).toBeCloseTo(1e3 * map.rise(0, 1), 3);
-  });
-
-  it("map: the first field runs across, the second up", () => {
-    const [heat] = figures.map!.data as Trace[];
-    expect(heat!.x).toEqual([20, 80, 300]);
-    expect(10 ** heat!.z![1]![2]!).toBeCloseTo(1e3 * map.rise(2, 1), 2);
-  });
-});
-
 describe("scales", () => {
   const axes = (figure: Figure) =>
     figure.layout as Record<"xaxis" | "yaxis", { readonly type?: string }>;
@@ -116,19 +73,6 @@ describe("scales", () => {
     expect(() => curvesFigure(counts, { scale: "log" as "linear" })).toThrow(
       'scale: expected "linear" or "logarithmic", got "log"',
     );
-  });
-});
-
-describe("labels", () => {
-  it("name known fields in their own unit, and others by their last word", () => {
-    expect(fieldLabel("bonds.length")).toEqual({
-      title: "bond length (mm)",
-      name: "bond length",
-      unit: "mm",
-      factor: 1e3,
-    });
-    expect(fieldLabel("loads.2.power")).toMatchObject({ title: "loads 2 power (nW)", factor: 1e9 });
-    expect(fieldLabel("bonds.count")).toMatchObject({ title: "number of bonds", unit: "" });
   });
 });
 

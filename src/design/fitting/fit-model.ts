@@ -2,9 +2,10 @@
  * Least squares of readings less model, with weights, priors and errors that readings share.
  * @module
  */
+
+import { whitening } from "../../numerics/cholesky.js";
 import { determination, FitError } from "../../numerics/jacobian.js";
 import { leastSquares } from "../../numerics/least-squares.js";
-import { whitening } from "../../numerics/cholesky.js";
 import { FieldError } from "../../units/errors.js";
 import { type FittedModel, valuesOf } from "./fitted-model.js";
 import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";

@@ -9,8 +9,10 @@ import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { plainJson, titleOf } from "../../plots/traces.js";
 import type { MimeBundle } from "../run/notebook.js";
-import { escapeHtml, scriptJson } from "./escape.js";
+import { escapeHtml } from "./escape.js";
+import { titledLayout } from "./figurescript.js";
 import { plotlyCompressed } from "./plotly.js";
+import { unpackScript, whenReadyScript } from "./unpack.js";
 
 /** A figure for Plotly; `alt` says in words what it shows. */
 export interface PlotlyFigure {
@@ -43,33 +45,10 @@ export function figureBundle(figure: PlotlyFigure): MimeBundle {
 }
 
 /** The figure with the places of its picture, and its title above. */
-function titled(
-  figure: Pick<PlotlyFigure, "data" | "layout">,
-): Pick<PlotlyFigure, "data" | "layout"> {
+function titled(figure: Pick<PlotlyFigure, "data" | "layout">): typeof figure {
   const { data, layout } = fittedFigure(figure, 680);
-  const fitted = layout as { readonly height?: number; readonly margin: { readonly t: number } };
   const text = titleOf(figure.layout);
-  if (!text) return { data, layout };
-  const room = 26;
-  return {
-    data,
-    layout: {
-      ...fitted,
-      ...(fitted.height !== undefined && { height: fitted.height + room }),
-      margin: { ...fitted.margin, t: fitted.margin.t + room },
-      title: {
-        text,
-        x: 0,
-        xref: "container",
-        xanchor: "left",
-        y: 1,
-        yref: "container",
-        yanchor: "top",
-        pad: { t: 8, l: 8 },
-        font: { size: 16 },
-      },
-    },
-  };
+  return { data, layout: text ? titledLayout(layout, text) : layout };
 }
 
 /** A drawing in all its forms. */
@@ -105,55 +84,23 @@ function figureHtml(figure: PlotlyFigure, alt: string, picture: string | undefin
   const parts = [
     `<div id="${id}" style="background:#fff;color:#222;max-width:680px" role="img" aria-label="${escapeHtml(alt)}">`,
     `${picture ? pictureHtml(picture, alt) : `<p>${escapeHtml(alt)}</p>`}</div>`,
-    ...(first ? [`<script>(${unpack.toString()})("${plotlyCompressed()}")</script>`] : []),
-    `<script>(${drawWhenReady.toString()})("${id}",${scriptJson(figure)})</script>`,
+    ...(first ? [`<script>${unpackScript(plotlyCompressed(), "Plotly")}</script>`] : []),
+    `<script>${whenReadyScript("Plotly", draw, id, figure)}</script>`,
   ];
   return parts.join("\n");
 }
 
-// The two functions below run in the browser; they are sent as their source and use nothing outside.
-
-interface BrowserWindow {
-  coldpathPlotly?: Promise<void>;
-  Plotly?: { newPlot(...values: unknown[]): Promise<unknown> };
-  document: {
-    createElement(name: string): { text: string };
-    head: { append(element: object): void };
-    getElementById(id: string): { replaceChildren(): void } | null;
-  };
-  Blob: new (parts: unknown[]) => { stream(): { pipeThrough(through: unknown): unknown } };
-  DecompressionStream: new (format: string) => unknown;
-  Response: new (body: unknown) => { text(): Promise<string> };
-  atob(text: string): string;
-  setTimeout(call: () => void, delay: number): void;
-}
-
 /* v8 ignore start */
-function unpack(compressed: string): void {
-  const page = globalThis as unknown as BrowserWindow;
-  if (page.Plotly !== undefined) return;
-  const bytes = Uint8Array.from(page.atob(compressed), (character) => character.charCodeAt(0));
-  const source = new page.Blob([bytes]).stream().pipeThrough(new page.DecompressionStream("gzip"));
-  page.coldpathPlotly = new page.Response(source).text().then((text) => {
-    const script = page.document.createElement("script");
-    script.text = text;
-    page.document.head.append(script);
-  });
-}
-
-function drawWhenReady(id: string, figure: PlotlyFigure): void {
-  const page = globalThis as unknown as BrowserWindow;
-  const draw = (): void => {
-    const place = page.document.getElementById(id);
-    if (place === null || page.Plotly === undefined) return;
-    place.replaceChildren();
-    const config = { displaylogo: false, responsive: true, ...figure.config };
-    void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, config);
+/** Draws a figure in place of its picture, in the browser. */
+function draw(id: string, figure: PlotlyFigure): void {
+  const page = globalThis as unknown as {
+    document: { getElementById(id: string): { replaceChildren(): void } | null };
+    Plotly: { newPlot(...values: unknown[]): Promise<unknown> };
   };
-  // The place of an output can enter the page after its script has run.
-  page.setTimeout(() => {
-    if (page.Plotly !== undefined) draw();
-    else page.coldpathPlotly?.then(draw);
-  }, 0);
+  const place = page.document.getElementById(id);
+  if (place === null) return;
+  place.replaceChildren();
+  const config = { displaylogo: false, responsive: true, ...figure.config };
+  void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, config);
 }
 /* v8 ignore stop */

@@ -3,6 +3,9 @@
  * @module
  */
 
+import { figureCsv } from "../../plots/picture/figure-csv.js";
+import { darkColours, inDark } from "../../plots/style.js";
+
 /** A figure as it stands in a page: once for a wide, once for a narrow window. */
 export interface PageFigure {
   readonly title: string;
@@ -52,48 +55,60 @@ interface Browser {
 
 /* v8 ignore start */
 /**
+ * A layout with the title above the plot, `space` higher [px]. A page sends this function to the browser
+ * as its source, so it uses nothing outside itself.
+ */
+export function titledLayout(layout: object, text: string, space = 26): object {
+  const { height, margin } = layout as { height?: number; margin: { t: number } };
+  return {
+    ...layout,
+    ...(height !== undefined && { height: height + space }),
+    margin: { ...margin, t: margin.t + space },
+    title: {
+      text,
+      x: 0,
+      xref: "container",
+      xanchor: "left",
+      y: 1,
+      yref: "container",
+      yanchor: "top",
+      pad: { t: 8, l: 8 },
+      font: { size: 16 },
+    },
+  };
+}
+
+/**
  * Draws each figure in place of its picture; follows the window's width and the reader's wish for light or
  * dark; saves as SVG, PNG and CSV.
  */
-export function drawFigures(
+function drawFigures(
   darkColours: Readonly<Record<string, string>>,
-  csv: (figure: { readonly data: readonly object[]; readonly layout: object }) => string,
+  csv: typeof figureCsv,
+  inDark: (part: unknown, dark: Readonly<Record<string, string>>) => unknown,
+  titled: typeof titledLayout,
 ): void {
   const page = globalThis as unknown as Browser;
   const dark = page.matchMedia("(prefers-color-scheme: dark)");
-  const inDark = (part: unknown): unknown => {
-    if (typeof part === "string") return darkColours[part] ?? part;
-    if (Array.isArray(part)) return part.map(inDark);
-    if (typeof part !== "object" || part === null) return part;
-    return Object.fromEntries(Object.entries(part).map(([key, value]) => [key, inDark(value)]));
-  };
   for (const figure of page.document.querySelectorAll("figure.figure:not(.drawing)")) {
     const place = figure.querySelector(".plot")!;
     const spec = JSON.parse(figure.querySelector("script")!.textContent) as PageFigure;
     let drawn = "";
-    const fitted = (): { data: readonly object[]; layout: object; state: string } => {
-      const isNarrow = figure.clientWidth < 520;
-      const { narrow } = spec;
-      const data =
-        isNarrow && narrow.colourBar
-          ? spec.data.map((trace) =>
-              "colorbar" in trace ? { ...trace, colorbar: narrow.colourBar } : trace,
-            )
-          : spec.data;
-      return {
-        data,
-        layout: isNarrow ? narrow.layout : spec.layout,
-        state: `${isNarrow} ${dark.matches}`,
-      };
-    };
     const draw = (): void => {
-      const { data, layout, state } = fitted();
+      const { narrow } = spec;
+      const isNarrow = figure.clientWidth < 520;
+      const state = `${isNarrow} ${dark.matches}`;
       if (state === drawn) return;
       drawn = state;
+      const layout = isNarrow ? narrow.layout : spec.layout;
+      const colorbar = isNarrow && narrow.colourBar;
+      const data = spec.data.map((trace) =>
+        colorbar && "colorbar" in trace ? { ...trace, colorbar } : trace,
+      );
       const { height = 400 } = layout as { height?: number };
       place.hidden = false;
       place.style.height = `${height}px`;
-      const coloured = dark.matches ? [inDark(data), inDark(layout)] : [data, layout];
+      const coloured = dark.matches ? inDark([data, layout], darkColours) : [data, layout];
       // Each drawing gets a copy of its own: Plotly writes into what it is given.
       const [d, l] = JSON.parse(JSON.stringify(coloured)) as [object[], object];
       const config = {
@@ -119,34 +134,12 @@ export function drawFigures(
         return;
       }
       // Saved light and at the page's width, whatever the window is, and with its title.
-      const layout = JSON.parse(JSON.stringify(spec.layout)) as {
-        height: number;
-        margin: { t: number };
-      };
-      const titled = {
-        ...layout,
-        margin: { ...layout.margin, t: layout.margin.t + 24 },
-        title: {
-          text: spec.title,
-          x: 0,
-          xanchor: "left",
-          xref: "container",
-          y: 1,
-          yref: "container",
-          yanchor: "top",
-          pad: { t: 8, l: 8 },
-          font: { size: 16 },
-        },
-      };
+      const layout = titled(JSON.parse(JSON.stringify(spec.layout)) as object, spec.title);
+      const { height } = layout as { height: number };
+      const scale = kind === "png" ? 3 : 1;
       void page.Plotly.downloadImage(
-        { data: JSON.parse(JSON.stringify(spec.data)), layout: titled },
-        {
-          format: kind,
-          width: 680,
-          height: layout.height + 24,
-          scale: kind === "png" ? 3 : 1,
-          filename: spec.name,
-        },
+        { data: JSON.parse(JSON.stringify(spec.data)), layout },
+        { format: kind, width: 680, height, scale, filename: spec.name },
       );
     };
     for (const button of figure.querySelectorAll("button[data-save]")) {
@@ -160,9 +153,7 @@ export function drawFigures(
 /* v8 ignore stop */
 
 /** The script of a page with figures. */
-export function figureScript(
-  darkColours: Readonly<Record<string, string>>,
-  csv: (figure: { readonly data: readonly object[]; readonly layout: object }) => string,
-): string {
-  return `(${drawFigures.toString()})(${JSON.stringify(darkColours)},${csv.toString()})`;
+export function figureScript(): string {
+  const values = [JSON.stringify(darkColours), figureCsv, inDark, titledLayout];
+  return `(${drawFigures})(${values.join(",")})`;
 }

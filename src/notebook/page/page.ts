@@ -6,10 +6,8 @@
  * @module
  */
 import { createHash } from "node:crypto";
-import { figureCsv } from "../../plots/picture/figure-csv.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
-import { darkColours } from "../../plots/style.js";
 import { plainWords, titleOf } from "../../plots/traces.js";
 import { pagePanels, panelType } from "../panel/script.js";
 import { panelStyle } from "../panel/style.js";
@@ -40,9 +38,7 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const body = cells.filter(Boolean).join("\n");
   const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
   const scripts = [
-    ...(body.includes('<div class="plot"')
-      ? [plotlySource(), figureScript(darkColours, figureCsv)]
-      : []),
+    ...(body.includes('<div class="plot"') ? [plotlySource(), figureScript()] : []),
     ...(panels ? [panels.source] : []),
   ];
   const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];

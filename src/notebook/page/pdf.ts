@@ -3,10 +3,11 @@
  * @module
  */
 import { spawn } from "node:child_process";
-import { accessSync, constants, existsSync, mkdtempSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { delimiter, join, resolve } from "node:path";
+import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { findProgram, isProgram } from "../programs.js";
 
 /** No PDF was made; the message says what is missing or what went wrong. */
 export class PdfError extends Error {
@@ -24,24 +25,12 @@ export function findChromium(environment: NodeJS.ProcessEnv = process.env): stri
     if (isProgram(given)) return given;
     throw new PdfError(`no PDF: CHROMIUM names ${given}, which is no program that can be run`);
   }
-  const folders = (environment.PATH ?? "").split(delimiter).filter(Boolean);
-  const found = folders
-    .flatMap((folder) => names.map((name) => join(folder, name)))
-    .find(isProgram);
+  const found = findProgram(names, environment.PATH ?? "");
   if (found) return found;
   throw new PdfError(
     `no PDF: it is printed by Chromium, and none of ${names.join(", ")} is on the search path. Install it, ` +
       "or set CHROMIUM to its file, or open the page in any browser and print it there.",
   );
-}
-
-function isProgram(file: string): boolean {
-  try {
-    accessSync(file, constants.X_OK);
-    return true;
-  } catch {
-    return false;
-  }
 }
 
 /**

@@ -8,6 +8,7 @@ import {
   type MountField,
   numberAt,
   readWith,
+  wholeNumberFields,
   withField,
 } from "../../design/field.js";
 import type { Mount } from "../../mount/mount.js";
@@ -60,7 +61,6 @@ export interface ReadControl {
 /** Places on a slider, ends included: more than a hand can tell apart. */
 const places = 200;
 const names = ["field", "from", "to", "step", "spacing", "label"];
-const wholeNumber = /(^|\.)(count|perPad|tones|pixels)$/;
 
 /** Number and unit of a value as the mount writes it. */
 function parts(value: unknown): { readonly number: number; readonly unit: string } | undefined {
@@ -128,9 +128,9 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   if (logarithmic && !(from > 0)) {
     throw new FieldError(`${at} from`, "more than 0 on a logarithmic slider", control.from);
   }
-  // Both ends must be what the field takes: better told in the cell than on the page.
+  // Both ends must be what the field takes: the error stands in the cell, before there is a page.
   for (const end of [from, to]) readMount(withField(mount, field, writtenValue(scale, end)));
-  const whole = wholeNumber.test(field);
+  const whole = wholeNumberFields.test(field);
   const step = control.step === undefined ? (whole ? 1 : 0) : read("step", control.step);
   if (!(step >= 0) || (control.step !== undefined && step === 0) || step > to - from) {
     throw new FieldError(`${at} step`, "more than 0 and at most the range", control.step);

@@ -2,16 +2,14 @@
  * What a panel looks like, as HTML: made in Node for its first state, and in the page for each after it.
  * @module
  */
-import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Budget } from "../../mount/budget-result.js";
 import type { Mount } from "../../mount/mount.js";
 import { mountDrawing } from "../../plots/drawing/drawing.js";
 import type { Figure } from "../../plots/figure.js";
-import { dropsFigure } from "../../plots/figures/drops.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { escapeHtml } from "../page/escape.js";
 import type { ReadControl } from "./controls.js";
-import { answerRows, curveOf, type PanelModel, valueText } from "./model.js";
+import { answerRows, valueText } from "./model.js";
 
 /** The inputs and their numbers: what remains of the controls in print and without scripts. */
 export function inputsHtml(controls: readonly ReadControl[], numbers: readonly number[]): string {
@@ -42,55 +40,28 @@ export type Width = "wide" | "narrow" | "both";
 /** The mount's plan and section. */
 export function drawingHtml(mount: Mount, width: Width): string {
   const { svg, narrow } = mountDrawing(mount);
-  return atWidth(width, { wide: () => svg, narrow: () => narrow });
+  return atWidth(width, (isWide) => (isWide ? svg : narrow));
 }
 
-/** Where the temperature falls. */
-export function dropsHtml(budget: Budget, width: Width): string {
-  return pictureHtml(dropsFigure(budget), width);
+/** A figure as a picture, or its words. */
+export function pictureHtml(figure: Figure, width: Width): string {
+  const words = `<p>${escapeHtml(figure.alt)}</p>`;
+  return atWidth(width, (isWide) => figurePicture(figure, { width: isWide ? 680 : 350 }) ?? words);
 }
 
-/** The chip's rise over one input. */
-export function curveHtml(
-  model: PanelModel,
-  rises: Sweep,
-  index: number,
-  numbers: readonly number[],
-  budget: Budget,
-  width: Width,
-): string {
-  return pictureHtml(curveOf(model, rises, index, numbers, budget), width);
+function atWidth(width: Width, drawn: (isWide: boolean) => string): string {
+  if (width !== "both") return drawn(width === "wide");
+  return `<div class="panel-wide">${drawn(true)}</div><div class="panel-narrow">${drawn(false)}</div>`;
 }
 
-function pictureHtml(figure: Figure, width: Width): string {
-  const drawn = (pixels: number) => () =>
-    figurePicture(figure, { width: pixels }) ?? `<p>${escapeHtml(figure.alt)}</p>`;
-  return atWidth(width, { wide: drawn(680), narrow: drawn(350) });
-}
-
-function atWidth(
-  width: Width,
-  { wide, narrow }: Readonly<Record<"wide" | "narrow", () => string>>,
-) {
-  if (width === "both") {
-    return `<div class="panel-wide">${wide()}</div><div class="panel-narrow">${narrow()}</div>`;
-  }
-  return width === "wide" ? wide() : narrow();
-}
+/** What stands in a panel. */
+type PanelPart = "name" | "inputs" | "answer" | "drawing" | "drops" | "curve" | "source";
 
 /** A panel in its first state; the page's script puts the controls in. */
 export function panelHtml(
   id: string,
   data: string,
-  state: {
-    readonly name: string;
-    readonly inputs: string;
-    readonly answer: string;
-    readonly drawing: string;
-    readonly drops: string;
-    readonly curve: string;
-    readonly source: string;
-  },
+  state: Readonly<Record<PanelPart, string>>,
 ): string {
   return `<section class="coldpath-panel" id="${id}" data-lm-suppress-shortcuts="true" aria-label="Panel: ${escapeHtml(state.name)}">
 <p class="panel-name">${escapeHtml(state.name)}</p>

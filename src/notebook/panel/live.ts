@@ -3,17 +3,18 @@
  * A live panel in the page: its inputs move, the library solves, and what it says stands below.
  * @module
  */
-import { Sweep } from "../../design/sweeping/sweep-result.js";
+import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Budget } from "../../mount/budget-result.js";
+import { dropsFigure } from "../../plots/figures/drops.js";
 import { FieldError } from "../../units/errors.js";
-import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml } from "./html.js";
+import { answerHtml, drawingHtml, inputsHtml, pictureHtml } from "./html.js";
 import { element, type Hand, PanelInput } from "./input.js";
-import { answerText, PanelModel } from "./model.js";
+import { answerText, curveOf, PanelModel, riseCurve } from "./model.js";
 import { mountSource } from "./mount-source.js";
 import type { PanelData } from "./panel.js";
 
-/** A sheet that took longer than this is left to the quick model while a slider moves [ms]. */
+/** A sheet that took longer than this is left to the two-node model while a slider moves [ms]. */
 const patience = 100;
 /** A slider that has stood this long has stopped [ms]. */
 const pause = 180;
@@ -22,7 +23,7 @@ const narrowest = 560;
 /** What is read aloud waits for this long without a move [ms]. */
 const silence = 700;
 
-/** A panel of the page, brought to life. */
+/** A panel of the page, once its script runs. */
 export class LivePanel {
   readonly #root: HTMLElement;
   readonly #model: PanelModel;
@@ -44,11 +45,7 @@ export class LivePanel {
     this.#numbers = [...this.#model.initial];
     this.#good = this.#model.initial;
     if (data.curve) {
-      const axis = { field: data.controls[0]!.field, values: Float64Array.from(data.curve.values) };
-      const ends = ["chip", "stage"];
-      const temperatures = Float64Array.from(data.curve.temperatures);
-      const { name } = data.mount;
-      const rises = new Sweep({ name, axes: [axis], places: ends, chip: ends[0]!, temperatures });
+      const rises = riseCurve(data.controls[0]!.field, data.curve);
       this.#curve = { key: this.#curveKey(0, this.#good), rises };
     }
     this.#inputs = data.controls.map(
@@ -115,17 +112,17 @@ export class LivePanel {
     this.#timers.set(name, window.setTimeout(call, delay));
   }
 
-  #trySolve(numbers: readonly number[], quick: boolean): Budget {
+  #trySolve(numbers: readonly number[], twoNode: boolean): Budget {
     const start = performance.now();
-    const budget = this.#model.solve(numbers, quick);
+    const budget = this.#model.solve(numbers, twoNode);
     const took = performance.now() - start;
     // One solve may be slow for the machine's own reasons; two are slow for the mount's.
-    if (!quick) this.#took = [this.#took[1], took];
+    if (!twoNode) this.#took = [this.#took[1], took];
     this.#budget = budget;
     return budget;
   }
 
-  #answer(quick: boolean): void {
+  #answer(twoNode: boolean): void {
     const numbers = [...this.#numbers];
     const start = performance.now();
     clearTimeout(this.#timers.get("rest"));
@@ -136,36 +133,36 @@ export class LivePanel {
         const written = this.#inputs[missing]!.typed;
         throw new FieldError(field, `a number${unit && ` in ${unit}`}`, written);
       }
-      this.#show(this.#trySolve(numbers, quick), numbers, quick);
-      if (quick) this.#later("rest", pause, () => this.#answer(false));
+      this.#show(this.#trySolve(numbers, twoNode), numbers, twoNode);
+      if (twoNode) this.#later("rest", pause, () => this.#answer(false));
       this.#root.dataset.milliseconds = (performance.now() - start).toFixed(1);
     } catch (error) {
-      if (quick) this.#answer(false);
+      if (twoNode) this.#answer(false);
       else this.#refuse(error);
     }
   }
 
-  #show(budget: Budget, numbers: readonly number[], quick: boolean): void {
+  #show(budget: Budget, numbers: readonly number[], twoNode: boolean): void {
     this.#good = numbers;
-    this.#root.dataset.state = quick ? "moving" : "answered";
+    this.#root.dataset.state = twoNode ? "moving" : "answered";
     this.#root.classList.remove("panel-stale");
     for (const input of this.#inputs) input.refuse("");
     const note = this.#part(".panel-note");
-    note.hidden = !quick;
-    note.textContent = quick ? "While the slider moves: the quick model of the die." : "";
+    note.hidden = !twoNode;
+    note.textContent = twoNode ? "While the slider moves: the quick model of the die." : "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
     this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
-    this.#part(".panel-drops").innerHTML = dropsHtml(budget, this.#width);
+    this.#part(".panel-drops").innerHTML = pictureHtml(dropsFigure(budget), this.#width);
     this.#showCurve(budget, numbers);
     this.#later("draw", pause, () => this.#draw(numbers));
     this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
-    if (quick) return;
+    if (twoNode) return;
     this.#later("say", silence, () => {
       this.#part(".panel-said").textContent = answerText(budget);
     });
   }
 
-  /** The drawing waits until the inputs rest: it takes longer than the answer. */
+  /** The drawing waits until the inputs stand still: it takes longer than the answer. */
   #draw(numbers: readonly number[]): void {
     const shown = this.#part(".panel-drawing");
     try {
@@ -194,7 +191,8 @@ export class LivePanel {
     const index = this.#moved;
     const shown = this.#part(".panel-curve");
     const draw = (rises: Sweep) => {
-      shown.innerHTML = curveHtml(this.#model, rises, index, numbers, budget, this.#width);
+      const figure = curveOf(this.#model, rises, index, numbers, budget);
+      shown.innerHTML = pictureHtml(figure, this.#width);
       shown.classList.remove("panel-waiting");
     };
     clearTimeout(this.#timers.get("curve"));

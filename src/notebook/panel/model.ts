@@ -20,7 +20,7 @@ import { formatGiven, formatQuantity, formatShare } from "../../units/format.js"
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
 
 /** Points of the curve: enough for a smooth line, and with a sheet few enough to wait for. */
-const curvePoints = { quick: 33, sheet: 17 };
+const curvePoints = { nodes: 33, sheet: 17 };
 
 /** A mount and its inputs, solved as they move. */
 export class PanelModel {
@@ -56,14 +56,13 @@ export class PanelModel {
 
   /**
    * The budget at these numbers.
-   * @param quick - with the quick model of the die, whatever the mount says
-   * @throws FieldError for a number that the mount cannot have; Error where there is no state of rest
+   * @param twoNode - with the two-node model of the die, whatever the mount says
+   * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
-  solve(numbers: readonly number[], quick = false): Budget {
-    const plain = readMount(this.mountAt(numbers));
-    const model = new MountModel(plain, this.catalogue, {
+  solve(numbers: readonly number[], twoNode = false): Budget {
+    const model = new MountModel(readMount(this.mountAt(numbers)), this.catalogue, {
       dies: this.#dies,
-      ...(quick && { die: "centre and edge" }),
+      ...(twoNode && { die: "centre and edge" }),
     });
     return budgetOf(model.point());
   }
@@ -75,7 +74,7 @@ export class PanelModel {
    */
   *curve(numbers: readonly number[], index: number): Generator<undefined, Sweep, undefined> {
     const control = this.controls[index]!;
-    const count = this.sheet ? curvePoints.sheet : curvePoints.quick;
+    const count = this.sheet ? curvePoints.sheet : curvePoints.nodes;
     const last = lastPlace(control);
     const along = Array.from({ length: count }, (_, i) =>
       numberAtPlace(control, Math.round((i * last) / (count - 1))),
@@ -102,17 +101,34 @@ export class PanelModel {
       }
     }
     if (points.length < 2) throw refused;
-    const at = Float64Array.from(points, (point) => point.at);
     const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
-    const ends = ["chip", "stage"];
-    return new Sweep({
-      name: mount.name,
-      axes: [{ field, values: at }],
-      places: ends,
-      chip: ends[0]!,
-      temperatures: Float64Array.from(temperatures),
-    });
+    return riseCurve(field, { values: points.map(({ at }) => at), temperatures });
   }
+}
+
+/** A curve as plain data: values of the field in SI, and chip and stage at each [K]. */
+export interface CurveData {
+  readonly values: readonly number[];
+  readonly temperatures: readonly number[];
+}
+
+/** The curve of a field. */
+export function riseCurve(field: string, { values, temperatures }: CurveData): Sweep {
+  const axis = { field, values: Float64Array.from(values) };
+  return new Sweep({
+    name: field,
+    axes: [axis],
+    places: ["chip", "stage"],
+    chip: "chip",
+    temperatures: Float64Array.from(temperatures),
+  });
+}
+
+/** The plain data of a curve. */
+export function curveData(rises: Sweep): CurveData {
+  const values = [...rises.axes[0]!.values];
+  const ends = (i: number) => [rises.temperature(i), rises.temperature(i, 0, rises.places.at(-1))];
+  return { values, temperatures: values.flatMap((_, i) => ends(i)) };
 }
 
 /** The curve of one input, with its present number marked. */

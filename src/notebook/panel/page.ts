@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /**
- * The entry of the bundle that carries this library into a page, with the catalogue's texts: it brings
- * panels to life.
+ * The entry of the bundle that carries this library into a page, with the catalogue's texts: it
+ * starts panels.
  * @module
  */
 import { catalogueFrom } from "../../materials/catalogue.js";
@@ -28,7 +28,7 @@ function catalogueOf({ mount, catalogue }: PanelData): Catalogue {
   return catalogueFrom({ files: { ...texts, materials }, added, factors });
 }
 
-/** Brings a panel to life, once. */
+/** Starts a panel, once. */
 function start(root: HTMLElement): void {
   if (root.classList.contains("panel-live")) return;
   const data = JSON.parse(root.querySelector(".panel-data")!.textContent!) as PanelData;

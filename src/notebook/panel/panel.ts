@@ -14,12 +14,13 @@ import type {
   CatalogueOrigin,
 } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
+import { dropsFigure } from "../../plots/figures/drops.js";
 import { plainJson } from "../../plots/traces.js";
 import { scriptJson } from "../page/escape.js";
 import type { MimeBundle } from "../run/notebook.js";
 import { type Control, type ReadControl, readControls } from "./controls.js";
-import { answerHtml, curveHtml, drawingHtml, dropsHtml, inputsHtml, panelHtml } from "./html.js";
-import { answerText, PanelModel, valueText } from "./model.js";
+import { answerHtml, drawingHtml, inputsHtml, panelHtml, pictureHtml } from "./html.js";
+import { answerText, type CurveData, curveData, curveOf, PanelModel, valueText } from "./model.js";
 import { mountSource } from "./mount-source.js";
 import { cellScripts, panelType } from "./script.js";
 import { panelStyle } from "./style.js";
@@ -30,8 +31,8 @@ export interface PanelData {
   readonly controls: readonly ReadControl[];
   /** What a catalogue of one's own has beside the standard one, or in its place. */
   readonly catalogue: Omit<CatalogueOrigin, "files"> & { readonly files?: CatalogueFiles };
-  /** The first curve, of the first input: values of the field in SI, and chip and stage at each [K]. */
-  readonly curve?: { readonly values: readonly number[]; readonly temperatures: readonly number[] };
+  /** The first curve, of the first input. */
+  readonly curve?: CurveData;
 }
 
 /** A mount with inputs to move; `show` it. */
@@ -75,15 +76,7 @@ export class Panel {
       mount: this.mount,
       controls: this.controls,
       catalogue: besideStandard(this.catalogue),
-      ...(rises && {
-        curve: {
-          values: [...rises.axes[0]!.values],
-          temperatures: [...rises.axes[0]!.values].flatMap((_, i) => [
-            rises.temperature(i),
-            rises.temperature(i) - rises.rise(i),
-          ]),
-        },
-      }),
+      ...(rises && { curve: curveData(rises) }),
     };
     const text = scriptJson(plainJson(data));
     const digest = createHash("sha256").update(text).digest("hex").slice(0, 12);
@@ -93,8 +86,8 @@ export class Panel {
       inputs: inputsHtml(this.controls, initial),
       answer: answerHtml(budget),
       drawing: drawingHtml(this.mount, "both"),
-      drops: dropsHtml(budget, "both"),
-      curve: rises ? curveHtml(model, rises, 0, initial, budget, "both") : "",
+      drops: pictureHtml(dropsFigure(budget), "both"),
+      curve: rises ? pictureHtml(curveOf(model, rises, 0, initial, budget), "both") : "",
       source: mountSource(this.mount),
     });
     return { id, html };
@@ -103,14 +96,13 @@ export class Panel {
 
 let panelsMade = 0;
 
-/** The curve of the first input, or nothing where a value of it has no state of rest. */
+/** The curve of the first input, or nothing where a value of it has no steady state. */
 function firstCurve(model: PanelModel): Sweep | undefined {
   try {
     const steps = model.curve(model.initial, 0);
-    for (;;) {
-      const step = steps.next();
-      if (step.done) return step.value;
-    }
+    let step = steps.next();
+    while (!step.done) step = steps.next();
+    return step.value;
   } catch {
     return undefined;
   }
@@ -127,7 +119,7 @@ function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
 /**
  * A panel of a mount: its drawing, the chip's temperature, where it falls, and a curve, with a slider
  * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
- * longer than a tenth of a second, the quick model stands in while a slider moves.
+ * longer than a tenth of a second, the two-node model of the die stands in while a slider moves.
  * @param controls - the inputs, each a numeric field of the mount with the range of its slider
  * @param options - a catalogue of your own in place of the standard one
  * @throws FieldError or UnknownNameError naming the field or the input

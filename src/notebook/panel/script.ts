@@ -6,6 +6,7 @@
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
+import { unpackScript, whenReadyScript } from "../page/unpack.js";
 
 /** MIME type of a panel: `{ html }`, which stands on the page; the page's script starts it. */
 export const panelType = "application/vnd.coldpath.panel+json";
@@ -39,7 +40,7 @@ function readBundle(): string {
 /** For a page: brings the script and starts every panel. */
 export function pagePanels(): { readonly source: string; readonly digest: string } {
   const { compressed, digest } = script();
-  return { source: `(${unpackPanels.toString()})("${compressed}")`, digest };
+  return { source: unpackScript(compressed, "coldpathPanel", startAll), digest };
 }
 
 let panelsShown = 0;
@@ -48,55 +49,34 @@ let panelsShown = 0;
 export function cellScripts(id: string): string {
   const first = panelsShown++ === 0;
   return [
-    ...(first ? [`<script>(${unpackPanels.toString()})("${script().compressed}")</script>`] : []),
-    `<script>(${startPanel.toString()})("${id}")</script>`,
+    ...(first
+      ? [`<script>${unpackScript(script().compressed, "coldpathPanel", startAll)}</script>`]
+      : []),
+    `<script>${whenReadyScript("coldpathPanel", startOne, id)}</script>`,
   ].join("\n");
 }
 
 // The two functions below run in the browser; they are sent as their source and use nothing outside.
 
 interface BrowserWindow {
-  coldpathPanelReady?: Promise<void>;
-  coldpathPanel?: { start(panel: unknown): void };
+  coldpathPanel: { start(panel: unknown): void };
   document: {
-    createElement(name: string): { text: string };
-    head: { append(element: object): void };
     getElementById(id: string): unknown;
     querySelectorAll(selector: string): Iterable<unknown>;
   };
-  Blob: new (parts: unknown[]) => { stream(): { pipeThrough(through: unknown): unknown } };
-  DecompressionStream: new (format: string) => unknown;
-  Response: new (body: unknown) => { text(): Promise<string> };
-  atob(text: string): string;
-  setTimeout(call: () => void, delay: number): void;
 }
 
 /* v8 ignore start */
-function unpackPanels(compressed: string): void {
+/** A notebook may show later outputs before the one that brings the script. */
+function startAll(): void {
   const page = globalThis as unknown as BrowserWindow;
-  if (page.coldpathPanel !== undefined || page.DecompressionStream === undefined) return;
-  const bytes = Uint8Array.from(page.atob(compressed), (character) => character.charCodeAt(0));
-  const source = new page.Blob([bytes]).stream().pipeThrough(new page.DecompressionStream("gzip"));
-  page.coldpathPanelReady = new page.Response(source).text().then((text) => {
-    const script = page.document.createElement("script");
-    script.text = text;
-    page.document.head.append(script);
-    // A notebook may show later outputs before the one that brings the script.
-    for (const panel of page.document.querySelectorAll(".coldpath-panel"))
-      page.coldpathPanel?.start(panel);
-  });
+  for (const panel of page.document.querySelectorAll(".coldpath-panel"))
+    page.coldpathPanel.start(panel);
 }
 
-function startPanel(id: string): void {
+function startOne(id: string): void {
   const page = globalThis as unknown as BrowserWindow;
-  const start = (): void => {
-    const panel = page.document.getElementById(id);
-    if (panel) page.coldpathPanel?.start(panel);
-  };
-  // The place of an output can enter the page after its script has run.
-  page.setTimeout(() => {
-    if (page.coldpathPanel !== undefined) start();
-    else page.coldpathPanelReady?.then(start);
-  }, 0);
+  const panel = page.document.getElementById(id);
+  if (panel) page.coldpathPanel.start(panel);
 }
 /* v8 ignore stop */

@@ -11,7 +11,7 @@ export type Progress = (done: number, total: number) => void;
 
 const width = 30;
 /** Least time between two changes of what is shown [ms]. */
-const rest = 250;
+const leastInterval = 250;
 
 /**
  * A bar for the `progress` of a long computation: it grows in place in a terminal and in a notebook;
@@ -24,7 +24,7 @@ export function progressBar(label = "done"): Progress {
   let shown = 0;
   return (done, total) => {
     const share = total > 0 ? Math.min(1, done / total) : 1;
-    if (bar.inPlace && share < 1 && Date.now() - shown < rest) return;
+    if (bar.inPlace && share < 1 && Date.now() - shown < leastInterval) return;
     shown = Date.now();
     const left = share > 0 ? ((Date.now() - started) / 1e3) * (1 / share - 1) : 0;
     bar.at(

@@ -147,7 +147,7 @@ export interface Mark {
   readonly y: number;
 }
 
-/** Numbers in a column at `x`, in the order of the places they point at and with room between them. */
+/** Numbers in a column at `x`, in the order of the places they point at and with space between them. */
 export function markColumn(marks: readonly Mark[], x: number, top: number, bottom: number): string {
   const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
   const apart =

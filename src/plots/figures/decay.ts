@@ -46,9 +46,9 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
   );
   const unit = unitOfTime(Math.sqrt(from * length));
   const curves = places.map((place) => {
-    const rest = course.mean(place)[0]!;
+    const baseline = course.mean(place)[0]!;
     const rises = since.map(
-      (time) => 1e3 * (course.meanAt(place, Math.min(origin + time, origin + length)) - rest),
+      (time) => 1e3 * (course.meanAt(place, Math.min(origin + time, origin + length)) - baseline),
     );
     return { name: course.label(place), rises, highest: Math.max(...rises) };
   });

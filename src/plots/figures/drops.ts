@@ -1,5 +1,5 @@
 /**
- * Where the millikelvins go: the drop over each element from the chip to the stage.
+ * Temperature drops by element, from the chip to the stage.
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
@@ -21,7 +21,7 @@ export function dropsFigure(budget: Budget): Figure {
     tops.push(level);
     level -= drop;
   }
-  const governing = budget.governs.name;
+  const largest = budget.governs.name;
   const labels = path.map(({ drop }) => formatQuantity(drop, "K", Math.abs(drop) < 1e-4 ? 2 : 3));
   const limit = budget.limit === undefined ? undefined : 1e3 * (budget.limit - budget.stage);
   const limitMarks = uprightLimit(limit);
@@ -43,8 +43,8 @@ export function dropsFigure(budget: Budget): Figure {
   return {
     // The largest drop is a trace of its own, so that grey print can tell it by its hatching.
     data: [
-      bars((name) => name !== governing, { color: colours[0] }),
-      bars((name) => name === governing, { color: colours[1], pattern: hatching(1) }),
+      bars((name) => name !== largest, { color: colours[0] }),
+      bars((name) => name === largest, { color: colours[1], pattern: hatching(1) }),
     ],
     layout: layout(
       "Where the temperature falls, from chip to stage",

@@ -10,7 +10,7 @@ import { dieAxes } from "../figure-parts.js";
 import { roundNumbers } from "../scale.js";
 import { layout, note, rounded } from "../style.js";
 
-/** Room between two maps, of a side of the die: across, and up for the words above a map. */
+/** Space between two maps, of a side of the die: across, and up for the words above a map. */
 const gap = { across: 0.12, up: 0.22 };
 
 /**

@@ -1,5 +1,5 @@
 /**
- * Who brings the heat: the loads of several mounts or nights, stacked by source.
+ * Heat loads of several mounts or nights, stacked by source.
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";

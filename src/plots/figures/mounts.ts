@@ -1,5 +1,5 @@
 /**
- * Several mounts side by side: where each loses its millikelvins on the way from chip to stage.
+ * Temperature drops of several mounts side by side, by kind of element.
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";

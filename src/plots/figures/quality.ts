@@ -1,5 +1,5 @@
 /**
- * What temperature does to a resonator: internal quality against temperature, with cases marked.
+ * Internal quality factor of a resonator against temperature, with cases marked.
  * @module
  */
 import type { Resonator } from "../../device/quality.js";

@@ -1,5 +1,5 @@
 /**
- * How warm the chip may be: the share of all samples by temperature, and how many lie below each.
+ * Distribution of the chip's temperature: the share of samples in each step, and at or below each value.
  * @module
  */
 import { type Confidence, formatChance } from "../../design/confidence/confidence.js";
@@ -23,11 +23,11 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
   const { temperatures, band } = confidence;
   const { title = `How warm the chip may be: ${confidence.name}`, bars = 40 } = options;
   const count = Math.min(100, Math.max(10, Math.round(bars)));
-  const { settled, low, high } = drawn(confidence);
+  const { steady, low, high } = drawn(confidence);
   const width = (high - low) / count || 1e-3;
   const edges = Array.from({ length: count + 1 }, (_, k) => low + k * width);
   const shares = new Array<number>(count).fill(0);
-  for (const T of settled) {
+  for (const T of steady) {
     const k = Math.floor((1e3 * T - low) / width);
     if (k < count) shares[Math.max(k, 0)]! += 100 / temperatures.length;
   }
@@ -68,9 +68,9 @@ export function chanceFigure(
   confidence: Confidence,
   { title = `How likely the chip stays below: ${confidence.name}` }: FigureOptions = {},
 ): Figure {
-  const { settled, low, high } = drawn(confidence);
+  const { steady, low, high } = drawn(confidence);
   const curve = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
-  const below = curve.map((T) => (100 * upTo(settled, T / 1e3)) / confidence.temperatures.length);
+  const below = curve.map((T) => (100 * upTo(steady, T / 1e3)) / confidence.temperatures.length);
   return {
     data: [
       {
@@ -96,13 +96,13 @@ export function chanceFigure(
   };
 }
 
-/** What is drawn: the settled samples in order, and the ends of the axis [mK]. */
+/** What is drawn: the samples with a steady state in order, and the ends of the axis [mK]. */
 function drawn({ temperatures }: Confidence) {
-  const settled = temperatures.filter(Number.isFinite);
+  const steady = temperatures.filter(Number.isFinite);
   return {
-    settled,
-    low: 1e3 * (settled[0] ?? 0),
-    high: 1e3 * (settled[Math.ceil(0.995 * (settled.length - 1))] ?? 1),
+    steady,
+    low: 1e3 * (steady[0] ?? 0),
+    high: 1e3 * (steady[Math.ceil(0.995 * (steady.length - 1))] ?? 1),
   };
 }
 

@@ -1,5 +1,5 @@
 /**
- * Which unknown matters: the chip's rise between the low and the high end of each, longest on top.
+ * Sensitivity to each unknown: the chip's rise between its low and its high end, longest on top.
  * @module
  */
 import {

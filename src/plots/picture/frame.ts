@@ -160,7 +160,7 @@ function heightOf(
   return Math.round(Math.max(200, Math.min(wanted, (isNarrow ? 0.95 : 0.62) * plotWidth)));
 }
 
-/** Labels that do not touch the one before; the first and every one that has room stay. */
+/** Labels that do not touch the one before; the first and every one that fits stay. */
 function spaced(
   labels: readonly AxisLabel[],
   half: (label: AxisLabel) => number,

@@ -4,6 +4,7 @@ import {
   curvesFigure,
   dieMapFigure,
   dropsFigure,
+  figurePicture,
   loadsFigure,
   mapFigure,
   mountsFigure,
@@ -11,12 +12,9 @@ import {
   sweep,
   thermalBudget,
 } from "../../../src/index.js";
-import { figureCsv, figurePicture } from "../../../src/plots/index.js";
 import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { frameOf } from "../../../src/plots/picture/frame.js";
-import { pngAddress } from "../../../src/plots/picture/png.js";
-import { textWidth, wrapped } from "../../../src/plots/picture/text-size.js";
-import { number, scaleOf } from "../../../src/plots/scale.js";
+import { textWidth } from "../../../src/plots/picture/text-size.js";
 import { drawable } from "../../../src/plots/traces.js";
 import { exampleMount, quickMount } from "../../mount/example.js";
 import { wellFormed } from "../xml.js";
@@ -195,96 +193,5 @@ describe("a picture", () => {
   it("is not made of what only Plotly draws", () => {
     expect(figurePicture({ data: [{ type: "surface" }], layout: {} })).toBeUndefined();
     expect(figurePicture({ data: [{ y: [1], yaxis: "y2" }], layout: {} })).toBeUndefined();
-  });
-});
-
-describe("scales", () => {
-  it("have round ticks inside their range", () => {
-    const ticks = scaleOf("x", { range: [0.31, 1.94] }, [], false).ticks.map(({ text }) => text);
-    expect(ticks).toEqual(["0.5", "1.0", "1.5"]);
-  });
-
-  it("have ticks at 1, 2 and 5 over a few decades, and at powers of ten over many", () => {
-    const texts = (range: [number, number]) =>
-      scaleOf("x", { type: "log", range }, [], false).ticks.map(({ text }) => text);
-    expect(texts([0, 1])).toEqual(["1", "2", "5", "10"]);
-    expect(texts([-9, -5])).toEqual(["10⁻⁹", "10⁻⁸", "10⁻⁷", "10⁻⁶", "10⁻⁵"]);
-  });
-
-  it("write numbers as people do", () => {
-    expect([0, 0.02, 1234, 2e5, -5e-7].map((v) => number(v))).toEqual([
-      "0",
-      "0.02",
-      "1234",
-      "2·10⁵",
-      "-5·10⁻⁷",
-    ]);
-  });
-});
-
-describe("text", () => {
-  it("is wrapped to a width, numbers with their units, and long words broken", () => {
-    for (const text of wrapped("gold film 300 nm thick of averyveryverylongname", 80, 12))
-      expect(textWidth(text, 12)).toBeLessThanOrEqual(80);
-    expect(wrapped("a a a a 300 nm", textWidth("a a a a 300", 12), 12)[1]).toBe("300\u00a0nm");
-  });
-});
-
-describe("PNG", () => {
-  it("holds the pixels that went in, by zlib's own reading", () => {
-    const rows = [Uint8Array.of(0, 1, 2), Uint8Array.of(2, 1, 0)];
-    const bytes = Buffer.from(
-      pngAddress(rows, [
-        [0, 0, 0],
-        [9, 9, 9],
-        [255, 0, 0],
-      ]).split(",")[1]!,
-      "base64",
-    );
-    expect(bytes.subarray(1, 4).toString()).toBe("PNG");
-    const at = bytes.indexOf("IDAT");
-    const data = bytes.subarray(at + 4, at + 4 + bytes.readUInt32BE(at - 4));
-    expect([...inflateSync(data)]).toEqual([0, 0, 1, 2, 0, 2, 1, 0]);
-    // What lies beyond the palette is clear: one more colour, with no opacity.
-    const opacity = bytes.indexOf("tRNS");
-    expect([...bytes.subarray(opacity + 4, opacity + 8)]).toEqual([255, 255, 255, 0]);
-    // CRC-32 of an empty IEND chunk, as in every PNG file: PNG specification, W3C (2003), section 11.2.5.
-    expect(bytes.subarray(-4).toString("hex")).toBe("ae426082");
-  });
-});
-
-describe("the data of a figure as CSV", () => {
-  it("has a row a point under the titles of the axes", () => {
-    const rows = figureCsv(figures.curves).split("\r\n");
-    expect(rows[0]).toMatch(/^series,number of bonds,chip above the stage \(mK\)$/);
-    expect(rows[1]).toMatch(/^1,20,[\d.]+$/);
-    expect(rows).toHaveLength(1 + 9 + 1);
-  });
-
-  it("has a map's values, not their logarithms", () => {
-    const rows = figureCsv(figures.map).trim().split("\r\n");
-    expect(rows).toHaveLength(1 + 9);
-    expect(Number(rows[1]!.split(",")[3])).toBeCloseTo(1e3 * map.rise(0, 0), 2);
-  });
-
-  it("gives the start of bars, errors up and down, and typed arrays", () => {
-    const csv = figureCsv({
-      data: [
-        {
-          name: '=1+"1"',
-          x: Float64Array.of(1),
-          y: [2],
-          base: [3],
-          error_y: { array: [4], arrayminus: [5] },
-        },
-      ],
-      layout: { xaxis: { title: { text: "a<br>b" } } },
-    });
-    expect(csv).toBe('series,a b,y,base,error up,error down\r\n"\'=1+""1""",1,2,3,4,5\r\n');
-  });
-
-  it("stands by itself, as a page sends it to a browser", () => {
-    const alone = new Function(`return (${figureCsv.toString()})`)() as typeof figureCsv;
-    expect(alone(figures.drops)).toBe(figureCsv(figures.drops));
   });
 });
