@@ -5,10 +5,10 @@
  */
 import {
   type FieldValue,
+  isWholeNumber,
   type MountField,
   numberAt,
   readWith,
-  wholeNumberFields,
   withField,
 } from "../../design/field.js";
 import type { Mount } from "../../mount/mount.js";
@@ -130,7 +130,7 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   }
   // Both ends must be what the field takes: the error stands in the cell, before there is a page.
   for (const end of [from, to]) readMount(withField(mount, field, writtenValue(scale, end)));
-  const whole = wholeNumberFields.test(field);
+  const whole = isWholeNumber(mount, field, writtenValue(scale, from));
   const step = control.step === undefined ? (whole ? 1 : 0) : read("step", control.step);
   if (!(step >= 0) || (control.step !== undefined && step === 0) || step > to - from) {
     throw new FieldError(`${at} step`, "more than 0 and at most the range", control.step);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type DrawnFit, type FitPoint, fitFigure, residualsFigure } from "../../../src/index.js";
+import type { DrawnFit, FitPoint } from "../../../src/design/index.js";
+import { fitFigure, residualsFigure } from "../../../src/index.js";
 import { read } from "../read.js";
 
 const point = (

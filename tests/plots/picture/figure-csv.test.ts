@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { curvesFigure, dropsFigure, figureCsv, mapFigure, sweep } from "../../../src/index.js";
+import { curvesFigure, dropsFigure, mapFigure, sweep } from "../../../src/index.js";
+import { figureCsv } from "../../../src/plots/index.js";
 import { quickMount } from "../../mount/example.js";
 import { budgetOf } from "../read.js";
 

@@ -4,7 +4,6 @@ import {
   curvesFigure,
   dieMapFigure,
   dropsFigure,
-  figurePicture,
   loadsFigure,
   mapFigure,
   mountsFigure,
@@ -12,6 +11,7 @@ import {
   sweep,
   thermalBudget,
 } from "../../../src/index.js";
+import { figurePicture } from "../../../src/plots/index.js";
 import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { frameOf } from "../../../src/plots/picture/frame.js";
 import { textWidth } from "../../../src/plots/picture/text-size.js";
