@@ -245,6 +245,19 @@ export interface MountHeat {
   readonly law?: ReadoutLaw | undefined;
 }
 
+/** The heat of loads, those that depend on the chip's temperature taken at one [K]. */
+export function heatsOf(
+  powers: readonly PowerSource[],
+  mount: PlainMount,
+  catalogue: Catalogue,
+  chip: number,
+): readonly MountHeat[] {
+  return powers.map((source) => {
+    const law = source.law(mount, catalogue);
+    return { source, load: law?.at(chip) ?? source.heat(mount, catalogue, chip), law };
+  });
+}
+
 /** All loads on die or box: watts, or a law when one of them depends on the temperature there. */
 export function heatOn(on: "die" | "box", loads: readonly MountHeat[]): number | Load {
   const here = loads.filter(({ source }) => source.on === on);

@@ -14,6 +14,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import type { MountHeat, Store, Structure } from "./assemble.js";
+import type { Assembly } from "./assembly.js";
 import { contactNode, contactsOf } from "./dies.js";
 import {
   heldTemperatures,
@@ -25,7 +26,6 @@ import {
   shareOf,
   touched,
 } from "./links.js";
-import type { MountModel } from "./model.js";
 import type { PlainMount } from "./mount.js";
 import { powerMap } from "./power-map.js";
 import type { StageModel } from "./things/stage.js";
@@ -81,7 +81,7 @@ interface DieNodes {
  * @param cells - of a 2-D die along its longer side
  * @throws FieldError, UnknownNameError
  */
-export function inTime(model: MountModel, cells: number = usualCells): InTime {
+export function inTime(model: Assembly, cells: number = usualCells): InTime {
   const { structure, numbers, mount } = model;
   const { stores, warnings } = storesOf(model);
   const die = model.isResolved ? dieInCells(model, cells) : dieNodes(model, stores);
@@ -145,7 +145,7 @@ export function inTime(model: MountModel, cells: number = usualCells): InTime {
  * out with a warning.
  * @throws FieldError when the die's heat capacity is not known
  */
-export function storesOf({ structure, mount, catalogue }: MountModel) {
+export function storesOf({ structure, mount, catalogue }: Assembly) {
   const warnings: string[] = [];
   const stores: (Pick<Store, "name" | "at" | "by" | "ofDie"> & { readonly store: HeatStore })[] =
     [];
@@ -162,7 +162,7 @@ export function storesOf({ structure, mount, catalogue }: MountModel) {
 
 /** A die with one node or two: a hit heats all of it, each node by what it stores. */
 function dieNodes(
-  { structure }: MountModel,
+  { structure }: Assembly,
   stores: ReturnType<typeof storesOf>["stores"],
 ): DieNodes {
   const ofDie = stores.filter((store) => store.ofDie);
@@ -178,7 +178,7 @@ function dieNodes(
 }
 
 /** The die in cells, and the cells under each contact. */
-function dieInCells({ mount, groups, numbers }: MountModel, cells: number): DieNodes {
+function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNodes {
   const grid = gridOf(mount, cells);
   const under = new Map<string, readonly CoveredCell[]>(
     checkContacts(grid, contactsOf([...groups.values()])).map((contact) => [

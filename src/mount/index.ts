@@ -4,7 +4,8 @@
  */
 
 // Model of a mount
-export { type DiePoint, type ModelOptions, MountModel, type OperatingPoint } from "./model.js";
+export { type DiePoint, MountModel, type OperatingPoint } from "./model.js";
+export { Assembly, type Described, type ModelOptions } from "./assembly.js";
 export type { Reading } from "./reading.js";
 export { Dies } from "./dies.js";
 

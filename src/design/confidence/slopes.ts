@@ -11,8 +11,9 @@
  */
 import type { PlaceInfluence } from "../../chip/condensed-sheet.js";
 import type { Catalogue } from "../../materials/types.js";
+import type { Described } from "../../mount/assembly.js";
 import type { Dies } from "../../mount/dies.js";
-import { type Described, MountModel } from "../../mount/model.js";
+import { MountModel } from "../../mount/model.js";
 import type { PlainMount } from "../../mount/mount.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { Adjoint } from "../../network/adjoint.js";

@@ -1,0 +1,275 @@
+/**
+ * A mount assembled: its structure with what is made of its numbers, and the network that they describe.
+ * What a changed field does not touch is not made again.
+ * @module
+ */
+import type { CondensedSheet, SheetBody } from "../chip/condensed-sheet.js";
+import type { Conductor } from "../conductor.js";
+import type { Catalogue } from "../materials/types.js";
+import type { NetworkDescription } from "../network/description.js";
+import {
+  assemble,
+  type ContactGroup,
+  heatOn,
+  heatsOf,
+  laidOut,
+  type MountHeat,
+  type PlacedPath,
+  type Structure,
+  type WarmPath,
+} from "./assemble.js";
+import { Cell, setNumber, valueAt } from "./cells.js";
+import { contactNode, Dies } from "./dies.js";
+import {
+  heldTemperatures,
+  type Links,
+  linksOfMount,
+  type Numbers,
+  nodesFor,
+  touched,
+} from "./links.js";
+import type { PlainMount } from "./mount.js";
+import { powerMap } from "./power-map.js";
+import type { Contacts } from "./thing.js";
+import { type DieModel, dieSquare } from "./things/die.js";
+import { limitOf } from "./things/limit.js";
+import { coldest, type StageModel, stageModel } from "./things/stage.js";
+
+/** How a mount is modelled. */
+export interface ModelOptions {
+  /** Another model of the die than the mount's own. */
+  readonly die?: DieModel;
+  /** Dies kept from other models of the same die. */
+  readonly dies?: Dies;
+  /** Cells of the 2-D die along its longer side, when they are to stay as they are. */
+  readonly cells?: number;
+}
+
+/** The network of a mount at some temperature of the chip, with what it was made of. */
+export interface Described {
+  readonly network: NetworkDescription;
+  readonly links: Links;
+  readonly loads: readonly MountHeat[];
+  /** The 2-D die: condensed to its contacts, and under its loads. */
+  readonly die?: { readonly condensed: CondensedSheet; readonly body: SheetBody };
+}
+
+/** Name of the die among the network's bodies. */
+export const dieBody = "die";
+
+/** A mount's structure and what is made of its numbers. */
+export class Assembly {
+  readonly structure: Structure;
+  readonly dies: Dies;
+  #mount: PlainMount;
+  #catalogue: Catalogue;
+  readonly #fixedCells: number | undefined;
+  protected readonly conductors = new Map<PlacedPath, Cell<Conductor>>();
+  protected readonly counts = new Map<PlacedPath, Cell<number>>();
+  protected readonly warmEnds = new Map<WarmPath, Cell<number>>();
+  protected readonly squares = new Map<Contacts<PlainMount>, Cell<Conductor>>();
+  readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
+  readonly #square: Cell<Conductor>;
+  protected readonly stageCell: Cell<StageModel>;
+  readonly #all: Cell<unknown>[] = [];
+  #varied: readonly string[] = [];
+  readonly #dependents = new Map<string, readonly Cell<unknown>[]>();
+  /** Cells whose value may be another one since they were last put where they belong. */
+  protected readonly expired = new Set<Cell<unknown>>();
+
+  /** @param mount - in SI; it is left as it is */
+  constructor(mount: PlainMount, catalogue: Catalogue, options: ModelOptions = {}) {
+    this.structure = assemble(mount, options.die);
+    this.dies = options.dies ?? new Dies();
+    this.#fixedCells = options.cells;
+    this.#mount = mount;
+    this.#catalogue = catalogue;
+    const { paths, warm, groups } = this.structure;
+    for (const path of [...paths, ...warm]) {
+      this.conductors.set(
+        path,
+        this.cell((m) => path.conductor(m, this.#catalogue)),
+      );
+      if (path.count)
+        this.counts.set(
+          path,
+          this.cell((m) => path.count!(m)),
+        );
+    }
+    for (const wire of warm)
+      this.warmEnds.set(
+        wire,
+        this.cell((m) => wire.temperature(m)),
+      );
+    for (const group of groups) {
+      this.#groups.set(
+        group,
+        this.cell((m) => laidOut(group, m)),
+      );
+      const { film } = group;
+      if (film)
+        this.squares.set(
+          group,
+          this.cell((m) => film.square(m, this.#catalogue)),
+        );
+    }
+    this.#square = this.cell((m) => dieSquare(m, this.#catalogue));
+    this.stageCell = this.cell((m) => stageModel(m, this.#catalogue));
+  }
+
+  /** Something made of the mount's numbers. */
+  protected cell<T>(make: (mount: PlainMount) => T): Cell<T> {
+    const cell = new Cell(make);
+    this.#all.push(cell as Cell<unknown>);
+    return cell;
+  }
+
+  protected get<T>(cell: Cell<T>): T {
+    return cell.get(this.#mount, this.#varied, () => this.#dependents.clear());
+  }
+
+  /** The mount as it is now, in SI. */
+  get mount(): PlainMount {
+    return this.#mount;
+  }
+
+  /** The data as they are now. */
+  get catalogue(): Catalogue {
+    return this.#catalogue;
+  }
+
+  /** Whether the temperature of every place on the die is known. */
+  get isResolved(): boolean {
+    return this.structure.die === "sheet";
+  }
+
+  /** Names of the places, hot to cold. */
+  get places(): readonly string[] {
+    return this.structure.places.map(({ name }) => name);
+  }
+
+  /** Name of the hottest place on the die. */
+  get chip(): string {
+    return this.structure.chip.name;
+  }
+
+  /** Highest temperature allowed for the chip, by the stage's [K]; undefined for a mount without a limit. */
+  get limit(): ((stage: number) => number) | undefined {
+    return limitOf(this.#mount, this.#catalogue);
+  }
+
+  /** The number at a path such as `bonds.length` [SI]. */
+  value(field: string): number {
+    return valueAt(this.#mount, field);
+  }
+
+  /**
+   * Says which fields will be set again and again, so that what depends on one of them alone is made once
+   * for each of its values.
+   */
+  vary(...fields: readonly string[]): void {
+    this.#mount = structuredClone(this.#mount);
+    this.#varied = fields;
+    this.forget();
+  }
+
+  /**
+   * Changes a numeric field that the mount has. The value must be one that `readMount` accepts: a loop
+   * reads its values once, before it begins.
+   */
+  set(field: string, value: number): void {
+    if (!this.#varied.includes(field)) this.vary(...this.#varied, field);
+    if (this.value(field) === value) return;
+    setNumber(this.#mount, field, value);
+    this.changed();
+    let dependents = this.#dependents.get(field);
+    if (!dependents) {
+      dependents = this.#all.filter((cell) => cell.dependsOn(field));
+      this.#dependents.set(field, dependents);
+    }
+    for (const cell of dependents) {
+      cell.expire();
+      this.expired.add(cell);
+    }
+  }
+
+  /** Takes the numbers of another mount of the same structure, and another catalogue. */
+  take(mount: PlainMount, catalogue: Catalogue): void {
+    this.#mount = mount;
+    this.#catalogue = catalogue;
+    this.#varied = [];
+    this.forget();
+  }
+
+  private forget(): void {
+    this.changed();
+    this.#dependents.clear();
+    for (const cell of this.#all) {
+      cell.forget();
+      this.expired.add(cell);
+    }
+  }
+
+  /** Called when any number changes. */
+  protected changed(): void {}
+
+  /** What its network is made of. */
+  get numbers(): Numbers {
+    return {
+      stage: this.get(this.stageCell),
+      temperature: (wire) => this.get(this.warmEnds.get(wire)!),
+      conductor: (path) => this.get(this.conductors.get(path)!),
+      count: (path) => (path.count ? this.get(this.counts.get(path)!) : 1),
+      filmSquare: (group) => this.get(this.squares.get(group)!),
+      dieSquare: () => this.get(this.#square),
+    };
+  }
+
+  /** Groups of contacts of the die, laid out. */
+  get groups(): ReadonlyMap<Contacts<PlainMount>, ContactGroup> {
+    return new Map([...this.#groups].map(([group, cell]) => [group, this.get(cell)]));
+  }
+
+  /** The loads. @param chip - of those that depend on it [K]; the coldest there is when absent */
+  heats(chip = coldest(this.get(this.stageCell))): readonly MountHeat[] {
+    return heatsOf(this.structure.powers, this.#mount, this.#catalogue, chip);
+  }
+
+  /** The network with loads taken at a temperature of the chip [K]; the coldest there is when absent. */
+  describe(chip?: number): Described {
+    const { structure, numbers } = this;
+    const held = heldTemperatures(structure, numbers);
+    const loads = this.heats(chip);
+    const { chip: hottest, box } = structure;
+    const loadOn = (name: string) =>
+      name === box.name ? heatOn("box", loads) : name === hottest.name ? heatOn("die", loads) : 0;
+    if (!this.isResolved) {
+      const links = linksOfMount(structure, numbers);
+      const names = new Set([...this.places, ...held.keys()]);
+      const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
+      return { network: { nodes, links: links.links }, links, loads };
+    }
+    const { groups } = this;
+    const condensed = this.dies.condensed(this.#mount, [...groups.values()], this.#fixedCells);
+    const onDie = loads.flatMap(({ source, load }) => {
+      if (source.on !== "die") return [];
+      const map = powerMap(source.map(this.#mount), 1);
+      return [{ map, times: load.power, field: `${source.field}.map` }];
+    });
+    const body = condensed.body(numbers.dieSquare(), onDie);
+    const links = linksOfMount(structure, numbers, {
+      groups,
+      at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
+    });
+    const { terminals } = condensed;
+    const names = touched(links.links, terminals);
+    const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
+    const bodies = [{ name: dieBody, terminals, body }];
+    return {
+      network: { nodes, links: links.links, bodies },
+      links,
+      loads,
+      die: { condensed, body },
+    };
+  }
+}
