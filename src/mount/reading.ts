@@ -4,6 +4,7 @@
  */
 import type { SheetField } from "../chip/field.js";
 import type { SteadySolution } from "../network/solution.js";
+import { SolveError } from "../network/solve-error.js";
 import type { Structure } from "./assemble.js";
 import type { Links } from "./links.js";
 
@@ -36,7 +37,7 @@ export function readingOf2D(
   fieldOf: () => SheetField,
 ): Reading {
   const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
-  const field = inWordsOfMount(fieldOf);
+  const field = inWordsOfMount(solution, fieldOf);
   const leaving = new Map<string, number>();
   for (const { from, name } of links) {
     leaving.set(from, (leaving.get(from) ?? 0) + Math.abs(powers.get(name)!));
@@ -51,7 +52,7 @@ export function readingOf2D(
     temperatures.set(place.name, mean(each, weights));
     extents.set(place.name, [Math.min(...each), Math.max(...each)]);
   }
-  const { hottest, coldest } = inWordsOfMount(() => ({
+  const { hottest, coldest } = inWordsOfMount(solution, () => ({
     hottest: field.hottest.temperature,
     coldest: field.coldest.temperature,
   }));
@@ -75,16 +76,16 @@ function mean(values: readonly number[], weights: readonly number[]): number {
     : values.reduce((sum, value) => sum + value / values.length, 0);
 }
 
-/** @throws Error in the mount's words where the die cannot carry what its contacts take */
-function inWordsOfMount<T>(read: () => T): T {
+/** @throws SolveError in the mount's words where the die cannot carry what its contacts take */
+function inWordsOfMount<T>(solution: SteadySolution, read: () => T): T {
   try {
     return read();
   } catch (error) {
     if (!(error instanceof Error) || !error.message.startsWith("chip:")) throw error;
-    throw new Error(
+    const message =
       "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
-        "no temperature above 0 K fits everywhere. Raise die.cells, die.thickness or " +
-        "die.meanFreePath, or spread the load.",
-    );
+      "no temperature above 0 K fits everywhere. Raise die.cells, die.thickness or " +
+      "die.meanFreePath, or spread the load.";
+    throw new SolveError({ ...solution, status: "not converged", message });
   }
 }
