@@ -86,6 +86,15 @@ export function rowAxis(title: string, names?: readonly string[], more: object =
   return axis(title, { autorange: "reversed", showgrid: false, ...order, ...more });
 }
 
+/** Lying bars in rows of these names; `more` is their look and the like. */
+export function lyingBars(
+  rows: readonly string[],
+  lengths: readonly number[],
+  more: object,
+): object {
+  return { type: "bar", orientation: "h", y: rows, x: rounded(lengths), ...more };
+}
+
 /** A number beside the end of a bar, on a ground so that no line runs through it. */
 export function barEnd(
   text: string,
@@ -106,17 +115,15 @@ export function dieAxes(x: object, y: object): object {
   };
 }
 
-/** An upright line over the whole height. */
-export function uprightLine(at: number, color: string, dash: string, width: number): object {
-  return {
-    type: "line",
-    x0: at,
-    x1: at,
-    y0: 0,
-    y1: 1,
-    yref: "paper",
-    line: { color, width, dash },
-  };
+/** A straight line across the whole plot at a value of its x or its y axis. */
+export function lineAt(
+  axis: "x" | "y",
+  at: number,
+  line: { readonly color: string; readonly width: number; readonly dash: string },
+): object {
+  return axis === "x"
+    ? { type: "line", x0: at, x1: at, y0: 0, y1: 1, yref: "paper", line }
+    : { type: "line", x0: 0, x1: 1, xref: "paper", y0: at, y1: at, line };
 }
 
 /** A note in the colour of a limit. */
@@ -125,42 +132,29 @@ export function limitNote(text: string, at: object): object {
 }
 
 /**
- * An upright line at a limit with its name beside the top; nothing where there is no limit.
+ * A dashed line at a limit, its name beside the top or at the right end; nothing where there is no limit.
  * @param place - of the name, where it stands elsewhere
  */
-export function uprightLimit(
+export function limitAt(
+  axis: "x" | "y",
   at: number | undefined,
-  {
-    logarithmic = false,
-    place = {},
-  }: { readonly logarithmic?: boolean; readonly place?: object } = {},
+  { text = "limit", isLogarithmic = false, place = {} } = {},
 ): Marks {
   if (at === undefined) return { shapes: [], annotations: [] };
-  const x = logarithmic ? Math.log10(at) : at;
-  const beside = { x, y: 1, yref: "paper", xanchor: "left", yanchor: "bottom", ...place };
+  const value = isLogarithmic ? Math.log10(at) : at;
+  const beside =
+    axis === "x"
+      ? { x: value, y: 1, yref: "paper", xanchor: "left", yanchor: "bottom" }
+      : { x: 1, xref: "paper", y: value, xanchor: "right", yanchor: "bottom" };
   return {
-    shapes: [uprightLine(at, limitColour, "dash", 2)],
-    annotations: [limitNote("limit", beside)],
+    shapes: [lineAt(axis, at, { color: limitColour, width: 2, dash: "dash" })],
+    annotations: [limitNote(text, { ...beside, ...place })],
   };
 }
 
-/** A level line at a limit with its name at the right end; nothing where there is no limit. */
-export function levelLimit(
-  at: number | undefined,
-  { text = "limit", logarithmic = false } = {},
-): Marks {
-  if (at === undefined) return { shapes: [], annotations: [] };
-  const y = logarithmic ? Math.log10(at) : at;
-  return {
-    shapes: [levelLine(at, limitColour, 2)],
-    annotations: [limitNote(text, { x: 1, xref: "paper", y, xanchor: "right", yanchor: "bottom" })],
-  };
-}
-
-/** A dashed level line over the whole width. */
-export function levelLine(at: number, color: string, width: number): object {
-  const line = { color, width, dash: "dash" };
-  return { type: "line", x0: 0, x1: 1, xref: "paper", y0: at, y1: at, line };
+/** A limit [K] as the millikelvin of an axis that begins at another temperature [K]. */
+export function limitAbove(limit: number | undefined, start = 0): number | undefined {
+  return limit === undefined ? undefined : 1e3 * (limit - start);
 }
 
 /** Several marks of one figure. */
@@ -174,4 +168,9 @@ export function together(...marks: readonly Marks[]): Marks {
 /** Kelvin as the millikelvin of an axis. */
 export function millikelvin(temperatures: ArrayLike<number>): number[] {
   return rounded(Array.from(temperatures, (T) => 1e3 * T));
+}
+
+/** Several things in words, one after the other. */
+export function listed<T>(things: readonly T[], words: (thing: T, i: number) => string): string {
+  return things.map(words).join("; ");
 }

@@ -81,9 +81,9 @@ function spanOf(
   let hasBars = false;
   for (const trace of traces) {
     const along = trace.orientation === "h" ? "x" : "y";
+    const { array, arrayminus = array } = trace.error_y ?? {};
     const isLength = (trace.type === "bar" || trace.stackgroup !== undefined) && name === along;
     hasBars ||= isLength;
-    const errors = name === "x" ? trace.error_x : trace.error_y;
     (trace[name] ?? []).forEach((value, i) => {
       if (typeof value !== "number") return;
       const base = Array.isArray(trace.base) ? (trace.base[i] ?? 0) : Number(trace.base ?? 0);
@@ -93,12 +93,7 @@ function spanOf(
         ends.push(sums.get(key)!);
       } else ends.push(value + (isLength ? base : 0));
       if (isLength) ends.push(base);
-      if (errors?.array) {
-        ends.push(
-          value + (errors.array[i] ?? 0),
-          value - ((errors.arrayminus ?? errors.array)[i] ?? 0),
-        );
-      }
+      if (name === "y" && array) ends.push(value + (array[i] ?? 0), value - (arrayminus![i] ?? 0));
     });
   }
   const usable = (isLog ? ends.filter((v) => v > 0).map(Math.log10) : ends).filter(Number.isFinite);

@@ -134,8 +134,8 @@ export function fieldAxis(title: string, values: readonly number[], scale: AxisS
   throw new FieldError("scale", '"linear" or "logarithmic"', scale);
 }
 
-/** The layout of a figure: title, size, margins, type. */
-export function layout(title: string, axes: object, more: object = {}): object {
+/** The layout of a figure: title, size, margins and type, then its axes and what else it has. */
+export function layout(title: string, own: object): object {
   return {
     title: { text: title, x: 0, xanchor: "left", xref: "paper", font: { size: 16 } },
     font: { family: fontFamily, size: 13, color: ink },
@@ -146,8 +146,7 @@ export function layout(title: string, axes: object, more: object = {}): object {
     margin: { l: 70, r: 30, t: 60, b: 60 },
     legend: { bgcolor: veil },
     hovermode: "closest",
-    ...axes,
-    ...more,
+    ...own,
   };
 }
 

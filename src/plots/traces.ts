@@ -2,15 +2,35 @@
  * What our own figures use of Plotly's traces and layouts: the part that is drawn without it.
  * @module
  */
+import type { Figure } from "./figure.js";
 
 /** A coordinate: a number or the name of a category; a gap in a line. */
 export type Datum = number | string | null;
 
-/** Lengths of error bars. */
-export interface ErrorBars {
+interface ErrorBars {
   readonly array?: readonly number[];
   readonly arrayminus?: readonly number[];
   readonly visible?: boolean;
+}
+
+interface Line {
+  readonly color?: string;
+  readonly width?: number;
+  readonly dash?: string;
+  readonly shape?: string;
+}
+
+interface Font {
+  readonly color?: string;
+  readonly size?: number;
+}
+
+interface Title {
+  readonly text?: string;
+}
+
+interface Pattern {
+  readonly shape?: string;
 }
 
 /** A line, a bar or a map. */
@@ -25,56 +45,42 @@ export interface Trace {
   readonly base?: readonly number[] | number;
   readonly text?: readonly string[] | string;
   readonly textposition?: string;
-  readonly textfont?: { readonly color?: string; readonly size?: number };
+  readonly textfont?: Font;
   readonly customdata?: unknown;
-  readonly line?: {
-    readonly color?: string;
-    readonly width?: number;
-    readonly dash?: string;
-    readonly shape?: string;
-  };
+  readonly line?: Line;
   readonly marker?: {
     readonly color?: string | readonly string[];
     readonly symbol?: string;
     readonly size?: number;
-    readonly line?: { readonly color?: string; readonly width?: number };
-    readonly pattern?: { readonly shape?: string };
+    readonly line?: Line;
+    readonly pattern?: Pattern;
   };
-  readonly fill?: string;
   readonly fillcolor?: string;
-  readonly fillpattern?: { readonly shape?: string };
+  readonly fillpattern?: Pattern;
   readonly stackgroup?: string;
   readonly error_x?: ErrorBars;
   readonly error_y?: ErrorBars;
   readonly showlegend?: boolean;
   readonly cliponaxis?: boolean;
-  readonly xaxis?: string;
-  readonly yaxis?: string;
-  readonly opacity?: number;
   readonly zsmooth?: string | boolean;
   readonly zmin?: number;
   readonly zmax?: number;
   readonly reversescale?: boolean;
   readonly showscale?: boolean;
   readonly colorscale?: string | readonly (readonly [number, string])[];
-  readonly colorbar?: {
-    readonly title?: { readonly text?: string };
-    readonly tickvals?: readonly number[];
-    readonly ticktext?: readonly string[];
-  };
+  readonly colorbar?: Pick<AxisLayout, "title" | "tickvals" | "ticktext">;
   readonly contours?: {
     readonly start?: number;
     readonly end?: number;
     readonly size?: number;
     readonly showlabels?: boolean;
-    readonly coloring?: string;
   };
   readonly visible?: boolean | string;
 }
 
 /** One axis. */
 export interface AxisLayout {
-  readonly title?: { readonly text?: string };
+  readonly title?: Title;
   readonly type?: string;
   readonly range?: readonly [number, number];
   readonly autorange?: boolean | string;
@@ -83,7 +89,6 @@ export interface AxisLayout {
   readonly categoryarray?: readonly string[];
   readonly showgrid?: boolean;
   readonly scaleanchor?: string;
-  readonly rangemode?: string;
 }
 
 /** A line or rectangle that is no data. */
@@ -95,7 +100,7 @@ export interface Shape {
   readonly y1: number;
   readonly xref?: string;
   readonly yref?: string;
-  readonly line?: { readonly color?: string; readonly width?: number; readonly dash?: string };
+  readonly line?: Line;
   readonly fillcolor?: string;
   readonly opacity?: number;
 }
@@ -112,12 +117,12 @@ export interface Annotation {
   readonly xshift?: number;
   readonly yshift?: number;
   readonly bgcolor?: string;
-  readonly font?: { readonly color?: string; readonly size?: number };
+  readonly font?: Font;
 }
 
 /** A layout. */
 export interface FigureLayout {
-  readonly title?: string | { readonly text?: string };
+  readonly title?: string | Title;
   readonly height?: number;
   readonly barmode?: string;
   readonly xaxis?: AxisLayout;
@@ -125,7 +130,7 @@ export interface FigureLayout {
   readonly shapes?: readonly Shape[];
   readonly annotations?: readonly Annotation[];
   readonly showlegend?: boolean;
-  readonly legend?: { readonly title?: { readonly text?: string }; readonly traceorder?: string };
+  readonly legend?: { readonly title?: Title; readonly traceorder?: string };
 }
 
 /** A figure whose every trace is of a kind that is drawn here. */
@@ -133,8 +138,6 @@ export interface DrawableFigure {
   readonly data: readonly Trace[];
   readonly layout: FigureLayout;
 }
-
-const kinds = ["scatter", "scattergl", "bar", "heatmap", "contour"];
 
 /** Plain JSON: typed arrays become lists, and numbers that JSON lacks become gaps. */
 export function plainJson<T>(value: T): T {
@@ -145,19 +148,23 @@ export function plainJson<T>(value: T): T {
   return JSON.parse(JSON.stringify(value, lists)) as T;
 }
 
-/** The figure as plain lists, or undefined where a trace is of another kind or on a second axis. */
-export function drawable(figure: {
-  readonly data: readonly object[];
-  readonly layout: object;
-}): DrawableFigure | undefined {
+/** What is drawn of a trace here; Plotly alone draws others, and those with a key of `plotlys`. */
+const kinds = ["scatter", "bar", "heatmap", "contour"];
+const plotlys = ["fill", "error_x", "xaxis", "yaxis"];
+
+/** The figure as plain lists, or undefined where a trace is one that only Plotly draws. */
+export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigure | undefined {
   const { data, layout } = plainJson({
     data: figure.data,
     layout: figure.layout,
-  }) as DrawableFigure;
+  } as DrawableFigure);
   const drawn = data.filter(({ visible }) => visible !== false && visible !== "legendonly");
   const fits = drawn.every(
-    ({ type = "scatter", xaxis = "x", yaxis = "y" }) =>
-      kinds.includes(type) && xaxis === "x" && yaxis === "y",
+    (trace) =>
+      kinds.includes(trace.type ?? "scatter") &&
+      !plotlys.some((key) => key in trace) &&
+      (trace.line?.shape ?? "linear") === "linear" &&
+      !(trace.type === "bar" && trace.error_y),
   );
   return fits ? { data: drawn, layout } : undefined;
 }

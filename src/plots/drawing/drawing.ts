@@ -12,7 +12,7 @@ import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
 import { planView } from "./plan.js";
 import { bubble, hatchingDefinitions, lookOf, type Scene, sceneOf } from "./scene.js";
-import { cutOf, sectionView } from "./section.js";
+import { cutOf, sectionView, stretchedLayers } from "./section.js";
 
 /** A picture as SVG text, complete in itself. */
 export interface Drawing {
@@ -48,14 +48,10 @@ export function mountDrawing(mount: Mount, options: DrawingOptions = {}): Drawin
   const plain = readMount(mount);
   const parts = drawnParts(plain);
   const title = options.title ?? plain.name;
-  const alt = altOf(parts);
+  const listed = parts.map((part) => `${part.name} (${part.details.join(", ")})`);
+  const alt = `Plan and section of the mount: ${listed.join("; ")}.`;
   const draw = (width: number) => drawn(plain, parts, { title, alt, width });
   return { title, alt, svg: draw(options.width ?? usual.wide), narrow: draw(usual.narrow) };
-}
-
-function altOf(parts: readonly DrawnPart[]): string {
-  const listed = parts.map(({ name, details }) => `${name} (${details.join(", ")})`);
-  return `Plan and section of the mount: ${listed.join("; ")}.`;
 }
 
 function drawn(
@@ -70,100 +66,86 @@ function drawn(
   const cut = cutOf(mount, parts);
   const plan = planView(scene, cut);
   const section = sectionView(scene, cut);
-  const pieces: string[] = [hatchingDefinitions(id)];
-  let y = 16;
-  const heading = (text: string, x = 0) => words(text, x, y, { "font-weight": "bold" });
+  const listLeft = isWide ? plan.width + 16 : 0;
+  const list = partList(scene, width - listLeft);
+  const bold = { "font-weight": "bold" };
   const at = (x: number, top: number, body: string) =>
     element("g", { transform: `translate(${x} ${top})` }, body);
-  pieces.push(heading("Plan, to scale"), at(0, y + 2, plan.body));
-  y += plan.height + 6;
-  const bar = scaleBar(scene, y);
-  pieces.push(bar.body);
-  y += bar.height + 20;
-  pieces.push(heading("Section A–A, heights not to scale"), at(0, y + 12, section.body));
-  y += section.height + 14;
-  const list = partList(scene, isWide ? width - plan.width - 16 : width);
-  for (const note of noteLines(scene, section.stretched)) {
+  const barTop = plan.height + 22;
+  const sectionTop = barTop + 40;
+  const pieces = [
+    hatchingDefinitions(id),
+    words("Plan, to scale", 0, 16, bold),
+    at(0, 18, plan.body),
+    scaleBar(scene, barTop),
+    words("Section A–A, heights not to scale", 0, sectionTop, bold),
+    at(0, sectionTop + 12, section.body),
+  ];
+  let y = sectionTop + section.height + 14;
+  for (const note of noteLines(scene)) {
     for (const text of wrapped(note, views, 11)) {
       y += 14;
       pieces.push(words(text, 0, y, { "font-size": 11, fill: softInk }));
     }
     y += 5;
   }
-  y += 8;
-  if (isWide) {
-    pieces.push(
-      words("Parts", plan.width + 16, 16, { "font-weight": "bold" }),
-      at(plan.width + 16, 26, list.body),
-    );
-    y = Math.max(y, 26 + list.height);
-  } else {
-    y += 8;
-    pieces.push(heading("Parts"), at(0, y + 10, list.body));
-    y += 10 + list.height;
-  }
-  return svgDocument({ id, width, height: Math.ceil(y + 4), title, alt, body: pieces.join("") });
+  const listTop = isWide ? 16 : y + 16;
+  pieces.push(words("Parts", listLeft, listTop, bold), at(listLeft, listTop + 10, list.body));
+  const height = Math.ceil(Math.max(y + 8, listTop + 10 + list.height) + 4);
+  return svgDocument({ id, width, height, title, alt, body: pieces.join("") });
 }
 
 /** A bar of a round length, about a quarter of the die. */
-function scaleBar(
-  { mount, scale }: Scene,
-  y: number,
-): { readonly body: string; readonly height: number } {
+function scaleBar({ mount, scale }: Scene, y: number): string {
   const wanted = Math.max(mount.die.width, mount.die.length) / 4;
   const length = roundNumbers(wanted / 10, wanted * 1.0001).at(-1)!;
   const [x1, x2] = [26, 26 + length * scale];
   const middle = (x1 + x2) / 2;
   const label = { "font-size": 11, "text-anchor": "middle" };
-  return {
-    body:
-      box(x1, y, middle, y + 5, { fill: ink, stroke: ink }) +
-      box(middle, y, x2, y + 5, { fill: "none", stroke: ink }) +
-      words("0", x1, y + 18, label) +
-      words(formatGiven(length, "m"), x2, y + 18, label),
-    height: 20,
-  };
+  return (
+    box(x1, y, middle, y + 5, { fill: ink, stroke: ink }) +
+    box(middle, y, x2, y + 5, { fill: "none", stroke: ink }) +
+    words("0", x1, y + 18, label) +
+    words(formatGiven(length, "m"), x2, y + 18, label)
+  );
 }
 
 /** Each part with its number, a sample of its look, and its words. */
 function partList(scene: Scene, width: number): { readonly body: string; readonly height: number } {
+  const [size, indent, step] = [12, 54, 15];
   let y = 0;
-  const rows = scene.parts.map((part, i) => {
-    const size = 12;
-    const indent = 54;
-    const name = wrapped(part.name, width - indent, size * 1.06);
-    const details = wrapped(part.details.join(", "), width - indent, size);
+  const rows = scene.parts.map(({ name, details, look }, i) => {
+    const style = lookOf(scene, look);
+    const heading = wrapped(name, width - indent, size * 1.06);
+    const lines = wrapped(details.join(", "), width - indent, size);
+    const isHidden = look === "glue" || look === "back";
     const sample =
-      part.look === "wire"
-        ? line(24, y + 10, 46, y + 10, { ...lookOf(scene, "wire"), "stroke-width": 2 })
-        : box(24, y + 3, 46, y + 17, {
-            ...lookOf(scene, part.look),
-            ...((part.kind === "glue" || part.kind === "back") && { "stroke-dasharray": "4 2" }),
-          });
+      look === "wire"
+        ? line(24, y + 10, 46, y + 10, { ...style, "stroke-width": 2 })
+        : box(24, y + 3, 46, y + 17, { ...style, ...(isHidden && { "stroke-dasharray": "4 2" }) });
     const row =
       bubble(i + 1, 10, y + 10) +
       sample +
-      textLines(name, [indent, y + 14], 15, { "font-weight": "bold" }) +
-      textLines(details, [indent, y + 14 + 15 * name.length], 15);
-    y += 15 * (name.length + details.length) + 9;
+      textLines(heading, [indent, y + 14], step, { "font-weight": "bold" }) +
+      textLines(lines, [indent, y + 14 + step * heading.length], step);
+    y += step * (heading.length + lines.length) + 9;
     return row;
   });
   return { body: rows.join(""), height: y };
 }
 
 /** What is not to scale, and what is not a number of the mount. */
-function noteLines({ mount, isShortened }: Scene, stretched: readonly string[]): string[] {
-  const { bonds } = mount;
+function noteLines(scene: Scene): string[] {
+  const { bonds, loads } = scene.mount;
+  const hasPlace = loads.some(
+    (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
+  );
   return [
-    `Section: across at the scale of the plan. Heights are stretched: ${stretched.join(", ")}.`,
+    `Section: across at the scale of the plan. Heights are stretched: ${stretchedLayers(scene).join(", ")}.`,
     "Gap, wall and floor of the box, the bolts and the stage are drawn for their place only; their sizes are not given.",
-    ...(isShortened
+    ...(scene.isShortened
       ? [`Bonds are ${formatGiven(bonds!.length, "m")} long and drawn shorter.`]
       : []),
-    ...(mount.loads.some(
-      (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
-    )
-      ? ["Dotted: where a load falls (of a round spot, its standard deviation)."]
-      : []),
+    ...(hasPlace ? ["Dotted: where a load falls (of a round spot, its standard deviation)."] : []),
   ];
 }

@@ -3,141 +3,116 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
-import type { DrawnPart } from "../../mount/thing.js";
+import type { DrawnPart, Look } from "../../mount/thing.js";
 import { formatGiven } from "../../units/format.js";
 import { type Length, toSI } from "../../units/quantity.js";
-import { box, element, line, short, words } from "../picture/svg.js";
+import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
 import {
+  type Cut,
   columnWidth,
   dimension,
-  feetOf,
+  dimensionSpace,
+  inOrder,
   lookOf,
   type Mark,
   markColumn,
-  numberOf,
   type Scene,
+  type View,
 } from "./scene.js";
 
-/** A view: its SVG and how much space it takes [px]. */
-export interface View {
-  readonly body: string;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Where the mount is cut for its section: along x at a height y, or along y. */
-export interface Cut {
-  readonly along: "x" | "y";
-  readonly at: number;
-}
-
-/** Space left of and under the box for the die's dimensions [px]. */
-export const dimensionSpace = 26;
+/** From metres to pixels. */
+type Axis = (metres: number) => number;
 
 /** The plan, its upper left corner at 0, 0; `left` of it is kept free for a dimension. */
 export function planView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, reach } = scene;
+  const { mount, parts, scale, gap, wall, reach, feet } = scene;
   const { die } = mount;
   const around = gap + wall;
   const left = dimensionSpace;
   const top = 14;
-  const x = (metres: number) => left + (around + metres) * scale;
-  const y = (metres: number) => top + (around + die.length - metres) * scale;
-  const marks: Mark[] = [];
-  const mark = (kind: string, mx: number, my: number) =>
-    marks.push({ number: numberOf(scene, kind), x: mx, y: my });
-  const drawn: string[] = [];
-  const ring = (outer: number, inner: number) => {
+  const x: Axis = (metres) => left + (around + metres) * scale;
+  const y: Axis = (metres) => top + (around + die.length - metres) * scale;
+  // The plating's band on the ledge, as far as the feet of the bonds.
+  const plated = Math.min(wall * 0.55, (reach - gap) * 1.6);
+  /** A band around the die, between two distances from its edge. */
+  const band = (outer: number, inner: number, look: Attributes) => {
     const path = (d: number) =>
       `M${short(x(-d))} ${short(y(-d))}H${short(x(die.width + d))}V${short(y(die.length + d))}H${short(x(-d))}Z`;
-    return `${path(outer)}${path(inner)}`;
+    return element("path", { d: path(outer) + path(inner), "fill-rule": "evenodd", ...look });
   };
-  drawn.push(
-    element("path", { d: ring(around, gap), "fill-rule": "evenodd", ...lookOf(scene, "box") }),
-  );
-  mark("box", x(die.width + gap + 0.8 * wall), y(die.length + around) + 0.5 * wall * scale);
-  if (parts.some(({ kind }) => kind === "plating")) {
-    const band = Math.min(wall * 0.55, (reach - gap) * 1.6);
-    drawn.push(
-      element("path", {
-        d: ring(gap + band, gap),
-        "fill-rule": "evenodd",
-        ...lookOf(scene, "plating"),
-        "fill-opacity": 0.75,
-      }),
+  const rectangles = (places: readonly Rectangle[], look: Attributes) =>
+    places.map((place) => box(x(place.left), y(place.bottom), x(place.right), y(place.top), look));
+  /** Under the die: dashed, as what is hidden is. */
+  const hidden = (places: readonly Rectangle[]) =>
+    outlineOf(places).map(([x1, y1, x2, y2]) =>
+      line(x(x1), y(y1), x(x2), y(y2), { "stroke-dasharray": "5 3", "stroke-width": 1.1 }),
     );
-    mark("plating", x(die.width + gap + band / 2), y(0.12 * die.length));
-  }
-  drawn.push(box(x(0), y(0), x(die.width), y(die.length), lookOf(scene, "die")));
-  mark("die", x(0.86 * die.width), y(0.5 * die.length) + 1);
-  const rectangle = ({ left: a, right: b, bottom: c, top: d }: Rectangle, more: object) =>
-    box(x(a), y(c), x(b), y(d), { ...more } as Record<string, string | number>);
-  for (const part of parts) {
-    const look = lookOf(scene, part.look);
+  const drawers: Partial<Record<Look, (part: DrawnPart, look: Attributes) => readonly string[]>> = {
+    box: (_, look) => [band(around, gap, look)],
+    plating: (_, look) => [band(gap + plated, gap, { ...look, "fill-opacity": 0.75 })],
+    die: ({ places }, look) => rectangles(places, look),
+    film({ kind, places }, look) {
+      if (kind !== "ring") return rectangles(places, { ...look, "stroke-width": 0.5 });
+      const { width, inset = 0 } = mount.ring!;
+      return [band(-inset, -inset - width, look)];
+    },
+    clamp: ({ places }, look) => rectangles(places, { ...look, "stroke-width": 1.2 }),
+    glue: ({ places }, { fill }) => [
+      ...hidden(places),
+      ...rectangles(places, { fill, "fill-opacity": 0.45 }),
+    ],
+    back: ({ places }) => hidden(places),
+    warm: ({ places }, look) =>
+      places.map((place) => {
+        const d = `M${short(x(place.left))} ${short(y(place.bottom) - 6)}l6 6l-6 6l-6 -6Z`;
+        return element("path", { d, ...look });
+      }),
+  };
+  const marks: Mark[] = [];
+  const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
+  const drawn: string[] = [];
+  for (const part of inOrder(parts, ["box", "plating"], [])) {
+    drawn.push(...(drawers[part.look]?.(part, lookOf(scene, part.look)) ?? []));
     // A foot or a bond by the right edge keeps the way to its number short.
     const named = rightmost(part, die.length);
-    if (part.kind === "back" || part.kind === "glue") {
-      // Under the die: dashed, as what is hidden is.
-      for (const [x1, y1, x2, y2] of outlineOf(part.places)) {
-        drawn.push(
-          line(x(x1), y(y1), x(x2), y(y2), { "stroke-dasharray": "5 3", "stroke-width": 1.1 }),
-        );
-      }
-      if (part.kind === "glue") {
-        for (const place of part.places)
-          drawn.push(rectangle(place, { fill: look.fill, "fill-opacity": 0.45 }));
-      }
-    } else if (part.kind === "ring") {
-      const { width, inset = 0 } = mount.ring!;
-      drawn.push(
-        element("path", { d: ring(-inset, -inset - width), "fill-rule": "evenodd", ...look }),
-      );
-    } else if (part.kind === "pads") {
-      drawn.push(...part.places.map((place) => rectangle(place, { ...look, "stroke-width": 0.5 })));
-    } else if (part.look === "clamp") {
-      drawn.push(...part.places.map((place) => rectangle(place, { ...look, "stroke-width": 1.2 })));
-    } else if (part.look === "warm") {
-      const { left: a, bottom: b } = part.places[0]!;
-      drawn.push(
-        element("path", { d: `M${short(x(a))} ${short(y(b) - 6)}l6 6l-6 6l-6 -6Z`, ...look }),
-      );
-    }
-    if (part.kind === "back") {
-      const band = mount.back!.frame ?? 0.1 * die.width;
-      mark(part.kind, x(die.width - band / 2), y(0.3 * die.length));
-    } else if (named && part.look !== "wire" && part.kind !== "die") {
-      mark(part.kind, x((named.left + named.right) / 2), y((named.bottom + named.top) / 2));
+    if (part.look === "box") {
+      mark(part, x(die.width + gap + 0.8 * wall), y(die.length + around) + 0.5 * wall * scale);
+    } else if (part.look === "plating") {
+      mark(part, x(die.width + gap + plated / 2), y(0.12 * die.length));
+    } else if (part.look === "die") {
+      mark(part, x(0.86 * die.width), y(0.5 * die.length) + 1);
+    } else if (part.look === "back") {
+      mark(part, x(die.width - (mount.back!.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length));
+    } else if (named && part.look !== "wire") {
+      mark(part, x((named.left + named.right) / 2), y((named.bottom + named.top) / 2));
     }
   }
   drawn.push(...loadPlaces(scene, x, y));
-  const feet = feetOf(scene);
-  if (feet.length > 0) {
-    const far = (foot: (typeof feet)[number]) => ({
-      x: foot.edge === "left" ? -reach : foot.edge === "right" ? die.width + reach : foot.x,
-      y: foot.edge === "lower" ? -reach : foot.edge === "upper" ? die.length + reach : foot.y,
-    });
-    const d = feet.map((foot) => {
-      const end = far(foot);
-      return `M${short(x(foot.x))} ${short(y(foot.y))}L${short(x(end.x))} ${short(y(end.y))}`;
-    });
+  const bonds = parts.find(({ look }) => look === "wire");
+  if (bonds) {
+    const wires = feet.map((foot) => ({
+      from: foot,
+      to: {
+        x: foot.edge === "left" ? -reach : foot.edge === "right" ? die.width + reach : foot.x,
+        y: foot.edge === "lower" ? -reach : foot.edge === "upper" ? die.length + reach : foot.y,
+      },
+    }));
+    const at = (place: { readonly x: number; readonly y: number }) =>
+      `${short(x(place.x))} ${short(y(place.y))}`;
     const wide = mount.bonds!.diameter ?? mount.bonds!.width!;
     drawn.push(
       element("path", {
-        d: d.join(""),
+        d: wires.map(({ from, to }) => `M${at(from)}L${at(to)}`).join(""),
         ...lookOf(scene, "wire"),
         "stroke-width": Math.max(1, Math.min(3, wide * scale)),
         "stroke-linecap": "round",
       }),
     );
-    const named = [...feet].sort(
-      (a, b) =>
-        far(b).x - far(a).x ||
-        Math.abs(a.y - 0.66 * die.length) - Math.abs(b.y - 0.66 * die.length),
-    )[0]!;
-    const end = far(named);
-    mark("bonds", x((named.x + end.x) / 2), y((named.y + end.y) / 2));
+    const off = (height: number) => Math.abs(height - 0.66 * die.length);
+    const { from, to } = wires.sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y))[0]!;
+    mark(bonds, x((from.x + to.x) / 2), y((from.y + to.y) / 2));
   }
   drawn.push(cutLine(cut, scene, x, y));
   const [bottom, right] = [y(-around), x(die.width + around)];
@@ -148,38 +123,31 @@ export function planView(scene: Scene, cut: Cut): View {
   drawn.push(
     dimension(formatGiven(die.width, "m"), [x(0), level], [x(die.width), level]),
     dimension(formatGiven(die.length, "m"), [left - 6, y(0)], [left - 6, y(die.length)]),
-    markColumn(marks, right + columnWidth - 10, top + 10, bottom - 4),
+    markColumn(scene, marks, [right + columnWidth - 10, top + 10, bottom - 4]),
   );
   return { body: drawn.join(""), width: right + columnWidth, height: bottom + dimensionSpace };
 }
 
 /** The place of a part that lies farthest to the right, and nearest to a third of the height. */
-function rightmost(part: DrawnPart, height: number): Rectangle | undefined {
-  const wanted = { die: 0.5, pads: 0.78 }[part.kind] ?? 0.3;
-  return [...part.places].sort(
-    (a, b) =>
-      Math.round((b.right - a.right) * 1e7) ||
-      Math.abs(a.bottom - wanted * height) - Math.abs(b.bottom - wanted * height),
-  )[0];
+function rightmost({ kind, places }: DrawnPart, height: number): Rectangle | undefined {
+  const wanted = (kind === "pads" ? 0.78 : 0.3) * height;
+  const off = ({ bottom }: Rectangle) => Math.abs(bottom - wanted);
+  return [...places].sort((a, b) => Math.round((b.right - a.right) * 1e7) || off(a) - off(b))[0];
 }
 
 /** Where loads fall that do not fall evenly. */
-function loadPlaces(
-  { mount, scale }: Scene,
-  x: (metres: number) => number,
-  y: (metres: number) => number,
-): string[] {
+function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
   const style = {
     fill: "none",
     stroke: limitColour,
     "stroke-dasharray": "2 3",
     "stroke-width": 1.3,
   };
+  const label = { fill: limitColour, "font-size": 11 };
   return mount.loads.flatMap((load) => {
     const map = "map" in load ? load.map : undefined;
     const name = load.name ?? load.kind;
     const si = (value: Length) => toSI(`${name}.map`, value, "length");
-    const label = { fill: limitColour, "font-size": 11 };
     if (map?.kind === "rectangle") {
       const [left, top] = [x(si(map.left)), y(si(map.top))];
       return [
@@ -199,12 +167,7 @@ function loadPlaces(
 }
 
 /** Ends of the line along which the section is cut, outside the box. */
-function cutLine(
-  cut: Cut,
-  { mount: { die }, gap, wall }: Scene,
-  x: (metres: number) => number,
-  y: (metres: number) => number,
-): string {
+function cutLine(cut: Cut, { mount: { die }, gap, wall }: Scene, x: Axis, y: Axis): string {
   const around = gap + wall;
   const letter = {
     "text-anchor": "middle",
@@ -212,7 +175,7 @@ function cutLine(
     stroke: paper,
     "stroke-width": 3,
     "paint-order": "stroke",
-  } as const;
+  };
   const style = { "stroke-width": 1.6, stroke: ink };
   if (cut.along === "x") {
     const level = y(cut.at);

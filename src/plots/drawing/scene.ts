@@ -25,7 +25,25 @@ export interface Scene {
   readonly reach: number;
   /** Bonds longer than a third of the die are drawn as long as that. */
   readonly isShortened: boolean;
+  /** Where bonds stand on the die, and over which edge they leave. */
+  readonly feet: ReturnType<typeof bondFeet>;
 }
+
+/** A view: its SVG and how much space it takes [px]. */
+export interface View {
+  readonly body: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Where the mount is cut for its section: along x at a height y, or along y. */
+export interface Cut {
+  readonly along: "x" | "y";
+  readonly at: number;
+}
+
+/** Space left of and under the box for the die's dimensions [px]. */
+export const dimensionSpace = 26;
 
 /** The scene of a mount whose box shall be so wide [px], and not much higher. */
 export function sceneOf(
@@ -56,17 +74,19 @@ export function sceneOf(
     wall,
     reach,
     isShortened: (bonds?.length ?? 0) > drawn,
+    feet: bondFeet(mount),
   };
 }
 
-/** The numbers that the list gives to parts, by their kind. */
-export function numberOf({ parts }: Scene, kind: string): number {
-  return parts.findIndex((part) => part.kind === kind) + 1;
-}
-
-/** Bonds that stand on the die, and the edges that carry them. */
-export function feetOf({ mount }: Scene) {
-  return bondFeet(mount);
+/** Parts in the order in which a view draws them: some looks first, some last. */
+export function inOrder(
+  parts: readonly DrawnPart[],
+  first: readonly Look[],
+  last: readonly Look[],
+): readonly DrawnPart[] {
+  const ofLook = (wanted: Look) => parts.filter(({ look }) => look === wanted);
+  const rest = parts.filter(({ look }) => !first.includes(look) && !last.includes(look));
+  return [...first.flatMap(ofLook), ...rest, ...last.flatMap(ofLook)];
 }
 
 const looks: Readonly<Record<Look, readonly [fill: string, stroke: string]>> = {
@@ -140,15 +160,19 @@ export function bubble(number: number, x: number, y: number): string {
 /** Space for the column of numbers beside a view [px]. */
 export const columnWidth = 34;
 
-/** A number that points at a place. */
+/** A place of a part that the part's number points at. */
 export interface Mark {
-  readonly number: number;
+  readonly part: DrawnPart;
   readonly x: number;
   readonly y: number;
 }
 
 /** Numbers in a column at `x`, in the order of the places they point at and with space between them. */
-export function markColumn(marks: readonly Mark[], x: number, top: number, bottom: number): string {
+export function markColumn(
+  { parts }: Scene,
+  marks: readonly Mark[],
+  [x, top, bottom]: readonly [x: number, top: number, bottom: number],
+): string {
   const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
   const apart =
     sorted.length > 1 ? Math.max(20, Math.min(24, (bottom - top) / (sorted.length - 1))) : 24;
@@ -170,7 +194,7 @@ export function markColumn(marks: readonly Mark[], x: number, top: number, botto
           stroke: paper,
           "stroke-width": 0.6,
         }) +
-        bubble(mark.number, x, ys[i]!),
+        bubble(parts.indexOf(mark.part) + 1, x, ys[i]!),
     )
     .join("");
 }

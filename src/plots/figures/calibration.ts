@@ -5,10 +5,10 @@
  */
 import type { DrawnFit } from "../../design/fitting/fit.js";
 import { type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit-points.js";
-import { formatNumber, formatQuantity } from "../../units/format.js";
+import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
 import { unitOfPower } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { levelLine, millikelvin } from "../figure-parts.js";
+import { lineAt, millikelvin } from "../figure-parts.js";
 import { axis, colours, dashes, layout, note, nth, rounded, softInk } from "../style.js";
 
 /** What a fit's figures show. */
@@ -21,7 +21,7 @@ const symbols = ["circle", "square", "diamond", "triangle-up", "triangle-down", 
 
 /** Readings with error bars and the fit, one colour a stage temperature. */
 export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
-  const { thermometer, points, groups } = chosen(fit, options);
+  const { thermometer, place, spokenPlace, points, groups } = chosen(fit, options);
   const most = Math.max(...points.map(({ power }) => power));
   const unit = unitOfPower(most);
   const range = [-0.03, 1.04].map((end) => (end * most) / unit.size);
@@ -62,11 +62,11 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
     data,
     layout: layout(options.title ?? `${fit.name}: measured and fitted`, {
       xaxis: axis(`heater power (${unit.name})`, { range }),
-      yaxis: axis(`${axisName(thermometer)} (mK)`),
+      yaxis: axis(`${place} (mK)`),
     }),
     alt:
-      `${points.length} readings of ${placeName(thermometer)} against heater power (marks${bars(points)}) ` +
-      `and the fit (lines), the stage at ${groups.map(({ stage }) => stageText(stage)).join(", ")}. ` +
+      `${points.length} readings of ${spokenPlace} against heater power (marks${bars(points)}) ` +
+      `and the fit (lines), the stage at ${groups.map(({ stage }) => formatTemperature(stage)).join(", ")}. ` +
       `${quality(fit)}.`,
   };
 }
@@ -76,11 +76,11 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
  * wrong leaves a pattern, the right one scatter.
  */
 export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
-  const { thermometer, points, groups } = chosen(fit, options);
+  const { place, spokenPlace, points, groups } = chosen(fit, options);
   const farthest = Math.max(...points.map(({ normalised }) => Math.abs(normalised)));
   const largest = Math.max(3, 1.15 * farthest);
-  const measured = points.some(({ uncertainty }) => uncertainty > 0);
-  const title = `residual (standard ${measured ? "uncertainties" : "deviations"})`;
+  const isMeasured = points.some(({ uncertainty }) => uncertainty > 0);
+  const deviations = isMeasured ? "uncertainties" : "deviations";
   return {
     data: groups.map(({ name, of, marker }) => ({
       type: "scatter",
@@ -94,30 +94,24 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
         "%{x:.2~f} mK, heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}" +
         `<extra>${name}</extra>`,
     })),
-    layout: layout(
-      options.title ?? `${fit.name}: readings less fit`,
-      {
-        xaxis: axis(`${axisName(thermometer)} (mK)`),
-        yaxis: axis(title, { range: [-largest, largest] }),
-      },
-      {
-        height: 380,
-        shapes: [1, -1].map((at) => levelLine(at, softInk, 1)),
-        annotations: [
-          note("two thirds belong between the lines", {
-            x: 0.01,
-            xref: "paper",
-            y: -0.97 * largest,
-            xanchor: "left",
-            yanchor: "bottom",
-          }),
-        ],
-      },
-    ),
+    layout: layout(options.title ?? `${fit.name}: readings less fit`, {
+      xaxis: axis(`${place} (mK)`),
+      yaxis: axis(`residual (standard ${deviations})`, { range: [-largest, largest] }),
+      height: 380,
+      shapes: [1, -1].map((at) => lineAt("y", at, { color: softInk, width: 1, dash: "dash" })),
+      annotations: [
+        note("two thirds belong between the lines", {
+          x: 0.01,
+          xref: "paper",
+          y: -0.97 * largest,
+          xanchor: "left",
+          yanchor: "bottom",
+        }),
+      ],
+    }),
     alt:
-      `How far off the fit the readings of ${placeName(thermometer)} are, against what they read: at most ` +
-      `${formatNumber(farthest, 2)} ${measured ? "standard uncertainties" : "standard deviations"}. ` +
-      `${quality(fit)}.`,
+      `How far off the fit the readings of ${spokenPlace} are, against what they read: at most ` +
+      `${formatNumber(farthest, 2)} standard ${deviations}. ${quality(fit)}.`,
   };
 }
 
@@ -128,24 +122,14 @@ function chosen(fit: DrawnFit, options: FitOptions) {
   const stages = stageGroups(points.map(({ stage }) => stage));
   const groups = stages.map((stage, i) => ({
     stage,
-    name: `stage at ${stageText(stage)}`,
+    name: `stage at ${formatTemperature(stage)}`,
     of: points.filter((point) => groupOf(stages, point.stage) === stage),
     marker: { color: nth(colours, i), symbol: nth(symbols, i), size: 7 },
     line: { color: nth(colours, i), dash: nth(dashes, i), width: 2 },
   }));
-  return { thermometer, points, groups };
-}
-
-function placeName(thermometer: string): string {
-  return thermometer === "chip" ? "the hottest place of the chip" : thermometer;
-}
-
-function axisName(thermometer: string): string {
-  return thermometer === "chip" ? "hottest place of the chip" : thermometer;
-}
-
-function stageText(stage: number): string {
-  return formatQuantity(stage, "K", 4);
+  const isChip = thermometer === "chip";
+  const place = isChip ? "hottest place of the chip" : thermometer;
+  return { thermometer, place, spokenPlace: isChip ? `the ${place}` : place, points, groups };
 }
 
 /** What is to be said of the error bars. */

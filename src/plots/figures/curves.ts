@@ -5,7 +5,7 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatGiven, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, levelLimit, together } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt, listed, together } from "../figure-parts.js";
 import { axis, fieldAxis, layout, rounded, veil } from "../style.js";
 import { type AlongOptions, type FieldMark, fieldAlong, fieldLabel, markLine } from "./fields.js";
 
@@ -25,30 +25,25 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     x: x.values,
     y: rounded(x.values.map((_, i) => 1e3 * sweep.rise(i, j))),
   }));
-  const { limit, mark, scale = "linear" } = options;
-  const highest = Math.max(...curves.flatMap(({ y }) => y), limit ? 1e3 * limit : 0);
+  const { mark, scale = "linear" } = options;
+  const limit = limitAbove(options.limit);
+  const highest = Math.max(...curves.flatMap(({ y }) => y), limit ?? 0);
   return {
     data: curveTraces(curves, `${x.title} %{x:.4~g}<br>rise %{y:.3~f} mK`),
-    layout: layout(
-      options.title ?? `Chip temperature against ${x.name}`,
-      {
-        xaxis: fieldAxis(x.title, x.values, scale),
-        yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
-      },
-      {
-        ...together(
-          levelLimit(limit === undefined ? undefined : 1e3 * limit),
-          ...(mark ? [markLine(mark.at * x.factor, mark.text, scale)] : []),
-        ),
-        ...(parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } }),
-      },
-    ),
-    alt: `Rise of the chip against ${x.title}: ${curves
-      .map(
-        ({ name, y }) =>
-          `${name && `${parameter!.title} ${name}: `}from ` +
-          `${formatQuantity(y[0]! / 1e3, "K")} to ${formatQuantity(y.at(-1)! / 1e3, "K")}`,
-      )
-      .join("; ")}.`,
+    layout: layout(options.title ?? `Chip temperature against ${x.name}`, {
+      xaxis: fieldAxis(x.title, x.values, scale),
+      yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
+      ...together(
+        limitAt("y", limit),
+        ...(mark ? [markLine(mark.at * x.factor, mark.text, scale)] : []),
+      ),
+      ...(parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } }),
+    }),
+    alt: `Rise of the chip against ${x.title}: ${listed(
+      curves,
+      ({ name, y }) =>
+        `${name && `${parameter!.title} ${name}: `}from ` +
+        `${formatQuantity(y[0]! / 1e3, "K")} to ${formatQuantity(y.at(-1)! / 1e3, "K")}`,
+    )}.`,
   };
 }

@@ -9,7 +9,7 @@ import { formatQuantity } from "../../units/format.js";
 import type { Time } from "../../units/quantity.js";
 import { unitOfTime } from "../axis-unit.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, levelLimit } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt } from "../figure-parts.js";
 import { layout, logAxis, rounded } from "../style.js";
 import { highestOf, placesOf, type TimeFigureOptions } from "./time-course.js";
 
@@ -52,7 +52,7 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
     );
     return { name: course.label(place), rises, highest: Math.max(...rises) };
   });
-  const limit = course.limit === undefined ? undefined : 1e3 * (course.limit - course.before);
+  const limit = limitAbove(course.limit, course.before);
   const highest = Math.max(...curves.map((curve) => curve.highest));
   if (!(highest > 0))
     throw new FieldError("places", "a place that is warmer than it began", places);
@@ -67,14 +67,11 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
       curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
       `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
     ),
-    layout: layout(
-      options.title ?? `${course.name}: after ${what}`,
-      {
-        xaxis: logAxis(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
-        yaxis: logAxis("rise above rest (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
-      },
-      levelLimit(shown, { logarithmic: true }),
-    ),
+    layout: layout(options.title ?? `${course.name}: after ${what}`, {
+      xaxis: logAxis(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
+      yaxis: logAxis("rise above rest (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
+      ...limitAt("y", shown, { isLogarithmic: true }),
+    }),
     alt: `Rise above rest from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
   };
 }

@@ -5,10 +5,10 @@
 
 import type { ContactGroup } from "../../mount/assemble.js";
 import type { Budget } from "../../mount/budget-result.js";
-import { formatNumber, formatQuantity } from "../../units/format.js";
-import { areasOf, outlineOf } from "../drawing/outline.js";
+import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
+import { outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, dieAxes } from "../figure-parts.js";
+import { curveTraces, dieAxes, listed } from "../figure-parts.js";
 import { axis, colours, layout, mapColours, nth, onMap, rounded } from "../style.js";
 
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
@@ -21,31 +21,23 @@ const mostDrawn = 64;
 export function dieMapFigure(budget: Budget, title = "Temperature of the die"): Figure {
   const field = sheetOf(budget);
   const { grid, hottest } = field;
-  const [stepX, stepY] = [step(grid.cellsX), step(grid.cellsY)];
-  const xs = coarse(grid.cellsX, stepX, (i) => 1e3 * grid.x(i));
-  const ys = coarse(grid.cellsY, stepY, (j) => 1e3 * grid.y(j));
-  const z = ys.map((_, j) =>
+  const columns = drawnCells(grid.cellsX);
+  const rows = drawnCells(grid.cellsY);
+  const z = rows.map((js) =>
     rounded(
-      xs.map((_, i) => {
-        let sum = 0;
-        for (let b = 0; b < stepY; b++) {
-          for (let a = 0; a < stepX; a++) {
-            sum += field.temperatures[(j * stepY + b) * grid.cellsX + i * stepX + a]!;
-          }
-        }
-        return (1e3 * sum) / (stepX * stepY) - 1e3 * budget.stage;
+      columns.map((is) => {
+        const cells = js.flatMap((j) => is.map((i) => field.temperatures[j * grid.cellsX + i]!));
+        return 1e3 * (mean(cells) - budget.stage);
       }),
     ),
   );
   const groups = budget.contacts.filter(({ contacts }) => contacts.length > 0);
-  const size = 560;
-  const aspect = grid.length / grid.width;
   return {
     data: [
       {
         type: "heatmap",
-        x: rounded(xs),
-        y: rounded(ys),
+        x: rounded(columns.map((is) => 1e3 * mean(is.map((i) => grid.x(i))))),
+        y: rounded(rows.map((js) => 1e3 * mean(js.map((j) => grid.y(j))))),
         z,
         colorscale: mapColours,
         zsmooth: "best",
@@ -69,19 +61,16 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
         cliponaxis: false,
       },
     ],
-    layout: layout(
-      title,
-      dieAxes({ range: [0, 1e3 * grid.width] }, { range: [0, 1e3 * grid.length] }),
-      {
-        height: Math.round(Math.min(900, 160 + (size - 120) * aspect)),
-        // The outlines are light, to show on the map; so the legend is dark.
-        legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
-      },
-    ),
+    layout: layout(title, {
+      ...dieAxes({ range: [0, 1e3 * grid.width] }, { range: [0, 1e3 * grid.length] }),
+      height: Math.round(Math.min(900, 160 + (440 * grid.length) / grid.width)),
+      // The outlines are light, to show on the map; so the legend is dark.
+      legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
+    }),
     alt:
-      `Map of the die: hottest ${formatQuantity(hottest.temperature, "K", 4)} at ` +
+      `Map of the die: hottest ${formatTemperature(hottest.temperature)} at ` +
       `${formatQuantity(hottest.x, "m")} across and ${formatQuantity(hottest.y, "m")} up, coldest ` +
-      `${formatQuantity(field.coldest.temperature, "K", 4)}, mean ${formatQuantity(field.mean, "K", 4)}.`,
+      `${formatTemperature(field.coldest.temperature)}, mean ${formatTemperature(field.mean)}.`,
   };
 }
 
@@ -100,20 +89,17 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
   const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
   return {
     data: curveTraces(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK"),
-    layout: layout(
-      title,
-      {
-        xaxis: axis("across the die, through its hottest place (mm)"),
-        yaxis: axis("above the stage (mK)", { range: [0, top] }),
-      },
-      { legend: { orientation: "h", y: -0.22 }, height: 440 + 12 * curves.length },
-    ),
-    alt: `Temperature across the die: ${curves
-      .map(
-        ({ name, y }) =>
-          `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
-      )
-      .join("; ")}.`,
+    layout: layout(title, {
+      xaxis: axis("across the die, through its hottest place (mm)"),
+      yaxis: axis("above the stage (mK)", { range: [0, top] }),
+      legend: { orientation: "h", y: -0.22 },
+      height: 440 + 12 * curves.length,
+    }),
+    alt: `Temperature across the die: ${listed(
+      curves,
+      ({ name, y }) =>
+        `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
+    )}.`,
   };
 }
 
@@ -122,23 +108,22 @@ function sheetOf(budget: Budget) {
   throw new Error(`${budget.name}: a map needs the die as a sheet; leave out die.model.`);
 }
 
-/** Cells that one drawn cell stands for. */
-function step(cells: number): number {
-  return Math.max(1, Math.floor(cells / mostDrawn));
+/** The cells along a side, in groups that are drawn as one. */
+function drawnCells(cells: number): readonly (readonly number[])[] {
+  const every = Math.max(1, Math.floor(cells / mostDrawn));
+  return Array.from({ length: Math.floor(cells / every) }, (_, i) =>
+    Array.from({ length: every }, (_, k) => i * every + k),
+  );
 }
 
-/** Middles of the drawn cells. */
-function coarse(cells: number, every: number, middle: (cell: number) => number): number[] {
-  return Array.from(
-    { length: Math.floor(cells / every) },
-    (_, i) => (middle(i * every) + middle(i * every + every - 1)) / 2,
-  );
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** The outline of a group; pieces that lie side by side have one together. */
 function outlines({ name, contacts }: ContactGroup, i: number): object {
-  const segments = outlineOf(areasOf(contacts));
-  const mm = (v: number) => rounded([1e3 * v])[0]!;
+  const segments = outlineOf(contacts.flatMap(({ area }) => area));
+  const mm = (v: number) => Number((1e3 * v).toPrecision(5));
   const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
   return {
     type: "scatter",

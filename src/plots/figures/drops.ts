@@ -3,9 +3,9 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { formatQuantity } from "../../units/format.js";
+import { formatQuantity, formatRise, formatTemperature } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { barEnd, hatching, rowAxis, uprightLimit } from "../figure-parts.js";
+import { barEnd, hatching, limitAbove, limitAt, lyingBars, rowAxis } from "../figure-parts.js";
 import { axis, colours, ink, layout, rounded } from "../style.js";
 
 /**
@@ -15,55 +15,53 @@ import { axis, colours, ink, layout, rounded } from "../style.js";
 export function dropsFigure(budget: Budget): Figure {
   const path = budget.mainPath;
   const names = path.map(({ name, count }) => (count > 1 ? `${name} (${count})` : name));
-  const tops: number[] = [];
-  let level = budget.chip.rise;
-  for (const { drop } of path) {
-    tops.push(level);
-    level -= drop;
-  }
-  const largest = budget.governs.name;
-  const labels = path.map(({ drop }) => formatQuantity(drop, "K", Math.abs(drop) < 1e-4 ? 2 : 3));
-  const limit = budget.limit === undefined ? undefined : 1e3 * (budget.limit - budget.stage);
-  const limitMarks = uprightLimit(limit);
-  const highest = Math.max(1e3 * budget.chip.rise, limit ?? 0);
-  const bars = (belongs: (name: string) => boolean, marker: object) => {
-    const chosen = path.flatMap(({ name }, i) => (belongs(name) ? [i] : []));
-    return {
-      type: "bar",
-      orientation: "h",
-      y: chosen.map((i) => names[i]),
-      x: rounded(chosen.map((i) => 1e3 * path[i]!.drop)),
-      base: rounded(chosen.map((i) => 1e3 * (tops[i]! - path[i]!.drop))),
-      customdata: chosen.map((i) => labels[i]),
-      marker: { ...marker, line: { color: ink, width: 1 } },
-      hovertemplate: "%{y}: %{customdata}<extra></extra>",
-      showlegend: false,
+  let top = budget.chip.rise;
+  const steps = path.map(({ name, drop }, i) => {
+    const step = {
+      row: names[i]!,
+      isLargest: name === budget.governs.name,
+      drop,
+      top,
+      words: formatRise(drop),
     };
+    top -= drop;
+    return step;
+  });
+  const limit = limitAbove(budget.limit, budget.stage);
+  const { shapes, annotations } = limitAt("x", limit);
+  const bars = (isLargest: boolean, marker: object) => {
+    const shown = steps.filter((step) => step.isLargest === isLargest);
+    return lyingBars(
+      shown.map(({ row }) => row),
+      shown.map(({ drop }) => 1e3 * drop),
+      {
+        base: rounded(shown.map((step) => 1e3 * (step.top - step.drop))),
+        customdata: shown.map(({ words }) => words),
+        marker: { ...marker, line: { color: ink, width: 1 } },
+        hovertemplate: "%{y}: %{customdata}<extra></extra>",
+        showlegend: false,
+      },
+    );
   };
   return {
     // The largest drop is a trace of its own, so that grey print can tell it by its hatching.
     data: [
-      bars((name) => name !== largest, { color: colours[0] }),
-      bars((name) => name === largest, { color: colours[1], pattern: hatching(1) }),
+      bars(false, { color: colours[0] }),
+      bars(true, { color: colours[1], pattern: hatching(1) }),
     ],
-    layout: layout(
-      "Where the temperature falls, from chip to stage",
-      {
-        xaxis: axis(`above the stage at ${formatQuantity(budget.stage, "K", 4)} (mK)`, {
-          range: [0, 1.2 * highest],
-        }),
-        yaxis: rowAxis("element (number)", names),
-      },
-      {
-        height: 120 + 40 * path.length,
-        barmode: "overlay",
-        shapes: limitMarks.shapes,
-        annotations: [
-          ...labels.map((label, i) => barEnd(label, 1e3 * tops[i]!, names[i]!)),
-          ...limitMarks.annotations,
-        ],
-      },
-    ),
+    layout: layout("Where the temperature falls, from chip to stage", {
+      xaxis: axis(`above the stage at ${formatTemperature(budget.stage)} (mK)`, {
+        range: [0, 1.2 * Math.max(1e3 * budget.chip.rise, limit ?? 0)],
+      }),
+      yaxis: rowAxis("element (number)", names),
+      height: 120 + 40 * path.length,
+      barmode: "overlay",
+      shapes,
+      annotations: [
+        ...steps.map(({ words, top, row }) => barEnd(words, 1e3 * top, row)),
+        ...annotations,
+      ],
+    }),
     alt:
       `The chip is ${formatQuantity(budget.chip.rise, "K")} above the stage: ` +
       `${path.map(({ name, drop }) => `${name} ${formatQuantity(drop, "K", 2)}`).join(", ")}.`,

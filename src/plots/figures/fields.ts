@@ -5,7 +5,7 @@
 
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { FigureOptions } from "../figure.js";
-import { type Marks, uprightLine } from "../figure-parts.js";
+import { lineAt, type Marks } from "../figure-parts.js";
 import { type AxisScale, ink, note, rounded } from "../style.js";
 
 /** A field as an axis shows it. */
@@ -98,5 +98,8 @@ export function fieldAlong({ field, values }: Sweep["axes"][number]): FieldAlong
 export function markLine(at: number, text: string, scale: AxisScale, place: object = {}): Marks {
   const x = scale === "logarithmic" ? Math.log10(at) : at;
   const beside = { x, y: 1, yref: "paper", yanchor: "top", xanchor: "left", xshift: 4, ...place };
-  return { shapes: [uprightLine(at, ink, "dot", 1.5)], annotations: [note(text, beside)] };
+  return {
+    shapes: [lineAt("x", at, { color: ink, width: 1.5, dash: "dot" })],
+    annotations: [note(text, beside)],
+  };
 }

@@ -6,7 +6,7 @@ import type { HitRecord } from "../../design/events/hit-record.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, uprightLimit } from "../figure-parts.js";
+import { curveTraces, limitAt, listed } from "../figure-parts.js";
 import { layout, logAxis, rounded } from "../style.js";
 
 /** A record and what to call it. */
@@ -36,21 +36,17 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   const place = { xanchor: "right", yanchor: "top", xshift: -4 };
   return {
     data: curveTraces(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time"),
-    layout: layout(
-      title ?? "How long the chip is warm",
-      {
-        xaxis: logAxis("chip above rest (mK)", Math.min(...xs), 1.5 * Math.max(...xs, ...limits)),
-        yaxis: logAxis("share of the time above", lowest / 2, 1),
-      },
-      uprightLimit(limit, { logarithmic: true, place }),
-    ),
-    alt: `Share of the time in which the chip is warmer than a rise: ${curves
-      .map(
-        ({ name, record }) =>
-          `${name}: ${formatNumber(100 * record.shareAbove(1e-3), 2)} % of the time more than ` +
-          `${formatQuantity(1e-3, "K")} above rest`,
-      )
-      .join("; ")}.`,
+    layout: layout(title ?? "How long the chip is warm", {
+      xaxis: logAxis("chip above rest (mK)", Math.min(...xs), 1.5 * Math.max(...xs, ...limits)),
+      yaxis: logAxis("share of the time above", lowest / 2, 1),
+      ...limitAt("x", limit, { isLogarithmic: true, place }),
+    }),
+    alt: `Share of the time in which the chip is warmer than a rise: ${listed(
+      curves,
+      ({ name, record }) =>
+        `${name}: ${formatNumber(100 * record.shareAbove(1e-3), 2)} % of the time more than ` +
+        `${formatQuantity(1e-3, "K")} above rest`,
+    )}.`,
   };
 }
 

@@ -6,7 +6,7 @@ import type { TimeCourse } from "../../mount/time-course.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { dieAxes } from "../figure-parts.js";
+import { dieAxes, listed } from "../figure-parts.js";
 import { roundNumbers } from "../scale.js";
 import { layout, note, rounded } from "../style.js";
 
@@ -71,68 +71,51 @@ export function hotSpotFigure(
         hovertemplate: "10^%{z:.2f} mK<extra></extra>",
       },
     ],
-    layout: layout(
-      title,
-      dieAxes(across.axis, { ...up.axis, range: [0, up.axis.range[1]! + gap.up * length] }),
-      {
-        height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
-        annotations: times.map((time, n) =>
-          note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
-            x: (n % columns) * width * (1 + gap.across),
-            y: (rows - 1 - Math.floor(n / columns)) * length * (1 + gap.up) + length,
-            xanchor: "left",
-            yanchor: "bottom",
-          }),
-        ),
-      },
-    ),
-    alt: `Rise of the die: ${times
-      .map((time, n) => {
-        const [least, most] = [Math.min(...maps[n]!), Math.max(...maps[n]!)];
-        return (
-          `${formatQuantity(time, "s", 2)} after the hit from ${formatQuantity(Math.max(0, least) / 1e3, "K", 2)} ` +
-          `to ${formatQuantity(most / 1e3, "K")}`
-        );
-      })
-      .join("; ")}.`,
+    layout: layout(title, {
+      ...dieAxes(across.axis, { ...up.axis, range: [0, up.axis.range[1]! + gap.up * length] }),
+      height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
+      annotations: times.map((time, n) =>
+        note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
+          x: (n % columns) * width * (1 + gap.across),
+          y: (rows - 1 - Math.floor(n / columns)) * length * (1 + gap.up) + length,
+          xanchor: "left",
+          yanchor: "bottom",
+        }),
+      ),
+    }),
+    alt: `Rise of the die: ${listed(times, (time, n) => {
+      const [least, most] = [Math.min(...maps[n]!), Math.max(...maps[n]!)];
+      return (
+        `${formatQuantity(time, "s", 2)} after the hit from ` +
+        `${formatQuantity(Math.max(0, least) / 1e3, "K", 2)} to ${formatQuantity(most / 1e3, "K")}`
+      );
+    })}.`,
   };
-}
-
-/** A column or row of cells in a frame of several maps, or of a gap. */
-interface TiledCell {
-  readonly at: number;
-  readonly tile?: number;
-  readonly cell: number;
 }
 
 /** Several maps one after the other along an axis, each with its own ticks from 0. */
 function tiled(tiles: number, cells: number, side: number, gapShare: number) {
-  const step = side * (1 + gapShare);
-  const found: TiledCell[] = [];
+  const gap = gapShare * side;
+  const half = side / cells / 2;
   // 1, 2 or 5 times a power of ten, two of which fit a side.
   const tick = roundNumbers(side / 20, side / 2).at(-1)!;
-  const ticks = [0, tick, 2 * tick];
-  for (let tile = 0; tile < tiles; tile++) {
-    // A gap has a cell at either end, as wide as those of the map, and one between.
-    if (tile > 0) {
-      const [left, right] = [tile * step - gapShare * side, tile * step];
-      const half = side / cells / 2;
-      found.push({ at: left + half, cell: 0 }, { at: (left + right) / 2, cell: 0 });
-      found.push({ at: right - half, cell: 0 });
-    }
-    for (let cell = 0; cell < cells; cell++) {
-      found.push({ at: tile * step + ((cell + 0.5) * side) / cells, tile, cell });
-    }
-  }
+  const starts = Array.from({ length: tiles }, (_, tile) => tile * (side + gap));
   return {
-    cells: found,
+    cells: starts.flatMap((start, tile): { at: number; cell: number; tile?: number }[] => [
+      // A gap has a cell at either end, as wide as those of the map, and one between.
+      ...(tile > 0 ? [start - gap + half, start - gap / 2, start - half] : []).map((at) => ({
+        at,
+        cell: 0,
+      })),
+      ...Array.from({ length: cells }, (_, cell) => {
+        return { at: start + (2 * cell + 1) * half, cell, tile };
+      }),
+    ]),
     axis: {
-      range: [0, tiles * step - gapShare * side],
+      range: [0, starts.at(-1)! + side],
       tickmode: "array",
-      tickvals: Array.from({ length: tiles }, (_, tile) =>
-        ticks.map((t) => tile * step + t),
-      ).flat(),
-      ticktext: Array.from({ length: tiles }, () => ticks.map(String)).flat(),
+      tickvals: starts.flatMap((start) => [start, start + tick, start + 2 * tick]),
+      ticktext: starts.flatMap(() => [0, tick, 2 * tick].map(String)),
     },
   };
 }

@@ -6,8 +6,8 @@ import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import { unitOfPower } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, rowAxis, stackLook } from "../figure-parts.js";
-import { axis, layout, rounded } from "../style.js";
+import { barEnd, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
+import { axis, layout } from "../style.js";
 
 /**
  * One bar a budget, its loads stacked in the order of their first mention.
@@ -28,35 +28,26 @@ export function loadsFigure(
   const totals = counted.map(sum);
   const most = Math.max(...totals);
   const unit = unitOfPower(most);
+  const powersOf = (source: string) =>
+    counted.map((loads) => sum(loads.filter(({ name }) => name === source)) / unit.size);
   return {
-    data: [...new Set(counted.flat().map(({ name }) => name))].map((source, i) => ({
-      type: "bar",
-      orientation: "h",
-      name: source,
-      y: names,
-      x: rounded(
-        counted.map((loads) => sum(loads.filter(({ name }) => name === source)) / unit.size),
-      ),
-      marker: stackLook(i),
-      hovertemplate: `%{y}<br>${source} %{x:.3~g} ${unit.name}<extra></extra>`,
-    })),
-    layout: layout(
-      options.title ?? "Heat on the chip, by source",
-      {
-        xaxis: axis(`heat (${unit.name})`, { range: [0, (1.2 * most) / unit.size] }),
-        yaxis: rowAxis("case"),
-      },
-      {
-        barmode: "stack",
-        height: 210 + 44 * budgets.length,
-        legend: { orientation: "h", y: -0.28, traceorder: "normal" },
-        annotations: totals.map((total, b) =>
-          barEnd(formatQuantity(total, "W"), total / unit.size, names[b]!),
-        ),
-      },
+    data: [...new Set(counted.flat().map(({ name }) => name))].map((source, i) =>
+      lyingBars(names, powersOf(source), {
+        name: source,
+        marker: stackLook(i),
+        hovertemplate: `%{y}<br>${source} %{x:.3~g} ${unit.name}<extra></extra>`,
+      }),
     ),
-    alt: `Heat by source: ${budgets
-      .map(({ name }, b) => `${name} ${formatQuantity(totals[b]!, "W")}`)
-      .join("; ")}.`,
+    layout: layout(options.title ?? "Heat on the chip, by source", {
+      xaxis: axis(`heat (${unit.name})`, { range: [0, (1.2 * most) / unit.size] }),
+      yaxis: rowAxis("case"),
+      barmode: "stack",
+      height: 210 + 44 * budgets.length,
+      legend: { orientation: "h", y: -0.28, traceorder: "normal" },
+      annotations: totals.map((total, b) =>
+        barEnd(formatQuantity(total, "W"), total / unit.size, names[b]!),
+      ),
+    }),
+    alt: `Heat by source: ${listed(totals, (total, b) => `${names[b]} ${formatQuantity(total, "W")}`)}.`,
   };
 }

@@ -45,6 +45,23 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
     list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
   const coarse = { x: every(xs), y: every(ys), z: every(rises).map(every) };
   const { limit, mark, scales = ["linear", "linear"] } = options;
+  const marked = mark && {
+    type: "scatter",
+    mode: "markers+text",
+    x: [mark.at[0] * x.factor],
+    y: [mark.at[1] * y.factor],
+    text: [mark.text],
+    textposition: "bottom center",
+    textfont: { color: onMap.light, size: 13 },
+    marker: {
+      symbol: "diamond",
+      size: 12,
+      color: onMap.light,
+      line: { color: onMap.dark, width: 1.5 },
+    },
+    hoverinfo: "skip",
+    showlegend: false,
+  };
   return {
     data: [
       {
@@ -69,44 +86,18 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
       ...levels.map((level) => {
         // The upper half of the scale is dark.
         const isDark = Math.log(level / low) > 0.5 * Math.log(high / low);
-        return contour(coarse, level, {
-          color: isDark ? onMap.light : onMap.dark,
-          width: 1,
-        });
+        return contour(coarse, level, { color: isDark ? onMap.light : onMap.dark, width: 1 });
       }),
       ...(limit === undefined
         ? []
         : [contour(coarse, 1e3 * limit, { color: limitColour, width: 4 })]),
-      ...(mark
-        ? [
-            {
-              type: "scatter",
-              mode: "markers+text",
-              x: [mark.at[0] * x.factor],
-              y: [mark.at[1] * y.factor],
-              text: [mark.text],
-              textposition: "bottom center",
-              textfont: { color: onMap.light, size: 13 },
-              marker: {
-                symbol: "diamond",
-                size: 12,
-                color: onMap.light,
-                line: { color: onMap.dark, width: 1.5 },
-              },
-              hoverinfo: "skip",
-              showlegend: false,
-            },
-          ]
-        : []),
+      ...(marked ? [marked] : []),
     ],
-    layout: layout(
-      options.title ?? "Chip temperature over both fields",
-      {
-        xaxis: fieldAxis(x.title, xs, scales[0]),
-        yaxis: fieldAxis(y.title, ys, scales[1]),
-      },
-      { height: 500 },
-    ),
+    layout: layout(options.title ?? "Chip temperature over both fields", {
+      xaxis: fieldAxis(x.title, xs, scales[0]),
+      yaxis: fieldAxis(y.title, ys, scales[1]),
+      height: 500,
+    }),
     alt:
       `Map of the chip's rise over ${x.title} and ${y.title}: from ` +
       `${formatQuantity(low / 1e3, "K")} to ${formatQuantity(high / 1e3, "K")}.`,
@@ -115,11 +106,7 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
 
 /** One labelled contour line. */
 function contour(
-  grid: {
-    readonly x: readonly number[];
-    readonly y: readonly number[];
-    readonly z: readonly (readonly number[])[];
-  },
+  grid: object,
   level: number,
   line: { readonly color: string; readonly width: number },
 ): object {

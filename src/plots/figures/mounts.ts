@@ -5,8 +5,8 @@
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, rowAxis, stackLook, uprightLimit } from "../figure-parts.js";
-import { axis, layout, rounded } from "../style.js";
+import { barEnd, limitAt, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
+import { axis, layout } from "../style.js";
 
 /** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
 const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
@@ -39,62 +39,53 @@ export function mountsFigure(
   const names = budgets.map(({ name }) => name);
   const left = budgets.map(() => longest);
   // From the stage up: what lies nearest to it is drawn first.
-  const bars = [...kinds].reverse().map(([name, fits], i) => ({
-    type: "bar",
-    orientation: "h",
+  const parts = [...kinds].reverse().map(([name], i) => ({
     name,
-    y: names,
-    x: rounded(
-      budgets.map((budget, b) => {
-        const drop = budget.mainPath
-          .filter((element) => fits.test(element.name) || (i === 1 && isOther(element.name)))
-          .reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
-        const shown = Math.min(drop, left[b]!);
-        left[b] = left[b]! - shown;
-        return shown;
-      }),
-    ),
+    lengths: budgets.map(({ mainPath }, b) => {
+      const drops = mainPath.filter((element) => kindOf(element.name) === name);
+      const drop = drops.reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
+      const shown = Math.min(drop, left[b]!);
+      left[b]! -= shown;
+      return shown;
+    }),
     marker: stackLook(kinds.length - 1 - i),
-    hovertemplate: `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`,
   }));
-  // A kind that no mount has would only lengthen the legend.
-  const present = bars.filter(({ x }) => x.some((drop) => drop > 0));
   const limit = limits.every((l) => l === limits[0]) ? limits[0] : undefined;
   const isSeen = limit !== undefined && 1e3 * limit <= 1.4 * longest;
-  const marks = uprightLimit(isSeen ? 1e3 * limit : undefined);
+  const { shapes, annotations } = limitAt("x", isSeen ? 1e3 * limit : undefined);
   return {
-    data: present,
-    layout: layout(
-      options.title ?? "Where each mount loses its millikelvins",
-      {
-        xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
-        yaxis: rowAxis("mount"),
-      },
-      {
-        barmode: "stack",
-        height: 230 + 46 * budgets.length,
-        legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
-        shapes: marks.shapes,
-        annotations: [
-          ...rises.map((rise, b) => {
-            const cut = 1e3 * rise > longest * 1.0001 ? ", bar cut" : "";
-            const text = `${formatQuantity(rise, "K")}${cut}`;
-            return barEnd(text, Math.min(1e3 * rise, longest), names[b]!);
-          }),
-          ...marks.annotations,
-        ],
-      },
-    ),
-    alt: `Rise of the hottest place: ${budgets
-      .map(
-        ({ name, chip, governs }) =>
-          `${name} ${formatQuantity(chip.rise, "K")}, most in ${governs.name}`,
-      )
-      .join("; ")}.`,
+    // A kind that no mount has would only lengthen the legend.
+    data: parts
+      .filter(({ lengths }) => lengths.some((drop) => drop > 0))
+      .map(({ name, lengths, marker }) => {
+        const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
+        return lyingBars(names, lengths, { name, marker, hovertemplate });
+      }),
+    layout: layout(options.title ?? "Where each mount loses its millikelvins", {
+      xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
+      yaxis: rowAxis("mount"),
+      barmode: "stack",
+      height: 230 + 46 * budgets.length,
+      legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
+      shapes,
+      annotations: [
+        ...rises.map((rise, b) => {
+          const cut = 1e3 * rise > longest * 1.0001 ? ", bar cut" : "";
+          const text = `${formatQuantity(rise, "K")}${cut}`;
+          return barEnd(text, Math.min(1e3 * rise, longest), names[b]!);
+        }),
+        ...annotations,
+      ],
+    }),
+    alt: `Rise of the hottest place: ${listed(
+      budgets,
+      ({ name, chip, governs }) =>
+        `${name} ${formatQuantity(chip.rise, "K")}, most in ${governs.name}`,
+    )}.`,
   };
 }
 
-/** A clamp with a name of its own. */
-function isOther(name: string): boolean {
-  return !kinds.some(([, fits]) => fits.test(name));
+/** The kind of an element; what fits none is a clamp with a name of its own. */
+function kindOf(name: string): string {
+  return (kinds.find(([, fits]) => fits.test(name)) ?? kinds[5]!)[0];
 }

@@ -4,9 +4,9 @@
  */
 import type { Resonator } from "../../device/quality.js";
 import type { Budget } from "../../mount/budget-result.js";
-import { formatNumber, formatQuantity } from "../../units/format.js";
+import { formatNumber, formatTemperature } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { levelLimit, millikelvin, symbols } from "../figure-parts.js";
+import { limitAt, listed, millikelvin, symbols } from "../figure-parts.js";
 import { axis, colours, ink, layout, logAxis, nth, rounded } from "../style.js";
 
 /**
@@ -57,23 +57,17 @@ export function qualityFigure(
         hovertemplate: `${name}<br>%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>`,
       })),
     ],
-    layout: layout(
-      options.title ?? "Internal quality against the chip's temperature",
-      {
-        xaxis: axis("hottest place of the chip (mK)"),
-        yaxis: logAxis("internal quality factor", 0.7 * Math.min(...all), 1.4 * Math.max(...all)),
-      },
-      {
-        legend: { orientation: "h", y: -0.22 },
-        height: 500,
-        ...levelLimit(options.least, { text: "wanted", logarithmic: true }),
-      },
-    ),
-    alt: `Internal quality: ${budgets
-      .map(
-        ({ name, chip }, i) =>
-          `${name} ${formatNumber(cases[i]!)} at ${formatQuantity(chip.temperature, "K", 4)}`,
-      )
-      .join("; ")}.`,
+    layout: layout(options.title ?? "Internal quality against the chip's temperature", {
+      xaxis: axis("hottest place of the chip (mK)"),
+      yaxis: logAxis("internal quality factor", 0.7 * Math.min(...all), 1.4 * Math.max(...all)),
+      legend: { orientation: "h", y: -0.22 },
+      height: 500,
+      ...limitAt("y", options.least, { text: "wanted", isLogarithmic: true }),
+    }),
+    alt: `Internal quality: ${listed(
+      budgets,
+      ({ name, chip }, i) =>
+        `${name} ${formatNumber(cases[i]!)} at ${formatTemperature(chip.temperature)}`,
+    )}.`,
   };
 }

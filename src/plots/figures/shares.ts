@@ -5,7 +5,7 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { BudgetElement } from "../../mount/budget-result.js";
 import type { Figure } from "../figure.js";
-import { levelLimit, together } from "../figure-parts.js";
+import { limitAbove, limitAt, listed, together } from "../figure-parts.js";
 import {
   axis,
   colours,
@@ -46,29 +46,31 @@ export function sharesFigure(
       xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
     ),
   }));
-  const { limit, marks = [], smallest = 0.02, scale = "linear" } = options;
+  const { marks = [], smallest = 0.02, scale = "linear" } = options;
+  const limit = limitAbove(options.limit);
   const isLarge = ({ ys }: { ys: number[] }) => ys.some((y, i) => y > smallest * rises[i]!);
   const large = drops.filter(isLarge);
   const small = drops.filter((drop) => !isLarge(drop));
   if (small.length > 0) {
+    const names = small.map(({ name }) => name).join(", ");
     large.push({
-      name:
-        small.length === 1 ? small[0]!.name : `the rest: ${small.map((s) => s.name).join(", ")}`,
+      name: small.length === 1 ? names : `the rest: ${names}`,
       ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
     });
   }
+  // What costs most lies at the bottom, where its edge is a curve to read off.
+  large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
   const places = marks.map(({ at }) => at * x.factor);
   const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);
   const span = along(xs.at(-1)!) - along(xs[0]!);
   // The name of a mark goes to its left when another mark or the frame is close on its right.
-  const crowded = (i: number) =>
+  const crowded = (place: number) =>
     [...places, xs.at(-1)!].some((other) => {
-      const gap = (along(other) - along(places[i]!)) / span;
+      const gap = (along(other) - along(place)) / span;
       return gap > 0 && gap < 0.2;
     });
-  const top = limit === undefined ? Math.max(...rises) : 2.2e3 * limit;
-  // What costs most lies at the bottom, where its edge is a curve to read off.
-  large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
+  const highest = Math.max(...rises);
+  const top = Math.min(limit === undefined ? highest : 2.2 * limit, 1.05 * highest);
   return {
     data: large.map(({ name, ys }, i) => ({
       type: "scatter",
@@ -88,32 +90,23 @@ export function sharesFigure(
       },
       hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
     })),
-    layout: layout(
-      options.title ?? `What makes up the rise, against ${x.name}`,
-      {
-        xaxis: fieldAxis(x.title, xs, scale),
-        yaxis: axis("chip above the stage (mK)", {
-          range: [0, Math.min(top, 1.05 * Math.max(...rises))],
+    layout: layout(options.title ?? `What makes up the rise, against ${x.name}`, {
+      xaxis: fieldAxis(x.title, xs, scale),
+      yaxis: axis("chip above the stage (mK)", { range: [0, top] }),
+      legend: { orientation: "h", y: -0.22, traceorder: "normal" },
+      height: 540,
+      ...together(
+        limitAt("y", limit),
+        ...places.map((place, i) => {
+          const side = crowded(place) ? { xanchor: "right", xshift: -4 } : {};
+          return markLine(place, marks[i]!.text, scale, { y: 0.98, bgcolor: veil, ...side });
         }),
-      },
-      {
-        legend: { orientation: "h", y: -0.22, traceorder: "normal" },
-        height: 540,
-        ...together(
-          levelLimit(limit === undefined ? undefined : 1e3 * limit),
-          ...marks.map(({ text }, i) => {
-            const side = crowded(i) ? { xanchor: "right", xshift: -4 } : {};
-            return markLine(places[i]!, text, scale, { y: 0.98, bgcolor: veil, ...side });
-          }),
-        ),
-      },
-    ),
-    alt: `Drops that make up the chip's rise against ${x.title}: ${large
-      .map(
-        ({ name, ys }) =>
-          `${name} from ${ys[0]!.toPrecision(2)} to ${ys.at(-1)!.toPrecision(2)} mK`,
-      )
-      .join("; ")}.`,
+      ),
+    }),
+    alt: `Drops that make up the chip's rise against ${x.title}: ${listed(
+      large,
+      ({ name, ys }) => `${name} from ${ys[0]!.toPrecision(2)} to ${ys.at(-1)!.toPrecision(2)} mK`,
+    )}.`,
   };
 }
 

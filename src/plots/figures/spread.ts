@@ -3,9 +3,9 @@
  * @module
  */
 import { type Confidence, formatChance } from "../../design/confidence/confidence.js";
-import { formatQuantity } from "../../units/format.js";
+import { formatQuantity, formatTemperature } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { hatching, limitNote, type Marks, uprightLine } from "../figure-parts.js";
+import { hatching, limitAt, limitNote, lineAt } from "../figure-parts.js";
 import { axis, colours, ink, layout, limitColour, note, rounded } from "../style.js";
 
 /** How to draw. */
@@ -25,40 +25,39 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
   const count = Math.min(100, Math.max(10, Math.round(bars)));
   const { steady, low, high } = drawn(confidence);
   const width = (high - low) / count || 1e-3;
-  const edges = Array.from({ length: count + 1 }, (_, k) => low + k * width);
-  const shares = new Array<number>(count).fill(0);
+  const steps = Array.from({ length: count }, (_, k) => {
+    const middle = low + (k + 0.5) * width;
+    const isInside = middle >= 1e3 * band[0].value && middle <= 1e3 * band[1].value;
+    return { middle, isInside, share: 0 };
+  });
   for (const T of steady) {
-    const k = Math.floor((1e3 * T - low) / width);
-    if (k < count) shares[Math.max(k, 0)]! += 100 / temperatures.length;
+    const step = steps[Math.max(0, Math.floor((1e3 * T - low) / width))];
+    if (step) step.share += 100 / temperatures.length;
   }
-  const middles = shares.map((_, k) => (edges[k]! + edges[k + 1]!) / 2);
-  const inBand = (T: number) => T >= 1e3 * band[0].value && T <= 1e3 * band[1].value;
+  const highest = Math.max(...steps.map(({ share }) => share));
   return {
-    data: [true, false].map((inside) => ({
-      type: "bar",
-      name: inside ? "middle 90 %" : "the rest",
-      x: rounded(middles.filter((T) => inBand(T) === inside)),
-      y: rounded(shares.filter((_, k) => inBand(middles[k]!) === inside)),
-      width,
-      marker: {
-        color: inside ? colours[0] : colours[1],
-        line: { color: ink, width: 0.5 },
-        ...(!inside && { pattern: hatching(1) }),
-      },
-      hovertemplate: "%{y:.2f} % around %{x:.2f} mK<extra></extra>",
-    })),
-    layout: layout(
-      title,
-      {
-        xaxis: axis("hottest place on the chip (mK)", {
-          range: [low - 2 * width, high + 2 * width],
-        }),
-        yaxis: axis(`in each ${width.toPrecision(2)} mK (%)`, {
-          range: [0, 1.08 * Math.max(...shares)],
-        }),
-      },
-      { bargap: 0, barmode: "overlay", ...marks(confidence, low - 2 * width, high + 2 * width) },
-    ),
+    data: [true, false].map((isInside) => {
+      const shown = steps.filter((step) => step.isInside === isInside);
+      return {
+        type: "bar",
+        name: isInside ? "middle 90 %" : "the rest",
+        x: rounded(shown.map(({ middle }) => middle)),
+        y: rounded(shown.map(({ share }) => share)),
+        width,
+        marker: {
+          color: isInside ? colours[0] : colours[1],
+          line: { color: ink, width: 0.5 },
+          ...(!isInside && { pattern: hatching(1) }),
+        },
+        hovertemplate: "%{y:.2f} % around %{x:.2f} mK<extra></extra>",
+      };
+    }),
+    layout: layout(title, {
+      ...axes(confidence, [low - 2 * width, high + 2 * width]),
+      yaxis: axis(`in each ${width.toPrecision(2)} mK (%)`, { range: [0, 1.08 * highest] }),
+      bargap: 0,
+      barmode: "overlay",
+    }),
     alt: words(confidence),
   };
 }
@@ -69,29 +68,26 @@ export function chanceFigure(
   { title = `How likely the chip stays below: ${confidence.name}` }: FigureOptions = {},
 ): Figure {
   const { steady, low, high } = drawn(confidence);
-  const curve = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
-  const below = curve.map((T) => (100 * upTo(steady, T / 1e3)) / confidence.temperatures.length);
+  const x = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
+  const upTo = (T: number) => steady.filter((sample) => sample <= T).length;
+  const below = x.map((T) => (100 * upTo(T / 1e3)) / confidence.temperatures.length);
   return {
     data: [
       {
         type: "scatter",
         mode: "lines",
         name: "samples at or below",
-        x: rounded(curve),
+        x: rounded(x),
         y: rounded(below),
         showlegend: false,
         line: { color: colours[0], width: 2.5 },
         hovertemplate: "%{y:.1f} % at or below %{x:.2f} mK<extra></extra>",
       },
     ],
-    layout: layout(
-      title,
-      {
-        xaxis: axis("hottest place on the chip (mK)", { range: [low, high] }),
-        yaxis: axis("samples at or below (%)", { range: [0, 101] }),
-      },
-      marks(confidence, low, high),
-    ),
+    layout: layout(title, {
+      ...axes(confidence, [low, high]),
+      yaxis: axis("samples at or below (%)", { range: [0, 101] }),
+    }),
     alt: words(confidence),
   };
 }
@@ -106,53 +102,45 @@ function drawn({ temperatures }: Confidence) {
   };
 }
 
-/** Lines at the median and the limit, with their names, between the ends of an axis [mK]. */
-function marks({ median, limits }: Confidence, low: number, high: number): Marks {
+/** The axis of temperatures between two ends [mK], and lines at the median and the limit. */
+function axes({ median, limits }: Confidence, range: readonly [number, number]) {
+  const [low, high] = range;
   const middle = 1e3 * median.value;
-  const shapes: object[] = [{ ...above, ...uprightLine(middle, ink, "solid", 2) }];
-  const named = { y: 1, yref: "paper", yanchor: "bottom" };
-  const left = { ...named, xanchor: "right", xshift: -4 };
-  const right = { ...named, xanchor: "left", xshift: 4 };
+  const above = { layer: "above" };
+  const left = { y: 1, yref: "paper", yanchor: "bottom", xanchor: "right", xshift: -4 };
+  const right = { ...left, xanchor: "left", xshift: 4 };
+  const shapes: object[] = [
+    { ...above, ...lineAt("x", middle, { color: ink, width: 2, dash: "solid" }) },
+  ];
   const annotations = [note("median", { ...left, x: middle })];
-  if (!limits) return { shapes, annotations };
-  const [from, to] = limits.map((T) => 1e3 * T) as [number, number];
-  const seen = (T: number) => Math.min(Math.max(T, low), high);
-  if (to - from > 1e-4 * (high - low)) {
-    const band = { x0: seen(from), x1: seen(to), y0: 0, y1: 1, yref: "paper" };
-    const fill = { fillcolor: limitColour, opacity: 0.12, line: { width: 0 } };
-    shapes.push({ ...above, type: "rect", ...band, ...fill });
+  if (limits) {
+    const [from, to] = limits.map((T) => 1e3 * T) as [number, number];
+    const seen = (T: number) => Math.min(Math.max(T, low), high);
+    if (to - from > 1e-4 * (high - low)) {
+      const band = { x0: seen(from), x1: seen(to), y0: 0, y1: 1, yref: "paper" };
+      const fill = { fillcolor: limitColour, opacity: 0.12, line: { width: 0 } };
+      shapes.push({ ...above, type: "rect", ...band, ...fill });
+    }
+    const at = (from + to) / 2;
+    if (at === seen(at)) {
+      const place = at > (low + high) / 2 ? right : left;
+      const limit = limitAt("x", at, { place });
+      shapes.push(...limit.shapes.map((line) => ({ ...above, ...line })));
+      annotations.push(...limit.annotations);
+    } else {
+      const end = at > high ? { x: 1, xanchor: "right" } : { x: 0, xanchor: "left" };
+      const outside = { ...end, xref: "paper", y: 1.06, yref: "paper" };
+      annotations.push(limitNote(`limit at ${formatQuantity(at / 1e3, "K")}, outside`, outside));
+    }
   }
-  const at = (from + to) / 2;
-  if (at === seen(at)) {
-    shapes.push({ ...above, ...uprightLine(at, limitColour, "dash", 2) });
-    annotations.push(limitNote("limit", { ...(at > (low + high) / 2 ? right : left), x: at }));
-  } else {
-    const end = at > high ? { x: 1, xanchor: "right" } : { x: 0, xanchor: "left" };
-    const outside = { ...end, xref: "paper", y: 1.06, yref: "paper" };
-    annotations.push(limitNote(`limit at ${formatQuantity(at / 1e3, "K")}, outside`, outside));
-  }
-  return { shapes, annotations };
+  return { xaxis: axis("hottest place on the chip (mK)", { range }), shapes, annotations };
 }
 
-/** Over the bars. */
-const above = { layer: "above" };
-
 function words({ median, band, chance }: Confidence): string {
-  const [cold, warm] = band.map(({ value }) => formatQuantity(value, "K", 4));
+  const [cold, warm] = band.map(({ value }) => formatTemperature(value));
   return (
-    `Distribution of the chip's temperature: median ${formatQuantity(median.value, "K", 4)}, ` +
+    `Distribution of the chip's temperature: median ${formatTemperature(median.value)}, ` +
     `90 % between ${cold} and ${warm}` +
     `${chance ? `; the limit is held with ${formatChance(chance)} confidence` : ""}.`
   );
-}
-
-/** How many of the rising values are at or below one. */
-function upTo(sorted: Float64Array, value: number): number {
-  let [low, high] = [0, sorted.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! <= value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

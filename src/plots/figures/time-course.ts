@@ -7,7 +7,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import { unitOfTime } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { curveTraces, levelLimit } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt, listed } from "../figure-parts.js";
 import { axis, layout, rounded } from "../style.js";
 
 /** What the figure shows. */
@@ -32,19 +32,16 @@ export function timeFigure(course: TimeCourse, options: TimeFigureOptions = {}):
     const rises = chosen.map((i) => 1e3 * (mean[i]! - stage));
     return { name: course.label(place), x, y: rounded(rises), highest: Math.max(...rises) };
   });
-  const limit = course.limit === undefined ? undefined : 1e3 * (course.limit - stage);
+  const limit = limitAbove(course.limit, stage);
   const top = Math.max(...curves.map(({ highest }) => highest), limit ?? 0);
   const shown = places.length === 1 ? course.label(places[0]!) : "places";
   return {
     data: curveTraces(curves, `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`),
-    layout: layout(
-      options.title ?? `${course.name}: ${shown} in time`,
-      {
-        xaxis: axis(`time (${unit.name})`, { range: [0, x.at(-1)!] }),
-        yaxis: axis("above the stage at the start (mK)", { range: [0, 1.08 * top] }),
-      },
-      levelLimit(limit),
-    ),
+    layout: layout(options.title ?? `${course.name}: ${shown} in time`, {
+      xaxis: axis(`time (${unit.name})`, { range: [0, x.at(-1)!] }),
+      yaxis: axis("above the stage at the start (mK)", { range: [0, 1.08 * top] }),
+      ...limitAt("y", limit),
+    }),
     alt: `Temperature above the stage against time, up to ${formatQuantity(end, "s")}: ${highestOf(curves)}.`,
   };
 }
@@ -60,9 +57,10 @@ export function placesOf(course: TimeCourse, options: TimeFigureOptions): readon
 export function highestOf(
   curves: readonly { readonly name: string; readonly highest: number }[],
 ): string {
-  return curves
-    .map(({ name, highest }) => `${name} up to ${formatQuantity(highest / 1e3, "K")}`)
-    .join("; ");
+  return listed(
+    curves,
+    (curve) => `${curve.name} up to ${formatQuantity(curve.highest / 1e3, "K")}`,
+  );
 }
 
 /** Steps to draw: all, or as many as a screen shows, evenly in time. */

@@ -9,7 +9,7 @@ import {
 } from "../../design/confidence/sensitivity-result.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, hatching, rowAxis, together, uprightLimit, uprightLine } from "../figure-parts.js";
+import { barEnd, hatching, limitAt, lineAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
 import { axis, colours, ink, layout, rounded } from "../style.js";
 
 /** How to draw. */
@@ -38,64 +38,53 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
   const edge = highest + margin;
   const shownAt = (x: number) => (Number.isFinite(x) ? 1e3 * x : edge);
   const names = shown.map(label);
-  const bars = (end: "low" | "high", rises: readonly number[], marker: object) => ({
-    type: "bar",
-    orientation: "h",
-    name: `at its ${end} end (${end === "low" ? 5 : 95} %)`,
-    y: names,
-    x: rounded(rises.map((x) => shownAt(x) - middle)),
-    base: rounded(rises.map(() => middle)),
-    customdata: shown.map(({ input }, i) => [
-      input.name,
-      inputValue(input, input[end]),
-      inMillikelvin(rises[i]!),
-    ]),
-    marker: { ...marker, line: { color: ink, width: 1 } },
-    hovertemplate: "%{customdata[0]}<br>%{customdata[1]}: %{customdata[2]}<extra></extra>",
-  });
-  const lows = shown.map(({ riseAtLow }) => riseAtLow);
-  const highs = shown.map(({ riseAtHigh }) => riseAtHigh);
+  const bars = (end: "low" | "high", riseAt: (effect: Effect) => number, look: object) =>
+    lyingBars(
+      names,
+      shown.map((effect) => shownAt(riseAt(effect)) - middle),
+      {
+        name: `at its ${end} end (${end === "low" ? 5 : 95} %)`,
+        base: rounded(shown.map(() => middle)),
+        customdata: shown.map((effect) => [
+          effect.input.name,
+          inputValue(effect.input, effect.input[end]),
+          inMillikelvin(riseAt(effect)),
+        ]),
+        marker: { ...look, line: { color: ink, width: 1 } },
+        hovertemplate: "%{customdata[0]}<br>%{customdata[1]}: %{customdata[2]}<extra></extra>",
+      },
+    );
+  const marks = limitAt("x", limit, { place: { y: 0, xshift: 4 } });
   return {
     data: [
-      bars("low", lows, { color: colours[0] }),
-      bars("high", highs, { color: colours[1], pattern: hatching(1) }),
+      bars("low", ({ riseAtLow }) => riseAtLow, { color: colours[0] }),
+      bars("high", ({ riseAtHigh }) => riseAtHigh, { color: colours[1], pattern: hatching(1) }),
     ],
-    layout: layout(
-      title,
-      {
-        xaxis: axis("chip above the stage (mK)", {
-          range: [lowest - margin, highest + 1.2 * margin],
-        }),
-        yaxis: rowAxis("unknown, others at their medians", names, { tickfont: { size: 12 } }),
-      },
-      {
-        // Names take much of the width, so the title begins above them.
-        title: { text: title, x: 0.02, xanchor: "left", xref: "container", font: { size: 16 } },
-        width: 820,
-        barmode: "overlay",
-        bargap: 0.35,
-        height: 190 + 46 * Math.max(shown.length, 1),
-        legend: { orientation: "h", y: 1.015, yanchor: "bottom", x: 1, xanchor: "right" },
-        ...together(
-          { shapes: [uprightLine(middle, ink, "solid", 1.5)], annotations: [] },
-          {
-            shapes: [],
-            annotations: shown.flatMap((effect, i) =>
-              numbersOf(effect, names[i]!, middle, shownAt),
-            ),
-          },
-          uprightLimit(limit, { place: { y: 0, xshift: 4 } }),
-        ),
-      },
-    ),
+    layout: layout(title, {
+      xaxis: axis("chip above the stage (mK)", {
+        range: [lowest - margin, highest + 1.2 * margin],
+      }),
+      yaxis: rowAxis("unknown, others at their medians", names, { tickfont: { size: 12 } }),
+      // Names take much of the width, so the title begins above them.
+      title: { text: title, x: 0.02, xanchor: "left", xref: "container", font: { size: 16 } },
+      width: 820,
+      barmode: "overlay",
+      bargap: 0.35,
+      height: 190 + 46 * Math.max(shown.length, 1),
+      legend: { orientation: "h", y: 1.015, yanchor: "bottom", x: 1, xanchor: "right" },
+      shapes: [lineAt("x", middle, { color: ink, width: 1.5, dash: "solid" }), ...marks.shapes],
+      annotations: [
+        ...shown.flatMap((effect, i) => numbersOf(effect, names[i]!, middle, shownAt)),
+        ...marks.annotations,
+      ],
+    }),
     alt:
       `The chip is ${formatQuantity(rise, "K")} above the stage with every unknown at its median. ` +
-      `From its low to its high end each moves it: ${shown
-        .map(
-          (e) =>
-            `${e.input.name} from ${inMillikelvin(e.riseAtLow)} to ${inMillikelvin(e.riseAtHigh)}`,
-        )
-        .join("; ")}.`,
+      `From its low to its high end each moves it: ${listed(
+        shown,
+        (e) =>
+          `${e.input.name} from ${inMillikelvin(e.riseAtLow)} to ${inMillikelvin(e.riseAtHigh)}`,
+      )}.`,
   };
 }
 
@@ -112,11 +101,14 @@ function numbersOf(
   middle: number,
   shownAt: (rise: number) => number,
 ): object[] {
-  const [left, right] = riseAtLow < riseAtHigh ? [riseAtLow, riseAtHigh] : [riseAtHigh, riseAtLow];
-  const text = (rise: number) => (Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest");
+  const [left, right] = [riseAtLow, riseAtHigh].sort((a, b) => a - b) as [number, number];
+  const end = (rise: number, side: "left" | "right") => {
+    const text = Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest";
+    return barEnd(text, shownAt(rise), y, side);
+  };
   return [
-    ...(shownAt(left) <= middle ? [barEnd(text(left), shownAt(left), y, "left")] : []),
-    ...(shownAt(right) >= middle ? [barEnd(text(right), shownAt(right), y)] : []),
+    ...(shownAt(left) <= middle ? [end(left, "left")] : []),
+    ...(shownAt(right) >= middle ? [end(right, "right")] : []),
   ];
 }
 

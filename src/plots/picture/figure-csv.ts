@@ -3,6 +3,7 @@
  * @module
  */
 import type { Figure } from "../figure.js";
+import type { FigureLayout, Trace } from "../traces.js";
 
 /**
  * The points of every trace as CSV (RFC 4180), a row a point: series, the two axes by their titles with
@@ -12,35 +13,20 @@ import type { Figure } from "../figure.js";
  * A page sends this function to the browser as its source, so it uses nothing outside itself.
  */
 export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
-  type Row = ArrayLike<unknown>;
-  interface Trace {
-    readonly type?: string;
-    readonly name?: string;
-    readonly x?: Row;
-    readonly y?: Row;
-    readonly z?: ArrayLike<Row>;
-    readonly base?: Row | number;
-    readonly customdata?: unknown;
-    readonly colorbar?: { readonly title?: { readonly text?: string } };
-    readonly error_x?: { readonly array?: Row; readonly arrayminus?: Row };
-    readonly error_y?: { readonly array?: Row; readonly arrayminus?: Row };
-  }
   const traces = figure.data as readonly Trace[];
-  const layout = figure.layout as Record<
-    string,
-    { readonly title?: { readonly text?: string } } | undefined
-  >;
-  const isList = (value: unknown): value is Row =>
+  const { xaxis, yaxis } = figure.layout as FigureLayout;
+  const isList = (value: unknown): value is ArrayLike<unknown> =>
     Array.isArray(value) || (ArrayBuffer.isView(value) && !(value instanceof DataView));
   const plain = (text: string) => text.replace(/<br\s*\/?>/gi, " ").replace(/<\/?\w+[^>]*>/g, "");
-  const titleOf = (name: string) => plain(layout[`${name}axis`]?.title?.text || name);
   const hasMap = traces.some(({ type }) => type === "heatmap");
   const kept = traces.filter(({ type }) => !(hasMap && type === "contour"));
   const map = kept.find(({ z }) => z !== undefined);
+  const hasBase = kept.some(({ base }) => base !== undefined);
+  const hasErrors = kept.some((trace) => trace.error_x?.array ?? trace.error_y?.array);
   const more = [
     ...(map ? [plain(map.colorbar?.title?.text ?? "value")] : []),
-    ...(kept.some(({ base }) => base !== undefined) ? ["base"] : []),
-    ...(kept.some((t) => t.error_x?.array ?? t.error_y?.array) ? ["error up", "error down"] : []),
+    ...(hasBase ? ["base"] : []),
+    ...(hasErrors ? ["error up", "error down"] : []),
   ];
   const cell = (value: unknown): string => {
     if (value === null || value === undefined || Number.isNaN(value)) return "";
@@ -49,7 +35,9 @@ export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
     const text = plain(String(value)).replace(/^[=+\-@\t\r]/, "'$&");
     return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
   };
-  const rows: unknown[][] = [["series", titleOf("x"), titleOf("y"), ...more]];
+  const rows: unknown[][] = [
+    ["series", plain(xaxis?.title?.text || "x"), plain(yaxis?.title?.text || "y"), ...more],
+  ];
   const at = (list: unknown, i: number) => (isList(list) ? list[i] : undefined);
   for (const trace of kept) {
     const { z, x, y, name = "" } = trace;
@@ -70,11 +58,10 @@ export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
       const [a, b] = [x ? x[i] : i, y ? y[i] : i];
       if (a === null || b === null) continue;
       const row: unknown[] = [name, a, b];
-      for (const column of more) {
-        if (column === "base") row.push(isList(trace.base) ? trace.base[i] : trace.base);
-        else if (column === "error up") row.push(at(errors?.array, i));
-        else if (column === "error down") row.push(at(errors?.arrayminus ?? errors?.array, i));
-        else row.push(undefined);
+      if (map) row.push(undefined);
+      if (hasBase) row.push(isList(trace.base) ? trace.base[i] : trace.base);
+      if (hasErrors) {
+        row.push(at(errors?.array, i), at(errors?.arrayminus ?? errors?.array, i));
       }
       rows.push(row);
     }

@@ -22,25 +22,36 @@ export function dashOf(dash: string | undefined, width = 2): string | undefined 
 }
 
 /** Colour of a trace's lines and marks. */
-export function colourOf(trace: Trace, index: number): string {
-  const { color } = trace.marker ?? {};
-  return (
-    trace.line?.color ?? (typeof color === "string" ? color : undefined) ?? nth(colours, index)
-  );
+export function colourOf({ line, marker }: Trace, index: number): string {
+  const plain = typeof marker?.color === "string" ? marker.color : undefined;
+  return line?.color ?? plain ?? nth(colours, index);
 }
 
-/** A hatching over a fill; `more` is what stands in the drawing for it once. */
-export function patternFill(id: string, fill: string, shape: string | undefined) {
+/** What a picture draws inside its plot, and what it needs defined. */
+export interface Drawn {
+  /** Unique in a page; in front of the names of what is defined. */
+  readonly id: string;
+  readonly definitions: Set<string>;
+  readonly clipped: string[];
+  /** Over the edge of the plot too. */
+  readonly free: string[];
+}
+
+/** A fill with the hatching of that name over it, defined in the picture. */
+export function patternFill(to: Drawn, fill: string, shape: string | undefined): string {
   const path = patternPaths[shape ?? ""];
-  if (!path) return { fill, definition: "" };
-  const name = `${id}-${`${fill}${shape}`.replace(/[^\w]/g, (c) => c.charCodeAt(0).toString(36))}`;
-  const definition = element(
-    "pattern",
-    { id: name, width: 7, height: 7, patternUnits: "userSpaceOnUse" },
-    box(0, 0, 7, 7, { fill }),
-    element("path", { d: path, stroke: patternInk, "stroke-width": 1.1, fill: "none" }),
+  if (!path) return fill;
+  const code = (c: string) => c.charCodeAt(0).toString(36);
+  const id = `${to.id}-${`${fill}${shape}`.replace(/[^\w]/g, code)}`;
+  to.definitions.add(
+    element(
+      "pattern",
+      { id, width: 7, height: 7, patternUnits: "userSpaceOnUse" },
+      box(0, 0, 7, 7, { fill }),
+      element("path", { d: path, stroke: patternInk, "stroke-width": 1.1, fill: "none" }),
+    ),
   );
-  return { fill: `url(#${name})`, definition };
+  return `url(#${id})`;
 }
 
 const patternPaths: Readonly<Record<string, string>> = {
@@ -95,13 +106,13 @@ export function marker(
   return d ? element("path", { d, ...look }) : element("circle", { cx: x, cy: y, r, ...look });
 }
 
-/** Marker's look of a trace. */
-export function markerPaint(trace: Trace, index: number): Attributes {
-  const border = trace.marker?.line;
-  const { color } = trace.marker ?? {};
+/** The look of a trace's marker or bar `i`, of all of them alike when absent. */
+export function markPaint(trace: Trace, index: number, i?: number): Attributes {
+  const { color, line } = trace.marker ?? {};
+  const own = typeof color === "string" ? color : i === undefined ? undefined : color?.[i];
   return {
-    fill: typeof color === "string" ? color : colourOf(trace, index),
-    stroke: border?.width ? (border.color ?? ink) : "none",
-    "stroke-width": border?.width ?? 0,
+    fill: own ?? colourOf(trace, index),
+    stroke: line?.width ? (line.color ?? ink) : "none",
+    "stroke-width": line?.width ?? 0,
   };
 }

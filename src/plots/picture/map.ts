@@ -7,11 +7,9 @@ import { number, scaleOf } from "../scale.js";
 import { ink, mapColours, paper } from "../style.js";
 import { plainWords, type Trace } from "../traces.js";
 import { barWidth, type Frame } from "./frame.js";
-import type { Drawn } from "./marks.js";
-import { pngAddress } from "./png.js";
+import type { Drawn, Point } from "./looks.js";
+import { type Colour, pngAddress } from "./png.js";
 import { box, element, line, short, words } from "./svg.js";
-
-type Colour = readonly [number, number, number];
 
 /** So many points across a map's picture; finer than the maps of a die. */
 const mostPoints = 160;
@@ -20,52 +18,42 @@ const mostPoints = 160;
 const clear = 64;
 
 /** 64 colours of a trace's scale, low to high. */
-function paletteOf(trace: Trace): readonly Colour[] {
-  const given = typeof trace.colorscale === "object" ? trace.colorscale : mapColours;
-  const stops = given.map(([at, text]): readonly [number, Colour] => [at, colourOf(text)]);
-  const palette = Array.from({ length: 64 }, (_, k): Colour => {
+function paletteOf({ colorscale, reversescale }: Trace): readonly Colour[] {
+  const given = typeof colorscale === "object" ? colorscale : mapColours;
+  const stops = given.map(([at, text]) => ({ at, rgb: coloursIn(text) }));
+  const palette = Array.from({ length: 64 }, (_, k) => {
     const at = k / 63;
-    const upper = Math.max(
-      1,
-      stops.findIndex(([stop]) => stop >= at - 1e-9),
-    );
-    const [[a, low], [b, high]] = [stops[upper - 1]!, stops[upper]!];
-    const part = (at - a) / (b - a || 1);
-    return [0, 1, 2].map((c) =>
-      Math.round(low[c]! + part * (high[c]! - low[c]!)),
-    ) as unknown as Colour;
+    const next = stops.findIndex((stop) => stop.at >= at - 1e-9);
+    const [low, high] = [stops[Math.max(0, next - 1)]!, stops[Math.max(1, next)]!];
+    const part = (at - low.at) / (high.at - low.at || 1);
+    return low.rgb.map((c, i) => Math.round(c + part * (high.rgb[i]! - c)));
   });
-  return trace.reversescale ? palette.reverse() : palette;
+  return reversescale ? palette.reverse() : palette;
 }
 
-function colourOf(text: string): Colour {
-  const hex = /^#([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})$/i.exec(text);
-  if (hex) return hex.slice(1).map((part) => Number.parseInt(part, 16)) as unknown as Colour;
-  return (text.match(/[\d.]+/g) ?? ["0", "0", "0"]).slice(0, 3).map(Number) as unknown as Colour;
+/** Red, green and blue of `#rrggbb` or `rgb(r,g,b)`. */
+function coloursIn(text: string): Colour {
+  const hex = text.startsWith("#");
+  const parts = text.match(hex ? /[0-9a-f]{2}/gi : /[\d.]+/g) ?? [];
+  return [0, 1, 2].map((i) => Number((hex ? "0x" : "") + (parts[i] ?? 0)));
 }
 
-/** Values between the points of a map, straight between neighbours in pixels. */
-function sampler(trace: Trace, { px, py }: Frame) {
-  const z = trace.z ?? [];
-  const xs = (trace.x ?? z[0]?.map((_, i) => i) ?? []).map(px);
-  const ys = (trace.y ?? z.map((_, j) => j)).map(py);
-  const place = (places: readonly number[], at: number) => {
-    if (places.length < 2) return { low: 0, part: 0, isOff: false };
-    const rising = places.at(-1)! > places[0]!;
-    let low = 0;
-    while (low < places.length - 2 && (rising ? places[low + 1]! < at : places[low + 1]! > at))
-      low++;
-    const part = (at - places[low]!) / (places[low + 1]! - places[low]!);
-    // A cell reaches half a step beyond its middle.
-    return { low, part: Math.min(1, Math.max(0, part)), isOff: part < -0.5001 || part > 1.5001 };
-  };
-  return {
-    xs,
-    ys,
-    z,
-    across: (x: number) => place(xs, x),
-    up: (y: number) => place(ys, y),
-  };
+/** The middles of a map's cells [px], and its values. */
+function gridOf({ x, y, z = [] }: Trace, { px, py }: Frame) {
+  const xs = (x ?? z[0]?.map((_, i) => i) ?? []).map(px);
+  return { xs, ys: (y ?? z.map((_, j) => j)).map(py), z };
+}
+
+/** The cell before a pixel and how far the pixel is on the way to the next; nothing off the map. */
+function cellAt(places: readonly number[], at: number) {
+  if (places.length < 2) return { low: 0, part: 0 };
+  const rising = places.at(-1)! > places[0]!;
+  const next = places.findIndex((place, i) => i > 0 && (rising ? place >= at : place <= at));
+  const low = (next < 0 ? places.length - 1 : next) - 1;
+  const part = (at - places[low]!) / (places[low + 1]! - places[low]!);
+  // A cell reaches half a step beyond its middle.
+  if (part < -0.5001 || part > 1.5001) return undefined;
+  return { low, part: Math.min(1, Math.max(0, part)) };
 }
 
 function spanOf(trace: Trace): readonly [number, number] {
@@ -75,37 +63,34 @@ function spanOf(trace: Trace): readonly [number, number] {
 
 /** Maps and contours of a figure. */
 export function drawMaps(frame: Frame, to: Drawn): void {
-  for (const trace of frame.figure.data) {
-    if (trace.type === "heatmap") to.clipped.push(mapPicture(trace, frame));
-  }
-  for (const trace of frame.figure.data) {
-    if (trace.type === "contour") to.clipped.push(...contours(trace, frame));
-  }
+  const ofType = (wanted: string) => frame.figure.data.filter(({ type }) => type === wanted);
+  to.clipped.push(
+    ...ofType("heatmap").map((trace) => mapPicture(trace, frame)),
+    ...ofType("contour").flatMap((trace) => contours(trace, frame)),
+  );
 }
 
 function mapPicture(trace: Trace, frame: Frame): string {
   const { plot } = frame;
-  const { z, across, up } = sampler(trace, frame);
+  const { xs, ys, z } = gridOf(trace, frame);
   const [low, high] = spanOf(trace);
   const columns = Math.min(mostPoints, Math.max(2, Math.round(plot.width / 2)));
   const rows = Math.max(2, Math.round((columns * plot.height) / plot.width));
   const alongX = Array.from({ length: columns }, (_, i) =>
-    across(plot.left + ((i + 0.5) / columns) * plot.width),
+    cellAt(xs, plot.left + ((i + 0.5) / columns) * plot.width),
   );
   const valueAt = (j: number, i: number) => z[j]?.[i] ?? Number.NaN;
   const isSmooth = trace.zsmooth === "best" || trace.zsmooth === "fast";
   const pixels = Array.from({ length: rows }, (_, j) => {
-    const row = up(plot.top + ((j + 0.5) / rows) * plot.height);
-    return Uint8Array.from(alongX, (column) => {
+    const row = cellAt(ys, plot.top + ((j + 0.5) / rows) * plot.height);
+    return alongX.map((column) => {
+      if (!row || !column) return clear;
       const nearest = valueAt(row.low + Math.round(row.part), column.low + Math.round(column.part));
       // A gap in the map is a gap in its picture.
-      if (row.isOff || column.isOff || !Number.isFinite(nearest)) return clear;
-      const [a, b, c, d] = [0, 1, 2, 3].map((k) =>
-        valueAt(row.low + (k >> 1), column.low + (k & 1)),
-      );
-      const mixed =
-        (1 - row.part) * ((1 - column.part) * a! + column.part * b!) +
-        row.part * ((1 - column.part) * c! + column.part * d!);
+      if (!Number.isFinite(nearest)) return clear;
+      const along = (k: number) =>
+        (1 - column.part) * valueAt(k, column.low) + column.part * valueAt(k, column.low + 1);
+      const mixed = (1 - row.part) * along(row.low) + row.part * along(row.low + 1);
       const value = isSmooth && Number.isFinite(mixed) ? mixed : nearest;
       return Math.round(63 * Math.min(1, Math.max(0, (value - low) / (high - low || 1))));
     });
@@ -120,8 +105,6 @@ function mapPicture(trace: Trace, frame: Frame): string {
   });
 }
 
-type Point = readonly [number, number];
-
 /** Contour lines by marching squares, each with its number near the middle of its longest run. */
 function contours(trace: Trace, frame: Frame): string[] {
   const { start, end, size = 1, showlabels } = trace.contours ?? {};
@@ -130,7 +113,7 @@ function contours(trace: Trace, frame: Frame): string[] {
     { length: Math.floor((end - start) / size + 1e-9) + 1 },
     (_, k) => start + k * size,
   );
-  const { xs, ys, z } = sampler(trace, frame);
+  const { xs, ys, z } = gridOf(trace, frame);
   return levels.flatMap((level) => {
     const pieces: [Point, Point][] = [];
     for (let j = 0; j + 1 < ys.length; j++) {
@@ -185,16 +168,9 @@ export function colourBar(frame: Frame, id: string): string {
   const { colourBar: place, plot, size } = frame;
   if (!place) return "";
   const { trace, left } = place;
-  const palette = paletteOf(trace);
-  const [low, high] = spanOf(trace);
-  const { tickvals, ticktext, title } = trace.colorbar ?? {};
-  const scale = scaleOf(
-    "y",
-    { range: [low, high], ...(tickvals && { tickvals }), ...(ticktext && { ticktext }) },
-    [],
-    false,
-  );
-  const stops = palette
+  const { title, ...ticks } = trace.colorbar ?? {};
+  const scale = scaleOf("y", { ...ticks, range: spanOf(trace) }, [], false);
+  const stops = paletteOf(trace)
     .filter((_, k) => k % 7 === 0)
     .map((rgb, k, all) =>
       element("stop", { offset: k / (all.length - 1), "stop-color": `rgb(${rgb.join(",")})` }),
@@ -211,11 +187,11 @@ export function colourBar(frame: Frame, id: string): string {
       "stroke-width": 0.8,
     }) +
     scale.ticks
-      .map(
-        ({ value, text }) =>
-          line(right, y(scale.share(value)), right + 4, y(scale.share(value))) +
-          words(text, right + 7, y(scale.share(value)) + 4, { "font-size": size.label }),
-      )
+      .map(({ value, text }) => {
+        const at = y(scale.share(value));
+        const label = words(text, right + 7, at + 4, { "font-size": size.label });
+        return line(right, at, right + 4, at) + label;
+      })
       .join("") +
     words(plainWords(title?.text ?? ""), widest, middle, {
       "text-anchor": "middle",

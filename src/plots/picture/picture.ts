@@ -10,9 +10,9 @@ import { gridColour, ink, paper } from "../style.js";
 import { drawable, plainWords, type Shape, titleOf } from "../traces.js";
 import { type Frame, frameOf } from "./frame.js";
 import { legendIndent } from "./legend.js";
-import { dashOf } from "./looks.js";
+import { type Drawn, dashOf } from "./looks.js";
 import { colourBar, drawMaps } from "./map.js";
-import { type Drawn, drawBars, drawScatter, legendSample } from "./marks.js";
+import { drawBars, drawScatter, legendSample } from "./marks.js";
 import { type NotePlace, placed } from "./notes.js";
 import { box, element, line, nameOf, svgDocument, textLines, words } from "./svg.js";
 import { lineHeight } from "./text-size.js";
@@ -34,12 +34,12 @@ export function figurePicture(
   if (!plain) return undefined;
   const frame = frameOf(plain, width, withTitle);
   const id = nameOf(`${JSON.stringify(plain, sixDigits)} ${width} ${withTitle}`);
-  const to: Drawn = { definitions: [], clipped: [], free: [] };
+  const to: Drawn = { id, definitions: new Set(), clipped: [], free: [] };
   const { plot } = frame;
   drawMaps(frame, to);
-  drawBars(frame, id, to);
-  drawScatter(frame, id, to);
-  const legend = legendOf(frame, id, to);
+  drawBars(frame, to);
+  drawScatter(frame, to);
+  const legend = legendOf(frame, to);
   const { below, above } = shapesOf(frame);
   const clip = element(
     "clipPath",
@@ -47,7 +47,7 @@ export function figurePicture(
     box(plot.left, plot.top, plot.left + plot.width, plot.top + plot.height),
   );
   const body = [
-    element("defs", {}, clip, ...new Set(to.definitions.filter(Boolean))),
+    element("defs", {}, clip, ...to.definitions),
     textLines(frame.title, [8, 20], 21, { "font-size": 16 }),
     grid(frame),
     element("g", { "clip-path": `url(#${id}-clip)` }, ...below, ...to.clipped, ...above),
@@ -103,7 +103,7 @@ function axes({ plot, size, xLabels, yLabels, xTitle, yTitle, xTitleAt }: Frame)
   ].join("");
 }
 
-function legendOf({ legend, legendTitle, legendTop, size }: Frame, id: string, to: Drawn): string {
+function legendOf({ legend, legendTitle, legendTop, size }: Frame, to: Drawn): string {
   const style = { "font-size": size.label };
   const heading = legendTitle
     ? words(legendTitle, 8, legendTop + size.label, { ...style, "font-weight": "bold" })
@@ -113,24 +113,25 @@ function legendOf({ legend, legendTitle, legendTop, size }: Frame, id: string, t
     const colour = trace.line?.color ?? String(trace.marker?.color ?? "");
     const isWhite = /^(#fff(fff)?|white)$/i.test(colour);
     const ground = isWhite ? box(x, y - 1, x + 34, y + 15, { fill: "#4a525c" }) : "";
-    const sample = legendSample(trace, index, x, y + 7, id, to);
+    const sample = legendSample(trace, index, x, y + 7, to);
     const start = [x + legendIndent, y + size.label] as const;
     return ground + sample + textLines(lines, start, lineHeight * size.label, style);
   });
   return [heading, ...entries].join("");
 }
 
+/** Rectangles lie below what the traces draw, lines above it. */
 function shapesOf(frame: Frame): { readonly below: string[]; readonly above: string[] } {
   const shapes = frame.figure.layout.shapes ?? [];
-  const draw = (shape: Shape) => {
-    const x = (v: number) => placed(v, shape.xref, "x", frame);
-    const y = (v: number) => placed(v, shape.yref, "y", frame);
-    const ends = [x(shape.x0), y(shape.y0), x(shape.x1), y(shape.y1)] as const;
-    const width = shape.line?.width ?? 2;
+  const draw = ({ x0, x1, y0, y1, xref, yref, line: edge, ...shape }: Shape) => {
+    const x = (v: number) => placed(v, xref, "x", frame);
+    const y = (v: number) => placed(v, yref, "y", frame);
+    const ends = [x(x0), y(y0), x(x1), y(y1)] as const;
+    const { color: stroke = ink, width = 2, dash } = edge ?? {};
     const style = {
-      stroke: shape.line?.color ?? ink,
+      stroke,
       "stroke-width": width,
-      "stroke-dasharray": dashOf(shape.line?.dash, width),
+      "stroke-dasharray": dashOf(dash, width),
       opacity: shape.opacity,
     };
     return shape.type === "rect"

@@ -5,64 +5,51 @@
  * @module
  */
 
-/** Colours by index; at most 255. */
-export type Palette = readonly (readonly [red: number, green: number, blue: number])[];
+/** A colour of a palette, each part from 0 to 255. */
+export type Colour = readonly number[];
 
 /**
  * A picture in colours of a palette as a `data:` address; an index beyond the palette is clear.
  * @param rows - indices, the top row first
+ * @param palette - colours by index, at most 255
  */
-export function pngAddress(rows: readonly Uint8Array[], palette: Palette): string {
-  const width = rows[0]?.length ?? 0;
-  const raw = new Uint8Array(rows.length * (width + 1));
-  rows.forEach((row, j) => {
-    raw.set(row, j * (width + 1) + 1);
-  });
-  const header = [...bytesOf(width), ...bytesOf(rows.length), 8, 3, 0, 0, 0];
+export function pngAddress(rows: readonly ArrayLike<number>[], palette: readonly Colour[]): string {
+  const size = [...bytesOf(rows[0]?.length ?? 0), ...bytesOf(rows.length)];
   const bytes = [
-    Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a),
-    chunk("IHDR", Uint8Array.from(header)),
-    chunk("PLTE", Uint8Array.from([...palette, [0, 0, 0]].flat())),
-    chunk("tRNS", Uint8Array.from([...palette.map(() => 255), 0])),
-    chunk("IDAT", stored(raw)),
-    chunk("IEND", new Uint8Array()),
+    ...[0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a],
+    ...chunk("IHDR", [...size, 8, 3, 0, 0, 0]),
+    ...chunk("PLTE", [...palette, [0, 0, 0]].flat()),
+    ...chunk("tRNS", [...palette.map(() => 255), 0]),
+    ...chunk("IDAT", stored(rows.flatMap((row) => [0, ...Array.from(row)]))),
+    ...chunk("IEND", []),
   ];
-  const letters = Array.from(joined(bytes), (byte) => String.fromCharCode(byte));
-  return `data:image/png;base64,${btoa(letters.join(""))}`;
+  return `data:image/png;base64,${btoa(bytes.map((byte) => String.fromCharCode(byte)).join(""))}`;
 }
 
 /** Blocks of at most 65535 bytes as they are, in the wrapping of RFC 1950 and 1951. */
-function stored(raw: Uint8Array): Uint8Array {
-  const pieces: Uint8Array[] = [Uint8Array.of(0x78, 0x01)];
+function stored(raw: readonly number[]): number[] {
+  const pieces = [[0x78, 0x01]];
   for (let at = 0; at === 0 || at < raw.length; at += 0xffff) {
-    const block = raw.subarray(at, at + 0xffff);
-    const length = block.length;
+    const block = raw.slice(at, at + 0xffff);
+    const { length } = block;
     const last = at + length >= raw.length ? 1 : 0;
-    pieces.push(
-      Uint8Array.of(last, length & 255, length >> 8, ~length & 255, (~length >> 8) & 255),
-      block,
-    );
+    pieces.push([last, length & 255, length >> 8, ~length & 255, (~length >> 8) & 255], block);
   }
   let [a, b] = [1, 0];
   for (const byte of raw) {
     a = (a + byte) % 65521;
     b = (b + a) % 65521;
   }
-  pieces.push(Uint8Array.from(bytesOf(b * 65536 + a)));
-  return joined(pieces);
+  return [...pieces.flat(), ...bytesOf(b * 65536 + a)];
 }
 
-function chunk(name: string, data: Uint8Array): Uint8Array {
-  const body = joined([Uint8Array.from(name, (letter) => letter.charCodeAt(0)), data]);
-  return joined([
-    Uint8Array.from(bytesOf(data.length)),
-    body,
-    Uint8Array.from(bytesOf(checksum(body))),
-  ]);
+function chunk(name: string, data: readonly number[]): number[] {
+  const body = [...Array.from(name, (letter) => letter.charCodeAt(0)), ...data];
+  return [...bytesOf(data.length), ...body, ...bytesOf(checksum(body))];
 }
 
 /** CRC-32. */
-function checksum(bytes: Uint8Array): number {
+function checksum(bytes: readonly number[]): number {
   let crc = 0xffffffff;
   for (const byte of bytes) {
     crc ^= byte;
@@ -74,14 +61,4 @@ function checksum(bytes: Uint8Array): number {
 /** Four bytes, the highest first. */
 function bytesOf(value: number): number[] {
   return [value >>> 24, (value >>> 16) & 255, (value >>> 8) & 255, value & 255];
-}
-
-function joined(pieces: readonly Uint8Array[]): Uint8Array {
-  const all = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    all.set(piece, at);
-    at += piece.length;
-  }
-  return all;
 }
