@@ -157,27 +157,31 @@ function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field:
     const wanted = "hits a second, or a spectrum with a rate of its own";
     throw new FieldError(`${field}.rate`, wanted, rate);
   }
-  const rateFrom = spectrum.rate === undefined ? "" : note;
-  return {
-    load: {
-      name,
-      power: rate * spectrum.mean,
-      provenance: [
-        given(`${field}: rate`, rate, "1/s", rateFrom),
-        given(`${field}: mean energy of an event`, spectrum.mean, "J", note),
-      ],
-      details: hitDetails(rate, spectrum),
-    },
-    hits: { rate, spectrum },
-  };
+  const from = spectrum.rate === undefined ? "" : note;
+  const provenance = [given(`${field}: rate`, rate, "1/s", from)];
+  const load = { name, power: rate * spectrum.mean, provenance, details: {} };
+  return withHits(load, rate, spectrum, field, note);
 }
 
 function oneEnergy(energy: number): Spectrum {
   return { rate: undefined, mean: energy, draw: () => energy };
 }
 
-function hitDetails(rate: number, { mean }: Spectrum) {
-  return { "rate [1/s]": rate, "mean energy of an event [J]": mean };
+/** A load whose hits are known, with their figures. */
+function withHits(
+  load: HeatLoad,
+  rate: number,
+  spectrum: Spectrum,
+  field: string,
+  note: string,
+): Figures {
+  const { mean } = spectrum;
+  const energy = given(`${field}: mean energy of an event`, mean, "J", note);
+  const details = { ...load.details, "rate [1/s]": rate, "mean energy of an event [J]": mean };
+  return {
+    load: { ...load, provenance: [...load.provenance, energy], details },
+    hits: { rate, spectrum },
+  };
 }
 
 function byMass(
@@ -200,16 +204,7 @@ function byMass(
     const wanted = "shares or weights, since powerPerMass tells how many hits there are";
     throw new FieldError(`${field}.spectrum`, wanted, "rates");
   }
-  const rate = load.power / spectrum.mean;
-  const energy = given(`${field}: mean energy of an event`, spectrum.mean, "J", "of the spectrum");
-  return {
-    load: {
-      ...load,
-      provenance: [...load.provenance, energy],
-      details: { ...load.details, ...hitDetails(rate, spectrum) },
-    },
-    hits: { rate, spectrum },
-  };
+  return withHits(load, load.power / spectrum.mean, spectrum, field, "of the spectrum");
 }
 
 function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {

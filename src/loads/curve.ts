@@ -10,7 +10,7 @@ import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { type CurvePoint, curvePoints, demandRise } from "./curve-points.js";
+import { curvePoints, demandRise } from "./curve-points.js";
 
 /** The same share at every wavelength, or a curve of shares. */
 export type Transmission = Uncertain<number> | TransmissionCurve;
@@ -94,15 +94,8 @@ export function curveOf(given: read.Plain<Transmission>, field: string): Curve {
   const points = curvePoints(given, field, [axis, share], file);
   demandRise(points, axis.name);
   if (points.length < 2) throw new FieldError(field, "two points or more", points.length);
-  return throughPoints(points, inFrequency, given.shorter, given.longer);
-}
 
-function throughPoints(
-  points: readonly CurvePoint[],
-  inFrequency: boolean,
-  shorter: number | undefined,
-  longer: number | undefined,
-): Curve {
+  const { shorter, longer } = given;
   const places = points.map(({ x }) => x);
   const byWavelength = inFrequency ? [...points].reverse() : points;
   const bends = byWavelength.map(({ x }) => (inFrequency ? speedOfLight / x : x));

@@ -118,24 +118,18 @@ export function muons(
 ): HeatLoad {
   const plain = muonFields.read(options, field);
   const { name = "muons", exponent = 2 } = plain;
-  const die = dieOf(plain, field);
-  const shown = die.shown(exponent);
+  const { volume, shown, provenance } = dieOf(plain, exponent, field);
   const density = catalogue.material(plain.material, `${field}.material`).constant("density");
   const stopping = stoppingOf(plain, catalogue, field);
   const vertical = verticalIntensity(plain.flux, exponent, catalogue, field);
 
   const rate = vertical.value * shown;
-  const path = (die.volume * skySum(exponent)) / shown;
+  const path = (volume * skySum(exponent)) / shown;
   const energy = path * density.value * stopping.value;
   return {
     name,
     power: rate * energy,
-    provenance: [
-      vertical.provenance,
-      density.provenance,
-      ...stopping.provenance,
-      ...die.provenance,
-    ],
+    provenance: [vertical.provenance, density.provenance, ...stopping.provenance, ...provenance],
     details: { "rate [1/s]": rate, "mean path [m]": path, "mean energy of a muon [J]": energy },
   };
 }
@@ -146,21 +140,21 @@ export function horizontalFlux(verticalIntensity: number, exponent = 2): number 
 }
 
 /** A die's volume [m³], and what it shows to a sky of cosⁿ [m² sr]. */
-function dieOf(options: read.Plain<Muons>, field: string) {
+function dieOf(options: read.Plain<Muons>, exponent: number, field: string) {
   const { thickness } = options;
   const thick = given(`${field}: thickness`, thickness, "m");
   if ("area" in options) {
     const { area } = options;
     return {
       volume: area * thickness,
-      shown: (exponent: number) => horizontalFlux(area, exponent),
+      shown: horizontalFlux(area, exponent),
       provenance: [given(`${field}: area`, area, "m^2"), thick],
     };
   }
   const { width, length, tilt = 0 } = options;
   return {
     volume: width * length * thickness,
-    shown: (exponent: number) => boxSum({ width, length, thickness }, tilt, exponent),
+    shown: boxSum({ width, length, thickness }, tilt, exponent),
     provenance: [
       given(`${field}: width`, width, "m"),
       given(`${field}: length`, length, "m"),

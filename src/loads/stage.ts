@@ -125,7 +125,13 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
   const temperature = (load: number) => {
     const wanted = notNegative(`${name}.load`, load, "power");
-    if (wanted > last.power) throw tooMuch(name, wanted, last);
+    if (wanted > last.power) {
+      throw new RangeError(
+        `${name}: ${formatQuantity(wanted, "W")} is more than the ${formatQuantity(last.power, "W")} ` +
+          `with which its cooling curve ends, at ${formatQuantity(last.temperature, "K")}. Lower the ` +
+          "load, let a warmer stage take part of it, or give a curve that goes further.",
+      );
+    }
     if (wanted === 0) return first.temperature;
     return root((T) => conductor.integral(T) - wanted, first.temperature, last.temperature);
   };
@@ -209,12 +215,4 @@ function smoothCurve(points: readonly Point[]): Pick<Conductor, "conductance" | 
     },
     conductance: (T) => 2 * T * curve.slope(within(T * T)),
   };
-}
-
-function tooMuch(name: string, load: number, last: Point): RangeError {
-  return new RangeError(
-    `${name}: ${formatQuantity(load, "W")} is more than the ${formatQuantity(last.power, "W")} ` +
-      `with which its cooling curve ends, at ${formatQuantity(last.temperature, "K")}. Lower the ` +
-      "load, let a warmer stage take part of it, or give a curve that goes further.",
-  );
 }
