@@ -11,9 +11,9 @@ import type { Frequency, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type ComplexConductivity, conductivityRatio } from "./conductivity.js";
 import {
-  filmOf,
   type Superconductor,
   type SuperconductorOptions,
+  superconductor,
   superconductorFields,
 } from "./superconductor.js";
 
@@ -93,7 +93,7 @@ export function resonator(
 ): Resonator {
   const plain = resonatorFields.read(options, field);
   const { frequency, kineticInductanceFraction: alpha, otherQuality } = plain;
-  const film = filmOf(plain.superconductor, catalogue, `${field}.superconductor`);
+  const film = superconductor(plain.superconductor, catalogue, `${field}.superconductor`);
   const otherLoss = otherQuality === undefined ? 0 : 1 / otherQuality;
   const { beta, provenance: depth } = thicknessFactor(plain, field);
 
@@ -117,9 +117,9 @@ export function resonator(
       given(`${field}: frequency`, frequency, "Hz"),
       given(`${field}: kinetic inductance fraction`, alpha, ""),
       ...depth,
-      ...(otherLoss > 0
-        ? [given(`${field}: quality factor of other losses`, 1 / otherLoss, "")]
-        : []),
+      ...(otherQuality === undefined
+        ? []
+        : [given(`${field}: quality factor of other losses`, otherQuality, "")]),
     ],
   };
 }

@@ -22,35 +22,16 @@ import { energyGap, overQuasiparticles, type Superconductor } from "./supercondu
  *   gapRatio: 1.764 }), 0.2) // 1.266e20: 127 per µm³
  */
 export function quasiparticleDensity(superconductor: Superconductor, temperature: number): number {
-  const [N0, T] = [statesOf(superconductor), checked("quasiparticleDensity", temperature)];
+  const { name, densityOfStates: N0 } = superconductor;
+  if (N0 === undefined) {
+    const wanted = 'a density of states such as "1.72e10 1/(eV um^3)", to count quasiparticles';
+    throw new FieldError(`${name}.densityOfStates`, wanted, undefined);
+  }
+  const T = checked("quasiparticleDensity", temperature);
   if (T === 0) return 0;
   const gap = energyGap(superconductor, T);
   if (gap === 0) return 4 * N0 * boltzmann * T * Math.LN2;
   return 4 * N0 * gap * overQuasiparticles(gap / (boltzmann * T), (energy) => energy);
-}
-
-/**
- * The closed form of the same well below T_c, for comparison with hand calculations [1/m³]:
- *
- *   n ≈ 2 N₀ √(2π k_B T Δ(0)) e^(−Δ(0)/k_B T)
- *
- * Valid: below T_c/5; there it is low by 2 to 4 %.
- * Source: Gao, PhD thesis, California Institute of Technology (2008), section 2.4.
- */
-export function quasiparticleDensityWellBelow(
-  superconductor: Superconductor,
-  temperature: number,
-): number {
-  const [N0, T] = [statesOf(superconductor), checked("quasiparticleDensityWellBelow", temperature)];
-  const [gap, kT] = [energyGap(superconductor, 0), boltzmann * T];
-  return T === 0 ? 0 : 2 * N0 * Math.sqrt(2 * Math.PI * kT * gap) * Math.exp(-gap / kT);
-}
-
-/** N₀ [1/(J m³)] @throws FieldError when nobody said */
-export function statesOf({ name, densityOfStates }: Superconductor): number {
-  if (densityOfStates !== undefined) return densityOfStates;
-  const wanted = 'a density of states such as "1.72e10 1/(eV um^3)", to count quasiparticles';
-  throw new FieldError(`${name}.densityOfStates`, wanted, undefined);
 }
 
 /** @throws RangeError unless it is a temperature from 0 [K] */

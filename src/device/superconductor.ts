@@ -4,7 +4,7 @@
  */
 import { standardCatalogue } from "../materials/standard.js";
 import { gap, type SuperconductorState } from "../materials/superconductor.js";
-import type { Catalogue, Datum } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import { trapezoid } from "../numerics/trapezoid.js";
 import { given, type Provenance } from "../provenance.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
@@ -78,17 +78,9 @@ export function superconductor(
   catalogue: Catalogue = standardCatalogue(),
   field = "superconductor",
 ): Superconductor {
-  return filmOf(superconductorFields.read(options, field), catalogue, field);
-}
-
-/** The same of a superconductor that was read. */
-export function filmOf(
-  options: read.Plain<string | SuperconductorOptions>,
-  catalogue: Catalogue,
-  field: string,
-): Superconductor {
+  const plain = superconductorFields.read(options, field);
   const wanted: read.Plain<SuperconductorOptions> =
-    typeof options === "string" ? { material: options } : options;
+    typeof plain === "string" ? { material: plain } : plain;
   const material =
     wanted.material === undefined
       ? undefined
@@ -100,50 +92,31 @@ export function filmOf(
     }
   }
   const provenance: Provenance[] = [];
-  const kept = (datum: Datum) => {
-    provenance.push(datum.provenance);
-    return datum.value;
-  };
-  const own = (what: string, value: number, unit: string) => {
-    provenance.push(given(`${field}: ${what}`, value, unit));
-    return value;
-  };
   const onFile = (property: string) => {
-    if (!material?.properties.has(property)) return undefined;
-    const samples = material.properties.get(property)!;
+    const samples = material?.properties.get(property);
+    if (!samples) return undefined;
     const named = wanted.sample !== undefined && samples.includes(wanted.sample);
-    return material.constant(property, named ? wanted.sample : undefined);
+    return material!.constant(property, named ? wanted.sample : undefined);
+  };
+  const numberOf = (property: string, own: number | undefined, unit: string) => {
+    const what = `${field}: ${property.replaceAll("_", " ")}`;
+    const used =
+      own === undefined ? onFile(property) : { value: own, provenance: given(what, own, unit) };
+    if (used) provenance.push(used.provenance);
+    return used?.value;
   };
 
-  const foundTc = onFile("critical_temperature");
-  if (wanted.criticalTemperature === undefined && !foundTc) {
-    throw new FieldError(
-      `${field}.criticalTemperature`,
-      material
-        ? `a critical temperature, since the catalogue has none for ${material.name}`
-        : "a critical temperature, or a material of the catalogue",
-      undefined,
-    );
+  const criticalTemperature = numberOf("critical_temperature", wanted.criticalTemperature, "K");
+  if (criticalTemperature === undefined) {
+    const missing = material
+      ? `a critical temperature, since the catalogue has none for ${material.name}`
+      : "a critical temperature, or a material of the catalogue";
+    throw new FieldError(`${field}.criticalTemperature`, missing, undefined);
   }
-  const criticalTemperature =
-    wanted.criticalTemperature === undefined
-      ? kept(foundTc!)
-      : own("critical temperature", wanted.criticalTemperature, "K");
-
-  const foundRatio = onFile("gap_ratio");
   const gapRatio =
-    wanted.gapRatio !== undefined
-      ? own("gap ratio", wanted.gapRatio, "")
-      : foundRatio
-        ? kept(foundRatio)
-        : own("gap ratio of weak coupling", bcsGapRatio, "");
-
-  const foundStates = onFile("density_of_states");
-  const densityOfStates =
-    wanted.densityOfStates !== undefined
-      ? own("density of states", wanted.densityOfStates, states.si)
-      : foundStates && kept(foundStates);
-
+    numberOf("gap_ratio", wanted.gapRatio, "") ??
+    numberOf("gap_ratio_of_weak_coupling", bcsGapRatio, "")!;
+  const densityOfStates = numberOf("density_of_states", wanted.densityOfStates, states.si);
   return {
     name: material?.name ?? field,
     criticalTemperature,

@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Area, Energy, Length } from "../units/quantity.js";
@@ -17,8 +17,8 @@ import {
   spectrumOf,
 } from "./energy-spectrum.js";
 import type { HeatLoad } from "./heat-load.js";
+import { particleNumber } from "./law-number.js";
 import type { LoadContext, LoadKind } from "./load-kind.js";
-import { datum } from "./particle-data.js";
 import type { HitPlace, ParticleSource } from "./particle-source.js";
 
 /**
@@ -107,29 +107,20 @@ export const backgroundKind: LoadKind<BackgroundByMass | OfEnergy | OfSpectrum> 
     byHits,
   ),
   falls: "by map",
-  heat: (options, context) => heatOf(inMount(options, context), context.catalogue, context.field),
+  heat: (options, context) =>
+    background(inMount(options, context), context.catalogue, context.field),
   hits: (options, context, place) =>
-    hitsOf(inMount(options, context), context.catalogue, context.field, place),
+    backgroundHits(inMount(options, context), context.catalogue, context.field, place),
 };
 
 function inMount(
   options: read.Plain<BackgroundByMass | OfEnergy | OfSpectrum>,
   { name, field, on, die }: LoadContext,
-): read.Plain<Background> {
+): Background {
   if (!("powerPerMass" in options)) return { ...options, name };
   if (on === "box") throw new FieldError(`${field}.on`, '"die", whose mass it goes by', on);
   const { material, width, length, thickness } = die;
   return { ...options, name, material, area: width * length, thickness };
-}
-
-/** A background as loads and draws take it. */
-interface BackgroundFigures {
-  /** Power [W]. */
-  readonly power: number;
-  /** Hits [1/s] and their energies; absent where only heat per mass was given. */
-  readonly hits?: { readonly rate: number; readonly spectrum: Spectrum };
-  readonly provenance: readonly Provenance[];
-  readonly details: Readonly<Record<string, number>>;
 }
 
 /**
@@ -139,37 +130,25 @@ interface BackgroundFigures {
  */
 export function background(
   options: Background,
-  catalogue?: Catalogue,
+  catalogue: Catalogue = standardCatalogue(),
   field = "background",
 ): HeatLoad {
-  return heatOf(backgroundFields.read(options, field), catalogue, field);
+  return figuresOf(backgroundFields.read(options, field), catalogue, field).load;
 }
 
-function heatOf(
-  options: read.Plain<Background>,
-  catalogue: Catalogue | undefined,
-  field: string,
-): HeatLoad {
-  const { power, provenance, details } = figuresOf(options, catalogue, field);
-  return { name: options.name ?? "background", power, provenance, details };
+/** The load, and its hits [1/s] with their energies; without them where only heat per mass was given. */
+interface Figures {
+  readonly load: HeatLoad;
+  readonly hits?: { readonly rate: number; readonly spectrum: Spectrum };
 }
 
-function figuresOf(
-  options: read.Plain<Background>,
-  catalogue: Catalogue | undefined,
-  field: string,
-): BackgroundFigures {
-  if ("mass" in options || "material" in options) {
-    return byMass(options, catalogue ?? standardCatalogue(), field);
-  }
-  if ("energy" in options) {
-    const { rate, energy } = options;
-    return figures(rate, { rate: undefined, mean: energy, draw: () => energy }, [
-      given(`${field}: rate`, rate, "1/s"),
-      given(`${field}: mean energy of an event`, energy, "J"),
-    ]);
-  }
-  const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);
+function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field: string): Figures {
+  const { name = "background" } = options;
+  if ("mass" in options || "material" in options) return byMass(options, name, catalogue, field);
+  const [spectrum, note] =
+    "energy" in options
+      ? [oneEnergy(options.energy), ""]
+      : [spectrumOf(options.spectrum, `${field}.spectrum`), "of the spectrum"];
   if (spectrum.rate !== undefined && options.rate !== undefined) {
     throw new FieldError(`${field}.rate`, "no rate, since the spectrum has its own", options.rate);
   }
@@ -178,66 +157,62 @@ function figuresOf(
     const wanted = "hits a second, or a spectrum with a rate of its own";
     throw new FieldError(`${field}.rate`, wanted, rate);
   }
-  return figures(rate, spectrum, [
-    given(`${field}: rate`, rate, "1/s", spectrum.rate === undefined ? "" : "of the spectrum"),
-    given(`${field}: mean energy of an event`, spectrum.mean, "J", "of the spectrum"),
-  ]);
+  const from = spectrum.rate === undefined ? "" : note;
+  const provenance = [given(`${field}: rate`, rate, "1/s", from)];
+  const load = { name, power: rate * spectrum.mean, provenance, details: {} };
+  return withHits(load, rate, spectrum, field, note);
 }
 
-function figures(
+function oneEnergy(energy: number): Spectrum {
+  return { rate: undefined, mean: energy, draw: () => energy };
+}
+
+/** A load whose hits are known, with their figures. */
+function withHits(
+  load: HeatLoad,
   rate: number,
   spectrum: Spectrum,
-  provenance: readonly Provenance[],
-): BackgroundFigures {
+  field: string,
+  note: string,
+): Figures {
+  const { mean } = spectrum;
+  const energy = given(`${field}: mean energy of an event`, mean, "J", note);
+  const details = { ...load.details, "rate [1/s]": rate, "mean energy of an event [J]": mean };
   return {
-    power: rate * spectrum.mean,
+    load: { ...load, provenance: [...load.provenance, energy], details },
     hits: { rate, spectrum },
-    provenance,
-    details: { "rate [1/s]": rate, "mean energy of an event [J]": spectrum.mean },
   };
 }
 
 function byMass(
   options: read.Plain<OfMass>,
+  name: string,
   catalogue: Catalogue,
   field: string,
-): BackgroundFigures {
+): Figures {
   const mass = massOf(options, catalogue, field);
   const perMass = powerPerMassOf(options.powerPerMass, catalogue, field);
-  const power = mass.value * perMass.value;
-  const provenance = [perMass.provenance, ...mass.provenance];
-  const details = { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value };
-  if (options.spectrum === undefined) return { power, provenance, details };
+  const load = {
+    name,
+    power: mass.value * perMass.value,
+    provenance: [perMass.provenance, ...mass.provenance],
+    details: { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value },
+  };
+  if (options.spectrum === undefined) return { load };
   const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);
   if (spectrum.rate !== undefined) {
-    throw new FieldError(
-      `${field}.spectrum`,
-      "shares or weights, since powerPerMass tells how many hits there are",
-      "rates",
-    );
+    const wanted = "shares or weights, since powerPerMass tells how many hits there are";
+    throw new FieldError(`${field}.spectrum`, wanted, "rates");
   }
-  const rate = power / spectrum.mean;
-  return {
-    power,
-    hits: { rate, spectrum },
-    provenance: [
-      ...provenance,
-      given(`${field}: mean energy of an event`, spectrum.mean, "J", "of the spectrum"),
-    ],
-    details: { ...details, "rate [1/s]": rate, "mean energy of an event [J]": spectrum.mean },
-  };
+  return withHits(load, load.power / spectrum.mean, spectrum, field, "of the spectrum");
 }
 
 function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {
-  if (value === undefined) return datum(catalogue, "background", "power_per_mass", "W/kg");
+  if (value === undefined) return particleNumber(catalogue, "background", "power_per_mass", "W/kg");
   return { value, provenance: given(`${field}: power per mass`, value, "W/kg") };
 }
 
-function massOf(
-  options: read.Plain<OfMass>,
-  catalogue: Catalogue,
-  field: string,
-): { readonly value: number; readonly provenance: readonly Provenance[] } {
+function massOf(options: read.Plain<OfMass>, catalogue: Catalogue, field: string) {
   if ("mass" in options) {
     return { value: options.mass, provenance: [given(`${field}: mass`, options.mass, "kg")] };
   }
@@ -273,39 +248,32 @@ const hitFields = read.together(
  * Background as hits: energies of a spectrum, or all of one energy where only that is given; places even
  * over the die. Rate and mean energy are those of `background`.
  * @param field - path of the load in the user's description, for errors
+ * @param place - draws where a hit falls, in place of the die's sides
  * @throws FieldError, UnknownNameError
  */
 export function backgroundHits(
   options: BackgroundHits,
-  catalogue?: Catalogue,
+  catalogue: Catalogue = standardCatalogue(),
   field = "background",
+  place?: (random: Random) => HitPlace,
 ): ParticleSource {
   const { die, ...plain } = hitFields.read(options, field);
-  return hitsOf(plain, catalogue, field, die && evenly(die));
-}
-
-function hitsOf(
-  options: read.Plain<Background>,
-  catalogue: Catalogue | undefined,
-  field: string,
-  place: ((random: Random) => HitPlace) | undefined,
-): ParticleSource {
-  const { name = "background" } = options;
-  const { hits, provenance } = figuresOf(options, catalogue, field);
+  const { load, hits } = figuresOf(plain, catalogue, field);
   if (!hits) {
     throw new FieldError(`${field}.spectrum`, "how the heat is shared among hits", undefined);
   }
   const { rate, spectrum } = hits;
+  const placeOf = place ?? (die && evenly(die));
   return {
-    name,
+    name: load.name,
     rate,
     energy: spectrum.mean,
     draw(random) {
       const wait = random.exponential() / rate;
       const energy = spectrum.draw(random);
-      return { wait, energy, source: name, ...(place && { place: place(random) }) };
+      return { wait, energy, source: load.name, ...(placeOf && { place: placeOf(random) }) };
     },
-    provenance,
+    provenance: load.provenance,
   };
 }
 

@@ -2,13 +2,15 @@
  * Shares that depend on the wavelength: the transmission of a filter, the absorption of a detector.
  * @module
  */
-import { readNumberTable } from "../materials/number-table.js";
+import { readColumnNames } from "../materials/number-table.js";
+import { pieceOf } from "../numerics/interpolation.js";
 import { speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { curvePoints, demandRise } from "./curve-points.js";
 
 /** The same share at every wavelength, or a curve of shares. */
 export type Transmission = Uncertain<number> | TransmissionCurve;
@@ -74,14 +76,6 @@ export interface Curve {
   readonly bends: readonly number[];
 }
 
-/** A point on the way from the user to a curve. */
-interface Point {
-  /** As written: [m] or [Hz] */
-  readonly x: number;
-  readonly share: number;
-  readonly place: string;
-}
-
 /**
  * The curve of a transmission.
  * @param field - path of the transmission in the user's description, for errors
@@ -91,35 +85,23 @@ export function curveOf(given: read.Plain<Transmission>, field: string): Curve {
   if (typeof given === "number") {
     return { at: () => given, from: 0, to: Number.POSITIVE_INFINITY, bends: [] };
   }
-  const inFrequency = "csv" in given && startsWithFrequency(given.csv);
-  const points =
-    "csv" in given
-      ? pointsOfCsv(given, field, inFrequency)
-      : given.points.map(([x, share], i): Point => ({ x, share, place: `${field}.points[${i}]` }));
-  const axis = inFrequency ? "frequency" : "wavelength";
-  points.forEach((point, i) => {
-    if (!(point.x > (points[i - 1]?.x ?? 0))) {
-      const before = i === 0 ? "above 0" : "above the one before it";
-      throw new FieldError(`${point.place} ${axis}`, `each ${axis} ${before}`, point.x);
-    }
-  });
+  const file = ("csv" in given && given.file) || `${field}.csv`;
+  const inFrequency =
+    "csv" in given &&
+    readColumnNames(given.csv, file).some((column) => column.name === "frequency");
+  const axis = inFrequency ? { name: "frequency", unit: "Hz" } : { name: "wavelength", unit: "m" };
+  const share = { name: "transmission", unit: "", field: read.share };
+  const points = curvePoints(given, field, [axis, share], file);
+  demandRise(points, axis.name);
   if (points.length < 2) throw new FieldError(field, "two points or more", points.length);
-  return throughPoints(points, inFrequency, given.shorter, given.longer);
-}
 
-function throughPoints(
-  points: readonly Point[],
-  inFrequency: boolean,
-  shorter: number | undefined,
-  longer: number | undefined,
-): Curve {
-  const wavelengths = points.map(({ x }) => (inFrequency ? speedOfLight / x : x));
-  const bends = inFrequency ? [...wavelengths].reverse() : wavelengths;
+  const { shorter, longer } = given;
+  const places = points.map(({ x }) => x);
+  const byWavelength = inFrequency ? [...points].reverse() : points;
+  const bends = byWavelength.map(({ x }) => (inFrequency ? speedOfLight / x : x));
   const [first, last] = [bends[0]!, bends.at(-1)!];
-  const shares = points.map((point) => point.share);
-  if (inFrequency) shares.reverse();
   // Beyond an end without a share only rounding may ask: demandCover and its like come first.
-  const [before, after] = [shorter ?? shares[0]!, longer ?? shares.at(-1)!];
+  const [before, after] = [shorter ?? byWavelength[0]!.y, longer ?? byWavelength.at(-1)!.y];
   return {
     from: shorter === undefined ? first : 0,
     to: longer === undefined ? last : Number.POSITIVE_INFINITY,
@@ -128,38 +110,12 @@ function throughPoints(
       if (wavelength < first * (1 - 1e-12)) return before;
       if (wavelength > last * (1 + 1e-12)) return after;
       const x = inFrequency ? speedOfLight / wavelength : wavelength;
-      let [low, high] = [0, points.length - 1];
-      while (high - low > 1) {
-        const middle = (low + high) >> 1;
-        if (points[middle]!.x <= x) low = middle;
-        else high = middle;
-      }
-      const [a, b] = [points[low]!, points[high]!];
+      const piece = pieceOf(places, x);
+      const [a, b] = [points[piece]!, points[piece + 1]!];
       const along = Math.min(1, Math.max(0, (x - a.x) / (b.x - a.x)));
-      return a.share + along * (b.share - a.share);
+      return a.y + along * (b.y - a.y);
     },
   };
-}
-
-/** Whether the first line that is no comment has a column of frequencies. */
-function startsWithFrequency(csv: string): boolean {
-  const header = csv.split("\n").find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
-  return /(^|,)\s*"?frequency\b/.test(header);
-}
-
-function pointsOfCsv(
-  given: read.Having<read.Plain<TransmissionCurve>, "csv">,
-  field: string,
-  inFrequency: boolean,
-): Point[] {
-  const axis = inFrequency ? { name: "frequency", unit: "Hz" } : { name: "wavelength", unit: "m" };
-  const file = given.file ?? `${field}.csv`;
-  const rows = readNumberTable(given.csv, file, [axis, { name: "transmission", unit: "" }]);
-  return rows.map(({ values, place }) => ({
-    x: values[0]!,
-    share: read.share.read(values[1], `${place} transmission`),
-    place,
-  }));
 }
 
 /**
@@ -168,28 +124,40 @@ function pointsOfCsv(
  */
 export function demandCover(field: string, curve: Curve, from: number, to: number): void {
   const slack = 1e-9 * to;
-  const missing = [
-    curve.from > from + slack
-      ? { end: "short", width: Math.min(curve.from, to) - from }
-      : undefined,
-    curve.to < to - slack ? { end: "long", width: to - Math.max(curve.to, from) } : undefined,
-  ].filter((gap) => gap !== undefined);
-  if (missing.length === 0) return;
-  const words = missing.map(
+  const gaps = [
+    { end: "short", side: "shorter", width: Math.min(curve.from, to) - from },
+    { end: "long", side: "longer", width: to - Math.max(curve.to, from) },
+  ].filter(({ width }) => width > slack);
+  if (gaps.length === 0) return;
+  const words = gaps.map(
     ({ end, width }) =>
       `${formatQuantity(width, "m")} (${formatShare(width / (to - from))}) of it is missing at the ${end} end`,
   );
-  const sides = missing.map(({ end }) => (end === "short" ? "shorter" : "longer"));
-  throw new FieldError(
+  throw missing(
     field,
-    `a curve over the band, ${span(from, to)}: ${words.join(" and ")}. ` +
-      `Extend the curve, or say with ${sides.join(" and ")} what the share is there`,
+    curve,
+    `a curve over the band, ${span(from, to)}: ${words.join(" and ")}`,
+    gaps,
+  );
+}
+
+/** What is said where a curve leaves something open at one end or both. */
+export function missing(
+  field: string,
+  curve: Curve,
+  words: string,
+  gaps: readonly { readonly side: string }[],
+): FieldError {
+  const sides = gaps.map(({ side }) => side).join(" and ");
+  return new FieldError(
+    field,
+    `${words}. Extend the curve, or say with ${sides} what the share is there`,
     `a curve over ${span(curve.from, curve.to)}`,
   );
 }
 
 /** Wavelengths from here to there, in words. */
-export function span(from: number, to: number): string {
+function span(from: number, to: number): string {
   const [first, last] = [from, to].map((wavelength) => formatQuantity(wavelength, "m", 4));
   if (to === Number.POSITIVE_INFINITY) return `${first} and longer`;
   return from === 0 ? `${last} and shorter` : `${first} to ${last}`;

@@ -8,11 +8,12 @@ import { given, type Provenance } from "../provenance.js";
 import { notNegative, positive } from "../units/checks.js";
 import { bohrMagneton, boltzmann, gasConstant } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { type Having, object, oneForm, quantity, rareQuantity, text } from "../units/fields.js";
+import { oneForm, quantity, rareQuantity, text } from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature, Time } from "../units/quantity.js";
 import type { RareQuantity } from "../units/rare-quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { lawNumber } from "./law-number.js";
 
 /** A salt, magnetised at one temperature and let down to another. */
 export type Demagnetisation = {
@@ -48,22 +49,22 @@ const common = {
 
 /** Reads a salt and its field. */
 export const demagnetisationFields = oneForm<Demagnetisation>()({
-  amount: object<Having<Demagnetisation, "amount">>({
+  amount: {
     ...common,
     amount: rareQuantity({
       si: "mol",
       units: ["mol", "mmol"],
       words: 'an amount such as "0.5 mol" or a number in moles',
     }),
-  }),
-  mass: object<Having<Demagnetisation, "mass">>({
+  },
+  mass: {
     ...common,
     mass: rareQuantity({
       si: "kg",
       units: ["kg", "g"],
       words: 'a mass such as "100 g" or a number in kilograms',
     }),
-  }),
+  },
 });
 
 /** A stage held at one temperature, for as long as its salt lasts. */
@@ -116,17 +117,15 @@ export function demagnetisation(
   const plain = demagnetisationFields.read(options, field);
   const { field: largest, start, temperature: T } = plain;
   const salt = saltOf(plain.salt, catalogue, `${field}.salt`);
-  const value = (parameter: string) => salt.parameters.get(parameter)!.value;
+  const value = (parameter: string) =>
+    lawNumber(salt, parameter, `stage.csv: ${salt.sample}`).value;
   const moles = "amount" in plain ? plain.amount : plain.mass / value("molar_mass");
-  if (T >= start) {
-    const wanted = `a temperature below the start's, ${formatQuantity(start, "K")}`;
-    throw new FieldError(`${field}.temperature`, wanted, formatGiven(T, "K"));
-  }
+  const refused = (wanted: string) =>
+    new FieldError(`${field}.temperature`, `a temperature ${wanted}`, formatGiven(T, "K"));
+  if (T >= start) throw refused(`below the start's, ${formatQuantity(start, "K")}`);
   const ordering = value("ordering_temperature");
-  if (T <= ordering) {
-    const wanted = `a temperature above ${formatQuantity(ordering, "K")}, where the spins of ${salt.sample} order`;
-    throw new FieldError(`${field}.temperature`, wanted, formatGiven(T, "K"));
-  }
+  const orders = formatQuantity(ordering, "K");
+  if (T <= ordering) throw refused(`above ${orders}, where the spins of ${salt.sample} order`);
   const [spin, g] = [value("spin"), value("g_factor")];
   const atStart = gasConstant * freeSpinEntropy(spin, largest / start, g);
   const atEnd = gasConstant * freeSpinEntropy(spin, 0, g);
@@ -142,7 +141,7 @@ export function demagnetisation(
       T < freeFrom * ordering
         ? [
             `${salt.sample}: ${formatQuantity(T, "K")} is within ${freeFrom} times the ` +
-              `${formatQuantity(ordering, "K")} at which its spins order; they are not free there, ` +
+              `${orders} at which its spins order; they are not free there, ` +
               "and it takes less heat than computed.",
           ]
         : [],
@@ -180,10 +179,6 @@ function saltOf(name: string, catalogue: Catalogue, field: string): LawRecord {
     .filter(({ property }) => property === "paramagnetic_salt");
   const found = salts.find(({ sample }) => sample === name);
   if (found) return found;
-  throw new UnknownNameError(
-    field,
-    "salt",
-    name,
-    salts.map(({ sample }) => sample),
-  );
+  const known = salts.map(({ sample }) => sample);
+  throw new UnknownNameError(field, "salt", name, known);
 }

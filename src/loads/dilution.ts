@@ -73,12 +73,9 @@ export function dilution(
   const lowest = exchanger === undefined ? 0 : exchanger * Math.sqrt(concentrated / dilute);
   const { base = Math.max(lowest, coldest) } = plain;
   if (base < lowest) {
-    throw new FieldError(
-      `${field}.base`,
-      `a temperature of ${formatQuantity(lowest, "K")} or more, since helium-3 that comes in at ` +
-        `${formatQuantity(exchanger!, "K")} cools no further`,
-      formatGiven(base, "K"),
-    );
+    const [least, warm] = [lowest, exchanger!].map((T) => formatQuantity(T, "K"));
+    const wanted = `a temperature of ${least} or more, since helium-3 that comes in at ${warm} cools no further`;
+    throw new FieldError(`${field}.base`, wanted, formatGiven(base, "K"));
   }
   const coefficient = circulation * (exchanger === undefined ? dilute - concentrated : dilute);
   return {

@@ -46,17 +46,9 @@ export function meanLoss(density: number, stopping: number): EnergyLoss {
  */
 export function landauLoss(density: number, stopping: number, terms: Ionisation): EnergyLoss {
   const { betaSquared, largestTransfer, excitation } = terms;
-  const mean = (path: number) => density * stopping * path;
+  const { mean } = meanLoss(density, stopping);
   const scale = (path: number) => terms.scale * density * path;
   const meanNumber = (xi: number) => -euler - betaSquared - Math.log(xi / largestTransfer);
-  const narrow = (average: number, xi: number, middle: number, random: Random) => {
-    const cut = landauCut(middle);
-    return () => average + xi * (landauBelow(cut, random) - middle);
-  };
-  const wide = (average: number, xi: number, random: Random) => {
-    const spread = Math.sqrt(xi * largestTransfer * (1 - betaSquared / 2));
-    return () => average + spread * random.normal();
-  };
   return {
     mean,
     mostProbable(path) {
@@ -67,10 +59,12 @@ export function landauLoss(density: number, stopping: number, terms: Ionisation)
       const [average, xi] = [mean(path), scale(path)];
       if (xi < excitation / 10) return average;
       const middle = meanNumber(xi);
-      const one = middle < 0 ? wide(average, xi, random) : narrow(average, xi, middle, random);
+      const cut = middle < 0 ? undefined : landauCut(middle);
+      const width = Math.sqrt(xi * largestTransfer * (1 - betaSquared / 2));
       for (;;) {
-        const energy = one();
-        if (energy > 0) return energy;
+        const beside =
+          cut === undefined ? width * random.normal() : xi * (landauBelow(cut, random) - middle);
+        if (average + beside > 0) return average + beside;
       }
     },
   };
@@ -101,6 +95,7 @@ export function mostProbableLoss(
   catalogue: Catalogue = standardCatalogue(),
   field = "mostProbableLoss",
 ): {
+  /** Energy [J]. */
   readonly value: number;
   /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];

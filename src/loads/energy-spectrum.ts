@@ -2,12 +2,14 @@
  * How the energies of background hits are spread: flat, lines, or a curve.
  * @module
  */
-import { readNumberTable } from "../materials/number-table.js";
+import { readColumnNames } from "../materials/number-table.js";
+import { pieceOf } from "../numerics/interpolation.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Energy } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { type CurvePoint, curvePoints, demandRise } from "./curve-points.js";
 
 /** Energies of hits: a curve straight between its points, lines, or flat from one energy to another. */
 export type EnergySpectrum =
@@ -85,12 +87,6 @@ export interface Spectrum {
 /** Above any particle's energy [J]; catches energies that were meant to be in keV. */
 const tooMuch = 1e-3;
 
-interface Point {
-  readonly energy: number;
-  readonly weight: number;
-  readonly place: string;
-}
-
 /**
  * A spectrum as draws take it. Between points the rate per energy is straight, so that the cumulative is
  * a parabola, which is inverted as it stands.
@@ -99,68 +95,46 @@ interface Point {
  */
 export function spectrumOf(given: read.Plain<EnergySpectrum>, field: string): Spectrum {
   if ("lines" in given) return ofLines(given.lines, `${field}.lines`);
-  if ("csv" in given) return ofCsv(given.csv, given.file ?? `${field}.csv`);
-  const points =
-    "points" in given
-      ? given.points.map(([energy, weight], i) => ({
-          energy,
-          weight,
-          place: `${field}.points[${i}]`,
-        }))
-      : (["from", "to"] as const).map((end) => ({
-          energy: given[end],
-          weight: 1,
-          place: `${field}.${end}`,
-        }));
-  return ofCurve(points, false, field);
-}
-
-function ofCsv(csv: string, file: string): Spectrum {
-  const header = csv.split(/\r?\n/).find((line) => line.trim() !== "" && !line.startsWith("#"));
-  const cells = (header ?? "").split(",").map((cell) => cell.trim().replace(/\s*\[.*$/, ""));
-  const absolute = !cells.includes("weight");
-  const column = absolute ? { name: "rate", unit: "1/(J s)" } : { name: "weight", unit: "" };
-  const rows = readNumberTable(csv, file, [{ name: "energy", unit: "J" }, column]);
-  return ofCurve(
-    rows.map(({ values, place }) => ({
-      energy: exactEnergy.read(values[0], `${place} energy`),
-      weight: exactWeight.read(values[1], `${place} ${column.name}`),
-      place,
-    })),
-    absolute,
-    file,
-  );
-}
-
-function ofCurve(points: readonly Point[], absolute: boolean, field: string): Spectrum {
-  if (points.length < 2) throw new FieldError(field, "two energies or more", points.length);
-  points.forEach(({ energy, place }, i) => {
-    checkEnergy(`${place} energy`, energy);
-    if (!(energy > (points[i - 1]?.energy ?? 0))) {
-      throw new FieldError(`${place} energy`, "each energy above the one before it", energy);
-    }
-  });
-  const cumulative = [0];
-  let moment = 0;
-  for (let i = 1; i < points.length; i++) {
-    const [a, b] = [points[i - 1]!, points[i]!];
-    const h = b.energy - a.energy;
-    cumulative.push(cumulative[i - 1]! + (h * (a.weight + b.weight)) / 2);
-    moment += h * ((a.energy * (a.weight + b.weight)) / 2 + (h * (a.weight + 2 * b.weight)) / 6);
+  if ("from" in given) {
+    const ends = (["from", "to"] as const).map((end) => {
+      return { x: given[end], y: 1, place: `${field}.${end}` };
+    });
+    return ofCurve(ends, false, field);
   }
-  const whole = cumulative.at(-1)!;
+  const file = ("csv" in given && given.file) || `${field}.csv`;
+  const absolute =
+    "csv" in given && readColumnNames(given.csv, file).every(({ name }) => name !== "weight");
+  const column = absolute ? { name: "rate", unit: "1/(J s)" } : { name: "weight", unit: "" };
+  const axis = { name: "energy", unit: "J", field: exactEnergy };
+  const points = curvePoints(given, field, [axis, { ...column, field: exactWeight }], file);
+  return ofCurve(points, absolute, "csv" in given ? file : field);
+}
+
+function ofCurve(points: readonly CurvePoint[], absolute: boolean, field: string): Spectrum {
+  if (points.length < 2) throw new FieldError(field, "two energies or more", points.length);
+  for (const { x, place } of points) checkEnergy(`${place} energy`, x);
+  demandRise(points, "energy");
+  const pieces = points.slice(1).map((b, i) => {
+    const a = points[i]!;
+    const h = b.x - a.x;
+    const weight = (h * (a.y + b.y)) / 2;
+    return { a, b, h, weight, moment: a.x * weight + (h * h * (a.y + 2 * b.y)) / 6 };
+  });
+  const sums = runningSums(pieces);
+  const whole = sums.at(-1)!;
   if (!(whole > 0)) throw new FieldError(field, "some energy with more than 0", "none");
   return {
     rate: absolute ? whole : undefined,
-    mean: moment / whole,
+    mean: pieces.reduce((sum, { moment }) => sum + moment, 0) / whole,
     draw(random) {
-      const { at, rest } = pick(cumulative, random.uniform() * whole);
-      const [a, b] = [points[at]!, points[at + 1]!];
-      const h = b.energy - a.energy;
+      const value = random.uniform() * whole;
+      const at = pieceOf(sums, value);
+      const { a, b, h } = pieces[at]!;
+      const rest = value - sums[at]!;
       // w s + (w' − w) s²/2h = rest, by the form that loses no digits.
-      const root = Math.sqrt(Math.max(0, a.weight ** 2 + (2 * rest * (b.weight - a.weight)) / h));
-      const along = rest === 0 ? 0 : (2 * rest) / (a.weight + root);
-      return a.energy + Math.min(h, along);
+      const root = Math.sqrt(Math.max(0, a.y ** 2 + (2 * rest * (b.y - a.y)) / h));
+      const along = rest === 0 ? 0 : (2 * rest) / (a.y + root);
+      return a.x + Math.min(h, along);
     },
   };
 }
@@ -179,25 +153,20 @@ function ofLines(lines: readonly read.Plain<EnergyLine>[], field: string): Spect
     const what = absolute ? "hits a second, as the first line has" : "a share";
     throw new FieldError(`${place}.${name}`, what, weight);
   });
-  const cumulative = [0];
-  for (const { weight } of weighted) cumulative.push(cumulative.at(-1)! + weight);
-  const whole = cumulative.at(-1)!;
+  const sums = runningSums(weighted);
+  const whole = sums.at(-1)!;
   return {
     rate: absolute ? whole : undefined,
     mean: weighted.reduce((sum, { energy, weight }) => sum + energy * weight, 0) / whole,
-    draw: (random) => weighted[pick(cumulative, random.uniform() * whole).at]!.energy,
+    draw: (random) => weighted[pieceOf(sums, random.uniform() * whole)]!.energy,
   };
 }
 
-/** The piece of a cumulative that holds a value, and how much of the value is in it. */
-function pick(cumulative: readonly number[], value: number): { at: number; rest: number } {
-  let [low, high] = [0, cumulative.length - 1];
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (cumulative[middle]! <= value) low = middle;
-    else high = middle;
-  }
-  return { at: low, rest: value - cumulative[low]! };
+/** 0, and the sum of the weights up to each. */
+function runningSums(weighted: readonly { readonly weight: number }[]): readonly number[] {
+  const sums = [0];
+  for (const { weight } of weighted) sums.push(sums.at(-1)! + weight);
+  return sums;
 }
 
 function checkEnergy(field: string, energy: number): void {

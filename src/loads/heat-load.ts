@@ -1,8 +1,10 @@
 /**
- * A heat load: watts, and what they were made of.
+ * A heat load: watts, what they were made of, and the small table that shows them.
  * @module
  */
 import type { Provenance } from "../provenance.js";
+import { formatNumber } from "../units/format.js";
+import { type Cell, quantityCell, type Table, tableMarkdown, tableText } from "../units/table.js";
 
 /** Heat that enters a node. */
 export interface HeatLoad {
@@ -51,7 +53,7 @@ export function lightLoad(
   pixels: number,
   parts: readonly LightPart[],
   provenance: readonly Provenance[],
-  details: Readonly<Record<string, number>>,
+  details: Readonly<Record<string, number>> = {},
 ): LightLoad {
   const power = parts.reduce((sum, part) => sum + part.power, 0);
   const photonRate = parts.reduce((sum, part) => sum + part.photonRate, 0);
@@ -65,5 +67,42 @@ export function lightLoad(
     parts,
     provenance,
     details,
+  };
+}
+
+/** A load as Markdown. */
+export function loadMarkdown(load: HeatLoad): string {
+  return tableMarkdown(tableOf(load));
+}
+
+/** A load as plain text. */
+export function loadText(load: HeatLoad): string {
+  return tableText(tableOf(load));
+}
+
+/** What a load brings, from where, and the figures on the way. */
+function tableOf(load: HeatLoad): Table {
+  const row = (name: string, value: number, unit: string, photons = 0): readonly Cell[] => [
+    name,
+    quantityCell(value, unit),
+    photons === 0 ? "" : formatNumber(photons),
+  ];
+  const { pixels = 1, parts = [], ...light }: HeatLoad & Partial<LightLoad> = load;
+  const rows = parts.length > 1 ? parts.map((p) => row(p.name, p.power, "W", p.photonRate)) : [];
+  rows.push(row(load.name, load.power, "W", light.photonRate));
+  if (pixels > 1) {
+    rows.push(row("on the average pixel", load.power / pixels, "W", light.photonRatePerPixel));
+  }
+  for (const [name, value] of Object.entries(load.details)) {
+    const [, words, unit = ""] = /^(.*?)(?: \[(.*)\])?$/.exec(name)!;
+    rows.push(row(words!, value, unit));
+  }
+  const columns = ["", "power", "photons a second"];
+  const shown = rows.some(([, , photons]) => photons !== "") ? 3 : 2;
+  return {
+    title: "",
+    columns: columns.slice(0, shown),
+    numbersFrom: 1,
+    rows: rows.map((cells) => cells.slice(0, shown)),
   };
 }

@@ -4,12 +4,18 @@
  */
 
 // Heat loads
-export { type HeatLoad, type LightLoad, type LightPart, totalPower } from "./heat-load.js";
+export {
+  type HeatLoad,
+  type LightLoad,
+  type LightPart,
+  loadMarkdown,
+  loadText,
+  totalPower,
+} from "./heat-load.js";
 export { type GivenPower, givenLoad } from "./given.js";
-export { loadMarkdown, loadText } from "./load-table.js";
 
 // Readout
-export { attenuatorHeat, type Tone } from "./tones.js";
+export { attenuatorHeat, type ReadoutTones, type Tone } from "./tones.js";
 export {
   dissipatedFraction,
   type Readout,
@@ -18,7 +24,6 @@ export {
   type ReadoutLaw,
   type WarmingReadout,
 } from "./readout.js";
-export type { ReadoutTones } from "./tones.js";
 export { type SteadyState, type SteadyStates, steadyStates } from "./steady-states.js";
 
 // Light and sky
@@ -63,22 +68,26 @@ export {
 } from "./planck.js";
 
 // Particles
-export { type Muons, muons } from "./muons.js";
-export { type Background, background } from "./background.js";
+export { type MuonHits, muonHits, type Muons, muons } from "./muons.js";
+export { type Background, type BackgroundHits, background, backgroundHits } from "./background.js";
 export { stoppingPower, type StoppingPower } from "./stopping-power.js";
 export { type Layer, mostProbableLoss } from "./energy-loss.js";
 export type { EnergyLine, EnergySpectrum } from "./energy-spectrum.js";
-export { type BackgroundHits, backgroundHits } from "./background.js";
-export { type HitChoice, particleHits } from "./particle-events.js";
-export { type MuonHits, muonHits } from "./muons.js";
-export type { Hit, HitPlace, ParticleSource, TimedHit } from "./particle-source.js";
+export {
+  type Hit,
+  type HitChoice,
+  type HitPlace,
+  particleHits,
+  type ParticleSource,
+  type TimedHit,
+} from "./particle-source.js";
 export type { Random } from "../numerics/random.js";
 
 // Conduction and wiring
-export { type Conduction, conduction } from "./conduction.js";
+export { coax, type Coax } from "./coax.js";
 export {
-  coax,
-  type Coax,
+  type Conduction,
+  conduction,
   type LineMaterial,
   type Member,
   type Sink,

@@ -68,29 +68,20 @@ export function infrared(options: Infrared, field = "infrared"): LightLoad {
   const { name = "infrared", pixels = 1 } = plain;
   if ("power" in plain) {
     const { power } = plain;
-    return lightLoad(
-      name,
-      pixels,
-      [{ name, power, photonRate: 0 }],
-      [given(`${field}: power`, power, "W")],
-      {},
-    );
+    const provenance = [given(`${field}: power`, power, "W")];
+    return lightLoad(name, pixels, [{ name, power, photonRate: 0 }], provenance);
   }
   const { hot, cold = 0, area, emissivity, viewFactor = 1 } = plain;
   if (cold > hot) {
     const wanted = `a temperature up to hot (${formatQuantity(hot, "K")})`;
     throw new FieldError(`${field}.cold`, wanted, formatGiven(cold, "K"));
   }
+  const power = greyBodyPower(emissivity, area, viewFactor, hot, cold);
+  const photonRate = emissivity * area * viewFactor * photonExitance(hot);
   return lightLoad(
     name,
     pixels,
-    [
-      {
-        name,
-        power: greyBodyPower(emissivity, area, viewFactor, hot, cold),
-        photonRate: emissivity * area * viewFactor * photonExitance(hot),
-      },
-    ],
+    [{ name, power, photonRate }],
     [
       given(`${field}: temperature of the wall`, hot, "K"),
       given(`${field}: temperature of the absorber`, cold, "K"),

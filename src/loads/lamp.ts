@@ -61,6 +61,5 @@ export function lamp(options: Lamp, field = "lamp"): LightLoad {
       given(`${field}: absorption`, absorption, ""),
       ...(wavelength === undefined ? [] : [given(`${field}: wavelength`, wavelength, "m")]),
     ],
-    {},
   );
 }

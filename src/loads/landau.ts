@@ -9,6 +9,9 @@ import type { Random } from "../numerics/random.js";
 /** Where Landau's density is largest: λ = −0.22278, of density 0.18066. */
 export const landauMode = -0.22278298;
 
+/** E[(1 − λ)₊] = (1/2πi) ∫ e^(s ln s + s) ds/s² up a line at Re s = ½. */
+const shortOfOne = 0.6280478073910283;
+
 /**
  * A number λ of Landau's law, whose density is (1/π) ∫₀^∞ e^(−t ln t − λt) sin πt dt and falls as 1/λ²,
  * so that it has no mean. Exact, from an even number U in (−π/2, π/2) and an exponential one W:
@@ -43,7 +46,7 @@ export function landauAbove(lambda: number): number {
 export function landauMeanBelow(cut: number): number {
   const share = 1 - landauAbove(cut);
   const below =
-    shortOfOne() + cut - 1 - overLogarithm((t) => (Math.exp(-t) - Math.exp(-cut * t)) / t, cut);
+    shortOfOne + cut - 1 - overLogarithm((t) => (Math.exp(-t) - Math.exp(-cut * t)) / t, cut);
   return cut - below / share;
 }
 
@@ -52,20 +55,17 @@ export function landauMeanBelow(cut: number): number {
  * @param mean - from 0 to 22
  */
 export function landauCut(mean: number): number {
-  return Math.exp(cuts().value(mean));
+  cuts ??= cutsOverMeans();
+  return Math.exp(cuts.value(mean));
 }
 
-let table: Interpolant | undefined;
+let cuts: Interpolant | undefined;
 
 /** ln(cut) over the mean. */
-function cuts(): Interpolant {
-  if (table) return table;
+function cutsOverMeans(): Interpolant {
   const logarithms = Array.from({ length: 120 }, (_, i) => 0.2 * i);
-  table = monotoneCubic(
-    logarithms.map((u) => landauMeanBelow(Math.exp(u))),
-    logarithms,
-  );
-  return table;
+  const means = logarithms.map((u) => landauMeanBelow(Math.exp(u)));
+  return monotoneCubic(means, logarithms);
 }
 
 /** (1/π) ∫ e^(−t ln t) f(t) sin πt dt/t in ln t; from t = 20 on nothing is left of it. */
@@ -76,21 +76,4 @@ function overLogarithm(f: (t: number) => number, lambda: number): number {
     return (Math.exp(-t * u) * Math.sin(Math.PI * t) * f(t)) / Math.PI;
   };
   return integrate(integrand, low, 0, 1e-9) + integrate(integrand, 0, Math.log(20), 1e-9);
-}
-
-let below: number | undefined;
-
-/** E[(1 − λ)₊] = (1/2πi) ∫ e^(s ln s + s) ds/s² up a line at Re s = ½: 0.628048. */
-function shortOfOne(): number {
-  below ??= integrate(
-    (y) => {
-      const logarithm = Math.log(Math.hypot(0.5, y));
-      const angle = Math.atan2(y, 0.5);
-      const size = Math.exp(0.5 * logarithm - y * angle + 0.5 - 2 * logarithm);
-      return (size * Math.cos(y * logarithm + 0.5 * angle + y - 2 * angle)) / Math.PI;
-    },
-    0,
-    40,
-  );
-  return below;
 }

@@ -8,14 +8,8 @@ import type { Frequency, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
-import {
-  planckPhotonRate,
-  planckPower,
-  rayleighJeansCorrection,
-  rayleighJeansPhotonRate,
-  rayleighJeansPower,
-} from "./planck.js";
+import { type ModeLaw, modeLaw, modeOf, risingBand } from "./mode-band.js";
+import { rayleighJeansCorrection } from "./planck.js";
 
 /** A beam from the sky through a chain of optics to a pixel, in one band. */
 export interface Millimetre {
@@ -117,24 +111,27 @@ export const millimetreKind: LoadKind<Millimetre> = {
 export function millimetre(options: Millimetre, field = "millimetre"): LightLoad {
   const plain = millimetreKind.fields.read(options, field);
   const { name = "millimetre waves", pixels, from, to } = plain;
-  const { modes = 1, absorption = 1, law = "planck" } = plain;
+  const { chain = [], modes = 1, absorption = 1, law = "planck" } = plain;
   risingBand(field, from, to);
-  const { emitters, provenance, details } = beamOf(plain, field);
-
-  const black = law === "planck";
-  const parts: LightPart[] = emitters.map(({ name: emitter, emissivity, temperature }, i) => {
+  const beam = sourceOf(plain.source, `${field}.source`);
+  const emitters = [
+    ...beam.emitters,
+    ...chain.map(
+      ({ name, transmission: passes, temperature = 0 }): Emitter => ({
+        name,
+        emissivity: 1 - passes,
+        temperature,
+        passes,
+      }),
+    ),
+  ];
+  const parts: LightPart[] = emitters.map(({ name, emissivity, temperature }, i) => {
     const onward = emitters.slice(i + 1).reduce((product, { passes }) => product * passes, 1);
     const factor = pixels * modes * absorption * emissivity * onward;
-    const power = black
-      ? planckPower(temperature, from, to)
-      : rayleighJeansPower(temperature, to - from);
-    const photons = black
-      ? planckPhotonRate(temperature, from, to)
-      : rayleighJeansPhotonRate(temperature, from, to);
-    return { name: emitter, power: factor * power, photonRate: factor * photons };
+    const { power, photonRate } = modeOf(law, temperature, from, to);
+    return { name, power: factor * power, photonRate: factor * photonRate };
   });
-  const warmest = emitters.reduce((a, b) => (b.temperature > a.temperature ? b : a));
-  const middle = (from + to) / 2;
+  const warmest = Math.max(...emitters.map(({ temperature }) => temperature));
   const throughput = emitters.slice(1).reduce((product, { passes }) => product * passes, 1);
   return lightLoad(
     name,
@@ -146,15 +143,19 @@ export function millimetre(options: Millimetre, field = "millimetre"): LightLoad
       given(`${field}: upper edge of the band`, to, "Hz"),
       given(`${field}: modes`, modes, ""),
       given(`${field}: absorption`, absorption, "", law),
-      ...provenance,
+      ...beam.provenance,
+      ...chain.flatMap(({ name, transmission, temperature = 0 }) => [
+        given(`${name}: transmission`, transmission, ""),
+        given(`${name}: temperature`, temperature, "K"),
+      ]),
     ],
     {
-      ...details,
+      ...beam.details,
       "transmission from source to pixel": throughput,
-      ...(warmest.temperature > 0 && {
+      ...(warmest > 0 && {
         "Planck's power over k_BTΔν at the warmest": rayleighJeansCorrection(
-          middle,
-          warmest.temperature,
+          (from + to) / 2,
+          warmest,
         ),
       }),
     },
@@ -171,56 +172,28 @@ interface Emitter {
   readonly passes: number;
 }
 
-/** What was read of a source or of a whole beam. */
-interface Beam {
+/** What shines at the start of the beam. */
+interface Source {
   readonly emitters: readonly Emitter[];
   readonly provenance: readonly Provenance[];
-  readonly details: Readonly<Record<string, number>>;
+  readonly details?: Readonly<Record<string, number>>;
 }
 
-function beamOf({ source, chain = [] }: read.Plain<Millimetre>, field: string): Beam {
-  const { emitters, provenance, details } = sourceOf(source, `${field}.source`);
-  const elements = chain.map(
-    ({ name, transmission: passes, temperature = 0 }): Emitter => ({
-      name,
-      emissivity: 1 - passes,
-      temperature,
-      passes,
-    }),
-  );
-  return {
-    emitters: [...emitters, ...elements],
-    provenance: [
-      ...provenance,
-      ...elements.flatMap(({ name, passes, temperature }) => [
-        given(`${name}: transmission`, passes, ""),
-        given(`${name}: temperature`, temperature, "K"),
-      ]),
-    ],
-    details,
-  };
-}
-
-function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Beam {
+function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Source {
   if (!("opacity" in source)) {
     const { temperature } = source;
     return {
       emitters: [{ name: "source", emissivity: 1, temperature, passes: 1 }],
       provenance: [given(`${field}: temperature`, temperature, "K")],
-      details: {},
     };
   }
   const { opacity, airmass = 1, airTemperature: air, behind = 2.725 } = source;
   const depth = opacity * airmass;
+  const emissivity = -Math.expm1(-depth);
   return {
     emitters: [
       { name: "behind the air", emissivity: 1, temperature: behind, passes: 1 },
-      {
-        name: "air",
-        emissivity: -Math.expm1(-depth),
-        temperature: air,
-        passes: Math.exp(-depth),
-      },
+      { name: "air", emissivity, temperature: air, passes: Math.exp(-depth) },
     ],
     provenance: [
       given(`${field}: opacity`, opacity, ""),
@@ -228,6 +201,6 @@ function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Beam
       given(`${field}: temperature of the air`, air, "K"),
       given(`${field}: temperature behind the air`, behind, "K"),
     ],
-    details: { "emissivity of the air": -Math.expm1(-depth) },
+    details: { "emissivity of the air": emissivity },
   };
 }

@@ -4,18 +4,22 @@
  */
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import * as read from "../units/fields.js";
 import type { Angle, Area, Energy, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boxSum, skySum } from "./angle-law.js";
-import { crossings } from "./crossing.js";
+import { boxSum, crossings, skySum } from "./angle-law.js";
 import { landauLoss, meanLoss } from "./energy-loss.js";
 import type { HeatLoad } from "./heat-load.js";
-import type { LoadKind } from "./load-kind.js";
-import { datum } from "./particle-data.js";
+import { particleNumber } from "./law-number.js";
+import type { LoadContext, LoadKind } from "./load-kind.js";
 import type { ParticleSource } from "./particle-source.js";
-import { ionisation, leastLossMomentum, stoppingPower } from "./stopping-power.js";
+import {
+  ionisation,
+  leastLossMomentum,
+  type StoppingPower,
+  stoppingPower,
+} from "./stopping-power.js";
 
 /** A die under the open sky. */
 export type Muons = {
@@ -82,11 +86,15 @@ const hitFields = read.object<MuonHits>({ ...common, ...box, tilt, fluctuation }
 export const muonsKind: LoadKind<Omit<MuonHits, keyof typeof box>, "on the die"> = {
   fields: read.object<Omit<MuonHits, keyof typeof box>>({ ...common, tilt, fluctuation }),
   falls: "on the die",
-  heat: (options, { name, field, catalogue, die }) =>
-    heatOf({ ...options, ...die, name }, catalogue, field),
-  hits: (options, { name, field, catalogue, die }) =>
-    hitsOf({ ...options, ...die, name }, catalogue, field),
+  heat: ({ fluctuation: _, ...options }, context) =>
+    muons({ ...options, ...ofMount(context) }, context.catalogue, context.field),
+  hits: (options, context) =>
+    muonHits({ ...options, ...ofMount(context) }, context.catalogue, context.field),
 };
+
+function ofMount({ name, die: { material, width, length, thickness } }: LoadContext) {
+  return { name, material, width, length, thickness };
+}
 
 /**
  * Mean heat of cosmic-ray muons in a die: rate × mean path × dE/dx. With the intensity I_v cosⁿθ
@@ -108,29 +116,20 @@ export function muons(
   catalogue: Catalogue = standardCatalogue(),
   field = "muons",
 ): HeatLoad {
-  return heatOf(muonFields.read(options, field), catalogue, field);
-}
+  const plain = muonFields.read(options, field);
+  const { name = "muons", exponent = 2 } = plain;
+  const { volume, shown, provenance } = dieOf(plain, exponent, field);
+  const density = catalogue.material(plain.material, `${field}.material`).constant("density");
+  const stopping = stoppingOf(plain, catalogue, field);
+  const vertical = verticalIntensity(plain.flux, exponent, catalogue, field);
 
-function heatOf(options: read.Plain<Muons>, catalogue: Catalogue, field: string): HeatLoad {
-  const { name = "muons", exponent = 2 } = options;
-  const die = dieOf(options, field);
-  const material = catalogue.material(options.material, `${field}.material`);
-  const density = material.constant("density");
-  const stopping = stoppingOf(options, catalogue, field);
-  const vertical = verticalIntensity(options.flux, exponent, catalogue, field);
-
-  const rate = vertical.value * die.shown(exponent);
-  const path = (die.volume * skySum(exponent)) / die.shown(exponent);
+  const rate = vertical.value * shown;
+  const path = (volume * skySum(exponent)) / shown;
   const energy = path * density.value * stopping.value;
   return {
     name,
     power: rate * energy,
-    provenance: [
-      vertical.provenance,
-      density.provenance,
-      ...stopping.provenance,
-      ...die.provenance,
-    ],
+    provenance: [vertical.provenance, density.provenance, ...stopping.provenance, ...provenance],
     details: { "rate [1/s]": rate, "mean path [m]": path, "mean energy of a muon [J]": energy },
   };
 }
@@ -141,27 +140,21 @@ export function horizontalFlux(verticalIntensity: number, exponent = 2): number 
 }
 
 /** A die's volume [m³], and what it shows to a sky of cosⁿ [m² sr]. */
-interface DieUnderSky {
-  readonly volume: number;
-  shown(exponent: number): number;
-  readonly provenance: readonly Provenance[];
-}
-
-function dieOf(options: read.Plain<Muons>, field: string): DieUnderSky {
+function dieOf(options: read.Plain<Muons>, exponent: number, field: string) {
   const { thickness } = options;
   const thick = given(`${field}: thickness`, thickness, "m");
   if ("area" in options) {
     const { area } = options;
     return {
       volume: area * thickness,
-      shown: (exponent) => horizontalFlux(area, exponent),
+      shown: horizontalFlux(area, exponent),
       provenance: [given(`${field}: area`, area, "m^2"), thick],
     };
   }
   const { width, length, tilt = 0 } = options;
   return {
     volume: width * length * thickness,
-    shown: (exponent) => boxSum({ width, length, thickness }, tilt, exponent),
+    shown: boxSum({ width, length, thickness }, tilt, exponent),
     provenance: [
       given(`${field}: width`, width, "m"),
       given(`${field}: length`, length, "m"),
@@ -176,16 +169,13 @@ function stoppingOf(
   { material, momentum }: Pick<read.Plain<Muons>, "material" | "momentum">,
   catalogue: Catalogue,
   field: string,
-): { readonly value: number; readonly provenance: readonly Provenance[] } {
+): StoppingPower {
   if (momentum === undefined) {
     const least = catalogue.material(material, `${field}.material`).constant("mass_stopping_power");
     return { value: least.value, provenance: [least.provenance] };
   }
-  const stopping = stoppingPower(material, momentum, catalogue, `${field}.momentum`);
-  return {
-    value: stopping.value,
-    provenance: [...stopping.provenance, given(`${field}: momentum times c`, momentum, "J")],
-  };
+  const { value, provenance } = stoppingPower(material, momentum, catalogue, `${field}.momentum`);
+  return { value, provenance: [...provenance, given(`${field}: momentum times c`, momentum, "J")] };
 }
 
 function verticalIntensity(
@@ -198,7 +188,7 @@ function verticalIntensity(
     const provenance = given(`${field}: flux`, flux, "1/(m^2 s)");
     return { value: flux / horizontalFlux(1, exponent), provenance };
   }
-  return datum(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
+  return particleNumber(catalogue, "muons", "vertical_intensity", "1/(m^2 s sr)");
 }
 
 /**
@@ -216,28 +206,20 @@ export function muonHits(
   catalogue: Catalogue = standardCatalogue(),
   field = "muons",
 ): ParticleSource {
-  return hitsOf(hitFields.read(options, field), catalogue, field);
-}
-
-function hitsOf(
-  options: read.Plain<MuonHits>,
-  catalogue: Catalogue,
-  field: string,
-): ParticleSource {
-  const { exponent = 2, material, tilt = 0 } = options;
-  const heat = heatOf(options, catalogue, field);
-  const density = catalogue.material(material, `${field}.material`).constant("density").value;
-  const stopping = stoppingOf(options, catalogue, field).value;
+  const { fluctuation = "none", ...plain } = hitFields.read(options, field);
+  const { exponent = 2, material, tilt = 0 } = plain;
+  const { name, power, details, provenance } = muons(plain, catalogue, field);
+  const density = catalogue.material(material).constant("density").value;
+  const stopping = stoppingOf(plain, catalogue, field).value;
   const atMomentum = () =>
-    options.momentum ?? leastLossMomentum(material, catalogue, `${field}.fluctuation`);
+    plain.momentum ?? leastLossMomentum(material, catalogue, `${field}.fluctuation`);
   const terms =
-    options.fluctuation === "landau"
+    fluctuation === "landau"
       ? ionisation(material, atMomentum(), catalogue, `${field}.momentum`)
       : undefined;
   const loss = terms ? landauLoss(density, stopping, terms) : meanLoss(density, stopping);
-  const crossing = crossings(options, tilt, exponent);
-  const { name, power } = heat;
-  const rate = heat.details["rate [1/s]"]!;
+  const crossing = crossings(plain, tilt, exponent);
+  const rate = details["rate [1/s]"]!;
   return {
     name,
     rate,
@@ -247,6 +229,6 @@ function hitsOf(
       const { path, x, y } = crossing(random);
       return { wait, energy: loss.draw(path, random), place: { x, y }, source: name, path };
     },
-    provenance: terms ? [...heat.provenance, ...terms.provenance] : heat.provenance,
+    provenance: [...provenance, ...(terms?.provenance ?? [])],
   };
 }

@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { integrateBy } from "../numerics/quadrature.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Angle, Area } from "../units/quantity.js";
@@ -16,10 +16,10 @@ import type { LoadKind } from "./load-kind.js";
 import {
   type BandChoice,
   band,
-  bandOf,
   type Night,
   night,
   type PhotometricBand,
+  photometricBand,
   photonEnergy,
   skyBrightness,
 } from "./photometry.js";
@@ -104,38 +104,43 @@ export function nightSky(
   const { name = "night sky", pixels, telescopeArea: area, pixelScale: side } = plain;
   const { throughput = 1, absorption = 1, star } = plain;
   if (side > 0.02) {
-    throw new FieldError(
-      `${field}.pixelScale`,
-      'an angle such as "0.5 arcsec", 1 deg at most',
-      `${side} rad`,
-    );
+    const wanted = 'an angle such as "0.5 arcsec", 1 deg at most';
+    throw new FieldError(`${field}.pixelScale`, wanted, `${side} rad`);
   }
-  const band = bandOf(plain.band, catalogue, `${field}.band`);
-  const curves = [
-    curveOf(throughput, `${field}.throughput`),
-    curveOf(absorption, `${field}.absorption`),
-  ];
-  demandCover(`${field}.throughput`, curves[0]!, band.from, band.to);
-  demandCover(`${field}.absorption`, curves[1]!, band.from, band.to);
-  const brightness = brightnessOf(plain.sky, band, catalogue, `${field}.sky`);
+  const band = photometricBand(plain.band, catalogue, `${field}.band`);
+  const shares = Object.entries({ throughput, absorption });
+  const curves = shares.map(([name, share]) => curveOf(share, `${field}.${name}`));
+  shares.forEach(([name], i) => {
+    demandCover(`${field}.${name}`, curves[i]!, band.from, band.to);
+  });
 
+  const brightness =
+    typeof plain.sky === "string"
+      ? skyBrightness(plain.sky, band, catalogue, `${field}.sky`)
+      : {
+          value: plain.sky,
+          provenance: given(`${field}.sky`, plain.sky, "", "magnitudes a square arcsecond"),
+        };
   const zero = magnitudeZero(band, curves);
   const squares = side ** 2 * squareArcseconds;
-  const parts = [part("sky", zero, area * pixels * squares * dimming(brightness.value))];
+  const part = (name: string, factor: number): LightPart => {
+    return { name, power: zero.energy * factor, photonRate: zero.photons * factor };
+  };
+  const sky = part("sky", area * pixels * squares * dimming(brightness.value));
+  const parts = [sky];
   const details: Record<string, number> = {
     "sky seen by a pixel [arcsec^2]": squares,
-    "photons of the sky [1/(s m^2 arcsec^2)]":
-      magnitudeZero(band, []).photons * dimming(brightness.value),
+    "photons of the sky [1/(s m^2 arcsec^2)]": starPhotons(band, brightness.value),
     "mean energy of an absorbed photon [J]": zero.photons === 0 ? 0 : zero.energy / zero.photons,
   };
   if (star !== undefined) {
     const { magnitude, extinction = 0, shareOnBrightest = 1 } = star;
-    const light = part("star", zero, area * dimming(magnitude + extinction));
+    const light = part("star", area * dimming(magnitude + extinction));
     parts.push(light);
     details["absorbed by the brightest pixel [W]"] =
-      parts[0]!.power / pixels + shareOnBrightest * light.power;
+      sky.power / pixels + shareOnBrightest * light.power;
     details["photons on the brightest pixel [1/s]"] =
-      parts[0]!.photonRate / pixels + shareOnBrightest * light.photonRate;
+      sky.photonRate / pixels + shareOnBrightest * light.photonRate;
   }
   return lightLoad(
     name,
@@ -147,7 +152,9 @@ export function nightSky(
       brightness.provenance,
       given(`${field}: area of the telescope`, area, "m^2"),
       given(`${field}: sky seen by a pixel`, side ** 2, "sr"),
-      ...shares(field, { throughput, absorption }),
+      ...shares.flatMap(([name, share]) =>
+        typeof share === "number" && share !== 1 ? [given(`${field}: ${name}`, share, "")] : [],
+      ),
       ...(star === undefined ? [] : [given(`${field}: magnitude of the star`, star.magnitude, "")]),
     ],
     details,
@@ -163,10 +170,7 @@ export function starPhotons(band: PhotometricBand, magnitude: number): number {
 }
 
 /** Photons [1/(s m²)] and power [W/m²] of magnitude 0 through a band and more curves. */
-function magnitudeZero(
-  band: PhotometricBand,
-  curves: readonly Curve[],
-): { readonly photons: number; readonly energy: number } {
+function magnitudeZero(band: PhotometricBand, curves: readonly Curve[]) {
   const all = [band.transmission, ...curves];
   const inside = all
     .flatMap(({ bends }) => bends)
@@ -183,32 +187,7 @@ function magnitudeZero(
   return { photons, energy };
 }
 
-function part(
-  name: string,
-  zero: { readonly photons: number; readonly energy: number },
-  factor: number,
-): LightPart {
-  return { name, power: zero.energy * factor, photonRate: zero.photons * factor };
-}
-
-function brightnessOf(
-  sky: read.Plain<NightSky["sky"]>,
-  band: PhotometricBand,
-  catalogue: Catalogue,
-  field: string,
-): { readonly value: number; readonly provenance: Provenance } {
-  if (typeof sky === "string") return skyBrightness(sky, band, catalogue, field);
-  return { value: sky, provenance: given(field, sky, "", "magnitudes a square arcsecond") };
-}
-
 /** 10^(−0.4 m) */
 function dimming(magnitudes: number): number {
   return 10 ** (-0.4 * magnitudes);
-}
-
-/** Provenance of shares that are one number. */
-function shares(field: string, curves: Readonly<Record<string, unknown>>): Provenance[] {
-  return Object.entries(curves).flatMap(([name, value]) =>
-    typeof value === "number" && value !== 1 ? [given(`${field}: ${name}`, value, "")] : [],
-  );
 }

@@ -8,13 +8,7 @@ import type { Frequency, Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, risingBand } from "./mode-band.js";
-import {
-  planckPhotonRate,
-  planckPower,
-  rayleighJeansPhotonRate,
-  rayleighJeansPower,
-} from "./planck.js";
+import { type ModeLaw, modeLaw, modeOf, risingBand } from "./mode-band.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {
@@ -85,14 +79,10 @@ export function optical(options: Optical, field = "optical"): LightLoad {
   }
   const { temperature, from, to, modes = 1, efficiency = 1, law = "planck" } = plain;
   risingBand(field, from, to);
-  const black = law === "planck";
-  const mode = black
-    ? planckPower(temperature, from, to)
-    : rayleighJeansPower(temperature, to - from);
-  const photonsOfMode = black ? planckPhotonRate : rayleighJeansPhotonRate;
-  const each = modes * efficiency * mode;
+  const mode = modeOf(law, temperature, from, to);
+  const each = modes * efficiency * mode.power;
   // A band that begins at 0 Hz holds photons without end.
-  const photons = from === 0 ? 0 : modes * efficiency * photonsOfMode(temperature, from, to);
+  const photons = from === 0 ? 0 : modes * efficiency * mode.photonRate;
   return lightLoad(
     name,
     pixels,
@@ -105,6 +95,6 @@ export function optical(options: Optical, field = "optical"): LightLoad {
       given(`${field}: modes`, modes, ""),
       given(`${field}: efficiency`, efficiency, ""),
     ],
-    { "power per mode [W]": mode, "absorbed power per pixel [W]": each },
+    { "power per mode [W]": mode.power, "absorbed power per pixel [W]": each },
   );
 }

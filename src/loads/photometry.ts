@@ -3,7 +3,7 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, LawRecord } from "../materials/types.js";
+import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { planck, speedOfLight } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
@@ -11,6 +11,7 @@ import * as read from "../units/fields.js";
 import { type Length, occursAboveZero } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type Curve, curveOf, type TransmissionCurve, transmissionCurve } from "./curve.js";
+import { lawNumber, propertyNumber } from "./law-number.js";
 
 /** A band: by name, as a box, or as the transmission curve of a filter. */
 export type BandChoice =
@@ -94,20 +95,12 @@ export function photometricBand(
   catalogue: Catalogue = standardCatalogue(),
   field = "band",
 ): PhotometricBand {
-  return bandOf(band.read(choice, field), catalogue, field);
-}
-
-/** The same of a band that was read. */
-export function bandOf(
-  choice: read.Plain<BandChoice>,
-  catalogue: Catalogue,
-  field: string,
-): PhotometricBand {
-  if (typeof choice === "string") return namedBand({ name: choice }, catalogue, field);
-  if ("name" in choice) return namedBand(choice, catalogue, field);
-  const zero = zeroPoint(choice.zeroPoint, catalogue, `${field}.zeroPoint`);
-  if ("transmission" in choice) {
-    const curve = curveOf(choice.transmission, `${field}.transmission`);
+  const plain = band.read(choice, field);
+  if (typeof plain === "string") return namedBand({ name: plain }, catalogue, field);
+  if ("name" in plain) return namedBand(plain, catalogue, field);
+  const zero = zeroPoint(plain.zeroPoint, catalogue, `${field}.zeroPoint`);
+  if ("transmission" in plain) {
+    const curve = curveOf(plain.transmission, `${field}.transmission`);
     const [from, to] = [curve.bends[0]!, curve.bends.at(-1)!];
     return {
       name: "given curve",
@@ -118,7 +111,7 @@ export function bandOf(
       provenance: [zero.provenance],
     };
   }
-  const { wavelength, width } = choice;
+  const { wavelength, width } = plain;
   return box("given band", wavelength, width, zero.value, field, [
     given(`${field}: wavelength`, wavelength, "m"),
     given(`${field}: width`, width, "m"),
@@ -143,24 +136,17 @@ function namedBand(
     const known = [...new Set(fitting.map((each) => each.property))];
     throw new UnknownNameError(field, "photometric band", name, known);
   }
-  const [wavelength, width, own] = ["effective_wavelength", "bandwidth", "flux_density"].map(
-    (parameter) => parameterOf(law, parameter),
-  ) as [number, number, number];
-  const zero =
-    choice.zeroPoint === undefined
-      ? undefined
-      : zeroPoint(choice.zeroPoint, catalogue, `${field}.zeroPoint`);
-  const label = `${name} (${law.sample}${zero ? ", AB" : ""})`;
-  const sources = zero
-    ? [
-        ...law.provenance.filter(({ quantity }) => !quantity.includes("flux density")),
-        zero.provenance,
-      ]
-    : law.provenance;
-  return {
-    ...box(label, wavelength, width, zero?.value ?? own, field, sources),
-    ...(zero === undefined && { system: law.sample }),
-  };
+  const number = (row: string) => lawNumber(law, row, `photometric-bands.csv: ${name}`).value;
+  const [wavelength, width] = [number("effective_wavelength"), number("bandwidth")];
+  if (choice.zeroPoint === undefined) {
+    const label = `${name} (${law.sample})`;
+    const band = box(label, wavelength, width, number("flux_density"), field, law.provenance);
+    return { ...band, system: law.sample };
+  }
+  const zero = zeroPoint(choice.zeroPoint, catalogue, `${field}.zeroPoint`);
+  const shape = law.provenance.filter(({ quantity }) => !quantity.includes("flux density"));
+  const sources = [...shape, zero.provenance];
+  return box(`${name} (${law.sample}, AB)`, wavelength, width, zero.value, field, sources);
 }
 
 function box(
@@ -185,15 +171,8 @@ function box(
   };
 }
 
-function zeroPoint(
-  value: number | "AB",
-  catalogue: Catalogue,
-  field: string,
-): { readonly value: number; readonly provenance: Provenance } {
-  if (value === "AB") {
-    const law = catalogue.laws("loads", "photometric-bands").find((each) => each.property === "AB");
-    return law!.parameters.get("flux_density")!;
-  }
+function zeroPoint(value: number | "AB", catalogue: Catalogue, field: string): Datum {
+  if (value === "AB") return propertyNumber(catalogue, "photometric-bands", "AB", "flux_density");
   return { value, provenance: given(field, value, "W/(m^2 Hz)") };
 }
 
@@ -214,11 +193,7 @@ export function skyBrightness(
   band: PhotometricBand,
   catalogue: Catalogue = standardCatalogue(),
   field = "sky",
-): {
-  readonly value: number;
-  /** Sources of the numbers that enter. */
-  readonly provenance: Provenance;
-} {
+): Datum {
   const sample = night.read(choice, field);
   const skies = catalogue.laws("loads", "sky-brightness");
   const known = skies.filter((law) => law.sample === sample);
@@ -226,19 +201,10 @@ export function skyBrightness(
   const law = band.system === "bessell" ? known.find((each) => each.property === name) : undefined;
   if (!law) {
     const bands = known.map((each) => each.property).join(", ");
-    throw new FieldError(
-      field,
-      `a number of magnitudes a square arcsecond (nights by name are on file for ${bands} of bessell)`,
-      `${sample} in ${band.name}`,
-    );
+    const wanted = `a number of magnitudes a square arcsecond (nights by name are on file for ${bands} of bessell)`;
+    throw new FieldError(field, wanted, `${sample} in ${band.name}`);
   }
   return law.parameters.get("magnitude")!;
-}
-
-function parameterOf(law: LawRecord, parameter: string): number {
-  const found = law.parameters.get(parameter);
-  if (found) return found.value;
-  throw new FieldError(`photometric-bands.csv: ${law.property}`, `a row ${parameter}`, "none");
 }
 
 /** Energy of a photon, hc/λ [J]. */

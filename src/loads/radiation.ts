@@ -14,7 +14,7 @@ import {
   type Curve,
   curveOf,
   demandCover,
-  span,
+  missing,
   type Transmission,
   transmission,
 } from "./curve.js";
@@ -177,7 +177,7 @@ export function radiation(options: Radiation, field = "radiation"): RadiationHea
   });
   cover(`${field}.absorption`, absorption);
 
-  const sums = emitters.map(() => ({ inBand: 0, outOfBand: 0, photons: 0 }));
+  const shining = emitters.map(({ name }) => ({ name, inBand: 0, outOfBand: 0, photons: 0 }));
   for (const { frequency, weight } of frequencies(emitters, absorption, from, to, hottest)) {
     const wavelength = speedOfLight / frequency;
     const wanted = wavelength >= from && wavelength <= to;
@@ -185,23 +185,20 @@ export function radiation(options: Radiation, field = "radiation"): RadiationHea
     for (let i = emitters.length - 1; i >= 0 && onward > 0; i--) {
       const { temperature, passes, emits } = emitters[i]!;
       const photons = onward * emits(wavelength) * occupation(frequency, temperature);
-      sums[i]![wanted ? "inBand" : "outOfBand"] += planck * frequency * photons;
-      if (wanted) sums[i]!.photons += photons;
+      shining[i]![wanted ? "inBand" : "outOfBand"] += planck * frequency * photons;
+      if (wanted) shining[i]!.photons += photons;
       onward *= passes.at(wavelength);
     }
   }
-  const shining = emitters.map((emitter, i) => ({ name: emitter.name, ...sums[i]! }));
-  const add = (side: "inBand" | "outOfBand") => shining.reduce((sum, each) => sum + each[side], 0);
-  const [inBand, outOfBand] = [add("inBand"), add("outOfBand")];
+  const inBand = shining.reduce((sum, each) => sum + each.inBand, 0);
+  const outOfBand = shining.reduce((sum, each) => sum + each.outOfBand, 0);
   return {
     ...lightLoad(
       name,
       pixels,
-      shining.map((each) => ({
-        name: each.name,
-        power: each.inBand + each.outOfBand,
-        photonRate: each.photons,
-      })),
+      shining.map(({ photons, ...each }) => {
+        return { name: each.name, power: each.inBand + each.outOfBand, photonRate: photons };
+      }),
       [
         given(`${field}: pixels`, pixels, ""),
         given(`${field}: band from`, from, "m"),
@@ -213,11 +210,7 @@ export function radiation(options: Radiation, field = "radiation"): RadiationHea
     ),
     inBand,
     outOfBand,
-    emitters: shining.map((each) => ({
-      name: each.name,
-      inBand: each.inBand,
-      outOfBand: each.outOfBand,
-    })),
+    emitters: shining.map(({ photons: _, ...each }) => each),
   };
 }
 
@@ -225,16 +218,17 @@ function emittersOf(
   { temperature, emissivity = 1 }: read.Plain<Radiation["source"]>,
   filters: readonly read.Plain<Filter>[],
   field: string,
-): { readonly emitters: readonly Emitter[]; readonly provenance: readonly Provenance[] } {
+) {
   const stack = filters.map((filter, i): Emitter => {
     const { name, temperature, transmission, emissivity: own = 1 } = filter;
     const passes = curveOf(transmission, `${field}.filters[${i}].transmission`);
     const emits = (wavelength: number) => Math.min(own, 1 - passes.at(wavelength));
     return { name, temperature, passes, emits };
   });
-  const all = curveOf(1, field);
+  const passes = curveOf(1, field);
+  const body: Emitter = { name: "source", temperature, passes, emits: () => emissivity };
   return {
-    emitters: [{ name: "source", temperature, passes: all, emits: () => emissivity }, ...stack],
+    emitters: [body, ...stack],
     provenance: [
       given(`${field}: temperature of the source`, temperature, "K"),
       given(`${field}: emissivity of the source`, emissivity, ""),
@@ -272,19 +266,20 @@ function demandAll(field: string, curve: Curve, hottest: number, { power }: Mode
   const whole = planckIntegral(power, 0, Number.POSITIVE_INFINITY);
   const short = planckIntegral(power, x(curve.from), Number.POSITIVE_INFINITY) / whole;
   const long = planckIntegral(power, 0, x(curve.to)) / whole;
-  const ends = [
+  const gaps = [
     { side: "shorter", lost: short },
     { side: "longer", lost: long },
   ].filter(({ lost }) => lost > 1e-12);
-  if (ends.length === 0) return;
-  const words = ends.map(
+  if (gaps.length === 0) return;
+  const words = gaps.map(
     ({ side, lost }) => `${formatShare(lost)} of a blackbody's power at ${side} wavelengths`,
   );
-  throw new FieldError(
+  const at = formatQuantity(hottest, "K");
+  throw missing(
     field,
-    `a share at every wavelength; missing at ${formatQuantity(hottest, "K")} is ${words.join(" and ")}. ` +
-      `Extend the curve, or say with ${ends.map(({ side }) => side).join(" and ")} what the share is there`,
-    `a curve over ${span(curve.from, curve.to)}`,
+    curve,
+    `a share at every wavelength; missing at ${at} is ${words.join(" and ")}`,
+    gaps,
   );
 }
 

@@ -48,23 +48,15 @@ export type WarmingReadout = ReadoutTones &
     readonly internalQuality: (temperature: number) => number;
   };
 
-/** Fields of a coupling. */
-export const couplingFields: read.FieldsOf<Coupling> = {
+const couplingFields: read.FieldsOf<Coupling> = {
   couplingQuality: read.aboveZero,
   detuning: read.optional(linewidths),
 };
-/** Reads a resonator of fixed quality. */
-export const fixedQuality = read.object<FixedQuality>({
-  ...couplingFields,
-  internalQuality: read.aboveZero,
-});
-/** Reads a resonator of a fixed fraction. */
-export const fixedFraction = read.object<FixedFraction>({ dissipatedFraction: read.share });
 const readoutFields = read.together(
   tonesFields,
   read.oneForm<FixedQuality | FixedFraction>()({
-    internalQuality: fixedQuality,
-    dissipatedFraction: fixedFraction,
+    internalQuality: { ...couplingFields, internalQuality: read.aboveZero },
+    dissipatedFraction: { dissipatedFraction: read.share },
   }),
 );
 const warmingFields = read.together(tonesFields, read.object<Coupling>(couplingFields));
@@ -86,8 +78,7 @@ export interface ReadoutLaw extends Load {
  */
 export function readout(options: Readout, field = "readout"): HeatLoad {
   const plain = readoutFields.read(options, field);
-  const { fraction, detuning, provenance } = resonatorShare(plain, field);
-  return heatOf(tonesAtChip(plain, field), fraction, detuning, provenance, field);
+  return heatOf(tonesAtChip(plain, field), shareOf(plain, field), field);
 }
 
 /**
@@ -121,9 +112,8 @@ export function readoutLaw(options: WarmingReadout, field = "readout"): ReadoutL
       return (power(T + step) - power(T - step)) / (2 * step);
     },
     at(T) {
-      const qi = quality(T);
-      const provenance = qualityProvenance(field, qi, qc, detuning, `at ${formatQuantity(T, "K")}`);
-      return heatOf(tones, dissipatedFraction(qi, qc), detuning, provenance, field);
+      const share = shareByQuality(field, quality(T), qc, detuning, `at ${formatQuantity(T, "K")}`);
+      return heatOf(tones, share, field);
     },
   };
 }
@@ -163,14 +153,12 @@ function heat({ groups, total, line }: TonesAtChip, onResonance: number, detunin
 
 function heatOf(
   tones: TonesAtChip,
-  onResonance: number,
-  detuning: number,
-  provenance: readonly Provenance[],
+  { fraction, detuning, provenance }: ResonatorShare,
   field: string,
 ): HeatLoad {
   const { name, total, line, groups, before, after, details } = tones;
-  const power = heat(tones, onResonance, detuning);
-  const kept = heat({ ...tones, line: 0 }, onResonance, detuning);
+  const power = heat(tones, fraction, detuning);
+  const kept = heat({ ...tones, line: 0 }, fraction, detuning);
   const own = groups.filter((group) => group.detuning !== undefined).length;
   return {
     name,
@@ -190,27 +178,39 @@ function heatOf(
   };
 }
 
-/** Share on resonance, detuning, and their provenance. */
-function resonatorShare(options: read.Plain<FixedQuality | FixedFraction>, field: string) {
+/** Share of a tone on resonance that its resonator turns into heat, and how far off the tones are. */
+interface ResonatorShare {
+  readonly fraction: number;
+  readonly detuning: number;
+  readonly provenance: readonly Provenance[];
+}
+
+function shareOf(options: read.Plain<FixedQuality | FixedFraction>, field: string): ResonatorShare {
   if ("dissipatedFraction" in options) {
     const { dissipatedFraction: fraction } = options;
     const provenance = [given(`${field}: dissipated fraction`, fraction, "")];
     return { fraction, detuning: 0, provenance };
   }
-  const { internalQuality: qi, couplingQuality: qc, detuning = 0 } = options;
+  const { internalQuality, couplingQuality, detuning = 0 } = options;
+  return shareByQuality(field, internalQuality, couplingQuality, detuning);
+}
+
+function shareByQuality(
+  field: string,
+  qi: number,
+  qc: number,
+  detuning: number,
+  note = "",
+): ResonatorShare {
   return {
     fraction: dissipatedFraction(qi, qc),
     detuning,
-    provenance: qualityProvenance(field, qi, qc, detuning),
+    provenance: [
+      Number.isFinite(qi)
+        ? given(`${field}: internal quality factor`, qi, "", note)
+        : given(`${field}: inverse of the internal quality factor`, 0, "", note),
+      given(`${field}: coupling quality factor`, qc, ""),
+      given(`${field}: detuning in linewidths`, detuning, ""),
+    ],
   };
-}
-
-function qualityProvenance(field: string, qi: number, qc: number, detuning: number, note = "") {
-  return [
-    Number.isFinite(qi)
-      ? given(`${field}: internal quality factor`, qi, "", note)
-      : given(`${field}: inverse of the internal quality factor`, 0, "", note),
-    given(`${field}: coupling quality factor`, qc, ""),
-    given(`${field}: detuning in linewidths`, detuning, ""),
-  ];
 }

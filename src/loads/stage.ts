@@ -3,7 +3,6 @@
  * @module
  */
 import type { Conductor } from "../conductor.js";
-import { readNumberTable } from "../materials/number-table.js";
 import { monotoneCubic } from "../numerics/interpolation.js";
 import { root } from "../numerics/root.js";
 import { given, type Provenance } from "../provenance.js";
@@ -13,6 +12,7 @@ import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { curvePoints } from "./curve-points.js";
 
 /**
  * What a stage takes, as a conductor: at temperature T it takes Θ(T) − Θ(base). In a network the
@@ -58,13 +58,12 @@ export type CoolingCurve = {
     }
 );
 
-type Curve = read.Unnamed<CoolingCurve>;
 const base = read.optional(read.quantity("temperature"));
 const exactTemperature = read.exactQuantity("temperature");
 const exactPower = read.exact(read.quantityFromZero("power"));
 
 /** Reads a cooling curve, without its name. */
-export const coolingCurveFields = read.oneForm<Curve>()({
+export const coolingCurveFields = read.oneForm<read.Unnamed<CoolingCurve>>()({
   points: {
     points: read.list(
       read.pair(exactTemperature, exactPower, "[temperature, power]"),
@@ -97,12 +96,17 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   const { name: written = "stage", ...curveOptions } = anObject(field, options);
   const name = read.text.read(written, `${field}.name`);
   const plain = coolingCurveFields.read(curveOptions, field);
-  const points = pointsOf(plain, field);
+  const columns = [
+    { name: "temperature", unit: "K", field: exactTemperature },
+    { name: "power", unit: "W", field: exactPower },
+  ] as const;
+  const points = curvePoints(plain, field, columns, "cooling curve").map(
+    ({ x: temperature, y: power, place }): Point => ({ temperature, power, place }),
+  );
   points.forEach((point, i) => {
     if (i > 0) checkRise(points[i - 1]!, point);
   });
-  const { start, rule } = startOf(plain.base, points, field);
-  const curve = start === undefined ? points : [start, ...points];
+  const { curve, rule } = withStart(plain.base, points, field);
   if (curve.length < 2) {
     throw new FieldError(field, "two points or more, or one and the base", points.length);
   }
@@ -121,7 +125,13 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
   const temperature = (load: number) => {
     const wanted = notNegative(`${name}.load`, load, "power");
-    if (wanted > last.power) throw tooMuch(name, wanted, last);
+    if (wanted > last.power) {
+      throw new RangeError(
+        `${name}: ${formatQuantity(wanted, "W")} is more than the ${formatQuantity(last.power, "W")} ` +
+          `with which its cooling curve ends, at ${formatQuantity(last.temperature, "K")}. Lower the ` +
+          "load, let a warmer stage take part of it, or give a curve that goes further.",
+      );
+    }
     if (wanted === 0) return first.temperature;
     return root((T) => conductor.integral(T) - wanted, first.temperature, last.temperature);
   };
@@ -140,75 +150,48 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
 }
 
-function pointsOf(curve: read.Plain<Curve>, field: string): readonly Point[] {
-  if ("points" in curve) {
-    return curve.points.map(([temperature, power], i) => ({
-      temperature,
-      power,
-      place: `${field}.points[${i}]`,
-    }));
-  }
-  return readNumberTable(curve.csv, curve.file ?? "cooling curve", [
-    { name: "temperature", unit: "K" },
-    { name: "power", unit: "W" },
-  ]).map(({ values, place }) => ({
-    temperature: exactTemperature.read(values[0], `${place} temperature`),
-    power: exactPower.read(values[1], `${place} power`),
-    place,
-  }));
-}
-
 function checkRise(before: Point, point: Point): void {
+  const [cold, warm] = [before, point].map(({ temperature }) => formatQuantity(temperature, "K"));
+  const [less, more] = [before, point].map(({ power }) => formatQuantity(power, "W"));
   if (!(point.temperature > before.temperature)) {
-    const least = formatQuantity(before.temperature, "K");
-    throw new FieldError(
-      `${point.place} temperature`,
-      `a temperature above that of the point before, ${least}`,
-      formatQuantity(point.temperature, "K"),
-    );
+    const wanted = `a temperature above that of the point before, ${cold}`;
+    throw new FieldError(`${point.place} temperature`, wanted, warm);
   }
   if (!(point.power > before.power)) {
-    const least = formatQuantity(before.power, "W");
-    throw new FieldError(
-      `${point.place} power`,
-      `more than at the point before, ${least}, since a stage takes more heat the warmer it is`,
-      formatQuantity(point.power, "W"),
-    );
+    const wanted = `more than at the point before, ${less}, since a stage takes more heat the warmer it is`;
+    throw new FieldError(`${point.place} power`, wanted, more);
   }
 }
 
-/** The point of no load, where the curve does not begin with it, and the rule it came by. */
-function startOf(base: number | undefined, points: readonly Point[], field: string) {
+/** The curve from its point of no load on, and the rule by which that was found. */
+function withStart(base: number | undefined, points: readonly Point[], field: string) {
   const [first, second] = points;
   if (!first) throw new FieldError(field, "two points or more", 0);
-  if (base !== undefined) {
-    const begins = first.power === 0;
-    if (begins ? base !== first.temperature : base >= first.temperature) {
-      const wanted = begins
-        ? `the temperature of the first point, which has no load (${formatQuantity(first.temperature, "K")})`
-        : `a temperature below the first point's, ${formatQuantity(first.temperature, "K")}`;
-      throw new FieldError(`${field}.base`, wanted, formatGiven(base, "K"));
-    }
-    return begins
-      ? { start: undefined, rule: "first point of the curve" }
-      : {
-          start: { temperature: base, power: 0, place: `${field}.base` },
-          rule: "given beside the curve",
-        };
+  const refused = (wanted: string) =>
+    new FieldError(`${field}.base`, wanted, base === undefined ? base : formatGiven(base, "K"));
+  const from = (temperature: number, rule: string) => {
+    return { curve: [{ temperature, power: 0, place: `${field}.base` }, ...points], rule };
+  };
+  const start = formatQuantity(first.temperature, "K");
+  if (first.power === 0) {
+    const fits = base === undefined || base === first.temperature;
+    if (fits) return { curve: points, rule: "first point of the curve" };
+    throw refused(`the temperature of the first point, which has no load (${start})`);
   }
-  if (first.power === 0) return { start: undefined, rule: "first point of the curve" };
-  if (!second) throw new FieldError(`${field}.base`, "the temperature without load", undefined);
+  if (base !== undefined) {
+    if (base < first.temperature) return from(base, "given beside the curve");
+    throw refused(`a temperature below the first point's, ${start}`);
+  }
+  if (!second) throw refused("the temperature without load");
   const slope = (second.temperature ** 2 - first.temperature ** 2) / (second.power - first.power);
   const square = first.temperature ** 2 - first.power * slope;
-  if (!(square > 0)) {
-    const wanted =
-      "the temperature without load, since a line in T^2 through the first two points reaches 0 W nowhere";
-    throw new FieldError(`${field}.base`, wanted, undefined);
+  if (square > 0) {
+    const rule = "from the first two points of the curve, by a line in T^2";
+    return from(Math.sqrt(square), rule);
   }
-  return {
-    start: { temperature: Math.sqrt(square), power: 0, place: field },
-    rule: "from the first two points of the curve, by a line in T^2",
-  };
+  throw refused(
+    "the temperature without load, since a line in T^2 through the first two points reaches 0 W nowhere",
+  );
 }
 
 /**
@@ -232,12 +215,4 @@ function smoothCurve(points: readonly Point[]): Pick<Conductor, "conductance" | 
     },
     conductance: (T) => 2 * T * curve.slope(within(T * T)),
   };
-}
-
-function tooMuch(name: string, load: number, last: Point): RangeError {
-  return new RangeError(
-    `${name}: ${formatQuantity(load, "W")} is more than the ${formatQuantity(last.power, "W")} ` +
-      `with which its cooling curve ends, at ${formatQuantity(last.temperature, "K")}. Lower the ` +
-      "load, let a warmer stage take part of it, or give a curve that goes further.",
-  );
 }

@@ -57,11 +57,8 @@ export function steadyStates(
   const from = positive("between.from", between.from, "temperature");
   const to = positive("between.to", between.to, "temperature");
   if (!(to > from)) {
-    throw new FieldError(
-      "between.to",
-      `a temperature above ${formatQuantity(from, "K")}`,
-      between.to,
-    );
+    const wanted = `a temperature above ${formatQuantity(from, "K")}`;
+    throw new FieldError("between.to", wanted, between.to);
   }
   const surplus = (T: number) => {
     const value = taken(T) - load.power(T);
@@ -131,9 +128,9 @@ function inWords(
   if (states.length > 1) {
     const first = states.find(({ stable }) => stable);
     const rest = first
-      ? `From the cold it comes to rest at ${formatQuantity(first.temperature, "K")}`
+      ? ` From the cold it comes to rest at ${formatQuantity(first.temperature, "K")}.`
       : "";
-    return `${states.length} steady states ${range}: ${list.join(", ")}. ${rest}.`;
+    return `${states.length} steady states ${range}: ${list.join(", ")}.${rest}`;
   }
   if (states.length === 1) return `One steady state ${range}: ${list[0]}.`;
   return surplus(from) < 0

@@ -3,9 +3,10 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, LawRecord } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import type { Provenance } from "../provenance.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { lawNumber, propertyNumber } from "./law-number.js";
 
 /** −⟨dE/dx⟩/ρ and what it was made of. */
 export interface StoppingPower {
@@ -17,7 +18,11 @@ export interface StoppingPower {
 
 /** Materials on hand. */
 export function stoppingMaterials(catalogue: Catalogue = standardCatalogue()): readonly string[] {
-  return laws(catalogue).flatMap((law) => (law.form === "bethe" ? [law.property] : []));
+  return betheLaws(catalogue).map((law) => law.property);
+}
+
+function betheLaws(catalogue: Catalogue) {
+  return catalogue.laws("loads", "stopping-power").filter((law) => law.form === "bethe");
 }
 
 /** What a muon's loss by ionisation depends on. */
@@ -55,17 +60,11 @@ export function stoppingPower(
   catalogue: Catalogue = standardCatalogue(),
   field = "momentum",
 ): StoppingPower {
-  const { betaSquared, betaGamma, scale, largestTransfer, excitation, ...rest } = ionisation(
-    material,
-    momentum,
-    catalogue,
-    field,
-  );
-  const logarithm = Math.log(
-    (2 * rest.electron * betaGamma ** 2 * largestTransfer) / excitation ** 2,
-  );
-  const bracket = logarithm / 2 - betaSquared - rest.densityEffect / 2;
-  return { value: 2 * scale * bracket, provenance: rest.provenance };
+  const terms = ionisation(material, momentum, catalogue, field);
+  const { betaSquared, betaGamma, largestTransfer, excitation, densityEffect } = terms;
+  const energies = 2 * terms.electron * betaGamma ** 2 * largestTransfer;
+  const bracket = Math.log(energies / excitation ** 2) / 2 - betaSquared - densityEffect / 2;
+  return { value: 2 * terms.scale * bracket, provenance: terms.provenance };
 }
 
 /**
@@ -80,26 +79,20 @@ export function ionisation(
   catalogue: Catalogue = standardCatalogue(),
   field = "momentum",
 ): Ionisation {
-  const law = laws(catalogue).find((each) => each.form === "bethe" && each.property === material);
+  const law = betheLaws(catalogue).find((each) => each.property === material);
   if (!law) {
     throw new UnknownNameError(field, "stopping power of", material, stoppingMaterials(catalogue));
   }
-  const electron = constant(catalogue, "electron", "rest_energy");
-  const muon = constant(catalogue, "muon", "rest_energy");
-  const coefficient = constant(catalogue, "bethe", "coefficient");
+  const electron = propertyNumber(catalogue, "stopping-power", "electron", "rest_energy");
+  const muon = restEnergyOfMuon(catalogue);
+  const coefficient = propertyNumber(catalogue, "stopping-power", "bethe", "coefficient");
   const betaGamma = momentum / muon.value;
   if (!(betaGamma >= 0.1 && betaGamma <= 1000)) {
-    throw new FieldError(
-      field,
-      "a momentum times c from 10.6 MeV to 105 GeV, where Bethe's formula holds for muons",
-      momentum,
-    );
+    const wanted =
+      "a momentum times c from 10.6 MeV to 105 GeV, where Bethe's formula holds for muons";
+    throw new FieldError(field, wanted, momentum);
   }
-  const number = (name: string) => {
-    const found = law.parameters.get(name);
-    if (found) return found.value;
-    throw new FieldError(`stopping-power.csv: ${material}`, `a row ${name}`, "none");
-  };
+  const number = (name: string) => lawNumber(law, name, `stopping-power.csv: ${material}`).value;
   const gamma = Math.hypot(1, betaGamma);
   const betaSquared = (betaGamma / gamma) ** 2;
   const ratio = electron.value / muon.value;
@@ -109,7 +102,7 @@ export function ionisation(
     scale: (coefficient.value * number("charge_over_mass")) / betaSquared / 2,
     largestTransfer: (2 * electron.value * betaGamma ** 2) / (1 + 2 * gamma * ratio + ratio ** 2),
     excitation: number("mean_excitation_energy"),
-    densityEffect: densityEffect(betaGamma, number),
+    densityEffect: sternheimer(betaGamma, number),
     electron: electron.value,
     provenance: [...law.provenance, electron.provenance, muon.provenance, coefficient.provenance],
   };
@@ -124,7 +117,7 @@ export function leastLossMomentum(
   catalogue: Catalogue = standardCatalogue(),
   field = "momentum",
 ): number {
-  const muon = constant(catalogue, "muon", "rest_energy").value;
+  const muon = restEnergyOfMuon(catalogue).value;
   // The loss falls, then rises: thirds close in on the place between.
   let [low, high] = [1, 10];
   const lossAt = (betaGamma: number) =>
@@ -138,7 +131,7 @@ export function leastLossMomentum(
 }
 
 /** Sternheimer's δ, in the form with 2 ln 10. */
-function densityEffect(betaGamma: number, number: (name: string) => number): number {
+function sternheimer(betaGamma: number, number: (name: string) => number): number {
   const x = Math.log10(betaGamma);
   const linear = 2 * Math.LN10 * x - number("c");
   if (x >= number("x1")) return linear;
@@ -146,13 +139,6 @@ function densityEffect(betaGamma: number, number: (name: string) => number): num
   return number("delta0") * 10 ** (2 * (x - number("x0")));
 }
 
-function laws(catalogue: Catalogue): readonly LawRecord[] {
-  return catalogue.laws("loads", "stopping-power");
-}
-
-function constant(catalogue: Catalogue, property: string, parameter: string) {
-  const law = laws(catalogue).find((each) => each.property === property);
-  const found = law?.parameters.get(parameter);
-  if (found) return found;
-  throw new FieldError(`stopping-power.csv: ${property}`, `a row ${parameter}`, "none");
+function restEnergyOfMuon(catalogue: Catalogue) {
+  return propertyNumber(catalogue, "stopping-power", "muon", "rest_energy");
 }

@@ -103,19 +103,19 @@ export interface TonesAtChip {
 /** Tones behind their attenuators. */
 export function tonesAtChip(options: read.Plain<ReadoutTones>, field: string): TonesAtChip {
   const { name = "readout", lineLoss = 0, attenuation = [] } = options;
-  const { count, powers, provenance } = powersOf(options, field);
+  const { groups, count, provenance } = groupsOf(options, field);
   const loss = attenuation.reduce((sum, each) => sum + each, 0);
   const passed = 10 ** (-loss / 10);
-  const stated = powers.reduce((sum, { power }) => sum + power, 0);
+  const stated = groups.reduce((sum, { power }) => sum + power, 0);
   const chain = attenuation.length > 0;
   return {
     name,
-    groups: powers.map((each) => ({ ...each, power: each.power * passed })),
+    groups: groups.map((each) => ({ ...each, power: each.power * passed })),
     total: stated * passed,
     line: lineFraction(lineLoss),
     before: [
       given(`${field}: tones`, count, ""),
-      ...provenance,
+      provenance,
       ...(chain ? [given(`${field}: attenuation before the chip`, loss, "dB")] : []),
     ],
     after: [given(`${field}: loss of the line`, lineLoss, "dB")],
@@ -123,22 +123,17 @@ export function tonesAtChip(options: read.Plain<ReadoutTones>, field: string): T
   };
 }
 
-function powersOf(options: read.Plain<ReadoutTones>, field: string) {
+function groupsOf(options: read.Plain<ReadoutTones>, field: string) {
   if ("tones" in options) {
-    const { tones, powerPerTone } = options;
-    return {
-      count: tones,
-      powers: [{ power: tones * powerPerTone }],
-      provenance: [given(`${field}: power per tone`, powerPerTone, "W")],
-    };
+    const { tones: count, powerPerTone } = options;
+    const provenance = given(`${field}: power per tone`, powerPerTone, "W");
+    return { groups: [{ power: count * powerPerTone }], count, provenance };
   }
-  const powers = options.toneList.map((tone) =>
+  const groups = options.toneList.map((tone) =>
     typeof tone === "number" ? { power: tone } : tone,
   );
-  const mean = powers.reduce((sum, { power }) => sum + power, 0) / powers.length;
-  return {
-    count: powers.length,
-    powers,
-    provenance: [given(`${field}: mean power of a tone`, mean, "W", "of a list")],
-  };
+  const count = groups.length;
+  const mean = groups.reduce((sum, { power }) => sum + power, 0) / count;
+  const provenance = given(`${field}: mean power of a tone`, mean, "W", "of a list");
+  return { groups, count, provenance };
 }

@@ -1,14 +1,13 @@
 /**
- * Bundles of coaxial lines and looms, and supports, sunk at stages on their way down.
+ * Bundles of coaxial lines and looms, and supports: heat down them from a warmer stage, or from stage to
+ * stage where they are sunk on their way.
  * @module
  */
-
 import { purity, type UncertainPurity } from "../materials/purity.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, Conductivity } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
-import { anObject, positive } from "../units/checks.js";
-import { FieldError, UnknownNameError } from "../units/errors.js";
+import type { Catalogue } from "../materials/types.js";
+import { given } from "../provenance.js";
+import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import { type Area, type Length, type Temperature, wanted } from "../units/quantity.js";
@@ -65,29 +64,27 @@ export interface Wiring {
 }
 
 const length = read.optional(read.quantity("length"));
+const temperature = read.quantity("temperature");
+const memberFields: read.FieldsOf<Member> = {
+  material: read.text,
+  residualResistivityRatio: read.optional(purity),
+  state: read.optional(read.oneOf("superconducting", "normal")),
+  meanFreePath: length,
+  sample: read.optional(read.text),
+  diameter: length,
+  innerDiameter: length,
+  area: read.optional(read.quantity("area")),
+  count: read.optional(read.count),
+};
 
 /** Bundles of lines as a kind of load. */
 export const wiringKind: LoadKind<Wiring, "on die or box"> = {
   fields: read.object<Wiring>({
     name: read.optional(read.text),
-    members: read.list(
-      read.object<Member>({
-        material: read.text,
-        residualResistivityRatio: read.optional(purity),
-        state: read.optional(read.oneOf("superconducting", "normal")),
-        meanFreePath: length,
-        sample: read.optional(read.text),
-        diameter: length,
-        innerDiameter: length,
-        area: read.optional(read.quantity("area")),
-        count: read.optional(read.count),
-      }),
-      "a list of what a line is made of",
-      1,
-    ),
+    members: read.list(read.object<Member>(memberFields), "a list of what a line is made of", 1),
     count: read.optional(read.count),
     stages: read.list(
-      read.object<Sink>({ name: read.text, temperature: read.quantity("temperature"), length }),
+      read.object<Sink>({ name: read.text, temperature, length }),
       "two stages or more, from warm to cold",
       2,
     ),
@@ -151,14 +148,9 @@ export function wiring(
     return (count * sum) / length;
   });
   const sunk = stages.map((stage, i): SunkHeat => {
+    const { name, temperature } = stage;
     const [arrives, leaves] = [carried[i]!, carried[i + 1] ?? 0];
-    return {
-      name: stage.name,
-      temperature: stage.temperature,
-      arrives,
-      leaves,
-      stays: arrives - leaves,
-    };
+    return { name, temperature, arrives, leaves, stays: arrives - leaves };
   });
   return {
     name,
@@ -180,14 +172,8 @@ export function wiring(
   };
 }
 
-interface Stage {
-  readonly name: string;
-  readonly temperature: number;
-  /** 0 at the first */
-  readonly length: number;
-}
-
-function stagesOf(stages: readonly read.Plain<Sink>[], field: string): Stage[] {
+/** Stages from warm to cold; the length to the first is 0. */
+function stagesOf(stages: readonly read.Plain<Sink>[], field: string) {
   return stages.map(({ name, temperature, length }, i) => {
     const at = `${field}[${i}]`;
     const warmer = stages[i - 1];
@@ -203,15 +189,8 @@ function stagesOf(stages: readonly read.Plain<Sink>[], field: string): Stage[] {
   });
 }
 
-function memberOf(
-  member: read.Plain<Member>,
-  catalogue: Catalogue,
-  field: string,
-): {
-  readonly area: number;
-  readonly conductivity: Conductivity;
-  readonly provenance: readonly Provenance[];
-} {
+/** Cross-section of all that are alike [m²], and what it is made of. */
+function memberOf(member: read.Plain<Member>, catalogue: Catalogue, field: string) {
   const { material, diameter, innerDiameter, area: _, count = 1, ...conductor } = member;
   const conductivity = catalogue
     .material(material, `${field}.material`)
@@ -239,82 +218,60 @@ function areaOf(
   if (area !== undefined) throw new FieldError(field, "either a diameter or an area", "both");
   if (inner === undefined) return (Math.PI * outer ** 2) / 4;
   if (inner < outer) return (Math.PI * (outer ** 2 - inner ** 2)) / 4;
-  throw new FieldError(
-    `${field}.innerDiameter`,
-    `a length below the outer diameter (${formatQuantity(outer, "m")})`,
-    formatGiven(inner, "m"),
-  );
+  const wanted = `a length below the outer diameter (${formatQuantity(outer, "m")})`;
+  throw new FieldError(`${field}.innerDiameter`, wanted, formatGiven(inner, "m"));
 }
 
-/** A coaxial line. */
-export type Coax = {
-  /** Of the centre, and of the outer conductor unless `outer` says otherwise. */
-  readonly conductor: LineMaterial;
-  /** Material of the outer conductor. */
-  readonly outer?: LineMaterial;
-  /** Material of the dielectric. */
-  readonly dielectric: LineMaterial;
-} & (
-  | {
-      /** Outer diameter of a usual semi-rigid line: `0.047 in`, `0.085 in`, `0.141 in`. */
-      readonly size: string;
-    }
-  | {
-      /** Diameter of the centre conductor [m]. */
-      readonly centreDiameter: Length;
-      /** Outer diameter of the dielectric [m]. */
-      readonly dielectricDiameter: Length;
-      /** Outer diameter of the outer conductor [m]. */
-      readonly outerDiameter: Length;
-    }
-);
+/** Wires or supports alike, between two temperatures. */
+export interface Conduction extends Member {
+  /** Name in the budget, that of the material by default. */
+  readonly name?: string;
+  /** From the warm to the cold end [m]. */
+  readonly length: Uncertain<Length>;
+  /** Of the warm end [K]. */
+  readonly warm: Uncertain<Temperature>;
+  /** Of the cold end [K]. */
+  readonly cold: Uncertain<Temperature>;
+}
+
+const conductionFields = read.object<Conduction>({
+  ...memberFields,
+  name: read.optional(read.text),
+  length: read.quantity("length"),
+  warm: temperature,
+  cold: temperature,
+});
 
 /**
- * The members of a coaxial line: centre, dielectric around it, outer conductor around that.
- * @throws FieldError; UnknownNameError listing the sizes on hand
+ * Heat that reaches the cold end: P = N (A/L) ∫ κ dT. For tables, where both ends are known; in a network
+ * a wire is a strip from a fixed warm node. Not included: radiation along the way and the Joule heat of a
+ * current.
+ * @param field - path of the wires in the user's description, for errors
+ * @throws FieldError, UnknownNameError; RangeError where κ has no source
  */
-export function coax(
-  options: Coax,
+export function conduction(
+  options: Conduction,
   catalogue: Catalogue = standardCatalogue(),
-  field = "coax",
-): readonly [Member, Member, Member] {
-  anObject(field, options);
-  const { conductor, outer = conductor, dielectric } = options;
-  for (const [part, given] of Object.entries({ conductor, outer, dielectric })) {
-    catalogue.material(anObject(`${field}.${part}`, given).material, `${field}.${part}.material`);
+  field = "conduction",
+): HeatLoad {
+  const plain = conductionFields.read(options, field);
+  const { name = plain.material, length, warm, cold, count = 1, ...one } = plain;
+  const { area, conductivity, provenance } = memberOf(one, catalogue, field);
+  if (cold > warm) {
+    const wanted = `a temperature up to warm (${formatQuantity(warm, "K")})`;
+    throw new FieldError(`${field}.cold`, wanted, formatGiven(cold, "K"));
   }
-  const [centre, middle, whole] = diameters(options, catalogue, field);
-  if (!(centre < middle && middle < whole)) {
-    throw new FieldError(
-      field,
-      "diameters that rise from the centre to the dielectric to the outer conductor",
-      [centre, middle, whole],
-    );
-  }
-  return [
-    { ...conductor, diameter: centre },
-    { ...dielectric, diameter: middle, innerDiameter: centre },
-    { ...outer, diameter: whole, innerDiameter: middle },
-  ];
-}
-
-function diameters(options: Coax, catalogue: Catalogue, field: string): [number, number, number] {
-  if (!("size" in options)) {
-    return [
-      positive(`${field}.centreDiameter`, options.centreDiameter, "length"),
-      positive(`${field}.dielectricDiameter`, options.dielectricDiameter, "length"),
-      positive(`${field}.outerDiameter`, options.outerDiameter, "length"),
-    ];
-  }
-  const lines = catalogue.laws("loads", "coax");
-  const line = lines.find((law) => law.sample === options.size);
-  if (!line) {
-    const sizes = lines.map((law) => law.sample);
-    throw new UnknownNameError(`${field}.size`, "size of line", options.size, sizes);
-  }
-  return ["centre_diameter", "dielectric_diameter", "outer_diameter"].map((name) => {
-    const found = line.parameters.get(name);
-    if (found) return found.value;
-    throw new FieldError(`coax.csv: ${options.size}`, `a row ${name}`, "none");
-  }) as [number, number, number];
+  const integral = conductivity.between(cold, warm);
+  return {
+    name,
+    power: ((count * area) / length) * integral,
+    provenance: [
+      ...provenance,
+      given(`${field}: count`, count, ""),
+      given(`${field}: length`, length, "m"),
+      given(`${field}: warm end`, warm, "K"),
+      given(`${field}: cold end`, cold, "K"),
+    ],
+    details: { "integral of the conductivity [W/m]": integral },
+  };
 }

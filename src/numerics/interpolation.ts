@@ -14,6 +14,20 @@ export interface Interpolant {
 }
 
 /**
+ * The piece of a rising table that holds a place, by its first point; beyond the ends the piece there.
+ * @param x - two numbers or more
+ */
+export function pieceOf(x: readonly number[], at: number): number {
+  let [low, high] = [0, x.length - 1];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (x[middle]! <= at) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
  * Monotone cubic through points: never overshoots, so that positive data stay positive.
  * Source: Fritsch & Butland, SIAM J. Sci. Stat. Comput. 5, 300 (1984): the slope at a point is the
  * weighted harmonic mean of the slopes beside it.
@@ -39,12 +53,7 @@ export function monotoneCubic(x: readonly number[], y: readonly number[]): Inter
 
   /** The piece that holds a place: its first point, its width, and how far along it, 0 to 1. */
   const pieceAt = (at: number) => {
-    let [low, high] = [0, n - 1];
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (x[middle]! <= at) low = middle;
-      else high = middle;
-    }
+    const low = pieceOf(x, at);
     const h = width[low]!;
     const [a, b] = [slopes[low]! * h, slopes[low + 1]! * h];
     const step = y[low + 1]! - y[low]!;

@@ -1,13 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  quasiparticleDensity,
-  quasiparticleDensityWellBelow,
-} from "../../src/device/quasiparticles.js";
+import { quasiparticleDensity } from "../../src/device/quasiparticles.js";
 import { energyGap, superconductor } from "../../src/device/superconductor.js";
 import { integrate } from "../../src/numerics/quadrature.js";
 import { boltzmann } from "../../src/units/constants.js";
 import { aluminium, catalogue } from "./films.js";
+import { quasiparticleDensityWellBelow } from "./well-below.js";
 
 describe("quasiparticleDensity", () => {
   test("agrees with another integral, in √(E² − Δ²) by adaptive quadrature", () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { heatFlow } from "../../src/conductor.js";
 import { strip } from "../../src/joints/strip.js";
-import { conduction } from "../../src/loads/conduction.js";
+import { conduction } from "../../src/loads/wiring.js";
 import { catalogue } from "../joints/hand-made.js";
 
 const wires = {

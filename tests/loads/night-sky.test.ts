@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { loadMarkdown, loadText } from "../../src/loads/load-table.js";
+import { loadMarkdown, loadText } from "../../src/loads/heat-load.js";
 import { type NightSky, nightSky, starPhotons } from "../../src/loads/night-sky.js";
 import { photometricBand, photonEnergy } from "../../src/loads/photometry.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";

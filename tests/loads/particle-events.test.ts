@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { background, backgroundHits } from "../../src/loads/background.js";
 import { muonHits, muons } from "../../src/loads/muons.js";
-import { particleHits } from "../../src/loads/particle-events.js";
+import { particleHits } from "../../src/loads/particle-source.js";
 import { random } from "../../src/numerics/random.js";
 import { kolmogorovSmirnov, moments } from "../numerics/statistics.js";
 import { catalogue } from "./catalogue.js";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { conduction } from "../../src/loads/conduction.js";
-import { loadText } from "../../src/loads/load-table.js";
-import { coax, type Wiring, wiring } from "../../src/loads/wiring.js";
+import { coax } from "../../src/loads/coax.js";
+import { loadText } from "../../src/loads/heat-load.js";
+import { conduction, type Wiring, wiring } from "../../src/loads/wiring.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
 

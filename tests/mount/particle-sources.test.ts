@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { particleHits } from "../../src/loads/particle-events.js";
+import { particleHits } from "../../src/loads/particle-source.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { particleSources } from "../../src/mount/particle-sources.js";
 import { readMount } from "../../src/mount/read.js";

@@ -1,13 +1,11 @@
 import { conductivityRatio } from "../../src/device/conductivity.js";
 import { resonator } from "../../src/device/quality.js";
-import {
-  quasiparticleDensity,
-  quasiparticleDensityWellBelow,
-} from "../../src/device/quasiparticles.js";
+import { quasiparticleDensity } from "../../src/device/quasiparticles.js";
 import { energyGap, overQuasiparticles, superconductor } from "../../src/device/superconductor.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
 import { bcsGapRatio, boltzmann } from "../../src/units/constants.js";
+import { quasiparticleDensityWellBelow } from "../device/well-below.js";
 import { checkReference, type Inputs } from "./rows.js";
 
 const catalogue = readCatalogue(readDataFolder());

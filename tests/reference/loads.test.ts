@@ -1,14 +1,14 @@
 import { expect, test } from "vitest";
 import { faceSum, skySum } from "../../src/loads/angle-law.js";
 import { background } from "../../src/loads/background.js";
-import { conduction } from "../../src/loads/conduction.js";
+import { coax } from "../../src/loads/coax.js";
 import { mostProbableLoss } from "../../src/loads/energy-loss.js";
 import { infrared } from "../../src/loads/infrared.js";
 import { horizontalFlux, muons } from "../../src/loads/muons.js";
 import { planckPower, rayleighJeansPower } from "../../src/loads/planck.js";
 import { dissipatedFraction, readout } from "../../src/loads/readout.js";
 import { stoppingPower } from "../../src/loads/stopping-power.js";
-import { coax, wiring } from "../../src/loads/wiring.js";
+import { conduction, wiring } from "../../src/loads/wiring.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
 import { elementaryCharge } from "../../src/units/constants.js";

@@ -1,0 +1,41 @@
+/**
+ * Numbers of the laws in data/loads.
+ * @module
+ */
+import type { Catalogue, Datum, LawRecord } from "../materials/types.js";
+import { FieldError } from "../units/errors.js";
+
+/**
+ * A number of a law.
+ * @param place - file and name of the law, for errors: `coax.csv: 0.085 in`
+ * @throws FieldError where there is no such law, or it lacks the number
+ */
+export function lawNumber(law: LawRecord | undefined, parameter: string, place: string): Datum {
+  const found = law?.parameters.get(parameter);
+  if (found) return found;
+  throw new FieldError(`${place} ${parameter}`, "a row", undefined);
+}
+
+/** A number of the first law of a property in data/loads/KIND.csv. @throws FieldError as above */
+export function propertyNumber(
+  catalogue: Catalogue,
+  kind: string,
+  property: string,
+  parameter: string,
+): Datum {
+  const law = catalogue.laws("loads", kind).find((each) => each.property === property);
+  return lawNumber(law, parameter, `${kind}.csv: ${property}`);
+}
+
+/** A number of data/loads/particles.csv, which has to be in this unit, spelled so. */
+export function particleNumber(
+  catalogue: Catalogue,
+  property: string,
+  parameter: string,
+  unit: string,
+): Datum {
+  const found = propertyNumber(catalogue, "particles", property, parameter);
+  const written = found.provenance.unit;
+  if (written === unit) return found;
+  throw new FieldError(`particles.csv: ${property} ${parameter}`, `the unit ${unit}`, written);
+}
