@@ -4,8 +4,8 @@
  * @module
  */
 import type { CondensedBody, Conductor, Load } from "../conductor.js";
+import { power, sumOfPowers } from "../numerics/temperature-law.js";
 import { Elimination } from "./elimination.js";
-import { power, sumOfPowers } from "./power-laws.js";
 import { Terminals } from "./terminals.js";
 import { type TimedInputs, untimed } from "./timed-inputs.js";
 

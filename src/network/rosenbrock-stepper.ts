@@ -13,7 +13,7 @@
  */
 import { type RosenbrockMethod, rodas5p } from "../numerics/rosenbrock.js";
 import type { HeatBalance } from "./heat-balance.js";
-import type { StoredHeat } from "./stored-heat.js";
+import type { Stores } from "./initial-state.js";
 import { type TimedInputs, untimed } from "./timed-inputs.js";
 import type { Segment } from "./timeline.js";
 
@@ -58,8 +58,7 @@ export class RosenbrockStepper {
 
   constructor(
     private readonly balance: HeatBalance,
-    /** By free node; undefined for one that stores nothing. */
-    private readonly stores: readonly (StoredHeat | undefined)[],
+    private readonly stores: Stores,
   ) {
     const n = balance.freeCount;
     this.state = new Float64Array(n + 3);
@@ -79,7 +78,7 @@ export class RosenbrockStepper {
     for (let i = 0; i < before.length; i++) {
       const T = balance.numbers[i]!;
       before[i] = T;
-      this.#capacity[i] = stores[i]?.heatCapacity(T) ?? 1;
+      this.#capacity[i] = stores[i]?.slope(T) ?? 1;
     }
   }
 

@@ -2,7 +2,7 @@
  * Loads and fixed temperatures that depend on time, at the time of a solver.
  * @module
  */
-import { positive } from "./checks.js";
+import { positive } from "./description.js";
 import type { PlacedLoad, PlacedTemperature, Segment } from "./timeline.js";
 
 /** The inputs of one run, and its clock. */

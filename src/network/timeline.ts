@@ -4,7 +4,7 @@
  */
 import { aList, anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { positive } from "./checks.js";
+import { positive } from "./description.js";
 
 /** Breaks closer than this are one [s]. */
 const instant = 1e-30;

@@ -3,8 +3,8 @@
  * @module
  */
 import type { RosenbrockMethod } from "../numerics/rosenbrock.js";
+import type { TemperatureLaw } from "../numerics/temperature-law.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import type { StoredHeat } from "./stored-heat.js";
 
 /** Heat balance of a run [J]. */
 export interface EnergyBalance {
@@ -62,8 +62,8 @@ export interface TransientSolution {
 export interface TrajectoryNodes {
   readonly names: readonly string[];
   readonly freeCount: number;
-  /** By free node; undefined for those that store nothing, whose number is the temperature itself. */
-  readonly stores: readonly (StoredHeat | undefined)[];
+  /** By free node; the number of one that stores nothing is the temperature itself. */
+  readonly stores: readonly (TemperatureLaw | undefined)[];
   /** By fixed node, in time [K]. */
   readonly fixed: readonly ((time: number) => number)[];
 }

@@ -7,7 +7,7 @@
  * @module
  */
 import { EventDetector } from "./event-detector.js";
-import { balanceOthers, type Start, type Stores, setStart } from "./initial-state.js";
+import { balanceOthers, type Stores, setStart } from "./initial-state.js";
 import type { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import type { SteadyNetwork } from "./steady.js";
 import { StepControl } from "./step-control.js";
@@ -51,12 +51,12 @@ export class TransientRun {
     this.#trajectory = new Trajectory({ names, freeCount, stores, fixed }, stepper.method);
     this.#detectors = plan.thresholds.map(
       ({ node, temperature, at }) =>
-        new EventDetector(node, temperature, at, stores[at]?.enthalpy(temperature) ?? temperature),
+        new EventDetector(node, temperature, at, stores[at]?.value(temperature) ?? temperature),
     );
   }
 
   /** Runs to the end, or to where it has to stop. @throws FieldError for a wrong start */
-  solve(start: Start): TransientSolution {
+  solve(start: "steady" | ReadonlyMap<string, number>): TransientSolution {
     const trajectory = this.#trajectory;
     this.stepper.segment = this.plan.segments[0]!;
     const problem = this.#start(start) ?? this.#crossAll();
@@ -77,7 +77,7 @@ export class TransientRun {
   }
 
   /** Finds the state before the first pulse; returns why there is none. */
-  #start(start: Start): string | undefined {
+  #start(start: "steady" | ReadonlyMap<string, number>): string | undefined {
     const { network, stores } = this;
     const { state, inputs, segment } = this.stepper;
     for (const [node, T] of inputs.start()) network.setTemperature(node, T);
@@ -85,7 +85,7 @@ export class TransientRun {
     state.fill(0);
     stores.forEach((store, i) => {
       const T = network.temperatures[i]!;
-      state[i] = store?.enthalpy(T) ?? T;
+      state[i] = store?.value(T) ?? T;
     });
     if (!found) {
       this.#trajectory.start(0, state);

@@ -4,14 +4,15 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
+import type { TemperatureLaw } from "../numerics/temperature-law.js";
 import { anObject, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { positive } from "./checks.js";
 import type { NetworkDescription } from "./description.js";
+import { positive } from "./description.js";
+import { storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import { SolveError } from "./solve-error.js";
 import { SteadyNetwork } from "./steady.js";
-import { StoredHeat, storesOf } from "./stored-heat.js";
 import { TimedInputs, untimed } from "./timed-inputs.js";
 import { type TransientOptions, timeline } from "./timeline.js";
 import type { TransientSolution } from "./trajectory.js";
@@ -23,7 +24,7 @@ const defaultMaxSteps = 100_000;
 export class TransientNetwork {
   /** The same network in the steady state; its conductors, counts and loads are changed here. */
   readonly steady: SteadyNetwork;
-  readonly #stores: (StoredHeat | undefined)[];
+  readonly #stores: (TemperatureLaw | undefined)[];
   readonly #stepper: RosenbrockStepper;
 
   /** @throws FieldError for a wrong field, or when no free node stores heat */
@@ -59,7 +60,7 @@ export class TransientNetwork {
     if (this.#stores[node] === undefined) {
       throw new FieldError(`${name}.store`, "a node that was compiled with a store", name);
     }
-    this.#stores[node] = new StoredHeat(name, store);
+    this.#stores[node] = storedHeat(name, store);
   }
 
   /**
