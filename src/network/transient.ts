@@ -5,20 +5,16 @@
  */
 import type { HeatStore } from "../conductor.js";
 import type { TemperatureLaw } from "../numerics/temperature-law.js";
-import { anObject, wholeNumber } from "../units/checks.js";
+import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
-import { positive } from "./description.js";
 import { storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import { SolveError } from "./solve-error.js";
 import { SteadyNetwork } from "./steady.js";
-import { TimedInputs, untimed } from "./timed-inputs.js";
-import { type TransientOptions, timeline } from "./timeline.js";
+import { type TransientOptions, timeline, untimed } from "./timeline.js";
 import type { TransientSolution } from "./trajectory.js";
-import { type Limits, TransientRun } from "./transient-run.js";
-
-const defaultMaxSteps = 100_000;
+import { TransientRun } from "./transient-run.js";
 
 /** A network that runs in time: compiled once, run many times with changed numbers. */
 export class TransientNetwork {
@@ -72,13 +68,12 @@ export class TransientNetwork {
     const { steady } = this;
     const { balance, freeCount } = steady;
     const stepper = this.#stepper;
-    const limits = limitsOf(options);
     const plan = timeline(steady, (node) => this.#stores[node] !== undefined, options);
     const fixed = steady.temperatures.slice(freeCount);
-    stepper.inputs = new TimedInputs(plan.loads, plan.temperatures);
+    stepper.inputs = plan.inputs;
     balance.timed = stepper.inputs;
     try {
-      const run = new TransientRun(steady, [...this.#stores], stepper, plan, limits);
+      const run = new TransientRun(steady, [...this.#stores], stepper, plan);
       const solution = run.solve(options.start ?? "steady");
       if (solution.status === "stopped" && options.throw !== false) throw new SolveError(solution);
       return solution;
@@ -90,26 +85,6 @@ export class TransientNetwork {
       });
     }
   }
-}
-
-function limitsOf(options: TransientOptions): Limits {
-  const {
-    duration,
-    relativeTolerance = 1e-6,
-    absoluteTolerance: absolute = 0,
-  } = anObject("options", options);
-  if (!Number.isFinite(absolute) || absolute < 0) {
-    throw new FieldError("absoluteTolerance", "a number in K, not negative", absolute);
-  }
-  const { maxSteps = defaultMaxSteps, fixedStep } = options;
-  positive("duration", duration, "s");
-  return {
-    relative: positive("relativeTolerance", relativeTolerance, ""),
-    absolute,
-    maxStep: positive("maxStep", options.maxStep ?? duration, "s"),
-    maxSteps: wholeNumber("maxSteps", maxSteps),
-    fixedStep: fixedStep === undefined ? undefined : positive("fixedStep", fixedStep, "s"),
-  };
 }
 
 /**

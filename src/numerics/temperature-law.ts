@@ -6,7 +6,7 @@
 import type { Conductor, PowerTerm } from "../conductor.js";
 
 /** After a Newton step this short [parts of T] the next is below the last digit. */
-const stepTolerance = 1e-9;
+const stepTolerance = 1e-8;
 /** Enough for bisection alone. */
 const mostSteps = 200;
 
