@@ -162,12 +162,9 @@ export class CondensedSheet {
     const potential = body.modes.slice();
     this.#means.addHeat(heat, potential);
     this.#laplacian.solveModes(potential);
-    const anchors = Array.from(this.#means.of(potential), (mean, p) => ({
-      mean,
-      temperature: temperatures[p]!,
-    }));
+    const means = this.#means.of(potential);
     this.#laplacian.toCells(potential);
-    return new SheetField(this.grid, body.law, potential, anchors);
+    return new SheetField(this.grid, body.law, potential, means, temperatures);
   }
 
   /**

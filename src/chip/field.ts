@@ -3,8 +3,8 @@
  * @module
  */
 import type { Conductor } from "../conductor.js";
+import { conductionLaw, type TemperatureLaw } from "../numerics/temperature-law.js";
 import type { Grid } from "./grid.js";
-import { type TwoWayLaw, twoWayForms } from "./inverse-law.js";
 
 /** A place on the die and its temperature. */
 export interface Spot {
@@ -24,12 +24,6 @@ export interface Cut {
   readonly temperature: Float64Array;
 }
 
-/** The field at a contact: its mean potential and its temperature [K]. */
-export interface Anchor {
-  readonly mean: number;
-  readonly temperature: number;
-}
-
 /**
  * The temperatures of a die, computed from Θ when asked for. Throws an error that names the place where
  * no temperature above 0 has its Θ.
@@ -42,7 +36,7 @@ export class SheetField {
    * where the die is more even than that: rounding, if all is well.
    */
   readonly mismatch: number;
-  readonly #form: TwoWayLaw;
+  readonly #law: TemperatureLaw;
   /** Start of searches for a temperature [K]. */
   readonly #near: number;
   #temperatures: Float64Array | undefined;
@@ -50,13 +44,16 @@ export class SheetField {
   /**
    * @internal Made by `CondensedSheet.fieldOf`.
    * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
+   * @param means - of the potential over each contact [W]
+   * @param temperatures - of the contacts [K]
    */
   constructor(
     /** Cells of the sheet. */
     readonly grid: Grid,
     law: Conductor,
     potential: Float64Array,
-    anchors: readonly Anchor[],
+    means: Float64Array,
+    temperatures: ArrayLike<number>,
   ) {
     let low = potential[0]!;
     let high = low;
@@ -65,22 +62,14 @@ export class SheetField {
       if (value < low) low = value;
       else if (value > high) high = value;
     }
-    this.#near = anchors[0]!.temperature;
-    const warmest = anchors.reduce((T, anchor) => Math.max(T, anchor.temperature), 0);
-    let constant = 0;
-    const form = twoWayForms(law).find((each) => {
-      if (warmest > each.upTo) return false;
-      constant = 0;
-      for (const { mean, temperature } of anchors) constant += each.theta(temperature) - mean;
-      constant /= anchors.length;
-      return !(each.temperature(high + constant, warmest) > each.upTo);
-    })!;
-    this.#form = form;
-    const apart = anchors.map(({ mean, temperature }) =>
-      Math.abs(form.theta(temperature) - mean - constant),
-    );
-    const level = Math.max(...anchors.map(({ temperature }) => Math.abs(form.theta(temperature))));
-    this.mismatch = Math.max(...apart) / (Math.max(high - low, 1e-9 * level) || 1);
+    this.#near = temperatures[0]!;
+    this.#law = conductionLaw(law);
+    const levels = means.map((_, p) => this.#law.value(temperatures[p]!));
+    const above = levels.map((level, p) => level - means[p]!);
+    const constant = above.reduce((sum, each) => sum + each, 0) / above.length;
+    const apart = Math.max(...above.map((each) => Math.abs(each - constant)));
+    const level = Math.max(...levels.map(Math.abs));
+    this.mismatch = apart / (Math.max(high - low, 1e-9 * level) || 1);
     for (let i = 0; i < potential.length; i++) potential[i]! += constant;
     this.theta = potential;
   }
@@ -88,9 +77,16 @@ export class SheetField {
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
   get temperatures(): Float64Array {
     if (this.#temperatures === undefined) {
-      const temperatures = this.theta.slice();
-      const cold = this.#form.temperaturesOf(temperatures, this.#near);
-      if (cold >= 0) throw this.#tooCold(this.#place(cold));
+      const { grid, theta } = this;
+      const temperatures = new Float64Array(theta.length);
+      // A cell's neighbour is the best place to search from.
+      let T = this.#near;
+      for (let j = 0, cell = 0; j < grid.cellsY; j++) {
+        for (let i = 0; i < grid.cellsX; i++, cell++) {
+          T = this.#temperature(theta[cell]!, grid.x(i), grid.y(j), T);
+          temperatures[cell] = T;
+        }
+      }
       this.#temperatures = temperatures;
     }
     return this.#temperatures;
@@ -98,10 +94,7 @@ export class SheetField {
 
   /** Mean over the die [K]. */
   get mean(): number {
-    const { temperatures } = this;
-    let sum = 0;
-    for (let i = 0; i < temperatures.length; i++) sum += temperatures[i]!;
-    return sum / temperatures.length;
+    return this.temperatures.reduce((sum, T) => sum + T, 0) / this.theta.length;
   }
 
   /** The hottest place; between the middles of the cells by a parabola through the nearest. */
@@ -119,16 +112,14 @@ export class SheetField {
    * place changes Θ in second order only, so they also serve a field that differs a little.
    */
   get hottestWeights(): Float64Array {
-    const { grid, theta } = this;
+    const { grid } = this;
     const { x, y } = this.hottest;
-    const weights = new Float64Array(theta.length);
-    const i = Math.min(grid.cellsX - 1, Math.floor(x / grid.cellWidth));
-    const j = Math.min(grid.cellsY - 1, Math.floor(y / grid.cellLength));
+    const weights = new Float64Array(grid.cells);
+    const cell = grid.cellAt(x, y);
+    const i = cell % grid.cellsX;
+    const j = (cell - i) / grid.cellsX;
     const put = (column: number, row: number, weight: number) => {
-      // Beyond an insulated rim the field is its mirror image.
-      const inside = (at: number, n: number) => Math.min(n - 1, Math.max(0, at));
-      const cell = inside(row, grid.cellsY) * grid.cellsX + inside(column, grid.cellsX);
-      weights[cell] = weights[cell]! + weight;
+      weights[grid.nearestCell(column, row)]! += weight;
     };
     // The parabola through three cells takes its value from them in these parts.
     const [atX, atY] = [x / grid.cellWidth - 0.5 - i, y / grid.cellLength - 0.5 - j];
@@ -142,25 +133,17 @@ export class SheetField {
 
   #extreme(sign: 1 | -1): Spot {
     const { theta, grid } = this;
-    const { cellsX, cellsY } = grid;
     let found = 0;
     for (let c = 1; c < theta.length; c++) {
       if (sign * theta[c]! > sign * theta[found]!) found = c;
     }
-    const i = found % cellsX;
-    const j = (found - i) / cellsX;
-    // Beyond an insulated rim the field is its mirror image.
+    const i = found % grid.cellsX;
+    const j = (found - i) / grid.cellsX;
     const here = theta[found]!;
-    const alongX = vertex(
-      here,
-      i > 0 ? theta[found - 1]! : here,
-      i < cellsX - 1 ? theta[found + 1]! : here,
-    );
-    const alongY = vertex(
-      here,
-      j > 0 ? theta[found - cellsX]! : here,
-      j < cellsY - 1 ? theta[found + cellsX]! : here,
-    );
+    // Beyond an insulated rim the field is its mirror image.
+    const beside = (column: number, row: number) => theta[grid.nearestCell(column, row)]!;
+    const alongX = vertex(here, beside(i - 1, j), beside(i + 1, j));
+    const alongY = vertex(here, beside(i, j - 1), beside(i, j + 1));
     const x = grid.x(i) + alongX.shift * grid.cellWidth;
     const y = grid.y(j) + alongY.shift * grid.cellLength;
     return { x, y, temperature: this.#temperature(here + alongX.rise + alongY.rise, x, y) };
@@ -196,22 +179,13 @@ export class SheetField {
     };
   }
 
-  #temperature(theta: number, x: number, y: number): number {
-    const T = this.#form.temperature(theta, this.#near);
+  #temperature(theta: number, x: number, y: number, near = this.#near): number {
+    const T = this.#law.temperature(theta, near);
     if (T > 0) return T;
-    throw this.#tooCold({ x, y });
-  }
-
-  #tooCold({ x, y }: { x: number; y: number }): Error {
-    return new Error(
+    throw new Error(
       `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
         "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
     );
-  }
-
-  #place(cell: number) {
-    const i = cell % this.grid.cellsX;
-    return { x: this.grid.x(i), y: this.grid.y((cell - i) / this.grid.cellsX) };
   }
 }
 

@@ -111,6 +111,17 @@ export class Grid {
     };
   }
 
+  /** Number of the cell at a place of the die [m]. */
+  cellAt(x: number, y: number): number {
+    return this.nearestCell(Math.floor(x / this.cellWidth), Math.floor(y / this.cellLength));
+  }
+
+  /** Number of cell (i, j), or of the nearest where that is beyond a rim. */
+  nearestCell(i: number, j: number): number {
+    const inside = (at: number, cells: number) => Math.min(cells - 1, Math.max(0, at));
+    return inside(j, this.cellsY) * this.cellsX + inside(i, this.cellsX);
+  }
+
   /** Columns of cells under a rectangle. */
   columns({ left, right }: Rectangle): CellRange {
     return sharesOf(left, right, this.cellWidth, this.cellsX);
@@ -119,6 +130,43 @@ export class Grid {
   /** Rows of cells under a rectangle. */
   rows({ bottom, top }: Rectangle): CellRange {
     return sharesOf(bottom, top, this.cellLength, this.cellsY);
+  }
+
+  /**
+   * @internal Every pair of neighbours, row by row, for runs in time; the condensation to contacts holds in the
+   * steady state only. In Θ = t ∫κ dT the heat between two of them is (Θ₁ − Θ₂)·b/d, with b the length of
+   * their common side and d from middle to middle: the usual finite volumes, of second order in the cell.
+   * @returns their numbers, and d/b
+   */
+  links() {
+    const { cellsX, cellsY, cellWidth, cellLength } = this;
+    const links: { from: number; to: number; squares: number }[] = [];
+    for (let j = 0; j < cellsY; j++) {
+      for (let i = 0; i < cellsX; i++) {
+        const from = j * cellsX + i;
+        if (i + 1 < cellsX) links.push({ from, to: from + 1, squares: cellWidth / cellLength });
+        if (j + 1 < cellsY)
+          links.push({ from, to: from + cellsX, squares: cellLength / cellWidth });
+      }
+    }
+    return links;
+  }
+
+  /** @internal The cells under an area, in pieces that do not overlap; shares sum to 1. */
+  cellsUnder(pieces: readonly Rectangle[]) {
+    const size = pieces.reduce((sum, piece) => sum + areaOf(piece), 0);
+    const shares = new Map<number, number>();
+    for (const piece of pieces) {
+      const [columns, rows] = [this.columns(piece), this.rows(piece)];
+      rows.shares.forEach((along, j) => {
+        columns.shares.forEach((across, i) => {
+          const cell = (rows.first + j) * this.cellsX + columns.first + i;
+          const share = (areaOf(piece) / size) * along * across;
+          if (share > 0) shares.set(cell, (shares.get(cell) ?? 0) + share);
+        });
+      });
+    }
+    return [...shares].map(([cell, share]) => ({ cell, share }));
   }
 }
 

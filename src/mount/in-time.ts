@@ -5,7 +5,6 @@
  */
 import { checkContacts } from "../chip/contact.js";
 import { Grid } from "../chip/grid.js";
-import { type CoveredCell, cellAt, cellLinks, cellsUnder } from "../chip/lattice.js";
 import { cellPowers } from "../chip/power-map.js";
 import { type HeatStore, scaledStore } from "../conductor.js";
 import { storesTogether } from "../joints/heat-store.js";
@@ -180,10 +179,10 @@ function dieNodes(
 /** The die in cells, and the cells under each contact. */
 function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNodes {
   const grid = gridOf(mount, cells);
-  const under = new Map<string, readonly CoveredCell[]>(
-    checkContacts(grid, contactsOf([...groups.values()])).map((contact) => [
-      contact.name,
-      cellsUnder(grid, contact),
+  const under = new Map(
+    checkContacts(grid, contactsOf([...groups.values()])).map(({ name, pieces }) => [
+      name,
+      grid.cellsUnder(pieces),
     ]),
   );
   const square = numbers.dieSquare();
@@ -197,7 +196,7 @@ function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNod
           .get(contactNode(group, k))!
           .map(({ cell, share }) => ({ node: cellName(cell), share })),
     },
-    links: cellLinks(grid).map(({ from, to, squares }) => ({
+    links: grid.links().map(({ from, to, squares }) => ({
       name: `die ${from} to ${to}`,
       from: cellName(from),
       to: cellName(to),
@@ -213,7 +212,7 @@ function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNod
     },
     hit: (at) =>
       at
-        ? [{ node: cellName(cellAt(grid, at.x, at.y)), share: 1 }]
+        ? [{ node: cellName(grid.cellAt(at.x, at.y)), share: 1 }]
         : nodes.map((node) => ({ node, share: 1 / grid.cells })),
   };
 }

@@ -95,7 +95,7 @@ export class Adjoint {
     }
     const influence = numbers.subarray(imbalanceAt, imbalanceAt + nodeNames.length);
     influence.set(given.map((weight, node) => (node < freeCount ? weight : 0)));
-    elimination.solveTransposed(numbers);
+    elimination.solveAgain(numbers, true);
     return influence.slice();
   }
 

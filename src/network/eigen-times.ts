@@ -14,10 +14,9 @@ import { eigenModes, largestModes, type Modes } from "../numerics/eigen-modes.js
 import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import type { HeatBalance } from "./heat-balance.js";
-import { balanceOthers, type Stores, setStart } from "./initial-state.js";
+import { balanceOthers, type Stores, setStart, storesOf } from "./initial-state.js";
 import { kelvin } from "./report.js";
 import { SteadyNetwork } from "./steady.js";
-import { storesOf } from "./stored-heat.js";
 
 /** One thermal time constant. */
 export interface EigenTime {
@@ -50,7 +49,7 @@ class Linearised {
   ) {
     this.storing = [...stores.keys()].filter((i) => stores[i] !== undefined);
     this.roots = Float64Array.from(this.storing, (i) =>
-      Math.sqrt(stores[i]!.heatCapacity(balance.temperatures[i]!)),
+      Math.sqrt(stores[i]!.slope(balance.temperatures[i]!)),
     );
   }
 

@@ -196,16 +196,20 @@ export class Elimination {
       }
     }
     const unstable = this.#eliminateRest(numbers);
-    if (unstable < 0) this.#goBack(numbers);
+    if (unstable < 0) this.#goBack(numbers, 1);
     return unstable;
   }
 
-  /** Solves for another right-hand side by the factors that `solve` left. */
-  solveAgain(numbers: Float64Array): void {
+  /**
+   * Solves for another right-hand side by the factors that `solve` left. A right-hand side without a
+   * negative keeps all its digits, as in `solve`.
+   * @param transposed - by the transposed matrix: what a neighbour gives and receives changes places
+   */
+  solveAgain(numbers: Float64Array, transposed = false): void {
     const rows = this.rows;
     const sums = this.sumsAt;
     const vector = this.vectorAt;
-    let entry = this.couplingsAt;
+    let entry = this.couplingsAt + (transposed ? 1 : 0);
     for (let at = 0; at < rows.length; ) {
       const pivot = rows[at]!;
       const neighbours = rows[at + 1]!;
@@ -216,60 +220,32 @@ export class Elimination {
       }
       at += 2 + neighbours;
     }
-    this.#goBack(numbers);
+    this.#goBack(numbers, transposed ? 0 : 1);
   }
 
   /**
-   * Solves with the transposed matrix, by the factors that `solve` left: the same steps, each transposed,
-   * the last first. A right-hand side without a negative keeps all its digits, as in `solve`.
+   * From the last pivot to the first: each unknown from those that were eliminated after it.
+   * @param part - 1 for the couplings by which the pivot receives, 0 for those by which it gives
    */
-  solveTransposed(numbers: Float64Array): void {
-    const rows = this.rows;
+  #goBack(numbers: Float64Array, part: 0 | 1): void {
     const backward = this.backward;
     const sums = this.sumsAt;
     const vector = this.vectorAt;
-    let entry = this.couplingsAt;
-    for (let at = 0; at < rows.length; ) {
-      const neighbours = rows[at + 1]!;
-      const value = numbers[vector + rows[at]!]! * numbers[sums + rows[at]!]!;
-      for (let n = at + 2; n < at + 2 + neighbours; n++, entry += 2) {
-        numbers[vector + rows[n]!]! += numbers[entry + 1]! * value;
-      }
-      at += 2 + neighbours;
-    }
-    for (let at = 0; at < backward.length; ) {
-      const pivot = backward[at]!;
-      const next = at + 2 + backward[at + 1]!;
-      entry -= 2 * backward[at + 1]!;
-      let sum = numbers[vector + pivot]!;
-      for (let n = at + 2, a = entry; n < next; n++, a += 2) {
-        sum += numbers[a]! * numbers[vector + backward[n]!]!;
-      }
-      numbers[vector + pivot] = sum * numbers[sums + pivot]!;
-      at = next;
-    }
-  }
-
-  /** From the last pivot to the first: each unknown from those that were eliminated after it. */
-  #goBack(numbers: Float64Array): void {
-    const backward = this.backward;
-    const sums = this.sumsAt;
-    const vector = this.vectorAt;
-    let entry = this.couplingsAt + this.couplings;
+    let entry = this.couplingsAt + this.couplings + part;
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
       const count = backward[at + 1]!;
       const neighbours = at + 2;
       const first = entry - 2 * count;
       let sum = 0;
-      if (count === 1) sum = numbers[first + 1]! * numbers[vector + backward[neighbours]!]!;
+      if (count === 1) sum = numbers[first]! * numbers[vector + backward[neighbours]!]!;
       else if (count === 2) {
         sum =
-          numbers[first + 1]! * numbers[vector + backward[neighbours]!]! +
-          numbers[first + 3]! * numbers[vector + backward[neighbours + 1]!]!;
+          numbers[first]! * numbers[vector + backward[neighbours]!]! +
+          numbers[first + 2]! * numbers[vector + backward[neighbours + 1]!]!;
       } else {
         for (let n = neighbours, a = first; a < entry; n++, a += 2) {
-          sum += numbers[a + 1]! * numbers[vector + backward[n]!]!;
+          sum += numbers[a]! * numbers[vector + backward[n]!]!;
         }
       }
       numbers[vector + pivot]! += numbers[sums + pivot]! * sum;

@@ -4,10 +4,10 @@
  * @module
  */
 import type { CondensedBody, Conductor, Load } from "../conductor.js";
+import { sumOfPowers } from "../numerics/temperature-law.js";
 import { Elimination } from "./elimination.js";
-import { power, sumOfPowers } from "./power-laws.js";
 import { Terminals } from "./terminals.js";
-import { type TimedInputs, untimed } from "./timed-inputs.js";
+import { type TimedInputs, untimed } from "./timeline.js";
 
 /** Laws Θ = c·Tᵖ with one of these p are multiplied out in the loop; the rest are "other". */
 const multipliedOut = [1, 2, 3, 4, 5];
@@ -165,66 +165,20 @@ export class HeatBalance {
   }
 
   /**
-   * Only the imbalance at the present temperatures; leaves the Jacobian, or its factors, alone. The
-   * imbalance of a fixed node is the heat that flows into it.
+   * Imbalance, its norm and the Jacobian at the present temperatures. The imbalance of a fixed node is
+   * the heat that flows into it.
+   * @param withSlopes - false evaluates the imbalance only, and leaves the norm and the Jacobian, or its
+   * factors, alone
    */
-  evaluateImbalance(): void {
-    const { numbers, imbalanceAt } = this;
-    const ends = this.linkEnds;
-    const lawsAt = this.lawsAt;
-    const sumsAt = this.sumsAt;
-    const loadsAt = this.loadsAt;
-    for (let i = 0; i < imbalanceAt; i++) numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
-    for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
-      const from = ends[e]!;
-      const to = ends[e + 1]!;
-      const kind = ends[e + 4]!;
-      const a = numbers[from]!;
-      const b = numbers[to]!;
-      const upTo = numbers[l + 1]!;
-      let flow: number;
-      if (kind === other || a > upTo || b > upTo) {
-        const link = (l - lawsAt) / lawPlaces;
-        this.evaluateEnd(link, a, b);
-        const theta = this.atEnd[0]!;
-        this.evaluateEnd(link, b, a);
-        flow = theta - this.atEnd[0]!;
-      } else {
-        flow = numbers[l]! * power(a, kind - 1) * a - numbers[l]! * power(b, kind - 1) * b;
-      }
-      numbers[imbalanceAt + from]! -= flow;
-      numbers[imbalanceAt + to]! += flow;
-    }
-    for (let b = 0; b < this.bodies.length; b++) {
-      this.bodies[b]!.evaluate(numbers, imbalanceAt, false);
-    }
-    if (this.hasLoadLaws) {
-      for (let node = 0; node < this.freeCount; node++) {
-        const law = this.loadLaws[node];
-        if (law !== undefined) numbers[imbalanceAt + node]! += law.power(numbers[node]!);
-      }
-    }
-    if (this.timed.loads.length > 0) this.timed.addPowers(numbers, imbalanceAt);
-  }
-
-  /** Imbalance, its norm and the Jacobian at the present temperatures. */
-  evaluate(): void {
+  evaluate(withSlopes = true): void {
     const { numbers, imbalanceAt, freeCount } = this;
     const ends = this.linkEnds;
     const lawsAt = this.lawsAt;
     const sumsAt = this.sumsAt;
-    const couplingsAt = this.couplingsAt;
     const loadsAt = this.loadsAt;
     let scale = 0;
-    for (let i = 0; i < imbalanceAt; i++) {
-      numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
-      numbers[sumsAt + i] = 0;
-    }
-    // Couplings come in pairs.
-    for (let i = couplingsAt; i < numbers.length; i += 2) {
-      numbers[i] = 0;
-      numbers[i + 1] = 0;
-    }
+    for (let i = 0; i < imbalanceAt; i++) numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
+    if (withSlopes) for (let i = sumsAt; i < numbers.length; i++) numbers[i] = 0;
     for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
       const from = ends[e]!;
       const to = ends[e + 1]!;
@@ -268,21 +222,20 @@ export class HeatBalance {
       }
       const flow = thetaFrom - thetaTo;
       scale += Math.abs(thetaFrom);
-      const placeFrom = ends[e + 2]!;
-      const placeTo = ends[e + 3]!;
       numbers[imbalanceAt + from]! -= flow;
       numbers[imbalanceAt + to]! += flow;
-      numbers[placeFrom]! += slopeFrom;
-      numbers[placeTo]! += slopeTo;
+      if (withSlopes) {
+        numbers[ends[e + 2]!]! += slopeFrom;
+        numbers[ends[e + 3]!]! += slopeTo;
+      }
     }
     for (let b = 0; b < this.bodies.length; b++) {
-      scale += this.bodies[b]!.evaluate(numbers, imbalanceAt, true);
+      scale += this.bodies[b]!.evaluate(numbers, imbalanceAt, withSlopes);
     }
-    if (this.hasLoadLaws) this.evaluateLoads();
-    if (this.timed.loads.length > 0) {
-      this.timed.addPowers(numbers, imbalanceAt);
-      this.timed.addSlopes(numbers, numbers, sumsAt, -1);
-    }
+    if (this.hasLoadLaws) this.evaluateLoads(withSlopes);
+    if (this.timed.loads.length > 0) this.timed.addPowers(numbers, imbalanceAt);
+    if (!withSlopes) return;
+    if (this.timed.loads.length > 0) this.timed.addSlopes(numbers, numbers, sumsAt, -1);
     if (this.holding) this.hold();
     let norm = 0;
     for (let i = 0; i < freeCount; i++) norm += Math.abs(numbers[imbalanceAt + i]!);
@@ -347,13 +300,13 @@ export class HeatBalance {
     return node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
   }
 
-  private evaluateLoads(): void {
+  private evaluateLoads(withSlopes: boolean): void {
     const { numbers, imbalanceAt, sumsAt } = this;
     for (let node = 0; node < this.freeCount; node++) {
       const law = this.loadLaws[node];
       if (law === undefined) continue;
       numbers[imbalanceAt + node]! += law.power(numbers[node]!);
-      numbers[sumsAt + node]! -= law.slope(numbers[node]!);
+      if (withSlopes) numbers[sumsAt + node]! -= law.slope(numbers[node]!);
     }
   }
 

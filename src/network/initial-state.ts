@@ -1,24 +1,57 @@
 /**
- * Temperatures from which a network goes on in time: the steady state, or those given for the nodes that
- * store heat, with all others in balance with them.
+ * Heat stores of a network, and the temperatures from which it goes on in time: the steady state, or
+ * those given for the nodes that store heat, with all others in balance with them.
  * @module
  */
+import type { HeatStore } from "../conductor.js";
+import { TemperatureLaw } from "../numerics/temperature-law.js";
+import { anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { positive } from "./checks.js";
+import { checkPowers, type NetworkDescription, positive } from "./description.js";
 import type { SteadyNetwork } from "./steady.js";
-import type { StoredHeat } from "./stored-heat.js";
 
-/** By free node; undefined for one that stores nothing. */
-export type Stores = readonly (StoredHeat | undefined)[];
-/** The steady state, or temperatures by node [K]. */
-export type Start = "steady" | ReadonlyMap<string, number>;
+/** H(T) [J] by free node; undefined for one that stores nothing. */
+export type Stores = readonly (TemperatureLaw | undefined)[];
+
+/** @throws FieldError unless the power laws of the store make one whose C is positive */
+export function storedHeat(node: string, store: HeatStore): TemperatureLaw {
+  const field = `${node}.store`;
+  const { powers = [], powersUpTo } = anObject(field, store);
+  checkPowers(field, powers, powersUpTo);
+  return new TemperatureLaw(
+    (T) => store.enthalpy(T),
+    (T) => store.heatCapacity(T),
+    powers,
+    powersUpTo,
+  );
+}
+
+/**
+ * The stores of the free nodes, in the order of their names.
+ * @throws FieldError for a wrong store, or when no free node has one
+ */
+export function storesOf({ nodes }: NetworkDescription, names: readonly string[]) {
+  const given = new Map(nodes.map(({ name, store }) => [name, store]));
+  const stores = names.map((name) => {
+    const store = given.get(name);
+    return store && storedHeat(name, store);
+  });
+  if (stores.every((store) => store === undefined)) {
+    throw new FieldError("nodes.store", "a free node that stores heat", "none");
+  }
+  return stores;
+}
 
 /**
  * Sets the temperatures of the nodes that store heat, and start values of the others.
  * @returns false where there is no steady state to start from
  * @throws FieldError, UnknownNameError for a wrong start
  */
-export function setStart(network: SteadyNetwork, stores: Stores, start: Start): boolean {
+export function setStart(
+  network: SteadyNetwork,
+  stores: Stores,
+  start: "steady" | ReadonlyMap<string, number>,
+): boolean {
   if (start === "steady") return network.trySolve();
   if (!(start instanceof Map)) {
     throw new FieldError("start", '"steady", or a Map of temperatures in K by node', start);

@@ -129,7 +129,7 @@ export class NewtonSolver {
     const { freeCount, imbalanceAt: stepAt } = balance;
     let before = this.largestChange();
     while (before < nearby && this.steps < maxSteps) {
-      balance.evaluateImbalance();
+      balance.evaluate(false);
       balance.elimination.solveAgain(numbers);
       const change = this.largestChange();
       if (!(change < worthwhile * before)) return false;

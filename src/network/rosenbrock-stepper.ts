@@ -11,11 +11,11 @@
  * serves a step.
  * @module
  */
-import { type RosenbrockMethod, rodas5p } from "../numerics/rosenbrock.js";
+import { rodas5p } from "../numerics/rosenbrock.js";
 import type { HeatBalance } from "./heat-balance.js";
-import type { StoredHeat } from "./stored-heat.js";
-import { type TimedInputs, untimed } from "./timed-inputs.js";
+import type { Stores } from "./initial-state.js";
 import type { Segment } from "./timeline.js";
+import { type TimedInputs, untimed } from "./timeline.js";
 
 /** Largest change of a temperature in the first step after a jump, in parts of it. */
 const firstChange = 0.01;
@@ -28,7 +28,6 @@ const roundingPart = 1e-8;
 
 /** Steps of one balance, and the state they move. */
 export class RosenbrockStepper {
-  readonly method: RosenbrockMethod = rodas5p;
   /** The segment of time that the steps are in. */
   segment: Segment = { from: 0, to: 0, pulses: [] };
   /** Loads and fixed temperatures of the run. */
@@ -58,13 +57,12 @@ export class RosenbrockStepper {
 
   constructor(
     private readonly balance: HeatBalance,
-    /** By free node; undefined for one that stores nothing. */
-    private readonly stores: readonly (StoredHeat | undefined)[],
+    private readonly stores: Stores,
   ) {
     const n = balance.freeCount;
     this.state = new Float64Array(n + 3);
     this.moved = new Float64Array(n + 3);
-    this.stages = new Float64Array(this.method.stages * (n + 2));
+    this.stages = new Float64Array(rodas5p.stages * (n + 2));
     this.before = new Float64Array(n);
     this.#pull = new Float64Array(n + 2);
     this.#drift = new Float64Array(n + 2);
@@ -79,7 +77,7 @@ export class RosenbrockStepper {
     for (let i = 0; i < before.length; i++) {
       const T = balance.numbers[i]!;
       before[i] = T;
-      this.#capacity[i] = stores[i]?.heatCapacity(T) ?? 1;
+      this.#capacity[i] = stores[i]?.slope(T) ?? 1;
     }
   }
 
@@ -89,7 +87,7 @@ export class RosenbrockStepper {
     const { numbers, imbalanceAt } = balance;
     const { isTimed } = this.inputs;
     if (isTimed) this.#findDrift(firstDifferenceStep * length, 0);
-    else balance.evaluateImbalance();
+    else balance.evaluate(false);
     let step = length;
     for (let i = 0; i < balance.freeCount; i++) {
       if (stores[i] === undefined) continue;
@@ -108,7 +106,7 @@ export class RosenbrockStepper {
   step(h: number, after: number, relative: number, absolute: number): number {
     const { balance, stores, state, moved, stages, before, inputs } = this;
     const { numbers, freeCount: n, imbalanceAt, sumsAt, elimination } = balance;
-    const { stages: count, gamma, alpha, gammas } = this.method;
+    const { stages: count, gamma, alpha, gammas } = rodas5p;
     const drift = this.#drift;
     const capacity = this.#capacity;
     const lost = this.#lost;
@@ -132,7 +130,7 @@ export class RosenbrockStepper {
         this.#sumStages(s, h);
         if (!this.#findTemperatures()) return Number.POSITIVE_INFINITY;
         if (timed) inputs.setClock(this.segment, after + alpha[s]! * h, numbers);
-        balance.evaluateImbalance();
+        balance.evaluate(false);
       }
       const slant = timed ? gammas[s]! * h : 0;
       let out = this.#out() + slant * drift[n]! + pull[n]!;
@@ -211,7 +209,7 @@ export class RosenbrockStepper {
     const drift = this.#drift;
     for (let point = 2; point >= 0; point--) {
       this.inputs.setClock(this.segment, after + point * ahead, numbers);
-      balance.evaluateImbalance();
+      balance.evaluate(false);
       const weight = (point === 2 ? -0.5 : point === 1 ? 2 : -1.5) / ahead;
       for (let i = 0; i < n + 2; i++) {
         const rate = i < n ? numbers[imbalanceAt + i]! : i === n ? this.#out() : this.#given();
@@ -223,7 +221,7 @@ export class RosenbrockStepper {
   /** y + Σⱼ aᵢⱼUⱼ of the stages before one, into `moved`, and Σⱼ (cᵢⱼ/h) Uⱼ. */
   #sumStages(stage: number, h: number): void {
     const { state, moved, stages } = this;
-    const { stages: count, a, c } = this.method;
+    const { stages: count, a, c } = rodas5p;
     const pull = this.#pull;
     const row = stage * count;
     const perStep = 1 / h;

@@ -6,8 +6,14 @@
 import type { CondensedBody, Conductor, Load } from "../conductor.js";
 import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { checkConductor, checkLoad, positive } from "./checks.js";
-import { checkNetwork, type NetworkDescription, type NodeDescription } from "./description.js";
+import {
+  checkConductor,
+  checkLoad,
+  checkNetwork,
+  type NetworkDescription,
+  type NodeDescription,
+  positive,
+} from "./description.js";
 import { HeatBalance } from "./heat-balance.js";
 import { defaultMaxSteps, NewtonSolver } from "./newton.js";
 import { kelvin, report } from "./report.js";

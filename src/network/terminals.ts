@@ -8,8 +8,8 @@
  * @module
  */
 import type { CondensedBody } from "../conductor.js";
+import { conductionLaw, type TemperatureLaw } from "../numerics/temperature-law.js";
 import { FieldError } from "../units/errors.js";
-import { sumOfPowers } from "./power-laws.js";
 
 /** A condensed body between nodes of a network. */
 export interface BodyDescription {
@@ -59,9 +59,8 @@ export class Terminals {
   readonly #places: Int32Array;
   readonly #theta: Float64Array;
   readonly #slope: Float64Array;
-  /** Θ and G at one terminal. */
-  readonly #sum = new Float64Array(2);
   #body: CondensedBody;
+  #law: TemperatureLaw;
 
   /** @param place - where the Jacobian keeps what row i receives from column j */
   constructor(
@@ -82,6 +81,7 @@ export class Terminals {
     this.#theta = new Float64Array(nodes.length);
     this.#slope = new Float64Array(nodes.length);
     this.#body = body;
+    this.#law = conductionLaw(body.law);
   }
 
   /** @throws FieldError for a body with another number of terminals, or an unsound one */
@@ -92,6 +92,7 @@ export class Terminals {
     if (!isChecked || !outflow.every(Number.isFinite)) {
       checkBody(this.name, this.nodes.length, body);
     }
+    if (body.law !== this.#body.law) this.#law = conductionLaw(body.law);
     this.#body = body;
   }
 
@@ -107,13 +108,17 @@ export class Terminals {
    * @returns sum of the terms [W]; rounding is proportional to it
    */
   evaluate(numbers: Float64Array, imbalanceAt: number, withSlopes: boolean): number {
-    this.#evaluateLaw(numbers);
     const { admittance, outflow } = this.#body;
     const nodes = this.nodes;
     const places = this.#places;
     const theta = this.#theta;
     const slope = this.#slope;
     const n = nodes.length;
+    for (let i = 0; i < n; i++) {
+      const found = this.#law.at(numbers[nodes[i]!]!);
+      theta[i] = found[0]!;
+      slope[i] = found[1]!;
+    }
     let scale = 0;
     for (let i = 0, at = 0; i < n; i++) {
       const own = theta[i]!;
@@ -181,27 +186,5 @@ export class Terminals {
       }
     }
     return { conducted, brought, slopes };
-  }
-
-  /** Θ and G at every terminal, all from one form of the law: another may differ by a constant. */
-  #evaluateLaw(temperatures: Float64Array): void {
-    const { law } = this.#body;
-    const { powers = [], powersUpTo = Number.POSITIVE_INFINITY } = law;
-    const nodes = this.nodes;
-    let byPowers = powers.length > 0;
-    for (let i = 0; i < nodes.length; i++) {
-      if (temperatures[nodes[i]!]! > powersUpTo) byPowers = false;
-    }
-    for (let i = 0; i < nodes.length; i++) {
-      const T = temperatures[nodes[i]!]!;
-      if (byPowers) {
-        sumOfPowers(powers, 1, T, this.#sum);
-        this.#theta[i] = this.#sum[0]!;
-        this.#slope[i] = this.#sum[1]!;
-      } else {
-        this.#theta[i] = law.integral(T);
-        this.#slope[i] = law.conductance(T);
-      }
-    }
   }
 }

@@ -1,13 +1,15 @@
 /**
- * Inputs of a run in time: pulses, loads and fixed temperatures that change in time.
+ * Inputs of a run in time: pulses, loads and fixed temperatures that change in time, and how far steps
+ * may go.
  * @module
  */
-import { aList, anObject } from "../units/checks.js";
+import { aList, anObject, wholeNumber } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { positive } from "./checks.js";
+import { positive } from "./description.js";
 
 /** Breaks closer than this are one [s]. */
 const instant = 1e-30;
+const defaultMaxSteps = 100_000;
 
 /** Heat given to a node at an instant, such as a particle's. */
 export interface NetworkPulse {
@@ -100,13 +102,80 @@ export interface PlacedTemperature extends TimedTemperature {
   readonly at: number;
 }
 
-/** The options of a run, checked, by the numbers of the nodes. */
-export interface Timeline {
-  readonly segments: readonly Segment[];
-  readonly loads: readonly PlacedLoad[];
-  readonly temperatures: readonly PlacedTemperature[];
-  readonly thresholds: readonly (Threshold & { readonly at: number })[];
+/** The inputs of one run, and its clock. */
+export class TimedInputs {
+  /** Time at which loads and fixed temperatures are read [s]. */
+  private time = 0;
+
+  constructor(
+    readonly loads: readonly PlacedLoad[],
+    readonly temperatures: readonly PlacedTemperature[],
+  ) {}
+
+  /** Whether anything depends on time. */
+  get isTimed(): boolean {
+    return this.loads.length + this.temperatures.length > 0;
+  }
+
+  /** Fixed temperatures at the start of the run [K], by node. */
+  start(): [node: number, temperature: number][] {
+    this.time = 0;
+    return this.temperatures.map(({ at, node, temperature }) => [
+      at,
+      positive(`temperature of ${node} at 0 s`, temperature(0), "K"),
+    ]);
+  }
+
+  /**
+   * Sets the clock, and the fixed temperatures in `numbers`. The clock stays off the ends of the segment
+   * by rounding, because a function may have either value at a break.
+   * @param after - time since the start of the segment [s]
+   */
+  setClock({ from, to }: Segment, after: number, numbers: Float64Array): void {
+    const margin = Number.EPSILON * to;
+    this.time = Math.max(from + margin, Math.min(to - margin, from + after));
+    for (let i = 0; i < this.temperatures.length; i++) {
+      const { at, node, temperature } = this.temperatures[i]!;
+      const T = temperature(this.time);
+      if (!(T > 0 && T < Number.POSITIVE_INFINITY)) {
+        positive(`temperature of ${node} at ${this.time} s`, T, "K");
+      }
+      numbers[at] = T;
+    }
+  }
+
+  /** Sum of the timed loads at the temperatures in `numbers` [W]. */
+  power(numbers: Float64Array): number {
+    let sum = 0;
+    for (let i = 0; i < this.loads.length; i++) {
+      const { at, power } = this.loads[i]!;
+      sum += power(this.time, numbers[at]!);
+    }
+    return sum;
+  }
+
+  /** Adds each load to the number of its node, counted from `powersAt` [W]. */
+  addPowers(numbers: Float64Array, powersAt: number): void {
+    for (let i = 0; i < this.loads.length; i++) {
+      const { at, power } = this.loads[i]!;
+      numbers[powersAt + at]! += power(this.time, numbers[at]!);
+    }
+  }
+
+  /** Adds `sign` times dP/dT of each load to the number of its node, counted from `from` in `into` [W/K]. */
+  addSlopes(numbers: Float64Array, into: Float64Array, from: number, sign: 1 | -1): void {
+    for (let i = 0; i < this.loads.length; i++) {
+      const { at, slope } = this.loads[i]!;
+      into[from + at]! += sign * slope(this.time, numbers[at]!);
+    }
+  }
 }
+
+/** For a network outside a run in time. */
+export const untimed = new TimedInputs([], []);
+
+/** The options of a run, checked, by the numbers of the nodes. */
+export type Timeline = ReturnType<typeof timeline>;
 
 /**
  * Checks the options against a network and cuts the run at every break.
@@ -117,8 +186,23 @@ export function timeline(
   { nodeNames, freeCount }: { readonly nodeNames: readonly string[]; readonly freeCount: number },
   stores: (node: number) => boolean,
   options: TransientOptions,
-): Timeline {
-  const duration = positive("duration", anObject("options", options).duration, "s");
+) {
+  const {
+    absoluteTolerance = 0,
+    maxSteps = defaultMaxSteps,
+    fixedStep,
+  } = anObject("options", options);
+  if (!Number.isFinite(absoluteTolerance) || absoluteTolerance < 0) {
+    throw new FieldError("absoluteTolerance", "a number in K, not negative", absoluteTolerance);
+  }
+  const duration = positive("duration", options.duration, "s");
+  const limits = {
+    relative: positive("relativeTolerance", options.relativeTolerance ?? 1e-6, ""),
+    absolute: absoluteTolerance,
+    maxStep: positive("maxStep", options.maxStep ?? duration, "s"),
+    maxSteps: wholeNumber("maxSteps", maxSteps),
+    fixedStep: fixedStep === undefined ? undefined : positive("fixedStep", fixedStep, "s"),
+  };
   const index = new Map(nodeNames.map((name, i) => [name, i]));
   const find = (field: string, name: string, free: boolean) => {
     const node = index.get(name);
@@ -189,7 +273,7 @@ export function timeline(
     while (next < pulses.length && pulses[next]!.time < to) next++;
     return { from, to, pulses: pulses.slice(first, next) };
   });
-  return { segments, loads, temperatures, thresholds };
+  return { segments, thresholds, limits, inputs: new TimedInputs(loads, temperatures) };
 }
 
 /** Objects of a list of the options, none when it is left out. */

@@ -2,9 +2,9 @@
  * What a run in time returns: the course of every temperature, recorded step by step.
  * @module
  */
-import type { RosenbrockMethod } from "../numerics/rosenbrock.js";
+import { rodas5p } from "../numerics/rosenbrock.js";
+import type { TemperatureLaw } from "../numerics/temperature-law.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import type { StoredHeat } from "./stored-heat.js";
 
 /** Heat balance of a run [J]. */
 export interface EnergyBalance {
@@ -62,8 +62,8 @@ export interface TransientSolution {
 export interface TrajectoryNodes {
   readonly names: readonly string[];
   readonly freeCount: number;
-  /** By free node; undefined for those that store nothing, whose number is the temperature itself. */
-  readonly stores: readonly (StoredHeat | undefined)[];
+  /** By free node; the number of one that stores nothing is the temperature itself. */
+  readonly stores: readonly (TemperatureLaw | undefined)[];
   /** By fixed node, in time [K]. */
   readonly fixed: readonly ((time: number) => number)[];
 }
@@ -76,54 +76,40 @@ export interface TrajectoryNodes {
 export class Trajectory {
   /** Unknowns of a record: the free nodes, then heat that went out, was given, and crossed [J]. */
   readonly width: number;
+  readonly #recordWidth: number;
   readonly #nodes: TrajectoryNodes;
   readonly #index: ReadonlyMap<string, number>;
-  readonly #vectors: number;
   #count = 0;
   /** End of each record, and its length; 0 for a start [s]. */
   #ends: Float64Array = new Float64Array(64);
   #lengths: Float64Array = new Float64Array(64);
   #values: Float64Array;
 
-  constructor(nodes: TrajectoryNodes, { dense }: RosenbrockMethod) {
+  constructor(nodes: TrajectoryNodes) {
     this.#nodes = nodes;
     this.#index = new Map(nodes.names.map((name, i) => [name, i]));
     this.width = nodes.freeCount + 3;
-    this.#vectors = dense.length;
+    this.#recordWidth = (1 + rodas5p.dense.length) * this.width;
     this.#values = new Float64Array(64 * this.#recordWidth);
-  }
-
-  get #recordWidth(): number {
-    return (1 + this.#vectors) * this.width;
   }
 
   /** Records the state at the start of a segment. */
   start(time: number, state: Float64Array): void {
-    const at = this.#add(time, 0);
-    this.#values.set(state, at);
+    this.#add(time, 0, state);
   }
 
   /**
    * Records a step.
    * @param stages - U of every stage, unknown by unknown
    */
-  step(
-    end: number,
-    length: number,
-    state: Float64Array,
-    stages: Float64Array,
-    { dense }: RosenbrockMethod,
-  ): void {
-    const { width } = this;
-    const at = this.#add(end, length);
-    const values = this.#values;
-    values.set(state, at);
-    for (let v = 0; v < dense.length; v++) {
-      const row = dense[v]!;
+  step(end: number, length: number, state: Float64Array, stages: Float64Array): void {
+    let to = this.#add(end, length, state);
+    for (const row of rodas5p.dense) {
+      to += this.width;
       for (let i = 0, u = 0; u < stages.length; i++) {
         let sum = 0;
         for (let s = 0; s < row.length; s++, u++) sum += row[s]! * stages[u]!;
-        values[at + (v + 1) * width + i] = sum;
+        this.#values[to + i] = sum;
       }
     }
   }
@@ -133,34 +119,24 @@ export class Trajectory {
     return this.#between(this.#count - 1, unknown, theta);
   }
 
-  get times(): Float64Array {
-    return this.#ends.slice(0, this.#count);
-  }
-
   /** The functions of a solution that read this record. */
   readers(): Pick<TransientSolution, "times" | "temperatures" | "temperature" | "at" | "energyAt"> {
+    const times = this.#ends.slice(0, this.#count);
     return {
-      times: this.times,
+      times,
       temperatures: (name) => {
         const node = this.#find(name);
-        const series = new Float64Array(this.#count);
         let T = 1;
-        for (let r = 0; r < this.#count; r++) {
-          T = this.#temperature(
-            node,
-            this.#ends[r]!,
-            this.#values[r * this.#recordWidth + node]!,
-            T,
-          );
-          series[r] = T;
-        }
-        return series;
+        return times.map((time, record) => {
+          T = this.#temperature(node, time, record, 1, T);
+          return T;
+        });
       },
-      temperature: (name, time) => this.#at(this.#find(name), time, ...this.#locate(time)),
+      temperature: (name, time) => this.#temperature(this.#find(name), time, ...this.#locate(time)),
       at: (time) => {
         const [record, theta] = this.#locate(time);
         return new Map(
-          this.#nodes.names.map((name, node) => [name, this.#at(node, time, record, theta)]),
+          this.#nodes.names.map((name, i) => [name, this.#temperature(i, time, record, theta)]),
         );
       },
       energyAt: (time) => this.energyAt(...this.#locate(time)),
@@ -181,18 +157,12 @@ export class Trajectory {
     const given = this.#between(record, freeCount + 1, theta);
     // Where nothing moved, rounding of the stored heat is not an imbalance.
     const crossed = this.#between(record, freeCount + 2, theta);
-    const largest = Math.max(
-      Math.abs(given),
-      Math.abs(out),
-      Math.abs(stored),
-      crossed,
-      1e-8 * content,
-    );
+    const largest = Math.max(...[given, out, stored, crossed, 1e-8 * content].map(Math.abs));
     return { given, out, stored, imbalance: largest === 0 ? 0 : (given - out - stored) / largest };
   }
 
-  #add(end: number, length: number): number {
-    const { width } = this;
+  /** Returns where the record starts among the values. */
+  #add(end: number, length: number, state: Float64Array): number {
     if (this.#count === this.#ends.length) {
       this.#ends = doubled(this.#ends);
       this.#lengths = doubled(this.#lengths);
@@ -200,7 +170,9 @@ export class Trajectory {
     }
     this.#ends[this.#count] = end;
     this.#lengths[this.#count] = length;
-    return this.#count++ * (1 + this.#vectors) * width;
+    const at = this.#count++ * this.#recordWidth;
+    this.#values.set(state, at);
+    return at;
   }
 
   #between(record: number, unknown: number, theta: number): number {
@@ -209,20 +181,16 @@ export class Trajectory {
     const end = values[at]!;
     if (theta === 1 || this.#lengths[record] === 0) return end;
     let inner = 0;
-    for (let v = this.#vectors; v > 0; v--) inner = values[at + v * this.width]! + theta * inner;
+    for (let v = rodas5p.dense.length; v > 0; v--)
+      inner = values[at + v * this.width]! + theta * inner;
     const before = values[at - this.#recordWidth]!;
     return before + theta * (end - before + (1 - theta) * inner);
   }
 
-  #at(node: number, time: number, record: number, theta: number): number {
-    if (node >= this.#nodes.freeCount) return this.#temperature(node, time, 0, 0);
-    const guess = this.#nodes.stores[node] ? 1 : 0;
-    return this.#temperature(node, time, this.#between(record, node, theta), guess);
-  }
-
-  #temperature(node: number, time: number, value: number, guess: number): number {
+  #temperature(node: number, time: number, record: number, theta: number, guess = 1): number {
     const { freeCount, stores, fixed } = this.#nodes;
     if (node >= freeCount) return fixed[node - freeCount]!(time);
+    const value = this.#between(record, node, theta);
     return stores[node]?.temperature(value, guess) ?? value;
   }
 

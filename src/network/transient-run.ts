@@ -6,8 +6,10 @@
  * that nanoseconds after hours are resolved.
  * @module
  */
-import { EventDetector } from "./event-detector.js";
-import { balanceOthers, type Start, type Stores, setStart } from "./initial-state.js";
+
+import { root } from "../numerics/root.js";
+import { rodas5p } from "../numerics/rosenbrock.js";
+import { balanceOthers, type Stores, setStart } from "./initial-state.js";
 import type { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import type { SteadyNetwork } from "./steady.js";
 import { StepControl } from "./step-control.js";
@@ -16,15 +18,8 @@ import { type Crossing, Trajectory, type TransientSolution } from "./trajectory.
 
 /** Rejected steps at one place after which the run stops. */
 const mostTrials = 50;
-
-/** The numbers of a run's options. */
-export interface Limits {
-  readonly relative: number;
-  readonly absolute: number;
-  readonly maxStep: number;
-  readonly maxSteps: number;
-  readonly fixedStep: number | undefined;
-}
+/** Places within a step at which the sign of the difference is tested. */
+const tested = [0.25, 0.5, 0.75, 1];
 
 /** A run, and how far it has come. */
 export class TransientRun {
@@ -41,32 +36,30 @@ export class TransientRun {
     private readonly stores: Stores,
     private readonly stepper: RosenbrockStepper,
     private readonly plan: Timeline,
-    private readonly limits: Limits,
   ) {
     const { freeCount, nodeNames: names, temperatures } = network;
     const fixed = Array.from(temperatures.subarray(freeCount), (T, i) => {
-      const timed = plan.temperatures.find(({ at }) => at === freeCount + i);
+      const timed = plan.inputs.temperatures.find(({ at }) => at === freeCount + i);
       return timed?.temperature ?? (() => T);
     });
-    this.#trajectory = new Trajectory({ names, freeCount, stores, fixed }, stepper.method);
+    this.#trajectory = new Trajectory({ names, freeCount, stores, fixed });
     this.#detectors = plan.thresholds.map(
       ({ node, temperature, at }) =>
-        new EventDetector(node, temperature, at, stores[at]?.enthalpy(temperature) ?? temperature),
+        new EventDetector(node, temperature, at, stores[at]?.value(temperature) ?? temperature),
     );
   }
 
   /** Runs to the end, or to where it has to stop. @throws FieldError for a wrong start */
-  solve(start: Start): TransientSolution {
+  solve(start: "steady" | ReadonlyMap<string, number>): TransientSolution {
     const trajectory = this.#trajectory;
     this.stepper.segment = this.plan.segments[0]!;
     const problem = this.#start(start) ?? this.#crossAll();
     const reached = `${shown(this.stepper.segment.from + this.#after)} s after ${this.#taken} steps`;
     return {
       status: problem === undefined ? "finished" : "stopped",
-      message:
-        problem === undefined
-          ? `finished in ${this.#taken} steps`
-          : `transient: stopped at ${reached}: ${problem}`,
+      message: problem
+        ? `transient: stopped at ${reached}: ${problem}`
+        : `finished in ${this.#taken} steps`,
       steps: this.#taken,
       rejected: this.#rejected,
       nodes: this.network.nodeNames,
@@ -77,7 +70,7 @@ export class TransientRun {
   }
 
   /** Finds the state before the first pulse; returns why there is none. */
-  #start(start: Start): string | undefined {
+  #start(start: "steady" | ReadonlyMap<string, number>): string | undefined {
     const { network, stores } = this;
     const { state, inputs, segment } = this.stepper;
     for (const [node, T] of inputs.start()) network.setTemperature(node, T);
@@ -85,7 +78,7 @@ export class TransientRun {
     state.fill(0);
     stores.forEach((store, i) => {
       const T = network.temperatures[i]!;
-      state[i] = store?.enthalpy(T) ?? T;
+      state[i] = store?.value(T) ?? T;
     });
     if (!found) {
       this.#trajectory.start(0, state);
@@ -148,11 +141,11 @@ export class TransientRun {
   /** Steps from the start of a segment to its end; returns why it stopped short. */
   #cross({ from, to }: Segment): string | undefined {
     const { stepper } = this;
-    const { relative, absolute, maxStep, maxSteps, fixedStep } = this.limits;
+    const { relative, absolute, maxStep, maxSteps, fixedStep } = this.plan.limits;
     const length = to - from;
     const longest = Math.min(maxStep, stepper.inputs.isTimed ? length / 20 : length);
     // The estimated error is that of the embedded solution, of one order less.
-    const control = new StepControl(stepper.method.order);
+    const control = new StepControl(rodas5p.order);
     stepper.begin();
     const first = stepper.firstStep(length);
     // Where the first step is not a number, the longest is tried.
@@ -187,7 +180,7 @@ export class TransientRun {
       this.#taken++;
       this.#after = isLast ? length : this.#after + h;
       const end = isLast ? to : from + this.#after;
-      this.#trajectory.step(end, h, stepper.moved, stepper.stages, stepper.method);
+      this.#trajectory.step(end, h, stepper.moved, stepper.stages);
       stepper.state.set(stepper.moved);
       for (const detector of this.#detectors) {
         detector.step(this.#trajectory, h, end, this.#crossings);
@@ -202,6 +195,48 @@ export class TransientRun {
   get #place(): string {
     const { worst, before } = this.stepper;
     return `node "${this.network.nodeNames[worst]}" (T = ${shown(before[worst]!)} K)`;
+  }
+}
+
+/** One threshold during a run. */
+class EventDetector {
+  #above: boolean | undefined;
+
+  /**
+   * @param unknown - the node's place among the unknowns
+   * @param level - the value of the unknown at the threshold
+   */
+  constructor(
+    readonly node: string,
+    readonly temperature: number,
+    readonly unknown: number,
+    readonly level: number,
+  ) {}
+
+  /** Adds a crossing where a jump passes the threshold. */
+  jump(value: number, time: number, crossings: Crossing[]): void {
+    const above = value > this.level;
+    if (this.#above !== undefined && this.#above !== above) this.#add(above, time, crossings);
+    this.#above = above;
+  }
+
+  /** Adds the crossings within the last step of a trajectory, of a length and to an end [s]. */
+  step(trajectory: Trajectory, length: number, end: number, crossings: Crossing[]): void {
+    let from = 0;
+    for (const to of tested) {
+      const above = trajectory.within(this.unknown, to) > this.level;
+      if (above !== this.#above) {
+        this.#above = above;
+        const difference = (theta: number) => trajectory.within(this.unknown, theta) - this.level;
+        this.#add(above, end - (1 - root(difference, from, to)) * length, crossings);
+      }
+      from = to;
+    }
+  }
+
+  #add(rising: boolean, time: number, crossings: Crossing[]): void {
+    const { node, temperature } = this;
+    crossings.push({ node, temperature, time, rising });
   }
 }
 

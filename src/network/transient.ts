@@ -4,26 +4,23 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
-import { anObject, wholeNumber } from "../units/checks.js";
+import type { TemperatureLaw } from "../numerics/temperature-law.js";
+import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { positive } from "./checks.js";
 import type { NetworkDescription } from "./description.js";
+import { storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import { SolveError } from "./solve-error.js";
 import { SteadyNetwork } from "./steady.js";
-import { StoredHeat, storesOf } from "./stored-heat.js";
-import { TimedInputs, untimed } from "./timed-inputs.js";
-import { type TransientOptions, timeline } from "./timeline.js";
+import { type TransientOptions, timeline, untimed } from "./timeline.js";
 import type { TransientSolution } from "./trajectory.js";
-import { type Limits, TransientRun } from "./transient-run.js";
-
-const defaultMaxSteps = 100_000;
+import { TransientRun } from "./transient-run.js";
 
 /** A network that runs in time: compiled once, run many times with changed numbers. */
 export class TransientNetwork {
   /** The same network in the steady state; its conductors, counts and loads are changed here. */
   readonly steady: SteadyNetwork;
-  readonly #stores: (StoredHeat | undefined)[];
+  readonly #stores: (TemperatureLaw | undefined)[];
   readonly #stepper: RosenbrockStepper;
 
   /** @throws FieldError for a wrong field, or when no free node stores heat */
@@ -59,7 +56,7 @@ export class TransientNetwork {
     if (this.#stores[node] === undefined) {
       throw new FieldError(`${name}.store`, "a node that was compiled with a store", name);
     }
-    this.#stores[node] = new StoredHeat(name, store);
+    this.#stores[node] = storedHeat(name, store);
   }
 
   /**
@@ -71,13 +68,12 @@ export class TransientNetwork {
     const { steady } = this;
     const { balance, freeCount } = steady;
     const stepper = this.#stepper;
-    const limits = limitsOf(options);
     const plan = timeline(steady, (node) => this.#stores[node] !== undefined, options);
     const fixed = steady.temperatures.slice(freeCount);
-    stepper.inputs = new TimedInputs(plan.loads, plan.temperatures);
+    stepper.inputs = plan.inputs;
     balance.timed = stepper.inputs;
     try {
-      const run = new TransientRun(steady, [...this.#stores], stepper, plan, limits);
+      const run = new TransientRun(steady, [...this.#stores], stepper, plan);
       const solution = run.solve(options.start ?? "steady");
       if (solution.status === "stopped" && options.throw !== false) throw new SolveError(solution);
       return solution;
@@ -89,26 +85,6 @@ export class TransientNetwork {
       });
     }
   }
-}
-
-function limitsOf(options: TransientOptions): Limits {
-  const {
-    duration,
-    relativeTolerance = 1e-6,
-    absoluteTolerance: absolute = 0,
-  } = anObject("options", options);
-  if (!Number.isFinite(absolute) || absolute < 0) {
-    throw new FieldError("absoluteTolerance", "a number in K, not negative", absolute);
-  }
-  const { maxSteps = defaultMaxSteps, fixedStep } = options;
-  positive("duration", duration, "s");
-  return {
-    relative: positive("relativeTolerance", relativeTolerance, ""),
-    absolute,
-    maxStep: positive("maxStep", options.maxStep ?? duration, "s"),
-    maxSteps: wholeNumber("maxSteps", maxSteps),
-    fixedStep: fixedStep === undefined ? undefined : positive("fixedStep", fixedStep, "s"),
-  };
 }
 
 /**

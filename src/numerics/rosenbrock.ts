@@ -3,63 +3,11 @@
  *
  * For M y′ = f(t, y) with a constant, possibly singular M, each stage solves
  * (M/(hγ) − ∂f/∂y) Uᵢ = f(t + αᵢh, y + Σⱼ aᵢⱼUⱼ) + M Σⱼ (cᵢⱼ/h) Uⱼ + γᵢ h ∂f/∂t, j < i.
- * The methods here are L-stable and stiffly accurate: the last stage works at an embedded solution of
+ * The method here is L-stable and stiffly accurate: the last stage works at an embedded solution of
  * one order less, y + Σⱼ aₛⱼUⱼ, and what it finds, Uₛ, is both added to that and the estimate of its error.
  * Source: Hairer and Wanner, Solving Ordinary Differential Equations II (1996), eq. IV.7.25 and VI.4.
  * @module
  */
-
-/** The numbers of one method, in the variables U of the equation above. */
-export interface RosenbrockMethod {
-  readonly stages: number;
-  /** Global order, for equations with algebraic ones among them (index 1) as well. */
-  readonly order: number;
-  readonly gamma: number;
-  /** aᵢⱼ by i · stages + j */
-  readonly a: Float64Array;
-  /** cᵢⱼ by i · stages + j */
-  readonly c: Float64Array;
-  /** αᵢ, where in a step each stage works. */
-  readonly alpha: Float64Array;
-  /** γᵢ */
-  readonly gammas: Float64Array;
-  /**
-   * For each vector K₁, K₂, … of the dense output its coefficients of U:
-   * y(t + θh) = (1 − θ) y₀ + θ (y₁ + (1 − θ)(K₁ + θ (K₂ + θ K₃)))
-   */
-  readonly dense: readonly Float64Array[];
-}
-
-function method(
-  order: number,
-  gamma: number,
-  [a, c]: readonly [readonly (readonly number[])[], readonly (readonly number[])[]],
-  alpha: readonly number[],
-  gammas: readonly number[],
-  dense: readonly (readonly number[])[],
-): RosenbrockMethod {
-  const stages = c.length;
-  const square = (rows: readonly (readonly number[])[]) => {
-    const entries = new Float64Array(stages * stages);
-    for (const [i, row] of rows.entries()) entries.set(row, i * stages);
-    return entries;
-  };
-  const row = (values: readonly number[]) => {
-    const entries = new Float64Array(stages);
-    entries.set(values);
-    return entries;
-  };
-  return {
-    stages,
-    order,
-    gamma,
-    a: square(a),
-    c: square(c),
-    alpha: row(alpha),
-    gammas: row(gammas),
-    dense: dense.map(row),
-  };
-}
 
 /**
  * Rodas5P: eight stages, order 5 with order 4 embedded, dense output of order 4; keeps its order in
@@ -68,7 +16,7 @@ function method(
  * the Julia Differential Equations package, BIT Numer. Math. 63, 27 (2023); numbers read in copies that
  * cite it and checked by the conditions of order.
  */
-export const rodas5p: RosenbrockMethod = (() => {
+export const rodas5p = (() => {
   const last = [
     -7.502846399306121, 2.561846144803919, -11.627539656261098, -0.18268767659942256,
     0.030198172008377946,
@@ -102,16 +50,32 @@ export const rodas5p: RosenbrockMethod = (() => {
       -40.06618937091002, -54.66780262877968, -9.48861652309627,
     ],
   ];
-  return method(
-    5,
-    0.21193756319429014,
-    [a, c],
-    [0, 0.6358126895828704, 0.4095798393397535, 0.9769306725060716, 0.4288403609558664, 1, 1, 1],
-    [
-      0.21193756319429014, -0.42387512638858027, -0.3384627126235924, 1.8046452872882734,
-      2.325825639765069,
+  /** Rows filled up with zeros, one after the other. */
+  const square = (rows: readonly (readonly number[])[]) =>
+    Float64Array.from(rows.flatMap((row) => [...row, ...new Array(c.length - row.length).fill(0)]));
+  return {
+    stages: c.length,
+    /** Global order, for equations with algebraic ones among them (index 1) as well. */
+    order: 5,
+    gamma: 0.21193756319429014,
+    /** aᵢⱼ by i · stages + j */
+    a: square(a),
+    /** cᵢⱼ by i · stages + j */
+    c: square(c),
+    /** αᵢ, where in a step each stage works. */
+    alpha: [
+      0, 0.6358126895828704, 0.4095798393397535, 0.9769306725060716, 0.4288403609558664, 1, 1, 1,
     ],
-    [
+    /** γᵢ */
+    gammas: [
+      0.21193756319429014, -0.42387512638858027, -0.3384627126235924, 1.8046452872882734,
+      2.325825639765069, 0, 0, 0,
+    ],
+    /**
+     * For each vector K₁, K₂, … of the dense output its coefficients of U:
+     * y(t + θh) = (1 − θ) y₀ + θ (y₁ + (1 − θ)(K₁ + θ (K₂ + θ K₃)))
+     */
+    dense: [
       [
         25.948786856663858, -2.5579724845846235, 10.433815404888879, -2.3679251022685204,
         0.524948541321073, 1.1241088310450404, 0.4272876194431874, -0.17202221070155493,
@@ -125,5 +89,5 @@ export const rodas5p: RosenbrockMethod = (() => {
         -52.072871366152654, -59.78993625266729, -0.15582684282751913, 4.883087185713722,
       ],
     ],
-  );
+  };
 })();

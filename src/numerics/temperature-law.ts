@@ -1,0 +1,132 @@
+/**
+ * Laws that rise with temperature, Θ(T) of a conductor or H(T) of a heat store: sums of power laws, and
+ * the temperature that belongs to a value.
+ * @module
+ */
+import type { Conductor, PowerTerm } from "../conductor.js";
+
+/** After a Newton step this short [parts of T] the next is below the last digit. */
+const stepTolerance = 1e-8;
+/** Enough for bisection alone. */
+const mostSteps = 200;
+
+/** Tᵖ; integer exponents up to 4 are multiplied out. */
+export function power(T: number, p: number): number {
+  if (p === 1) return T;
+  if (p === 3) return T * T * T;
+  if (p === 4) return T * T * (T * T);
+  if (p === 2) return T * T;
+  if (p === 0) return 1;
+  return T ** p;
+}
+
+/** Writes `count` times Σ c·Tᵖ and its derivative by T into the first two places of `into`. */
+export function sumOfPowers(
+  powers: readonly PowerTerm[],
+  count: number,
+  T: number,
+  into: Float64Array,
+): void {
+  let sum = 0;
+  let slope = 0;
+  for (let i = 0; i < powers.length; i++) {
+    const { coefficient, exponent } = powers[i]!;
+    const part = count * coefficient * power(T, exponent - 1);
+    sum += part * T;
+    slope += exponent * part;
+  }
+  into[0] = sum;
+  into[1] = slope;
+}
+
+/** A rising law prepared for many calls: continuous where its powers end and its functions begin. */
+export class TemperatureLaw {
+  readonly #powers: readonly PowerTerm[];
+  readonly #upTo: number;
+  /** Value of the function less that of the powers at `upTo`: the two may differ by a constant. */
+  readonly #offset: number;
+  readonly #found = new Float64Array(2);
+
+  /**
+   * @param law - its value at a temperature, up to a constant
+   * @param derivative - its derivative, positive for T > 0
+   * @param powers - the law as a sum of power laws up to the temperature `powersUpTo` [K]; empty where
+   * it is none
+   */
+  constructor(
+    private readonly law: (temperature: number) => number,
+    private readonly derivative: (temperature: number) => number,
+    powers: readonly PowerTerm[] = [],
+    powersUpTo = Number.POSITIVE_INFINITY,
+  ) {
+    this.#powers = powers;
+    this.#upTo = powers.length > 0 ? powersUpTo : 0;
+    const changes = this.#upTo > 0 && this.#upTo < Number.POSITIVE_INFINITY;
+    this.#offset = changes ? law(powersUpTo) - this.value(powersUpTo) : 0;
+  }
+
+  /** Value and slope at a temperature; the next call writes into the same array. */
+  at(T: number): Float64Array {
+    const found = this.#found;
+    if (T <= this.#upTo) sumOfPowers(this.#powers, 1, T, found);
+    else {
+      found[0] = this.law(T) - this.#offset;
+      found[1] = this.derivative(T);
+    }
+    return found;
+  }
+
+  value(T: number): number {
+    return this.at(T)[0]!;
+  }
+
+  slope(T: number): number {
+    return this.at(T)[1]!;
+  }
+
+  /**
+   * Temperature at a value [K]: by roots for a single power law, else by Newton's method within
+   * shrinking bounds.
+   * @param guess - a temperature to start from [K]
+   * @returns NaN where no temperature above 0 has this value
+   */
+  temperature(value: number, guess: number): number {
+    const powers = this.#powers;
+    const least = powers.length > 0 ? 0 : Number.NEGATIVE_INFINITY;
+    if (!(value > least && value < Number.POSITIVE_INFINITY)) return Number.NaN;
+    if (powers.length === 1 && this.#upTo === Number.POSITIVE_INFINITY) {
+      const { coefficient, exponent } = powers[0]!;
+      const ratio = value / coefficient;
+      if (exponent === 2) return Math.sqrt(ratio);
+      if (exponent === 4) return Math.sqrt(Math.sqrt(ratio));
+      return ratio ** (1 / exponent);
+    }
+    let low = 0;
+    let high = Number.POSITIVE_INFINITY;
+    let T = guess;
+    for (let step = 0; step < mostSteps; step++) {
+      const found = this.at(T);
+      const change = (value - found[0]!) / found[1]!;
+      if (Math.abs(change) <= stepTolerance * T) return T + change;
+      if (change > 0) low = T;
+      else high = T;
+      T += change;
+      if (T > low && T < high) continue;
+      if (Number.isNaN(T)) return Number.NaN;
+      T = high === Number.POSITIVE_INFINITY ? 4 * low : low === 0 ? high / 4 : (low + high) / 2;
+      if (T < Number.MIN_VALUE * 2 ** 52 || T === low || T === high)
+        return T > low ? T : Number.NaN;
+    }
+    return Number.NaN;
+  }
+}
+
+/** Θ(T) of a conductor, up to a constant. */
+export function conductionLaw(conductor: Conductor): TemperatureLaw {
+  return new TemperatureLaw(
+    (T) => conductor.integral(T),
+    (T) => conductor.conductance(T),
+    conductor.powers,
+    conductor.powersUpTo,
+  );
+}
