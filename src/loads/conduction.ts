@@ -4,8 +4,10 @@
  * In a network a wire is a strip from a fixed warm node; this is for tables, where both ends are known.
  * @module
  */
+
+import type { ConductivityOptions } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, ConductivityOptions } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { anObject, positive, wholeNumber } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
