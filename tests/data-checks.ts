@@ -1,10 +1,8 @@
 /** What must hold for the rows of a material: used by tests/data.test.ts and `npm run check`. */
+
+import type { ConductivityOptions } from "../src/materials/options.js";
 import type { Row } from "../src/materials/table.js";
-import type {
-  ConductivityOptions,
-  ConductivitySampleInfo,
-  Material,
-} from "../src/materials/types.js";
+import type { ConductivitySampleInfo, Material } from "../src/materials/types.js";
 import { asFactor, parseUncertainty } from "../src/materials/uncertainty.js";
 import { integrate } from "../src/numerics/quadrature.js";
 

@@ -6,17 +6,17 @@ import { type Conductor, powerConductor, type TemperatureRange } from "../conduc
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, SoundSpeeds } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
-import { anObject, positive, positiveNumber } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
-import { FieldError } from "../units/errors.js";
-import type { Area } from "../units/quantity.js";
-import { alike } from "./alike.js";
+import * as read from "../units/fields.js";
+import { type Area, occursAboveZero } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike } from "./combine.js";
 import { recordOf } from "./laws.js";
 
 /** A boundary: computed between two materials, measured, or given by hand. */
 export type Boundary = {
   /** Area that touches [m²]. */
-  readonly area: Area;
+  readonly area: Uncertain<Area>;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
 } & (
@@ -32,9 +32,24 @@ export type Boundary = {
     }
   | {
       /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
-      readonly resistance: number;
+      readonly resistance: Uncertain<number>;
     }
 );
+
+/** R_B T³ of a boundary [m² K⁴/W]. */
+export const boundaryResistance = read.number(
+  "a boundary resistance times T³ in m² K⁴/W, greater than 0",
+  occursAboveZero,
+  "m^2 K^4/W",
+);
+
+const common = { area: read.quantity("area"), count: read.optional(read.count) };
+
+const fields = read.oneForm<Boundary>()({
+  between: { ...common, between: read.pair(read.text, read.text, "the names of two materials") },
+  measured: { ...common, measured: read.text, sample: read.optional(read.text) },
+  resistance: { ...common, resistance: boundaryResistance },
+});
 
 /**
  * Heat path of phonons through a boundary: Q = A_B S (T₁⁴ − T₂⁴) = S (T₁⁴ − T₂⁴)/(4r), S its area.
@@ -46,11 +61,13 @@ export type Boundary = {
  * @throws FieldError, UnknownNameError
  */
 export function boundary(options: Boundary, catalogue?: Catalogue, field = "boundary"): Conductor {
-  anObject(field, options);
-  const area = positive(`${field}.area`, options.area, "area");
-  const { resistance, ranges, provenance } = resistanceOf(options, catalogue, field);
-  const one = powerConductor(boundaryCoefficient(resistance, area), 4, { ranges, provenance });
-  return alike(field, options.count, one, [["area", area, "m^2"]]);
+  const plain = fields.read(options, field);
+  const { resistance, ranges, provenance } = lawOf(plain, catalogue, field);
+  const one = powerConductor(boundaryCoefficient(resistance, plain.area), 4, {
+    ranges,
+    provenance,
+  });
+  return alike(field, plain.count, one, [["area", plain.area, "m^2"]]);
 }
 
 /**
@@ -87,40 +104,24 @@ interface BoundaryLaw {
   readonly provenance: readonly Provenance[];
 }
 
-function resistanceOf(
-  options: Boundary,
+function lawOf(
+  plain: read.Plain<Boundary>,
   catalogue: Catalogue | undefined,
   field: string,
 ): BoundaryLaw {
-  const { between, measured, resistance } = options as {
-    between?: unknown;
-    measured?: string;
-    resistance?: number;
-  };
-  const ways = [between, measured, resistance].filter((each) => each !== undefined).length;
-  if (ways !== 1) {
-    throw new FieldError(field, "one of between, measured or resistance", `${ways} of them`);
-  }
-  if (measured !== undefined) {
-    const { sample } = options as { sample?: string };
-    const law = recordOf(
-      { kind: "boundary", key: "measured", what: "boundary", name: measured, sample },
-      catalogue ?? standardCatalogue(),
-      field,
-    );
-    const resistance = law.value("boundary_resistance", "m^2 K^4/W");
-    return { resistance, ranges: [law.range], provenance: law.provenance };
-  }
-  if (resistance !== undefined) {
-    const wanted = "a boundary resistance times T³ in m² K⁴/W";
-    const r = positiveNumber(`${field}.resistance`, resistance, wanted);
-    const provenance = [given(`${field}: resistance times T³`, r, "m^2 K^4/W")];
-    return { resistance: r, ranges: [], provenance };
-  }
-  if (!Array.isArray(between) || between.length !== 2) {
-    throw new FieldError(`${field}.between`, "the names of two materials", between);
+  if ("resistance" in plain) {
+    const { resistance } = plain;
+    const provenance = [given(`${field}: resistance times T³`, resistance, "m^2 K^4/W")];
+    return { resistance, ranges: [], provenance };
   }
   const materials = catalogue ?? standardCatalogue();
+  if ("measured" in plain) {
+    const { measured: name, sample } = plain;
+    const wanted = { kind: "boundary", key: "measured", what: "boundary", name, sample };
+    const { value, range, provenance } = recordOf(wanted, materials, field);
+    return { resistance: value("boundary_resistance", "m^2 K^4/W"), ranges: [range], provenance };
+  }
+  const { between } = plain;
   const [a, b] = between.map((name, i) =>
     materials.material(name, `${field}.between[${i}]`).soundSpeeds(),
   ) as [SoundSpeeds, SoundSpeeds];

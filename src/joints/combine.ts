@@ -10,6 +10,7 @@ import {
   scaled,
 } from "../conductor.js";
 import { integrateBy } from "../numerics/quadrature.js";
+import { given, givenCount } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 
 /**
@@ -89,6 +90,25 @@ export function times(conductor: Conductor, count: number): Conductor {
     throw new FieldError("count", "a number greater than 0", count);
   }
   return count === 1 ? conductor : scaled(conductor, count);
+}
+
+/**
+ * `count` joints alike side by side, with the numbers that the user gave of one in its provenance.
+ * @param field - path of the joint in the user's description
+ * @param numbers - what each is, its value, its SI unit, and a note on it
+ */
+export function alike(
+  field: string,
+  count: number | undefined,
+  one: Conductor,
+  numbers: readonly (readonly [what: string, value: number, unit: string, note?: string])[],
+): Conductor {
+  const provenance = [
+    ...(one.provenance ?? []),
+    ...numbers.map(([what, ...rest]) => given(`${field}: ${what}`, ...rest)),
+    ...givenCount(field, count ?? 1),
+  ];
+  return times({ ...one, provenance }, count ?? 1);
 }
 
 function needOne(field: string, conductors: readonly Conductor[]): void {

@@ -4,19 +4,20 @@
  */
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, ElectronPhononCoupling } from "../materials/types.js";
 import { given } from "../provenance.js";
-import { anObject, positive, positiveNumber } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
-import { alike } from "./alike.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike } from "./combine.js";
+import { type Volume, volumes } from "./heat-store.js";
 
 /** A coupling that was measured or assumed: P = ΣV(Tₑⁿ − Tₚⁿ). */
 export interface GivenCoupling {
   /** Σ [W/(m³ Kⁿ)] */
-  readonly coefficient: number;
+  readonly coefficient: Uncertain<number>;
   /** n, 3 to 8 */
-  readonly exponent: number;
+  readonly exponent: Uncertain<number>;
 }
 
 /** A metal film or block: its area and thickness, or its volume. */
@@ -32,17 +33,32 @@ export type ElectronPhonon = {
 } & (
   | {
       /** Area of the film [m²]. */
-      readonly area: Area;
+      readonly area: Uncertain<Area>;
       /** Thickness of the film [m]. */
-      readonly thickness: Length;
-      /** Not beside area and thickness. */
-      readonly volume?: undefined;
+      readonly thickness: Uncertain<Length>;
     }
   | {
-      /** Volume of the film [m³]. */
-      readonly volume: number;
+      /** Volume of the film. */
+      readonly volume: Uncertain<Volume>;
     }
 );
+
+const common = {
+  metal: read.text,
+  sample: read.optional(read.text),
+  coupling: read.optional(
+    read.object<GivenCoupling>({
+      coefficient: read.aboveZeroIn("W/(m^3 K^n)"),
+      exponent: read.number("a number from 3 to 8", (n) => n >= 3 && n <= 8),
+    }),
+  ),
+  count: read.optional(read.count),
+};
+
+const fields = read.oneForm<ElectronPhonon>()({
+  area: { ...common, area: read.quantity("area"), thickness: read.quantity("length") },
+  volume: { ...common, volume: read.rareQuantity(volumes) },
+});
 
 /**
  * Heat path between the electrons of a metal and its phonons: P = ΣV(Tₑⁿ − Tₚⁿ).
@@ -59,27 +75,19 @@ export function electronPhonon(
   catalogue: Catalogue = standardCatalogue(),
   field = "electronPhonon",
 ): Conductor {
-  anObject(field, options);
-  const volume =
-    options.volume === undefined
-      ? positive(`${field}.area`, options.area, "area") *
-        positive(`${field}.thickness`, options.thickness, "length")
-      : positiveNumber(`${field}.volume`, options.volume, "a volume in cubic metres");
-  const { coefficient, exponent, ranges, provenance } = options.coupling
-    ? givenCoupling(options.coupling, `${field}.coupling`)
-    : catalogue.material(options.metal, `${field}.metal`).electronPhononCoupling(options.sample);
-  const film = powerConductor(electronPhononCoefficient(coefficient, volume), exponent, {
-    ranges,
-    provenance,
-  });
-  return alike(field, options.count, film, [["volume", volume, "m^3"]]);
+  const plain = fields.read(options, field);
+  const volume = "volume" in plain ? plain.volume : plain.area * plain.thickness;
+  const { coefficient, exponent, ranges, provenance } = plain.coupling
+    ? givenCoupling(plain.coupling, `${field}.coupling`)
+    : catalogue.material(plain.metal, `${field}.metal`).electronPhononCoupling(plain.sample);
+  const film = powerConductor(coefficient * volume, exponent, { ranges, provenance });
+  return alike(field, plain.count, film, [["volume", volume, "m^3"]]);
 }
 
-function givenCoupling({ coefficient, exponent }: GivenCoupling, field: string) {
-  positiveNumber(`${field}.coefficient`, coefficient, "Σ in W/(m³ Kⁿ)");
-  if (!(exponent >= 3 && exponent <= 8)) {
-    throw new FieldError(`${field}.exponent`, "a number from 3 to 8", exponent);
-  }
+function givenCoupling(
+  { coefficient, exponent }: read.Plain<GivenCoupling>,
+  field: string,
+): ElectronPhononCoupling {
   return {
     coefficient,
     exponent,
@@ -89,9 +97,4 @@ function givenCoupling({ coefficient, exponent }: GivenCoupling, field: string) 
       given(`${field}: exponent`, exponent, ""),
     ],
   };
-}
-
-/** c of Θ = cTⁿ: ΣV. @param coupling - Σ [W/(m³ Kⁿ)] @param volume - V [m³] */
-export function electronPhononCoefficient(coupling: number, volume: number): number {
-  return coupling * volume;
 }

@@ -3,28 +3,36 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
+import {
+  type HeatCapacityOptions,
+  heatCapacityFields,
+  heatCapacityOptions,
+} from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, HeatCapacityOptions } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
-import { anObject, positive, temperatureExponent, wholeCount } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import * as read from "../units/fields.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
-import { positiveRare, type RareQuantity } from "../units/rare-quantity.js";
+import type { RareDimension, RareQuantity } from "../units/rare-quantity.js";
+import type { Uncertain } from "../units/spread.js";
 import { addedUp } from "./combine.js";
+import { temperatureExponent } from "./given.js";
 
+type VolumeUnit = "m^3" | "cm^3" | "mm^3" | "um^3";
+type HeatCapacityUnit = "J/K" | "mJ/K" | "uJ/K" | "nJ/K" | "pJ/K" | "fJ/K" | "aJ/K";
 /** A volume: cubic metres, or a string such as `"190 mm^3"`. */
-export type Volume = RareQuantity<"m^3" | "cm^3" | "mm^3" | "um^3">;
+export type Volume = RareQuantity<VolumeUnit>;
 /** A heat capacity: joules a kelvin, or a string such as `"3 nJ/K"`. */
-export type HeatCapacityValue = RareQuantity<
-  "J/K" | "mJ/K" | "uJ/K" | "nJ/K" | "pJ/K" | "fJ/K" | "aJ/K"
->;
+export type HeatCapacityValue = RareQuantity<HeatCapacityUnit>;
 
-const volumes = {
+/** What a volume may be written in. */
+export const volumes: RareDimension<VolumeUnit> = {
   si: "m^3",
   units: ["m^3", "cm^3", "mm^3", "um^3"],
   words: 'a volume such as "190 mm^3" or a number in cubic metres',
 };
-const heatCapacities = {
+const heatCapacities: RareDimension<HeatCapacityUnit> = {
   si: "J/K",
   units: ["J/K", "mJ/K", "uJ/K", "nJ/K", "pJ/K", "fJ/K", "aJ/K"],
   words: 'a heat capacity such as "3 nJ/K" or a number in joules a kelvin',
@@ -39,21 +47,26 @@ export type HeatStoreOptions = HeatCapacityOptions & {
 } & (
     | {
         /** How much of it. Give this, or area and thickness. */
-        readonly volume: Volume;
-        /** Area of a film [m²], with its thickness. */
-        readonly area?: undefined;
-        /** Thickness of a film [m], with its area. */
-        readonly thickness?: undefined;
+        readonly volume: Uncertain<Volume>;
       }
     | {
         /** Area of a film [m²], with its thickness. */
-        readonly area: Area;
+        readonly area: Uncertain<Area>;
         /** Thickness of a film [m], with its area. */
-        readonly thickness: Length;
-        /** How much of it. Give this, or area and thickness. */
-        readonly volume?: undefined;
+        readonly thickness: Uncertain<Length>;
       }
   );
+
+const common = {
+  ...heatCapacityFields,
+  material: read.text,
+  count: read.optional(read.count),
+};
+
+const fields = read.oneForm<HeatStoreOptions>()({
+  volume: { ...common, volume: read.rareQuantity(volumes) },
+  area: { ...common, area: read.quantity("area"), thickness: read.quantity("length") },
+});
 
 /**
  * Heat capacity and enthalpy of a piece of a material: C = V (γT R(T/T_c) + βT³), or the law that was
@@ -67,27 +80,14 @@ export function heatStore(
   catalogue: Catalogue = standardCatalogue(),
   field = "heatStore",
 ): HeatStore {
-  anObject(field, options);
-  const { area, volume: whole } = options;
-  if (whole !== undefined && area !== undefined) {
-    throw new FieldError(`${field}.volume`, "nothing beside an area and a thickness", whole);
-  }
-  const volume =
-    area === undefined
-      ? positiveRare(`${field}.volume`, whole, volumes)
-      : positive(`${field}.area`, area, "area") *
-        positive(`${field}.thickness`, options.thickness, "length");
-  const count = wholeCount(`${field}.count`, options.count);
-  const { part, state, criticalTemperature, sample } = options;
-  const law = catalogue.material(options.material, `${field}.material`).heatCapacity(
-    {
-      ...(part !== undefined && { part }),
-      ...(state !== undefined && { state }),
-      ...(criticalTemperature !== undefined && { criticalTemperature }),
-      ...(sample !== undefined && { sample }),
-    },
-    field,
-  );
+  const plain = fields.read(options, field);
+  const volume = "volume" in plain ? plain.volume : plain.area * plain.thickness;
+  const count = plain.count ?? 1;
+  const known = heatCapacityOptions.names!;
+  const own = Object.entries(plain).filter(([name]) => known.includes(name));
+  const law = catalogue
+    .material(plain.material, `${field}.material`)
+    .heatCapacity(Object.fromEntries(own), field);
   const all = volume * count;
   return {
     heatCapacity: (T) => all * law.value(T),
@@ -108,14 +108,21 @@ export function heatStore(
 /** A heat capacity at one temperature, and how it varies. */
 export interface GivenHeatStore {
   /** C₀ of one. */
-  readonly heatCapacity: HeatCapacityValue;
+  readonly heatCapacity: Uncertain<HeatCapacityValue>;
   /** T₀, where it was measured [K]. */
-  readonly at: Temperature;
+  readonly at: Uncertain<Temperature>;
   /** n of C ∝ Tⁿ: 1 for electrons in a metal (default), 3 for phonons. */
-  readonly exponent?: number;
+  readonly exponent?: Uncertain<number>;
   /** How many alike, 1 by default. */
   readonly count?: number;
 }
+
+const givenFields = read.object<GivenHeatStore>({
+  heatCapacity: read.rareQuantity(heatCapacities),
+  at: read.quantity("temperature"),
+  exponent: read.optional(temperatureExponent),
+  count: read.optional(read.count),
+});
 
 /**
  * A heat store that was measured: C = C₀ (T/T₀)ⁿ.
@@ -124,11 +131,7 @@ export interface GivenHeatStore {
  * @example givenHeatStore({ heatCapacity: "3 nJ/K", at: "100 mK", exponent: 3 }).heatCapacity(0.2) // 2.4e-8
  */
 export function givenHeatStore(options: GivenHeatStore, field = "givenHeatStore"): HeatStore {
-  anObject(field, options);
-  const heatCapacity = positiveRare(`${field}.heatCapacity`, options.heatCapacity, heatCapacities);
-  const at = positive(`${field}.at`, options.at, "temperature");
-  const exponent = temperatureExponent(`${field}.exponent`, options.exponent ?? 1);
-  const count = wholeCount(`${field}.count`, options.count);
+  const { heatCapacity, at, exponent = 1, count = 1 } = givenFields.read(options, field);
   const coefficient = (count * heatCapacity) / ((exponent + 1) * at ** exponent);
   return {
     heatCapacity: (T) => coefficient * (exponent + 1) * T ** exponent,

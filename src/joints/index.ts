@@ -22,13 +22,14 @@ export { parallel, series, times } from "./combine.js";
 export { type Boundary, boundary, diffuseMismatch } from "./boundary.js";
 export { type ElectronPhonon, electronPhonon, type GivenCoupling } from "./electron-phonon.js";
 export { type WireBond, wireBond } from "./wire-bond.js";
-export { type PadFilm, padFilm } from "./pad-film.js";
 export { type PressedJoint, pressedJoint } from "./pressed-joint.js";
 export { type GlueLayer, glue } from "./glue.js";
 export { type Strip, strip } from "./strip.js";
 export {
   type Constriction,
   constriction,
+  type PadFilm,
+  padFilm,
   type RadialSpreading,
   radialSpreading,
   type EvenlyHeatedSheet,

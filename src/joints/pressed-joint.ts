@@ -2,19 +2,13 @@
  * Two faces pressed or bolted together.
  * @module
  */
-import {
-  type Conductor,
-  type PowerTerm,
-  powerConductor,
-  type TemperatureRange,
-} from "../conductor.js";
+import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import type { Provenance } from "../provenance.js";
-import { anObject, positive } from "../units/checks.js";
-import { FieldError } from "../units/errors.js";
+import { count, oneForm, optional, quantity, text } from "../units/fields.js";
 import type { Force, Resistance } from "../units/quantity.js";
-import { alike } from "./alike.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { wiedemannFranz } from "./wire-bond.js";
 
@@ -27,29 +21,25 @@ export type PressedJoint = {
       /** Pair of faces, as in data/joints/pressed.csv: `gold-plated copper on gold-plated copper`. */
       readonly faces: string;
       /** Force that presses one joint [N]. */
-      readonly force: Force;
+      readonly force: Uncertain<Force>;
       /** Which measurement, where the table has more than one of this pair. */
       readonly sample?: string;
     }
   | {
       /** Electrical resistance of one joint, measured at low temperature [Ω]. Metal on metal only. */
-      readonly resistance: Resistance;
+      readonly resistance: Uncertain<Resistance>;
     }
 );
 
-/** Published law of a pair of faces: G = G₁ (F/F₁)ᵐ (T/1 K)ⁿ. */
-export interface PressedLaw {
-  /** G₁, at 1 K and F₁ [W/K] */
-  readonly conductance: number;
-  /** F₁ [N] */
-  readonly referenceForce: number;
-  /** m */
-  readonly forceExponent: number;
-  /** n */
-  readonly temperatureExponent: number;
-  readonly range: TemperatureRange;
-  readonly provenance: readonly Provenance[];
-}
+const fields = oneForm<PressedJoint>()({
+  faces: {
+    faces: text,
+    force: quantity("force"),
+    sample: optional(text),
+    count: optional(count),
+  },
+  resistance: { resistance: quantity("resistance"), count: optional(count) },
+});
 
 /**
  * Heat path through pressed joints: G = G₁ (F/F₁)ᵐ (T/1 K)ⁿ, or by Wiedemann and Franz from a
@@ -67,67 +57,25 @@ export function pressedJoint(
   catalogue?: Catalogue,
   field = "pressedJoint",
 ): Conductor {
-  anObject(field, options);
-  const { faces, force, sample, resistance } = options as Partial<
-    Extract<PressedJoint, { faces: string }> & Extract<PressedJoint, { resistance: Resistance }>
-  >;
-  if ((faces === undefined) === (resistance === undefined)) {
-    throw new FieldError(
-      field,
-      "either faces with a force, or a measured resistance",
-      faces === undefined ? "neither" : "both",
-    );
-  }
-  if (faces === undefined) {
-    const ohms = positive(`${field}.resistance`, resistance, "resistance");
-    return alike(field, options.count, powerConductor(wiedemannFranz(ohms), 2), [
-      ["electrical resistance", ohms, "ohm"],
+  const plain = fields.read(options, field);
+  if ("resistance" in plain) {
+    const { resistance, count } = plain;
+    return alike(field, count, powerConductor(wiedemannFranz(resistance), 2), [
+      ["electrical resistance", resistance, "ohm"],
     ]);
   }
-  const newtons = positive(`${field}.force`, force, "force");
-  const law = pressedLaw(faces, sample, catalogue ?? standardCatalogue(), field);
-  const { coefficient, exponent } = pressedTerm(law, newtons);
-  const share = (newtons / law.referenceForce).toPrecision(2);
-  const one = powerConductor(coefficient, exponent, {
-    ranges: [law.range],
-    provenance: law.provenance,
-  });
-  return alike(field, options.count, one, [
-    ["force", newtons, "N", `${share} times the force of the source`],
-  ]);
-}
-
-/**
- * The published law of a pair of faces.
- * @throws UnknownNameError, or FieldError when more than one sample fits
- */
-export function pressedLaw(
-  faces: string,
-  sample: string | undefined,
-  catalogue: Catalogue,
-  field: string,
-): PressedLaw {
+  const { faces: name, force, sample, count } = plain;
   const { value, range, provenance } = recordOf(
-    { kind: "pressed", key: "faces", what: "pair of faces", name: faces, sample },
-    catalogue,
+    { kind: "pressed", key: "faces", what: "pair of faces", name, sample },
+    catalogue ?? standardCatalogue(),
     field,
   );
-  return {
-    conductance: value("conductance", "W/K"),
-    referenceForce: value("reference_force", "N"),
-    forceExponent: value("force_exponent", ""),
-    temperatureExponent: value("temperature_exponent", ""),
-    range,
-    provenance,
-  };
-}
-
-/**
- * Θ of one joint: G₁ (F/F₁)ᵐ Tⁿ⁺¹/(n + 1).
- * @param force - F [N]
- */
-export function pressedTerm(law: PressedLaw, force: number): PowerTerm {
-  const exponent = law.temperatureExponent + 1;
-  const atOneKelvin = law.conductance * (force / law.referenceForce) ** law.forceExponent;
-  return { coefficient: atOneKelvin / exponent, exponent };
+  const conductance = value("conductance", "W/K");
+  const share = force / value("reference_force", "N");
+  const atOneKelvin = conductance * share ** value("force_exponent", "");
+  const exponent = value("temperature_exponent", "") + 1;
+  const one = powerConductor(atOneKelvin / exponent, exponent, { ranges: [range], provenance });
+  return alike(field, count, one, [
+    ["force", force, "N", `${share.toPrecision(2)} times the force of the source`],
+  ]);
 }

@@ -6,29 +6,41 @@
  * @module
  */
 import type { Conductor } from "../conductor.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { anObject, positive } from "../units/checks.js";
+import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
+import { count, object, oneOf, optional, quantity, text } from "../units/fields.js";
 import { formatQuantity } from "../units/format.js";
-import type { Length } from "../units/quantity.js";
-import { alike } from "./alike.js";
-import { materialConductivity } from "./conductivity.js";
-import { stripConductor } from "./strip.js";
+import type { Area, Length } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike } from "./combine.js";
+import { materialConductivity, stripConductor } from "./strip.js";
 
 /** A rectangular sheet. */
 export interface EvenlyHeatedSheet extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
   /** Along the heat flow [m]. */
-  readonly length: Length;
+  readonly length: Uncertain<Length>;
   /** Across the heat flow [m]. */
-  readonly width: Length;
+  readonly width: Uncertain<Length>;
   /** Thickness of the sheet [m]. */
-  readonly thickness: Length;
+  readonly thickness: Uncertain<Length>;
   /** Temperature of the hottest place (default), or the mean over the sheet (a mean of Θ). */
   readonly place?: "hottest" | "mean";
 }
+
+const length = quantity("length");
+
+const sheetFields = object<EvenlyHeatedSheet>({
+  ...conductivityFields,
+  material: text,
+  length,
+  width: length,
+  thickness: length,
+  place: optional(oneOf("hottest", "mean")),
+});
 
 /**
  * From a sheet that is heated evenly to its four edges, all at one temperature: s = t/f with the
@@ -41,15 +53,9 @@ export function sheetToEdges(
   catalogue: Catalogue = standardCatalogue(),
   field = "sheetToEdges",
 ): Conductor {
-  anObject(field, options);
-  const [length, width, thickness] = (["length", "width", "thickness"] as const).map((name) =>
-    positive(`${field}.${name}`, options[name], "length"),
-  ) as [number, number, number];
-  const { place = "hottest" } = options;
-  if (place !== "hottest" && place !== "mean") {
-    throw new FieldError(`${field}.place`, `"hottest" or "mean"`, place);
-  }
-  const conductivity = materialConductivity("material", options, catalogue, field, thickness);
+  const plain = sheetFields.read(options, field);
+  const { length, width, thickness, place = "hottest" } = plain;
+  const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
   const sheet = stripConductor(conductivity, thickness / sheetFactor(length / width, place));
   return alike(field, undefined, sheet, [
     ["length", length, "m"],
@@ -89,14 +95,23 @@ export interface RadialSpreading extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
   /** Thickness of the plate [m]. */
-  readonly thickness: Length;
+  readonly thickness: Uncertain<Length>;
   /** Of the foot [m]. */
-  readonly innerRadius: Length;
+  readonly innerRadius: Uncertain<Length>;
   /** Where the heat has left the film [m]. */
-  readonly outerRadius: Length;
+  readonly outerRadius: Uncertain<Length>;
   /** How many feet alike, far from each other, 1 by default. */
   readonly count?: number;
 }
+
+const radialFields = object<RadialSpreading>({
+  ...conductivityFields,
+  material: text,
+  thickness: length,
+  innerRadius: length,
+  outerRadius: length,
+  count: optional(count),
+});
 
 /**
  * In a film, from a small foot outward: s = 2πt/ln(r₂/r₁).
@@ -110,26 +125,19 @@ export function radialSpreading(
   catalogue: Catalogue = standardCatalogue(),
   field = "radialSpreading",
 ): Conductor {
-  anObject(field, options);
-  const thickness = positive(`${field}.thickness`, options.thickness, "length");
-  const inner = positive(`${field}.innerRadius`, options.innerRadius, "length");
-  const outer = positive(`${field}.outerRadius`, options.outerRadius, "length");
+  const plain = radialFields.read(options, field);
+  const { thickness, innerRadius: inner, outerRadius: outer } = plain;
   if (outer <= inner) {
     const wanted = `a length above the inner radius (${formatQuantity(inner, "m")})`;
     throw new FieldError(`${field}.outerRadius`, wanted, options.outerRadius);
   }
-  const conductivity = materialConductivity("material", options, catalogue, field, thickness);
-  const film = stripConductor(conductivity, radialShape(thickness, inner, outer));
-  return alike(field, options.count, film, [
+  const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
+  const film = stripConductor(conductivity, (2 * Math.PI * thickness) / Math.log(outer / inner));
+  return alike(field, plain.count, film, [
     ["thickness", thickness, "m"],
     ["inner radius", inner, "m"],
     ["outer radius", outer, "m"],
   ]);
-}
-
-/** s = 2πt/ln(r₂/r₁) [m] */
-export function radialShape(thickness: number, inner: number, outer: number): number {
-  return (2 * Math.PI * thickness) / Math.log(outer / inner);
 }
 
 /** A round spot on a block. */
@@ -137,10 +145,17 @@ export interface Constriction extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
   /** Of the spot [m]. */
-  readonly radius: Length;
+  readonly radius: Uncertain<Length>;
   /** How many spots alike, far from each other, 1 by default. */
   readonly count?: number;
 }
+
+const spotFields = object<Constriction>({
+  ...conductivityFields,
+  material: text,
+  radius: length,
+  count: optional(count),
+});
 
 /**
  * From a round spot, all at one temperature, into a block much thicker and wider than the spot:
@@ -154,10 +169,74 @@ export function constriction(
   catalogue: Catalogue = standardCatalogue(),
   field = "constriction",
 ): Conductor {
-  anObject(field, options);
-  const radius = positive(`${field}.radius`, options.radius, "length");
-  const conductivity = materialConductivity("material", options, catalogue, field);
-  return alike(field, options.count, stripConductor(conductivity, 4 * radius), [
-    ["radius", radius, "m"],
+  const plain = spotFields.read(options, field);
+  const conductivity = materialConductivity("material", plain, catalogue, field);
+  return alike(field, plain.count, stripConductor(conductivity, 4 * plain.radius), [
+    ["radius", plain.radius, "m"],
+  ]);
+}
+
+/** A pad, seen from one of the feet on it. */
+export interface PadFilm extends ConductivityOptions {
+  /** Metal, by its name in the catalogue. */
+  readonly metal: string;
+  /** Area that this foot drains [m²]. */
+  readonly area: Uncertain<Area>;
+  /** Thickness of the film [m]. */
+  readonly thickness: Uncertain<Length>;
+  /** Radius of the foot [m]; the film below it has one temperature. */
+  readonly footRadius: Uncertain<Length>;
+}
+
+const padFields = object<PadFilm>({
+  ...conductivityFields,
+  metal: text,
+  area: quantity("area"),
+  thickness: length,
+  footRadius: length,
+});
+
+/**
+ * Squares of film between a pad's mean temperature and the foot, for heat that enters evenly over a
+ * disc of radius b and leaves through a foot of radius a:
+ * [b⁴ ln(b/a) − (b²−a²)(3b²−a²)/4] / [2π (b²−a²)²], so that ΔΘ = P·squares/thickness.
+ * For b ≫ a this is [ln(b/a) − 3/4]/2π.
+ * Source: steady conduction with uniform production in a hollow cylinder insulated outside, averaged
+ * over the area: H.S. Carslaw and J.C. Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), §7.2.
+ * @param ratio - b/a, greater than 1
+ */
+export function padSquares(ratio: number): number {
+  const b2 = ratio * ratio;
+  const ring = b2 - 1;
+  // The two terms cancel when the foot nearly fills the pad; the ring is then a short thin strip.
+  if (ring < 1e-3) return ring / (12 * Math.PI);
+  return (b2 * b2 * Math.log(ratio) - (ring * (3 * b2 - 1)) / 4) / (2 * Math.PI * ring * ring);
+}
+
+/**
+ * From the electrons of a pad, at their mean temperature, to the foot of a bond on it.
+ * The pad is taken as a disc of the same area, which for a pad twice as long as wide is right to
+ * about a tenth.
+ * @throws FieldError for a wrong field, or a foot as large as the pad
+ */
+export function padFilm(
+  options: PadFilm,
+  catalogue: Catalogue = standardCatalogue(),
+  field = "padFilm",
+): Conductor {
+  const plain = padFields.read(options, field);
+  const { area, thickness, footRadius } = plain;
+  const padRadius = Math.sqrt(area / Math.PI);
+  const ratio = padRadius / footRadius;
+  if (!(ratio > 1)) {
+    const wanted = `a foot smaller than the pad, below ${formatQuantity(padRadius, "m")}`;
+    throw new FieldError(`${field}.footRadius`, wanted, footRadius);
+  }
+  const conductivity = materialConductivity("metal", plain, catalogue, field, thickness);
+  const film = stripConductor(conductivity, thickness / padSquares(ratio));
+  return alike("pad", undefined, film, [
+    ["area for each foot", area, "m^2"],
+    ["film thickness", thickness, "m"],
+    ["foot radius", footRadius, "m"],
   ]);
 }

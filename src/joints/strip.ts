@@ -1,25 +1,53 @@
 /**
- * A strip, rod, wire or trace of any material, from end to end.
+ * A strip, rod, wire or trace of any material, from end to end; and the conductor of any body of one
+ * material.
  * @module
  */
 import type { Conductor } from "../conductor.js";
+import {
+  type ConductivityOptions,
+  conductivityFields,
+  conductivityOptions,
+} from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, Conductivity, ConductivityOptions } from "../materials/types.js";
-import { anObject, positive } from "../units/checks.js";
-import type { Length } from "../units/quantity.js";
-import { alike } from "./alike.js";
-import { materialConductivity } from "./conductivity.js";
-import { type CrossSection, crossSection } from "./cross-section.js";
+import type { Catalogue, Conductivity } from "../materials/types.js";
+import { positive } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
+import { count, object, optional, type Plain, quantity, text } from "../units/fields.js";
+import type { Area, Length } from "../units/quantity.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike } from "./combine.js";
+
+/** A cross-section: round (`diameter`), rectangular (`width` and `thickness`), or just its `area`. */
+export interface CrossSection {
+  readonly diameter?: Uncertain<Length>;
+  readonly width?: Uncertain<Length>;
+  readonly thickness?: Uncertain<Length>;
+  readonly area?: Uncertain<Area>;
+}
 
 /** A strip of a material of the catalogue; what its κ depends on stands beside its shape. */
 export interface Strip extends CrossSection, ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
   /** From end to end [m]. */
-  readonly length: Length;
+  readonly length: Uncertain<Length>;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
 }
+
+const length = optional(quantity("length"));
+
+const stripFields = object<Strip>({
+  ...conductivityFields,
+  material: text,
+  diameter: length,
+  width: length,
+  thickness: length,
+  area: optional(quantity("area")),
+  length: quantity("length"),
+  count: optional(count),
+});
 
 /**
  * Heat path along a strip: Θ(T) = (A/L) ∫₀ᵀ κ dT.
@@ -34,14 +62,43 @@ export function strip(
   catalogue: Catalogue = standardCatalogue(),
   field = "strip",
 ): Conductor {
-  anObject(field, options);
-  const { area, smallest } = crossSection(field, options);
-  const length = positive(`${field}.length`, options.length, "length");
-  const conductivity = materialConductivity("material", options, catalogue, field, smallest);
-  return alike(field, options.count, stripConductor(conductivity, area / length), [
+  const plain = stripFields.read(options, field);
+  const { area, smallest } = crossSection(field, plain);
+  const conductivity = materialConductivity("material", plain, catalogue, field, smallest);
+  return alike(field, plain.count, stripConductor(conductivity, area / plain.length), [
     ["cross-section", area, "m^2"],
-    ["length", length, "m"],
+    ["length", plain.length, "m"],
   ]);
+}
+
+/**
+ * A cross-section in SI.
+ * @returns its area [m²], and where its shape is given the smallest of its dimensions [m]
+ * @throws FieldError when it is given in none or in more than one of the three ways
+ */
+export function crossSection(
+  field: string,
+  { diameter, width, thickness, area }: Plain<CrossSection>,
+): { readonly area: number; readonly smallest?: number } {
+  const rectangular = width !== undefined || thickness !== undefined;
+  const ways = [diameter !== undefined, rectangular, area !== undefined].filter(Boolean).length;
+  if (ways !== 1) {
+    const named = Object.entries({ diameter, width, thickness, area })
+      .filter(([, value]) => value !== undefined)
+      .map(([name]) => name);
+    throw new FieldError(
+      field,
+      "one cross-section: diameter, or width and thickness, or area",
+      named.length === 0 ? "none of them" : named.join(", "),
+    );
+  }
+  if (area !== undefined) return { area };
+  if (diameter !== undefined) return { area: (Math.PI * diameter ** 2) / 4, smallest: diameter };
+  const [w, t] = [
+    positive(`${field}.width`, width, "length"),
+    positive(`${field}.thickness`, thickness, "length"),
+  ];
+  return { area: w * t, smallest: Math.min(w, t) };
 }
 
 /**
@@ -60,4 +117,43 @@ export function stripConductor(conductivity: Conductivity, shape: number): Condu
     ranges,
     provenance,
   };
+}
+
+/**
+ * κ of a joint's material, with the options that stand beside its shape.
+ * @param key - the user's field that names the material
+ * @param smallest - smallest dimension [m], the mean free path of phonons unless one is given
+ * @throws UnknownNameError; FieldError for an option, by the user's path of it
+ */
+export function materialConductivity(
+  key: "material" | "metal",
+  options: Plain<ConductivityOptions> & { readonly material?: string; readonly metal?: string },
+  catalogue: Catalogue,
+  field: string,
+  smallest?: number,
+): Conductivity {
+  const assumed = options.meanFreePath === undefined;
+  const all = { ...options, meanFreePath: options.meanFreePath ?? smallest };
+  const known = conductivityOptions.names!;
+  const own = Object.entries(all).filter(([name, v]) => v !== undefined && known.includes(name));
+  const material = catalogue.material(options[key]!, `${field}.${key}`);
+  try {
+    const conductivity = material.thermalConductivity(Object.fromEntries(own));
+    // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
+    return {
+      ...conductivity,
+      provenance: conductivity.provenance.map((each) => {
+        if (each.source !== "given") return each;
+        const quantity = each.quantity.replace(`${material.name}:`, `${field}:`);
+        return assumed && quantity.includes("mean free path")
+          ? { ...each, quantity, note: "the smallest dimension, since none was given" }
+          : { ...each, quantity };
+      }),
+    };
+  } catch (error) {
+    // The material names its option `gold.sample`; the user wrote it as `bonds.sample`.
+    if (!(error instanceof FieldError) || !error.field.startsWith(`${material.name}.`)) throw error;
+    const option = error.field.slice(material.name.length + 1);
+    throw new FieldError(`${field}.${option}`, `${error.wanted} (${material.name})`, error.value);
+  }
 }

@@ -3,34 +3,44 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, ConductivityOptions } from "../materials/types.js";
-import { anObject, notNegative, positive } from "../units/checks.js";
+import type { Catalogue } from "../materials/types.js";
 import { lorenz } from "../units/constants.js";
+import { count, object, optional, quantity, quantityFromZero, text } from "../units/fields.js";
 import type { Length, Resistance } from "../units/quantity.js";
-import { alike } from "./alike.js";
-import { series } from "./combine.js";
-import { materialConductivity } from "./conductivity.js";
-import { crossSection } from "./cross-section.js";
-import { stripConductor } from "./strip.js";
+import type { Uncertain } from "../units/spread.js";
+import { alike, series } from "./combine.js";
+import { crossSection, materialConductivity, stripConductor } from "./strip.js";
 
 /** A bond: round (`diameter`) or a ribbon (`width` and `thickness`). */
 export interface WireBond extends ConductivityOptions {
   /** Name of the metal in the catalogue, for example `gold`. */
   readonly metal: string;
   /** Along the loop, from foot to foot [m]. */
-  readonly length: Length;
+  readonly length: Uncertain<Length>;
   /** Of a round wire [m]. */
-  readonly diameter?: Length;
+  readonly diameter?: Uncertain<Length>;
   /** Of a ribbon [m]. */
-  readonly width?: Length;
+  readonly width?: Uncertain<Length>;
   /** Of a ribbon [m]. */
-  readonly thickness?: Length;
+  readonly thickness?: Uncertain<Length>;
   /** Electrical resistance of each of the two feet, 0 by default [Ω]. */
-  readonly footResistance?: Resistance;
+  readonly footResistance?: Uncertain<Resistance>;
   /** How many bonds side by side, 1 by default. */
   readonly count?: number;
 }
+
+const fields = object<WireBond>({
+  ...conductivityFields,
+  metal: text,
+  diameter: optional(quantity("length")),
+  width: optional(quantity("length")),
+  thickness: optional(quantity("length")),
+  length: quantity("length"),
+  footResistance: optional(quantityFromZero("resistance")),
+  count: optional(count),
+});
 
 /**
  * Heat path of bonds of one kind, feet included.
@@ -49,16 +59,13 @@ export function wireBond(
   catalogue: Catalogue = standardCatalogue(),
   field = "wireBond",
 ): Conductor {
-  anObject(field, options);
-  const { diameter, width, thickness, footResistance = 0 } = options;
-  const { area, smallest } = crossSection(field, { diameter, width, thickness });
-  const length = positive(`${field}.length`, options.length, "length");
-  const foot = notNegative(`${field}.footResistance`, footResistance, "resistance");
-  const conductivity = materialConductivity("metal", options, catalogue, field, smallest);
-
+  const plain = fields.read(options, field);
+  const { length, footResistance: foot = 0 } = plain;
+  const { area, smallest } = crossSection(field, plain);
+  const conductivity = materialConductivity("metal", plain, catalogue, field, smallest);
   const wire = stripConductor(conductivity, area / length);
   const withFeet = foot === 0 ? wire : series(wire, powerConductor(wiedemannFranz(2 * foot), 2));
-  return alike(field, options.count, withFeet, [
+  return alike(field, plain.count, withFeet, [
     ["cross-section of a bond", area, "m^2"],
     ["length of a bond", length, "m"],
     ["electrical resistance of a foot", foot, "ohm"],
@@ -75,9 +82,4 @@ export function wireBond(
  */
 export function wiedemannFranz(resistance: number): number {
   return lorenz / (2 * resistance);
-}
-
-/** Electrical resistance of a wire, ρℓ/A [Ω]. */
-export function wireResistance(resistivity: number, length: number, area: number): number {
-  return (resistivity * length) / area;
 }

@@ -5,18 +5,19 @@
 import type { TemperatureRange } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
+import type { Plain } from "../units/fields.js";
 import { formatNumber } from "../units/format.js";
-import { toSI } from "../units/quantity.js";
-import { checkState, type MaterialFacts, type SuperconductingMetal } from "./facts.js";
+import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
 import type { Curve } from "./form.js";
 import { datumOf, type FactorOf, type Law, numbersOf, tabulated, timesFactor } from "./law.js";
 import { conductivityForms, type Given, type Need } from "./laws.js";
+import type { ConductivityOptions } from "./options.js";
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
+import type { UncertainPurity } from "./purity.js";
 import { condensed, electronsOnly } from "./superconductor-conductivity.js";
-import type { Conductivity, ConductivityOptions, ResidualResistivityRatio } from "./types.js";
+import type { Conductivity } from "./types.js";
 
 /** Laws of one sample, from the lowest temperature up. */
 export interface ConductivitySample {
@@ -61,7 +62,7 @@ export function chooseSample(
   name: string,
   field: string,
   samples: readonly ConductivitySample[],
-  options: ConductivityOptions,
+  options: Plain<ConductivityOptions>,
 ): ConductivitySample {
   if (samples.length === 0) {
     throw new FieldError(`${name}.thermalConductivity`, "rows in its file", "none");
@@ -110,7 +111,7 @@ const wantedOption: Record<Need, string> = {
 export function conductivity(
   facts: MaterialFacts,
   { laws, needs, ranges: holds }: ConductivitySample,
-  options: ConductivityOptions,
+  options: Plain<ConductivityOptions>,
   field: string,
 ): Conductivity {
   const { name, factorOf } = facts;
@@ -121,9 +122,7 @@ export function conductivity(
     : 0;
   const superconductor = superconducting(facts, needs, options, field);
   const freePath =
-    options.meanFreePath !== undefined && (needs.includes("meanFreePath") || superconductor)
-      ? positive(`${field}.meanFreePath`, options.meanFreePath, "length")
-      : 0;
+    needs.includes("meanFreePath") || superconductor ? (options.meanFreePath ?? 0) : 0;
   let phonons = 0;
   if (freePath > 0) {
     const speeds = facts.soundSpeeds();
@@ -232,21 +231,15 @@ function provenanceOf(law: Law, curve: Curve, factorOf: FactorOf): Provenance[] 
  */
 function residual(
   facts: MaterialFacts,
-  ratio: ResidualResistivityRatio,
-  options: string,
+  ratio: Plain<UncertainPurity>,
+  field: string,
   found: Provenance[],
 ): number {
-  const field = `${options}.residualResistivityRatio`;
-  const { value, warm } =
-    typeof ratio === "object" && ratio !== null ? ratio : { value: ratio, warm: 295 };
-  if (typeof value !== "number" || !(value > 1) || !Number.isFinite(value)) {
-    throw new FieldError(field, "a number above 1, ρ(warm)/ρ(residual)", value);
-  }
-  const temperature = toSI(`${field}.warm`, warm, "temperature");
-  const resistivity = facts.warmResistivity(temperature, `${field}.warm`);
+  const { value, warm } = typeof ratio === "object" ? ratio : { value: ratio, warm: 295 };
+  const resistivity = facts.warmResistivity(warm, `${field}.residualResistivityRatio.warm`);
   found.push(
     resistivity.provenance,
-    given(`${facts.name}: residual resistivity ratio`, value, "", `from ${temperature} K`),
+    given(`${facts.name}: residual resistivity ratio`, value, "", `from ${warm} K`),
   );
   return resistivity.value / value;
 }
@@ -255,10 +248,9 @@ function residual(
 function superconducting(
   facts: MaterialFacts,
   needs: readonly Need[],
-  { state }: ConductivityOptions,
+  { state }: Plain<ConductivityOptions>,
   field: string,
 ): SuperconductingMetal | undefined {
-  checkState(field, state);
   const found = facts.superconductor();
   if (state === "superconducting" && !found) {
     throw new FieldError(`${field}.state`, '"normal", since it has no T_c on file', state);

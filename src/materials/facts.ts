@@ -5,22 +5,15 @@
 import type { Provenance } from "../provenance.js";
 import { bcsGapRatio } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { type Temperature, toSI } from "../units/quantity.js";
 import { datumOf, type FactorOf, type Law, tabulated } from "./law.js";
 import type { SuperconductorState } from "./superconductor.js";
-import type { ConductivityOptions, Datum, SoundSpeeds } from "./types.js";
+import type { Datum, SoundSpeeds } from "./types.js";
 
 /** A metal's superconducting state, and what its phonons carry beside normal electrons. */
 export interface SuperconductingMetal extends SuperconductorState {
   /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
   readonly latticeConductivity?: number;
   readonly provenance: readonly Provenance[];
-}
-
-/** @throws FieldError for an option `state` that is none */
-export function checkState(field: string, state: ConductivityOptions["state"]): void {
-  if (state === undefined || state === "normal" || state === "superconducting") return;
-  throw new FieldError(`${field}.state`, '"superconducting" or "normal"', state);
 }
 
 /** Lookup of the numbers of one material. */
@@ -64,15 +57,14 @@ export class MaterialFacts {
   }
 
   /** ρ of the pure metal at a warm temperature. @throws FieldError when it has none */
-  warmResistivity(temperature: Temperature, field = `${this.name}.warm`): Datum {
-    const T = toSI(field, temperature, "temperature");
+  warmResistivity(T: number, field: string): Datum {
     const law = this.law("resistivity");
     const nominal = tabulated(law);
     if (!(T >= nominal.from && T <= nominal.to)) {
       throw new FieldError(
         field,
         `a temperature between ${nominal.from} and ${nominal.to} K, where its resistivity is tabulated`,
-        temperature,
+        T,
       );
     }
     const value = (law.key === undefined ? 1 : this.factorOf(law.key)) * nominal.value(T);

@@ -4,17 +4,16 @@
  */
 import type { PowerTerm, TemperatureRange } from "../conductor.js";
 import { given, type Provenance } from "../provenance.js";
-import { positive } from "../units/checks.js";
 import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { checkState, type MaterialFacts, type SuperconductingMetal } from "./facts.js";
+import type { Plain } from "../units/fields.js";
+import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
 import { heatCapacityForms, sumOfPowers } from "./heat-capacity-laws.js";
 import { datumOf, numbersOf } from "./law.js";
+import type { HeatCapacityOptions } from "./options.js";
 import { join } from "./piecewise.js";
 import { electronHeatRatio } from "./superconductor-heat-capacity.js";
-import type { HeatCapacity, HeatCapacityOptions } from "./types.js";
-
-const parts = ["all", "electrons", "phonons", "nuclei"] as const;
+import type { HeatCapacity } from "./types.js";
 
 /** Above this share of θ_D the phonons of a crystal depart from the T³ law by about a per cent. */
 const cubicUpTo = 1 / 50;
@@ -31,14 +30,10 @@ const cubicUpTo = 1 / 50;
  */
 export function heatCapacity(
   facts: MaterialFacts,
-  options: HeatCapacityOptions,
+  options: Plain<HeatCapacityOptions>,
   field: string,
 ): HeatCapacity {
-  const { part = "all", state, sample } = options;
-  if (!parts.includes(part)) {
-    throw new FieldError(`${field}.part`, `one of ${parts.join(", ")}`, part);
-  }
-  checkState(field, state);
+  const { part = "all", sample } = options;
   if (part === "nuclei") return nuclei(facts, field);
   if (facts.has("heat_capacity")) return measured(facts, part, sample, field);
   if (sample !== undefined) {
@@ -113,24 +108,17 @@ function whole(
 /** The superconducting state, unless the metal is normal or held normal. */
 function superconducting(
   facts: MaterialFacts,
-  { state, criticalTemperature }: HeatCapacityOptions,
+  { state, criticalTemperature: own }: Plain<HeatCapacityOptions>,
   field: string,
   used: Provenance[],
 ) {
   const found = facts.superconductor();
-  if (!found && (state === "superconducting" || criticalTemperature !== undefined)) {
+  if (!found && (state === "superconducting" || own !== undefined)) {
     const option = state === "superconducting" ? "state" : "criticalTemperature";
-    throw new FieldError(
-      `${field}.${option}`,
-      `none, since ${facts.name} has no T_c on file`,
-      state ?? criticalTemperature,
-    );
+    const wanted = `none, since ${facts.name} has no T_c on file`;
+    throw new FieldError(`${field}.${option}`, wanted, state ?? own);
   }
   if (!found || state === "normal") return undefined;
-  const own =
-    criticalTemperature === undefined
-      ? undefined
-      : positive(`${field}.criticalTemperature`, criticalTemperature, "temperature");
   used.push(
     ...found.provenance.filter(
       ({ quantity }) =>

@@ -7,16 +7,14 @@
 export type {
   CatalogueOrigin,
   Conductivity,
-  ConductivityOptions,
   ConductivitySampleInfo,
   Datum,
   ElectronPhononCoupling,
   HeatCapacity,
-  HeatCapacityOptions,
   LawRecord,
-  ResidualResistivityRatio,
   SoundSpeeds,
 } from "./types.js";
+export type { ConductivityOptions, HeatCapacityOptions } from "./options.js";
 export { catalogueFrom } from "./catalogue.js";
 export type { VariedRow } from "./types.js";
 

@@ -2,6 +2,7 @@
  * One material of the catalogue, made from its laws.
  * @module
  */
+import { toSI } from "../units/quantity.js";
 import {
   type ConductivitySample,
   chooseSample,
@@ -11,6 +12,7 @@ import {
 import { MaterialFacts } from "./facts.js";
 import { heatCapacity } from "./heat-capacity.js";
 import type { FactorOf, Law } from "./law.js";
+import { conductivityOptions, heatCapacityOptions } from "./options.js";
 import type { Material } from "./types.js";
 
 /** The file of a material: what does not depend on the factors on its rows. */
@@ -54,9 +56,12 @@ export function makeMaterial(file: MaterialFile, factorOf: FactorOf): Material {
     name,
     properties,
     conductivitySamples: file.conductivitySamples,
-    thermalConductivity: (options = {}, field = name) =>
-      conductivity(facts, chooseSample(name, field, samples, options), options, field),
-    heatCapacity: (options = {}, field = name) => heatCapacity(facts, options, field),
+    thermalConductivity(options = {}, field = name) {
+      const plain = conductivityOptions.read(options, field);
+      return conductivity(facts, chooseSample(name, field, samples, plain), plain, field);
+    },
+    heatCapacity: (options = {}, field = name) =>
+      heatCapacity(facts, heatCapacityOptions.read(options, field), field),
     electronPhononCoupling(sample) {
       const law = facts.law("electron_phonon_coupling", sample);
       const [coefficient, exponent] = [
@@ -72,7 +77,10 @@ export function makeMaterial(file: MaterialFile, factorOf: FactorOf): Material {
       };
     },
     soundSpeeds: (sample) => facts.soundSpeeds(sample),
-    warmResistivity: (temperature) => facts.warmResistivity(temperature),
+    warmResistivity(temperature) {
+      const field = `${name}.warm`;
+      return facts.warmResistivity(toSI(field, temperature, "temperature"), field);
+    },
     constant: (property, sample) => facts.constant(property, sample),
   };
 }

@@ -2,11 +2,14 @@
  * How pure a metal is, as a field of a description.
  * @module
  */
-import { either, type Field, number, object, quantity } from "../units/fields.js";
+import { either, type Field, isOneValue, number, object, quantity } from "../units/fields.js";
 import type { Temperature } from "../units/quantity.js";
-import { isSpread, type Uncertain } from "../units/spread.js";
+import type { Uncertain } from "../units/spread.js";
 
-/** How pure a metal is: a residual resistivity ratio, or one with the warm temperature it was measured from. */
+/**
+ * How pure a metal is: its residual resistivity ratio ρ(295 K)/ρ(residual), greater than 1, or one with the
+ * warm temperature it was measured from (ρ(273 K) and ρ(300 K) of copper differ by 11 %).
+ */
 export type UncertainPurity = Uncertain<number> | PurityFrom;
 
 /** A residual resistivity ratio with the warm temperature it was measured from. */
@@ -21,7 +24,7 @@ const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1
 
 /** Reads a purity. */
 export const purity: Field<UncertainPurity> = either<Uncertain<number>, PurityFrom>(
-  (written) => !(typeof written === "object" && !isSpread(written)),
+  (written) => written === null || isOneValue(written),
   ratio,
   object<PurityFrom>({ value: ratio, warm: quantity("temperature") }),
 );

@@ -4,21 +4,8 @@
  */
 import type { PowerTerm, TemperatureRange } from "../conductor.js";
 import type { Provenance } from "../provenance.js";
-import type { Length, Temperature } from "../units/quantity.js";
-
-/**
- * Residual resistivity ratio ρ(warm)/ρ(residual), a pure number greater than 1.
- * A plain number is ρ(295 K)/ρ(residual); give `warm` when yours was measured from another
- * temperature (ρ(273 K) and ρ(300 K) of copper differ by 11 %).
- */
-export type ResidualResistivityRatio =
-  | number
-  | {
-      /** ρ(warm)/ρ(residual), greater than 1. */
-      readonly value: number;
-      /** Where ρ(warm) was measured [K]. */
-      readonly warm: Temperature;
-    };
+import type { Temperature } from "../units/quantity.js";
+import type { ConductivityOptions, HeatCapacityOptions } from "./options.js";
 
 /** One number of the catalogue, in SI, with its source. */
 export interface Datum {
@@ -60,18 +47,6 @@ export interface Conductivity {
   readonly provenance: readonly Provenance[];
 }
 
-/** What a conductivity may depend on beside the temperature. */
-export interface ConductivityOptions {
-  /** Metals: how clean. */
-  readonly residualResistivityRatio?: ResidualResistivityRatio;
-  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
-  readonly state?: "superconducting" | "normal";
-  /** Mean free path of phonons [m]: of dielectric crystals, and of superconductors. */
-  readonly meanFreePath?: Length;
-  /** Which sample, where the catalogue has more than one that fits. */
-  readonly sample?: string;
-}
-
 /** C(T) of a material, per volume. */
 export interface HeatCapacity {
   /** C(T) [J/(m³ K)] */
@@ -86,22 +61,6 @@ export interface HeatCapacity {
   readonly ranges: readonly TemperatureRange[];
   /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
-}
-
-/** Which of a material's heat capacity. */
-export interface HeatCapacityOptions {
-  /**
-   * `all` (default): electrons and phonons. `electrons` or `phonons` where they have temperatures of
-   * their own, as in a small metal film. `nuclei` only when asked for: they follow too slowly to be counted
-   * with the others.
-   */
-  readonly part?: "all" | "electrons" | "phonons" | "nuclei";
-  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
-  readonly state?: "superconducting" | "normal";
-  /** T_c of your film in place of the catalogue's [K]; of superconductors. */
-  readonly criticalTemperature?: Temperature;
-  /** Which measured law, where the catalogue has more than one. */
-  readonly sample?: string;
 }
 
 /** Electrons to phonons in a metal film: P = Σ V (Tₑⁿ − Tₚⁿ). */

@@ -43,10 +43,13 @@ describe("boundary", () => {
       { resistance: 1 },
       'face.area: expected an area such as "4 mm^2" or a number in square metres',
     ],
-    [{ area }, 'face: expected one of between, measured or resistance, got "0 of them"'],
+    [
+      { area },
+      'face: expected an object with one of between, measured, resistance, got {"area":"4 mm^2"}',
+    ],
     [
       { area, resistance: 1, measured: "x" },
-      'face: expected one of between, measured or resistance, got "2 of them"',
+      'face: expected only one of between, measured, resistance, got "measured and resistance"',
     ],
     [
       { area, resistance: 0 },

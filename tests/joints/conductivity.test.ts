@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { strip } from "../../src/joints/strip.js";
-import type { Catalogue, ConductivityOptions } from "../../src/materials/types.js";
+import type { ConductivityOptions } from "../../src/materials/options.js";
+import type { Catalogue } from "../../src/materials/types.js";
 import { given } from "../../src/provenance.js";
 import { FieldError } from "../../src/units/errors.js";
 import { catalogue, material, powerConductivity, provenance } from "./hand-made.js";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { electronPhonon, electronPhononCoefficient } from "../../src/joints/electron-phonon.js";
+import { electronPhonon } from "../../src/joints/electron-phonon.js";
 import { catalogue } from "./hand-made.js";
 
 test("electronPhonon carries ΣV(T₁⁵ − T₂⁵)", () => {
@@ -27,7 +27,7 @@ test.each([
   [{ metal: "metal", area: "1 mm^2" }, 'pad.thickness: expected a length such as "25 um"'],
   [
     { metal: "metal", volume: -1 },
-    "pad.volume: expected a volume in cubic metres, greater than 0, got -1",
+    'pad.volume: expected a volume such as "190 mm^3" or a number in cubic metres, greater than 0, got -1',
   ],
   [
     { metal: "mettal", volume: 1 },
@@ -37,8 +37,9 @@ test.each([
   expect(() => electronPhonon(options as never, catalogue(), "pad")).toThrow(message);
 });
 
-test("electronPhononCoefficient is coupling times volume", () => {
-  expect(electronPhononCoefficient(2e9, 1e-15)).toBeCloseTo(2e-6, 18);
+test("its coefficient is coupling times volume", () => {
+  const block = electronPhonon({ metal: "metal", volume: 1e-15 }, catalogue());
+  expect(block.powers![0]!.coefficient).toBeCloseTo(2e-6, 18);
 });
 
 test("electronPhonon takes a coupling of your own, of another exponent, and says so", () => {
@@ -70,7 +71,10 @@ test.each([
     "pad.coupling.exponent: expected a number from 3 to 8, got 8.1",
   ],
   [{ coefficient: 1 }, "pad.coupling.exponent: expected a number from 3 to 8, got undefined"],
-  [{ coefficient: 0, exponent: 5 }, "pad.coupling.coefficient: expected Σ in W/(m³ Kⁿ)"],
+  [
+    { coefficient: 0, exponent: 5 },
+    "pad.coupling.coefficient: expected a number greater than 0, in W/(m^3 K^n), got 0",
+  ],
 ])("electronPhonon refuses the coupling %j", (coupling, message) => {
   const options = { metal: "metal", volume: 1, coupling };
   expect(() => electronPhonon(options as never, catalogue(), "pad")).toThrow(message);

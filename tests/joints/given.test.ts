@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { givenCoefficient, givenJoint } from "../../src/joints/given.js";
+import { givenJoint } from "../../src/joints/given.js";
 
 test("givenJoint has the conductance that was measured, where it was measured", () => {
   const joint = givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3, count: 2 });
@@ -20,12 +20,13 @@ test.each([
   [{ conductance: 1, at: 0 }, 'link.at: expected a temperature such as "100 mK"'],
   [
     { conductance: 1, at: 1, exponent: -1 },
-    "link.exponent: expected an exponent of the temperature, greater than 0, got -1",
+    "link.exponent: expected an exponent of the temperature, greater than 0, at most 20, got -1",
   ],
 ])("givenJoint refuses %j", (options, message) => {
   expect(() => givenJoint(options as never, "link")).toThrow(message);
 });
 
-test("givenCoefficient is G₀/((n + 1) T₀ⁿ)", () => {
-  expect(givenCoefficient(8, 2, 3)).toBeCloseTo(0.25, 15);
+test("the coefficient of its power is G₀/((n + 1) T₀ⁿ)", () => {
+  const { powers } = givenJoint({ conductance: 8, at: 2, exponent: 3 });
+  expect(powers![0]!.coefficient).toBeCloseTo(0.25, 15);
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { glue, glueTerm } from "../../src/joints/glue.js";
+import { glue } from "../../src/joints/glue.js";
 import { catalogue, law } from "./hand-made.js";
 
 const table = catalogue({
@@ -47,13 +47,10 @@ describe("glue", () => {
       { glue: "varnish", area: 1e-6 },
       'spot.thickness: expected a length such as "25 um" or a number in metres, got undefined',
     ],
-    [
-      { area: 1e-6 },
-      'spot: expected either glue, a name in the table, or material with a thickness, got "neither"',
-    ],
+    [{ area: 1e-6 }, 'spot: expected an object with one of glue, material, got {"area":0.000001}'],
     [
       { glue: "resin", material: "metal", area: 1e-6 },
-      'spot: expected either glue, a name in the table, or material with a thickness, got "both"',
+      'spot: expected only one of glue, material, got "glue and material"',
     ],
     [
       { glue: "resine", area: 1e-6 },
@@ -68,6 +65,7 @@ describe("glue", () => {
   });
 });
 
-test("glueTerm is the integral of the law of one spot", () => {
-  expect(glueTerm(1000, 3, 1e-6)).toEqual({ coefficient: 0.00025, exponent: 4 });
+test("its power is the integral of the law of one spot", () => {
+  const { powers } = glue({ glue: "resin", area: 1e-6 }, table);
+  expect(powers).toEqual([{ coefficient: 0.00025, exponent: 4 }]);
 });

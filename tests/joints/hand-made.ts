@@ -1,9 +1,9 @@
 /** A small catalogue made by hand, so that a test of a joint depends on no data file. */
 import type { PowerTerm, TemperatureRange } from "../../src/conductor.js";
+import type { ConductivityOptions } from "../../src/materials/options.js";
 import type {
   Catalogue,
   Conductivity,
-  ConductivityOptions,
   Datum,
   LawRecord,
   Material,

@@ -2,7 +2,8 @@ import { describe, expect, it, test } from "vitest";
 import { givenHeatStore, heatStore, storesTogether } from "../../src/joints/heat-store.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import type { Catalogue, HeatCapacityOptions } from "../../src/materials/types.js";
+import type { HeatCapacityOptions } from "../../src/materials/options.js";
+import type { Catalogue } from "../../src/materials/types.js";
 import { catalogue as handMade } from "./hand-made.js";
 
 const catalogue = readCatalogue(readDataFolder());
@@ -62,9 +63,12 @@ describe("heatStore(options)", () => {
   });
 
   test.each([
-    [{ material: "silicon" }, "die.volume: expected a volume such as"],
+    [{ material: "silicon" }, "die: expected an object with one of volume, area"],
     [{ material: "silicon", volume: "1 mm^2" }, "die.volume: expected a volume such as"],
-    [{ material: "silicon", volume: 1, area: 1 }, "die.volume: expected nothing beside an area"],
+    [
+      { material: "silicon", volume: 1, area: 1 },
+      'die: expected only one of volume, area, got "volume and area"',
+    ],
     [{ material: "silicon", area: 1 }, "die.thickness: expected a length"],
     [{ material: "silicn", volume: 1 }, "die.material"],
     [{ material: "silicon", volume: 1, part: "electrons" }, "die.part: expected"],

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { padFilm, padSquares } from "../../src/joints/pad-film.js";
+import { padFilm, padSquares } from "../../src/joints/spreading.js";
 import { catalogue } from "./hand-made.js";
 
 /** Mean over rings of even heat flowing inward to a foot of radius 1, insulated at `ratio`. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { pressedJoint, pressedLaw, pressedTerm } from "../../src/joints/pressed-joint.js";
+import { pressedJoint } from "../../src/joints/pressed-joint.js";
 import { lorenz } from "../../src/units/constants.js";
 import { catalogue, law } from "./hand-made.js";
 
@@ -60,11 +60,11 @@ describe("pressedJoint", () => {
 
   test("wants either faces or a resistance", () => {
     expect(() => pressedJoint({} as never, table, "clamp")).toThrow(
-      'clamp: expected either faces with a force, or a measured resistance, got "neither"',
+      "clamp: expected an object with one of faces, resistance, got {}",
     );
     const both = { faces: "gold on gold", force: 1, resistance: 1 };
     expect(() => pressedJoint(both as never, table, "clamp")).toThrow(
-      'clamp: expected either faces with a force, or a measured resistance, got "both"',
+      'clamp: expected only one of faces, resistance, got "faces and resistance"',
     );
   });
 
@@ -95,10 +95,11 @@ describe("pressedJoint", () => {
   });
 });
 
-test("pressedTerm is the integral of the law of one joint", () => {
-  const found = pressedLaw("gold on gold", undefined, table, "clamp");
-  expect(pressedTerm({ ...found, temperatureExponent: 3 }, 100)).toEqual({
-    coefficient: 0.05,
-    exponent: 4,
-  });
+test("its power is the integral of the law of one joint", () => {
+  const cubic = law("gold on gold", "pressed", "lapped", { ...numbers, temperature_exponent: 3 });
+  const joint = pressedJoint(
+    { faces: "gold on gold", force: 100 },
+    catalogue({ "joints/pressed": [cubic] }),
+  );
+  expect(joint.powers).toEqual([{ coefficient: 0.05, exponent: 4 }]);
 });

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import {
   constriction,
-  radialShape,
   radialSpreading,
   sheetFactor,
   sheetToEdges,
@@ -81,7 +80,8 @@ describe("radialSpreading", () => {
       (2 * 2 * 2 * Math.PI * 1e-6) / Math.log(100),
       15,
     );
-    expect(radialShape(1, 1, Math.E)).toBeCloseTo(2 * Math.PI, 12);
+    const unit = { material: "metal", thickness: 1, innerRadius: 1, outerRadius: Math.E };
+    expect(radialSpreading(unit, catalogue()).conductance(1)).toBeCloseTo(4 * Math.PI, 12);
   });
 
   test("refuses an outer radius inside the inner one", () => {

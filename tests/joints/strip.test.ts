@@ -49,7 +49,7 @@ describe("strip", () => {
       { material: "metal", length: 1, area: 1, diameter: 1 },
       'legs: expected one cross-section: diameter, or width and thickness, or area, got "diameter, area"',
     ],
-    [{ material: "", length: 1, area: 1 }, 'legs.material: material "" is not known'],
+    [{ material: "", length: 1, area: 1 }, 'legs.material: expected a name, got ""'],
     [
       { material: "metal", length: 1, area: 1, count: 0 },
       "legs.count: expected a whole number of at least 1, got 0",

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { wiedemannFranz, wireBond, wireResistance } from "../../src/joints/wire-bond.js";
+import { wiedemannFranz, wireBond } from "../../src/joints/wire-bond.js";
 import { lorenz } from "../../src/units/constants.js";
 import { catalogue } from "./hand-made.js";
 
@@ -24,7 +24,7 @@ describe("wireBond", () => {
 
   test("adds its two feet as resistances in series, exactly", () => {
     // κ = 2T is a resistivity of L₀/2.
-    const wire = wireResistance(lorenz / 2, 1e-3, area);
+    const wire = ((lorenz / 2) * 1e-3) / area;
     const withFeet = wireBond({ ...bond, footResistance: "10 uohm" }, catalogue());
     expect(withFeet.powers).toHaveLength(1);
     expect(withFeet.powers![0]!.coefficient / (lorenz / (2 * (wire + 20e-6)))).toBeCloseTo(1, 12);

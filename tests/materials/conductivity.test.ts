@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import type { ConductivityOptions } from "../../src/materials/types.js";
+import type { ConductivityOptions } from "../../src/materials/options.js";
 import { lorenz } from "../../src/units/constants.js";
 
 const catalogue = readCatalogue(readDataFolder());
@@ -48,7 +48,7 @@ describe("κ of a normal metal", () => {
     (ratio) => {
       const options = { residualResistivityRatio: ratio } as unknown as ConductivityOptions;
       expect(() => kappa("gold", options)).toThrow(
-        "gold.residualResistivityRatio: expected a number above 1, ρ(warm)/ρ(residual), got",
+        "gold.residualResistivityRatio: expected a residual resistivity ratio greater than 1, got",
       );
     },
   );

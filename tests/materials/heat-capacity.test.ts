@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import type { HeatCapacity, HeatCapacityOptions } from "../../src/materials/types.js";
+import type { HeatCapacityOptions } from "../../src/materials/options.js";
+import type { HeatCapacity } from "../../src/materials/types.js";
 import { integrate } from "../../src/numerics/quadrature.js";
 import { FieldError } from "../../src/units/errors.js";
 
@@ -147,7 +148,7 @@ describe("heatCapacity(options) refuses", () => {
     [
       "gold",
       { part: "ions" },
-      'gold.part: expected one of all, electrons, phonons, nuclei, got "ions"',
+      'gold.part: expected "all" or "electrons" or "phonons" or "nuclei", got "ions"',
     ],
     ["gold", { part: "nuclei" }, "gold lacks nuclear_heat_capacity"],
     [

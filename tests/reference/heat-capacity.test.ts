@@ -2,8 +2,8 @@ import { heatStore } from "../../src/joints/heat-store.js";
 import { temperatureAfter } from "../../src/joints/temperature-after.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
+import type { HeatCapacityOptions } from "../../src/materials/options.js";
 import { electronHeatRatio } from "../../src/materials/superconductor-heat-capacity.js";
-import type { HeatCapacityOptions } from "../../src/materials/types.js";
 import { bcsGapRatio, boltzmann, reducedPlanck } from "../../src/units/constants.js";
 import { checkReference, type Inputs } from "./rows.js";
 

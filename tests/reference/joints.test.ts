@@ -4,7 +4,8 @@ import { electronPhonon } from "../../src/joints/electron-phonon.js";
 import { glue } from "../../src/joints/glue.js";
 import { pressedJoint } from "../../src/joints/pressed-joint.js";
 import { sheetFactor } from "../../src/joints/spreading.js";
-import { wireBond, wireResistance } from "../../src/joints/wire-bond.js";
+import { crossSection } from "../../src/joints/strip.js";
+import { wireBond } from "../../src/joints/wire-bond.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
 import { checkReference, type Inputs } from "./rows.js";
@@ -68,11 +69,8 @@ checkReference("joints.csv", {
       inputs,
     ),
   "warm resistance of a gold bond": (inputs) =>
-    wireResistance(
-      inputs.number("resistivity"),
-      inputs.quantity("length", "length"),
-      (Math.PI * inputs.quantity("diameter", "length") ** 2) / 4,
-    ),
+    (inputs.number("resistivity") * inputs.quantity("length", "length")) /
+    crossSection("wire", { diameter: inputs.quantity("diameter", "length") }).area,
   "gold bond": (inputs) => goldBond(inputs).conductance(temperature(inputs)),
   "heat of a gold bond": (inputs) => between(goldBond(inputs), inputs),
   "glue spots": (inputs) =>

@@ -1,12 +1,9 @@
 /** How the quantities of materials.csv are computed from the inputs of a row. */
+
+import type { ConductivityOptions } from "../../src/materials/options.js";
 import { phononConductivity } from "../../src/materials/phonons.js";
 import { electronRatio, gap, gapOverTemperature } from "../../src/materials/superconductor.js";
-import type {
-  Catalogue,
-  Conductivity,
-  ConductivityOptions,
-  Material,
-} from "../../src/materials/types.js";
+import type { Catalogue, Conductivity, Material } from "../../src/materials/types.js";
 import { bcsGapRatio, lorenz } from "../../src/units/constants.js";
 import { unitFactor } from "../../src/units/quantity.js";
 import type { Inputs } from "./read-rows.js";

@@ -4,11 +4,13 @@
  */
 import type { Conductor } from "../../conductor.js";
 import { parallel, series } from "../../joints/combine.js";
-import { crossSection } from "../../joints/cross-section.js";
 import { heatStore } from "../../joints/heat-store.js";
-import { padFilm as filmAroundFoot } from "../../joints/pad-film.js";
-import { constriction, radialSpreading } from "../../joints/spreading.js";
-import { strip } from "../../joints/strip.js";
+import {
+  constriction,
+  padFilm as filmAroundFoot,
+  radialSpreading,
+} from "../../joints/spreading.js";
+import { crossSection, strip } from "../../joints/strip.js";
 import { wireBond } from "../../joints/wire-bond.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
