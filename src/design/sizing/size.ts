@@ -12,7 +12,6 @@ import { readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solve-error.js";
 import { FieldError } from "../../units/errors.js";
-import { roomToCount } from "./bonds-to-count.js";
 import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
@@ -188,4 +187,17 @@ function tried(mount: PlainMount, catalogue: Catalogue, dies: Dies, warmer: numb
     if (error instanceof FieldError) return { count: undefined, room: 0 };
     throw error;
   }
+}
+
+/**
+ * How many bonds have room.
+ * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ */
+export function roomToCount(mount: PlainMount): number {
+  const { bonds, limit } = mount;
+  if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
+  if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
+  const room = bondRoom(mount);
+  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
+  return room;
 }
