@@ -17,16 +17,11 @@ import {
   type Piece,
   spreadOver,
 } from "./mount-pieces.js";
+import type { ChipStageLimit } from "./slopes.js";
 import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
 
-/** What a mount does at one set of values. */
-export interface Evaluated {
-  /** Hottest place on the die [K]; infinite when there is no steady state. */
-  readonly chip: number;
-  /** Temperature of the stage [K]. */
-  readonly stage: number;
-  /** Highest temperature allowed [K]; NaN for a mount without a limit. */
-  readonly limit: number;
+/** What a mount does at one set of values; the chip is infinitely warm when there is no steady state. */
+export interface Evaluated extends ChipStageLimit {
   /** Limit less chip [K]. */
   readonly margin: number;
 }

@@ -39,14 +39,6 @@ export interface UncertainMountOptions extends CatalogueChoice {
 /** Which rows of the catalogue count as uncertain: all that move the result, none, or these, by key. */
 export type UncertainRows = "all" | "none" | readonly string[];
 
-/** Of the options of a question, those of how to compile the mount that it is asked of. */
-export function compilingOf({
-  catalogue,
-  rows,
-}: Pick<UncertainMountOptions, "catalogue" | "rows">): UncertainMountOptions {
-  return { ...(catalogue && { catalogue }), ...(rows !== undefined && { rows }) };
-}
-
 /** What compiling a mount found out, as plain data that can be sent to a worker. */
 export interface MountRecipe {
   /** Keys of the rows that move it. */

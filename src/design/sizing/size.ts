@@ -102,20 +102,32 @@ function solvedAt(model: MountModel, count: number) {
   };
 }
 
-/**
- * Least whole number that holds, where all larger ones hold too; undefined when even the largest does
- * not. Doubles outward from a guess, then halves.
- */
+/** Least whole number that holds, by `leastThatHolds`. */
 export function fewestThat(
   holds: (count: number) => boolean,
   most: number,
-  guess = 1,
+  guess?: number,
 ): number | undefined {
+  const search = leastThatHolds(most, guess);
+  let step = search.next();
+  while (!step.done) step = search.next(holds(step.value));
+  return step.value;
+}
+
+/**
+ * A search for the least whole number that holds, where all larger ones hold too; undefined when even the
+ * largest does not. Doubles outward from a guess, then halves. It asks of each number once, and is told
+ * whether that holds.
+ */
+export function* leastThatHolds(
+  most: number,
+  guess = 1,
+): Generator<number, number | undefined, boolean> {
   let high = Math.min(guess, most);
   let low = 0;
-  if (holds(high)) {
+  if (yield high) {
     for (let step = 1; high - step > 0; step *= 2) {
-      if (!holds(high - step)) {
+      if (!(yield high - step)) {
         low = high - step;
         break;
       }
@@ -126,12 +138,12 @@ export function fewestThat(
       low = high;
       if (low >= most) return undefined;
       high = Math.min(most, high + step);
-      if (holds(high)) break;
+      if (yield high) break;
     }
   }
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (holds(middle)) high = middle;
+    if (yield middle) high = middle;
     else low = middle;
   }
   return high;
