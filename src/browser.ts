@@ -39,14 +39,21 @@ export { readMount } from "./mount/read.js";
 // Questions asked of a mount
 export { type Alternative, Sizing } from "./design/sizing/sizing.js";
 export { sizeBonds } from "./design/sizing/size.js";
-export { type Placement, Placements } from "./design/sizing/placements.js";
-export { type PlacementChoices, placeBonds } from "./design/sizing/placement.js";
-export { Comparison } from "./design/sizing/comparison.js";
-export { compareMounts } from "./design/sizing/compare.js";
+export {
+  type Placement,
+  type PlacementChoices,
+  Placements,
+  placeBonds,
+} from "./design/sizing/placement.js";
+export { Comparison, compareMounts } from "./design/sizing/comparison.js";
 export { type Axis, sweep } from "./design/sweeping/sweep.js";
 export { Sweep } from "./design/sweeping/sweep-result.js";
-export { type Effect, Sensitivity } from "./design/confidence/sensitivity-result.js";
-export { type SensitivityOptions, sensitivity } from "./design/confidence/sensitivity.js";
+export {
+  type Effect,
+  Sensitivity,
+  type SensitivityOptions,
+  sensitivity,
+} from "./design/confidence/sensitivity.js";
 export {
   type MountVarianceOptions,
   type VarianceOptions,
@@ -92,8 +99,7 @@ export { ConfidentSizing } from "./design/confidence/confident-sizing.js";
 export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
 export { type PlaceTime, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
-export { heatPulse, type PulseOptions } from "./design/events/pulse.js";
-export { type PlacePulse, Pulse } from "./design/events/pulse-result.js";
+export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
 export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
 export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
 

@@ -189,7 +189,7 @@ function standardError(values: readonly number[]): number {
 }
 
 /** Between the two values nearest to a share of all. @param sorted - rising */
-function quantileOf(sorted: Float64Array, share: number): number {
+export function quantileOf(sorted: ArrayLike<number>, share: number): number {
   const at = Math.min(Math.max(share * sorted.length - 0.5, 0), sorted.length - 1);
   const [below, above] = [sorted[Math.floor(at)]!, sorted[Math.ceil(at)]!];
   return below === above ? below : below + (at - Math.floor(at)) * (above - below);

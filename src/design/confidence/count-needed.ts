@@ -8,7 +8,7 @@ import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
 import { share, wholeNumber } from "../../units/checks.js";
 import { formatShare } from "../../units/format.js";
-import { roomToCount } from "../sizing/bonds-to-count.js";
+import { roomToCount } from "../sizing/size.js";
 import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
 import type { UncertainModel, UncertainModelInput } from "./variance-indices.js";
 

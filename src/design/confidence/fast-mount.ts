@@ -3,25 +3,25 @@
  * @module
  */
 import type { Conductor, PowerTerm } from "../../conductor.js";
-import { heatOn, type PlacedPath, type Structure } from "../../mount/assemble.js";
-import { watch } from "../../mount/cells.js";
+import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
 import type { OperatingPoint } from "../../mount/model.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
-import { InputLaw, type InputLawData, type LawRange } from "./input-law.js";
-import { numbersOf, type Piece, spreadOver } from "./mount-pieces.js";
+import { fitLaw, type InputLaw, type LawRange, lawValue } from "./input-law.js";
+import {
+  bondCounts,
+  type ConductorPiece,
+  numbersOf,
+  type Piece,
+  spreadOver,
+} from "./mount-pieces.js";
+import type { ChipStageLimit } from "./slopes.js";
 import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
 
-/** What a mount does at one set of values. */
-export interface Evaluated {
-  /** Hottest place on the die [K]; infinite when there is no steady state. */
-  readonly chip: number;
-  /** Temperature of the stage [K]. */
-  readonly stage: number;
-  /** Highest temperature allowed [K]; NaN for a mount without a limit. */
-  readonly limit: number;
+/** What a mount does at one set of values; the chip is infinitely warm when there is no steady state. */
+export interface Evaluated extends ChipStageLimit {
   /** Limit less chip [K]. */
   readonly margin: number;
 }
@@ -37,8 +37,6 @@ export const unsettled: Evaluated = {
 export function evaluated(chip: number, stage: number, limit: number): Evaluated {
   return { chip, stage, limit, margin: limit - chip };
 }
-
-type InFull = (values: Float64Array, bonds: number | undefined) => Evaluated;
 
 /**
  * Most by which the logarithm of a formula may be off. A conductor's error moves temperatures by less,
@@ -68,39 +66,26 @@ const scales: readonly {
 /** Changes the network for one sample. */
 type Update = (seen: Float64Array, values: Float64Array) => void;
 
-/** A conductor, and how it is made for a sample. */
-interface Link {
-  readonly index: number;
-  readonly base: Conductor;
-  readonly nodes: readonly [number, number];
-  readonly inputs: readonly number[];
-  make(sample: Sample): Conductor;
-}
-
 /** The compiled mount. */
 export class FastMount {
   readonly #network: SteadyNetwork;
-  readonly #inputs: Inputs;
-  readonly #inFull: InFull;
   /** Whether an input is seen by its logarithm. */
   readonly #logarithmic: readonly boolean[];
   readonly #ranges: readonly LawRange[];
   readonly #seen: Float64Array;
-  readonly #updates: Update[] = [];
+  readonly #updates: readonly Update[];
   readonly #counts: Float64Array;
   /** Between what temperatures nodes lie for which the formulas were checked [K]. */
   readonly #low: Float64Array;
   readonly #high: Float64Array;
   readonly #chip: number;
   readonly #stage: number;
-  #limit: (stage: number) => number = () => Number.NaN;
+  #limit: (stage: number) => number;
   #bonds: number | undefined;
-  readonly #bondCounts: ReadonlyMap<number, (count: number) => number> | undefined;
-
-  readonly #known: readonly (InputLawData | undefined)[];
+  readonly #bondCounts: ReadonlyMap<string, (count: number) => number> | undefined;
 
   /** The formulas in the order in which they were asked for; undefined for what is none. */
-  readonly laws: (InputLawData | undefined)[] = [];
+  readonly laws: (InputLaw | undefined)[] = [];
 
   /**
    * @param moved - for each piece, the inputs that move it
@@ -109,23 +94,19 @@ export class FastMount {
    * @param known - `laws` of the same mount, found before
    */
   constructor(
-    inputs: Inputs,
+    readonly inputs: Inputs,
     pieces: readonly Piece[],
     moved: readonly ReadonlySet<number>[],
-    point: OperatingPoint,
-    inFull: InFull,
-    known: readonly (InputLawData | undefined)[] = [],
+    readonly point: OperatingPoint,
+    readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
+    readonly known: readonly (InputLaw | undefined)[] = [],
   ) {
-    this.#known = known;
     const { structure } = point;
     const network = new SteadyNetwork(point.network);
     this.#network = network;
-    this.#inputs = inputs;
-    this.#inFull = inFull;
-    const node = (name: string) => network.nodeNames.indexOf(name);
-    this.#chip = node(structure.chip.name);
-    this.#stage = node(structure.stage.name);
-    const { list } = inputs;
+    this.#chip = this.#node(structure.chip.name);
+    this.#stage = this.#node(structure.stage.name);
+    const { list, mount, catalogue } = inputs;
     this.#logarithmic = list.map(({ quantile }) => quantile(tail) > 0);
     const see = (value: number, i: number) => (this.#logarithmic[i] ? Math.log(value) : value);
     this.#ranges = list.map(({ quantile, median }, i) => ({
@@ -140,51 +121,38 @@ export class FastMount {
 
     const hold = (name: string, temperature: (mount: typeof inputs.mount) => number) => {
       const [low, high] = heldExtent(inputs, temperature);
-      this.#low[node(name)] = low;
-      this.#high[node(name)] = high;
+      this.#low[this.#node(name)] = low;
+      this.#high[this.#node(name)] = high;
     };
     for (const { from, temperature } of structure.warm) hold(from.name, temperature);
     hold("cooling" in point.cooling ? coolingBase : structure.stage.name, (m) =>
-      coldest(stageModel(m, inputs.catalogue)),
+      coldest(stageModel(m, catalogue)),
     );
 
-    const inputsOf = (kind: Piece["kind"], name: string) => {
-      const k = pieces.findIndex((piece) => piece.kind === kind && piece.name === name);
-      return k < 0 ? [] : [...moved[k]!];
-    };
-    const { mount } = inputs;
     this.#bonds = mount.bonds?.count;
-    const paths: readonly PlacedPath[] = [...structure.paths, ...structure.warm];
-    this.#counts = Float64Array.from(
-      network.linkNames,
-      (name) => paths.find((path) => path.name === name)?.count?.(mount) ?? 1,
-    );
-    this.#bondCounts = bondCounts(inputs, network, structure);
-    for (const path of paths) {
-      this.#addLink(path.name, inputsOf("conductor", path.name), (s) =>
-        path.conductor(s.mount, s.catalogue),
-      );
-    }
-    for (const { name, from, temperature } of structure.warm) {
-      const ends = new Set(inputsOf("warm end", name));
-      if (ends.size === 0) continue;
-      this.#updates.push((_, values) => {
-        network.setTemperature(node(from.name), temperature(inputs.at(values, ends).mount));
-      });
-    }
-    this.#addLoads(structure, coldest(point.cooling), inputsOf);
-    this.#addStage(structure, inputsOf("stage", "stage"), node);
-    this.#addLimit(inputsOf("limit", "limit"), point.stage);
+    const paths = [...structure.paths, ...structure.warm];
+    const counts = new Map(paths.map(({ name, count }) => [name, count?.(mount)]));
+    this.#counts = Float64Array.from(network.linkNames, (name) => counts.get(name) ?? 1);
+    this.#bondCounts = bondCounts(inputs, structure);
+    this.#limit = limitOf(mount, catalogue) ?? (() => Number.NaN);
+    const loads = new Map<string, readonly number[]>();
+    const updates = pieces.map((piece, k) => {
+      const by = [...moved[k]!];
+      if (piece.kind === "load") loads.set(piece.name, by);
+      return by.length > 0 ? this.#updateOf(piece, by) : undefined;
+    });
+    const heats = (["die", "box"] as const).map((on) => this.#heatOn(on, loads));
+    this.#updates = [...updates, ...heats].flatMap((update) => update ?? []);
   }
 
   /** @param bonds - how many, which needs `countsBonds`; the mount's own number when absent */
-  evaluate(values: Float64Array, bonds = this.#inputs.mount.bonds?.count): Evaluated {
+  evaluate(values: Float64Array, bonds = this.inputs.mount.bonds?.count): Evaluated {
     if (bonds !== undefined && bonds !== this.#bonds) this.#takeBonds(bonds);
     const seen = this.#seen;
     for (let i = 0; i < seen.length; i++) {
       const v = this.#logarithmic[i] ? Math.log(values[i]!) : values[i]!;
       const { low, high } = this.#ranges[i]!;
-      if (!(v >= low && v <= high)) return this.#inFull(values, bonds);
+      if (!(v >= low && v <= high)) return this.inFull(values, bonds);
       seen[i] = v;
     }
     for (let u = 0; u < this.#updates.length; u++) this.#updates[u]!(seen, values);
@@ -193,7 +161,7 @@ export class FastMount {
     const { temperatures, freeCount } = network;
     for (let n = 0; n < freeCount; n++) {
       const T = temperatures[n]!;
-      if (!(T >= this.#low[n]! && T <= this.#high[n]!)) return this.#inFull(values, bonds);
+      if (!(T >= this.#low[n]! && T <= this.#high[n]!)) return this.inFull(values, bonds);
     }
     const stage = temperatures[this.#stage]!;
     return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage));
@@ -205,105 +173,133 @@ export class FastMount {
   }
 
   #takeBonds(count: number): void {
-    for (const [link, countOf] of this.#bondCounts!) {
+    for (const [name, countOf] of this.#bondCounts!) {
+      const link = this.#network.linkNames.indexOf(name);
       this.#counts[link] = countOf(count);
       this.#network.setCount(link, this.#counts[link]!);
     }
     this.#bonds = count;
   }
 
+  #node(name: string): number {
+    return this.#network.nodeNames.indexOf(name);
+  }
+
   /**
    * A number as a formula of some inputs; undefined when it is none. Rows of the catalogue come first:
    * they can be moved as far as their group reaches, where a field may have bounds.
    */
-  #law(
-    unsorted: readonly number[],
-    f: (sample: Sample) => number,
-    most?: number,
-  ): InputLaw | undefined {
-    const { medians, list } = this.#inputs;
-    const inputs = [
-      ...unsorted.filter((i) => list[i]!.row !== undefined),
-      ...unsorted.filter((i) => list[i]!.row === undefined),
-    ];
-    const only = new Set(inputs);
-    const values = medians.slice();
+  #law(by: readonly number[], f: (sample: Sample) => number, most?: number) {
+    const { medians, list } = this.inputs;
     const turn = this.laws.length;
-    if (turn < this.#known.length) {
-      const data = this.#known[turn];
-      this.laws.push(data);
-      return data && InputLaw.from(data);
-    }
-    const fitted = InputLaw.fit(
-      (seen) => {
-        inputs.forEach((i, k) => {
-          values[i] = this.#logarithmic[i] ? Math.exp(seen[k]!) : seen[k]!;
-        });
-        const result = f(this.#inputs.at(values, only));
-        for (const i of inputs) values[i] = medians[i]!;
-        return result;
-      },
-      inputs.map((i) => this.#ranges[i]!),
-      tolerance,
-      most,
-    );
-    const law = fitted?.among(inputs, this.#seen.length);
-    this.laws.push(law?.toData());
-    return law;
+    const isField = (i: number) => Number(list[i]!.row === undefined);
+    const ordered = [...by].sort((a, b) => isField(a) - isField(b));
+    const sample = this.inputs.moving(by);
+    const values = medians.slice();
+    const moved = (seen: Float64Array) => {
+      for (const i of by) values[i] = this.#logarithmic[i] ? Math.exp(seen[i]!) : seen[i]!;
+      return f(sample(values));
+    };
+    const law =
+      turn < this.known.length
+        ? this.known[turn]
+        : fitLaw(moved, ordered, this.#ranges, tolerance, most);
+    this.laws.push(law);
+    return law && { value: lawValue(law), isConstant: law.slopes.length + law.series.length === 0 };
   }
 
-  #addLink(name: string, inputs: readonly number[], make: Link["make"]): void {
-    if (inputs.length === 0) return;
+  /** What changes in the network when some inputs move a piece; loads are changed by their places. */
+  #updateOf(piece: Piece, by: readonly number[]): Update | undefined {
     const network = this.#network;
-    const index = network.linkNames.indexOf(name);
-    const base = make({ mount: this.#inputs.mount, catalogue: this.#inputs.catalogue });
-    const link = { index, base, nodes: network.ends(index), inputs, make };
-    const update = this.#asFactor(link) ?? this.#asPower(link);
-    if (update) this.#updates.push(update);
-    else {
-      const only = new Set(inputs);
-      this.#updates.push((_, values) => {
-        network.setConductor(index, make(this.#inputs.at(values, only)));
-      });
+    const sample = this.inputs.moving(by);
+    switch (piece.kind) {
+      case "conductor": {
+        const update = this.#asFactor(piece, by) ?? this.#asPower(piece, by);
+        const index = network.linkNames.indexOf(piece.name);
+        return (
+          update ?? ((_, values) => network.setConductor(index, piece.conductor(sample(values))))
+        );
+      }
+      case "warm end": {
+        const node = this.#node(piece.ends[0]);
+        return (_, values) => network.setTemperature(node, piece.numbers(sample(values), [])[0]!);
+      }
+      case "stage": {
+        const [i] = by;
+        if (typeof this.inputs.mount.stage === "number") {
+          return (_, values) => network.setTemperature(this.#stage, values[i!]!);
+        }
+        const base = this.#node(coolingBase);
+        const link = network.linkNames.indexOf(coolingLink);
+        return (_, values) => {
+          const { mount, catalogue } = sample(values);
+          const model = stageModel(mount, catalogue);
+          if ("cooling" in model) {
+            network.setConductor(link, model.cooling.conductor);
+            network.setTemperature(base, model.cooling.base);
+          } else network.setTemperature(this.#stage, model.temperature);
+        };
+      }
+      case "limit": {
+        const own = this.inputs.mount.limit!;
+        if ("rise" in own || "temperature" in own) {
+          const [[i], above] = [by, "rise" in own ? 1 : 0];
+          return (_, values) => {
+            const given = values[i!]!;
+            this.#limit = (stage) => above * stage + given;
+          };
+        }
+        const highest = (s: Sample) => limitOf(s.mount, s.catalogue)!(this.point.stage);
+        const law = this.#law(by, (s) => Math.log(highest(s)));
+        return (seen, values) => {
+          const now = law ? Math.exp(law.value(seen)) : highest(sample(values));
+          this.#limit = () => now;
+        };
+      }
+      case "load":
+        return undefined;
     }
   }
 
-  /** Temperatures that a link's ends may have [K]. */
-  #span({ nodes }: Link, room: number): readonly [number, number] {
-    const { temperatures, freeCount } = this.#network;
-    const ends = nodes.map((n) => [
-      this.#low[n]!,
-      n < freeCount ? room * temperatures[n]! : this.#high[n]!,
-    ]);
-    return [Math.min(...ends.map(([a]) => a!)), Math.max(...ends.map(([, b]) => b!))];
-  }
-
-  #limitTo({ nodes }: Link, room: number): void {
-    const { temperatures, freeCount } = this.#network;
-    for (const n of nodes) {
-      if (n < freeCount) this.#high[n] = Math.min(this.#high[n]!, room * temperatures[n]!);
-    }
+  /** The link of a piece, and the temperatures that its ends may have [K]. */
+  #linkOf({ name }: ConductorPiece) {
+    const { temperatures, freeCount, linkNames } = this.#network;
+    const index = linkNames.indexOf(name);
+    const nodes = this.#network.ends(index);
+    const highest = (n: number, room: number) =>
+      n < freeCount ? room * temperatures[n]! : this.#high[n]!;
+    return {
+      index,
+      span: (room: number): readonly [low: number, high: number] => [
+        Math.min(...nodes.map((n) => this.#low[n]!)),
+        Math.max(...nodes.map((n) => highest(n, room))),
+      ],
+      limitTo: (room: number) => {
+        for (const n of nodes) this.#high[n] = Math.min(this.#high[n]!, highest(n, room));
+      },
+    };
   }
 
   /** The whole law in proportion: Θ(T; x) = f(x)·Θ(T). */
-  #asFactor(link: Link): Update | undefined {
+  #asFactor(piece: ConductorPiece, by: readonly number[]): Update | undefined {
     const network = this.#network;
-    const { index } = link;
+    const { index, span, limitTo } = this.#linkOf(piece);
+    const base = piece.conductor(this.inputs);
     for (const room of rooms) {
-      const temperatures = spreadOver(...this.#span(link, room));
-      const base = numbersOf(link.base, temperatures);
+      const temperatures = spreadOver(...span(room));
+      const given = numbersOf(base, temperatures);
       const factorOf = (sample: Sample) => {
-        const now = numbersOf(link.make(sample), temperatures);
-        const factor = now[0]! / base[0]!;
+        const now = piece.numbers(sample, temperatures);
+        const factor = now[0]! / given[0]!;
         const alike = now.every(
-          (x, j) => Math.abs(x / base[j]! - factor) <= 0.1 * tolerance * factor,
+          (x, j) => Math.abs(x / given[j]! - factor) <= 0.1 * tolerance * factor,
         );
         return alike ? factor : Number.NaN;
       };
       for (const { of, back, most } of scales) {
-        const law = this.#law(link.inputs, (sample) => of(factorOf(sample)), most);
+        const law = this.#law(by, (sample) => of(factorOf(sample)), most);
         if (!law) continue;
-        this.#limitTo(link, room);
+        limitTo(room);
         return (seen) => network.setCount(index, this.#counts[index]! * back(law.value(seen)));
       }
     }
@@ -311,132 +307,77 @@ export class FastMount {
   }
 
   /** Powers whose coefficients, or whose only exponent, change. */
-  #asPower(link: Link): Update | undefined {
-    const { base, index } = link;
-    const terms = base.powers?.length ?? 0;
-    if (terms === 0) return undefined;
-    const room = rooms.find(
-      (r) => this.#span(link, r)[1] <= (base.powersUpTo ?? Number.POSITIVE_INFINITY),
+  #asPower(piece: ConductorPiece, by: readonly number[]): Update | undefined {
+    const { index, span, limitTo } = this.#linkOf(piece);
+    const { powers: given = [], powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(
+      this.inputs,
     );
-    if (room === undefined) return undefined;
-    const [low, high] = this.#span(link, room);
+    const room = rooms.find((r) => span(r)[1] <= powersUpTo);
+    if (given.length === 0 || room === undefined) return undefined;
+    const [low, high] = span(room);
     const termOf = (sample: Sample, k: number): PowerTerm | undefined => {
-      const { powers, powersUpTo = Number.POSITIVE_INFINITY } = link.make(sample);
-      return powers?.length === terms && powersUpTo >= high ? powers[k] : undefined;
+      const { powers, powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(sample);
+      return powers?.length === given.length && powersUpTo >= high ? powers[k] : undefined;
     };
-    const coefficients: InputLaw[] = [];
-    const exponents: (InputLaw | number)[] = [];
+    const terms: ((seen: Float64Array) => PowerTerm)[] = [];
     // At a temperature of the mount, where coefficient and exponent hardly pull against each other.
     const T = Math.sqrt(low * high);
-    for (let k = 0; k < terms; k++) {
-      const given = base.powers![k]!.exponent;
-      const exponent = this.#law(link.inputs, (s) => termOf(s, k)?.exponent ?? Number.NaN);
-      const coefficient = this.#law(link.inputs, (s) => {
+    for (const [k, { exponent: own }] of given.entries()) {
+      const exponent = this.#law(by, (s) => termOf(s, k)?.exponent ?? Number.NaN);
+      const coefficient = this.#law(by, (s) => {
         const term = termOf(s, k);
         return term ? Math.log(term.coefficient) + term.exponent * Math.log(T) : Number.NaN;
       });
       if (!coefficient || !exponent) return undefined;
-      coefficients.push(coefficient);
-      exponents.push(exponent.isConstant ? given : exponent);
+      terms.push((seen) => {
+        const n = exponent.isConstant ? own : exponent.value(seen);
+        return { coefficient: Math.exp(coefficient.value(seen)) * T ** -n, exponent: n };
+      });
     }
-    this.#limitTo(link, room);
+    limitTo(room);
     const network = this.#network;
     return (seen) => {
-      const powers = coefficients.map((law, k) => {
-        const given = exponents[k]!;
-        const exponent = typeof given === "number" ? given : given.value(seen);
-        return { coefficient: Math.exp(law.value(seen)) * T ** -exponent, exponent };
-      });
+      const powers = terms.map((term) => term(seen));
       network.setConductor(index, sumOfPowers(powers), this.#counts[index]!);
     };
   }
 
-  #addLoads(
-    { powers, chip, box }: Structure,
-    cold: number,
-    inputsOf: (kind: Piece["kind"], name: string) => readonly number[],
-  ): void {
+  /** @param moving - the inputs that move each load */
+  #heatOn(on: "die" | "box", moving: ReadonlyMap<string, readonly number[]>): Update | undefined {
     const network = this.#network;
-    const { mount, catalogue } = this.#inputs;
-    for (const on of ["die", "box"] as const) {
-      const here = powers.filter((source) => source.on === on);
-      const moving = new Set(here.flatMap(({ name }) => inputsOf("load", name)));
-      if (moving.size === 0) continue;
-      const index = network.nodeNames.indexOf((on === "die" ? chip : box).name);
-      if (here.some((source) => source.law(mount, catalogue))) {
-        this.#updates.push((_, values) => {
-          const s = this.#inputs.at(values, moving);
-          const heats = here.map((source) => ({
-            source,
-            load: source.heat(s.mount, s.catalogue, cold),
-            law: source.law(s.mount, s.catalogue),
-          }));
-          network.setLoad(index, heatOn(on, heats));
-        });
-        continue;
-      }
-      const laws = here.map((source) => {
-        const inputs = inputsOf("load", source.name);
-        const power = (s: Sample) => source.heat(s.mount, s.catalogue, cold).power;
-        const given = power({ mount, catalogue });
-        if (inputs.length === 0) return () => given;
-        const law = given > 0 ? this.#law(inputs, (s) => Math.log(power(s))) : undefined;
-        const only = new Set(inputs);
-        return law
-          ? (seen: Float64Array) => Math.exp(law.value(seen))
-          : (_: Float64Array, values: Float64Array) => power(this.#inputs.at(values, only));
-      });
-      this.#updates.push((seen, values) => {
-        let sum = 0;
-        for (let k = 0; k < laws.length; k++) sum += laws[k]!(seen, values);
-        network.setLoad(index, sum);
-      });
+    const { mount, catalogue } = this.inputs;
+    const { structure, cooling } = this.point;
+    const cold = coldest(cooling);
+    const here = structure.powers.filter((source) => source.on === on);
+    const all = here.flatMap(({ name }) => moving.get(name)!);
+    if (all.length === 0) return undefined;
+    const node = this.#node((on === "die" ? structure.chip : structure.box).name);
+    if (here.some((source) => source.law(mount, catalogue))) {
+      const sample = this.inputs.moving(all);
+      return (_, values) => {
+        const s = sample(values);
+        const heats = here.map((source) => ({
+          source,
+          load: source.heat(s.mount, s.catalogue, cold),
+          law: source.law(s.mount, s.catalogue),
+        }));
+        network.setLoad(node, heatOn(on, heats));
+      };
     }
-  }
-
-  #addStage({ stage }: Structure, inputs: readonly number[], node: (name: string) => number): void {
-    if (inputs.length === 0) return;
-    const network = this.#network;
-    const only = new Set(inputs);
-    if (typeof this.#inputs.mount.stage === "number") {
-      const [i] = inputs;
-      this.#updates.push((_, values) => network.setTemperature(node(stage.name), values[i!]!));
-      return;
-    }
-    this.#updates.push((_, values) => {
-      const { mount, catalogue } = this.#inputs.at(values, only);
-      const model = stageModel(mount, catalogue);
-      if ("cooling" in model) {
-        network.setConductor(network.linkNames.indexOf(coolingLink), model.cooling.conductor);
-        network.setTemperature(node(coolingBase), model.cooling.base);
-      } else network.setTemperature(node(stage.name), model.temperature);
+    const powers = here.map(({ name, heat }): ((...of: Parameters<Update>) => number) => {
+      const by = moving.get(name)!;
+      const power = (s: Sample) => heat(s.mount, s.catalogue, cold).power;
+      const given = power({ mount, catalogue });
+      if (by.length === 0) return () => given;
+      const law = given > 0 ? this.#law(by, (s) => Math.log(power(s))) : undefined;
+      const sample = this.inputs.moving(by);
+      return law ? (seen) => Math.exp(law.value(seen)) : (_, values) => power(sample(values));
     });
-  }
-
-  #addLimit(inputs: readonly number[], stage: number): void {
-    const { mount, catalogue } = this.#inputs;
-    const limit = limitOf(mount, catalogue);
-    if (!limit || !mount.limit) return;
-    this.#limit = limit;
-    if (inputs.length === 0) return;
-    if ("rise" in mount.limit || "temperature" in mount.limit) {
-      const [i] = inputs;
-      let given = 0;
-      const above = "rise" in mount.limit ? 1 : 0;
-      this.#updates.push((_, values) => {
-        given = values[i!]!;
-      });
-      this.#limit = (T) => above * T + given;
-      return;
-    }
-    const only = new Set(inputs);
-    const highest = (s: Sample) => limitOf(s.mount, s.catalogue)!(stage);
-    const law = this.#law(inputs, (s) => Math.log(highest(s)));
-    let now = 0;
-    this.#updates.push((seen, values) => {
-      now = law ? Math.exp(law.value(seen)) : highest(this.#inputs.at(values, only));
-    });
-    this.#limit = () => now;
+    return (seen, values) => {
+      let sum = 0;
+      for (let k = 0; k < powers.length; k++) sum += powers[k]!(seen, values);
+      network.setLoad(node, sum);
+    };
   }
 }
 
@@ -448,22 +389,4 @@ function sumOfPowers(powers: readonly PowerTerm[]): Conductor {
       powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * n * T ** (n - 1), 0),
     integral: (T) => powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * T ** n, 0),
   };
-}
-
-/** How many of each link stand side by side for a number of bonds; undefined when more than that changes. */
-function bondCounts(
-  { mount, catalogue }: Inputs,
-  network: SteadyNetwork,
-  { paths }: Structure,
-): ReadonlyMap<number, (count: number) => number> | undefined {
-  const counts = new Map<number, (count: number) => number>();
-  for (const path of paths) {
-    const { reads } = watch(mount, (m) => path.conductor(m, catalogue));
-    if (reads.has("bonds.count")) return undefined;
-    if (!path.count || !watch(mount, (m) => path.count!(m)).reads.has("bonds.count")) continue;
-    counts.set(network.linkNames.indexOf(path.name), (count) =>
-      path.count!({ ...mount, bonds: { ...mount.bonds!, count } }),
-    );
-  }
-  return counts;
 }

@@ -38,7 +38,7 @@ interface Group {
 interface Series {
   readonly groups: readonly Group[];
   readonly sizes: readonly number[];
-  readonly coefficients: Float64Array;
+  readonly coefficients: readonly number[];
 }
 
 const ratios = [1, -1, 2, -2, 0.5, -0.5, 3, -3];
@@ -46,131 +46,55 @@ const degrees = [3, 4, 5, 6, 7, 8, 10, 12, 14, 17, 20, 24, 28, 34, 40, 48, 58, 7
 const probes = 4;
 const checks = 16;
 
-/** A law as plain data, to be sent to a worker. */
-export interface InputLawData {
+/** How a number depends on its inputs; plain data, which can be sent to a worker. */
+export interface InputLaw {
+  /** Of all inputs, those of the law among them. */
   readonly middle: readonly number[];
   readonly constant: number;
   readonly slopes: readonly (readonly [input: number, slope: number])[];
-  readonly series: readonly (Omit<Series, "coefficients"> & {
-    readonly coefficients: readonly number[];
-  })[];
+  readonly series: readonly Series[];
 }
 
-/** The law of one number. */
-export class InputLaw {
-  readonly #middle: Float64Array;
-  readonly #constant: number;
-  readonly #linear: Int32Array;
-  readonly #slopes: Float64Array;
-  readonly #series: readonly Series[];
-  readonly #scratch: Float64Array;
-
-  /** @param slopes - of the linear inputs, by input */
-  constructor(
-    middle: Float64Array,
-    constant: number,
-    slopes: ReadonlyMap<number, number>,
-    series: readonly Series[],
-  ) {
-    this.#middle = middle;
-    this.#constant = constant;
-    this.#linear = Int32Array.from(slopes.keys());
-    this.#slopes = Float64Array.from(slopes.values());
-    this.#series = series;
-    this.#scratch = new Float64Array(Math.max(1, ...series.map((s) => s.coefficients.length)));
-  }
-
-  /**
-   * @param f - the number at values of the inputs; may throw where it has none
-   * @param ranges - of the inputs
-   * @param tolerance - most by which it may be off
-   * @param most - values that a series may be made of
-   * @returns undefined when it is no such law
-   */
-  static fit(
-    f: (inputs: Float64Array) => number,
-    ranges: readonly LawRange[],
-    tolerance: number,
-    most = 400,
-  ): InputLaw | undefined {
-    try {
-      return new Fitting(f, ranges, tolerance, most).law();
-    } catch (error) {
-      if (error instanceof NoLaw) return undefined;
-      throw error;
-    }
-  }
-
-  /** The law of its data. */
-  static from({ middle, constant, slopes, series }: InputLawData): InputLaw {
-    return new InputLaw(
-      Float64Array.from(middle),
-      constant,
-      new Map(slopes),
-      series.map((set) => ({ ...set, coefficients: Float64Array.from(set.coefficients) })),
-    );
-  }
-
-  toData(): InputLawData {
-    return {
-      middle: [...this.#middle],
-      constant: this.#constant,
-      slopes: Array.from(this.#linear, (input, k) => [input, this.#slopes[k]!] as const),
-      series: this.#series.map((set) => ({ ...set, coefficients: [...set.coefficients] })),
-    };
-  }
-
-  /** Whether no input moves it. */
-  get isConstant(): boolean {
-    return this.#linear.length === 0 && this.#series.length === 0;
-  }
-
-  /** @param inputs - as the law sees them */
-  value(inputs: Float64Array): number {
-    const middle = this.#middle;
-    let sum = this.#constant;
-    const linear = this.#linear;
+/** The number of a law by all inputs, as the law sees them. */
+export function lawValue(law: InputLaw): (inputs: Float64Array) => number {
+  const { constant } = law;
+  const middle = Float64Array.from(law.middle);
+  const linear = Int32Array.from(law.slopes, ([input]) => input);
+  const slopes = Float64Array.from(law.slopes, ([, slope]) => slope);
+  const series = law.series.map((each) => seriesValue(each, middle));
+  return (inputs) => {
+    let sum = constant;
     for (let k = 0; k < linear.length; k++) {
       const input = linear[k]!;
-      sum += this.#slopes[k]! * (inputs[input]! - middle[input]!);
+      sum += slopes[k]! * (inputs[input]! - middle[input]!);
     }
-    for (let k = 0; k < this.#series.length; k++) sum += this.#valueOf(this.#series[k]!, inputs);
+    for (let k = 0; k < series.length; k++) sum += series[k]!(inputs);
     return sum;
-  }
+  };
+}
 
-  /**
-   * The same law of inputs that stand in a longer list.
-   * @param places - where each of its inputs stands there
-   * @param count - how many there are
-   */
-  among(places: readonly number[], count: number): InputLaw {
-    const middle = new Float64Array(count);
-    this.#middle.forEach((value, i) => {
-      middle[places[i]!] = value;
-    });
-    const slopes = new Map<number, number>();
-    this.#linear.forEach((input, k) => {
-      slopes.set(places[input]!, this.#slopes[k]!);
-    });
-    const series = this.#series.map((set) => ({
-      ...set,
-      groups: set.groups.map((group) => ({
-        ...group,
-        by: places[group.by]!,
-        members: group.members.map(([input, ratio]) => [places[input]!, ratio] as const),
-      })),
-    }));
-    return new InputLaw(middle, this.#constant, slopes, series);
-  }
-
-  #valueOf({ groups, sizes, coefficients }: Series, inputs: Float64Array): number {
-    if (groups.length === 1) return clenshaw(coefficients, this.#place(groups[0]!, inputs));
-    // The last variable is summed up first; what is left is a series in the others.
-    const scratch = this.#scratch;
-    let from: Float64Array = coefficients;
-    let count = coefficients.length;
+function seriesValue(
+  { groups, sizes, coefficients }: Series,
+  middle: Float64Array,
+): (inputs: Float64Array) => number {
+  const all = Float64Array.from(coefficients);
+  /** Where a group stands between its ends, from −1 to 1. */
+  const place = ({ members, low, high }: Group, inputs: Float64Array) => {
+    let v = 0;
+    for (let k = 0; k < members.length; k++) {
+      const input = members[k]![0];
+      v += members[k]![1] * (inputs[input]! - middle[input]!);
+    }
+    return (2 * v - low - high) / (high - low);
+  };
+  if (groups.length === 1) return (inputs) => clenshaw(all, place(groups[0]!, inputs));
+  const scratch = new Float64Array(all.length);
+  // The last variable is summed up first; what is left is a series in the others.
+  return (inputs) => {
+    let from = all;
+    let count = all.length;
     for (let g = groups.length - 1; g >= 0; g--) {
-      const s = this.#place(groups[g]!, inputs);
+      const s = place(groups[g]!, inputs);
       const size = sizes[g]!;
       count /= size;
       for (let row = 0; row < count; row++) {
@@ -185,16 +109,30 @@ export class InputLaw {
       from = scratch;
     }
     return scratch[0]!;
-  }
+  };
+}
 
-  /** Where a group stands between its ends, from −1 to 1. */
-  #place({ members, low, high }: Group, inputs: Float64Array): number {
-    let v = 0;
-    for (let k = 0; k < members.length; k++) {
-      const input = members[k]![0];
-      v += members[k]![1] * (inputs[input]! - this.#middle[input]!);
-    }
-    return (2 * v - low - high) / (high - low);
+/**
+ * The law of a number.
+ * @param f - the number at values of all inputs; may throw where it has none
+ * @param inputs - those that move it, by index
+ * @param ranges - of all inputs
+ * @param tolerance - most by which it may be off
+ * @param most - values that a series may be made of
+ * @returns undefined when it is no such law
+ */
+export function fitLaw(
+  f: (inputs: Float64Array) => number,
+  inputs: readonly number[],
+  ranges: readonly LawRange[],
+  tolerance: number,
+  most = 400,
+): InputLaw | undefined {
+  try {
+    return new Fitting(f, inputs, ranges, tolerance, most).law();
+  } catch (error) {
+    if (error instanceof NoLaw) return undefined;
+    throw error;
   }
 }
 
@@ -209,6 +147,7 @@ class Fitting {
 
   constructor(
     readonly f: (inputs: Float64Array) => number,
+    readonly inputs: readonly number[],
     readonly ranges: readonly LawRange[],
     readonly tolerance: number,
     readonly most: number,
@@ -218,27 +157,23 @@ class Fitting {
   }
 
   law(): InputLaw {
-    const all = this.ranges.map((_, i) => i);
     const points = Array.from({ length: probes }, () => this.#somewhere());
     const constant = this.#at(this.#middle);
-    const slopes = all.map((i) => this.#slope(i, points));
-    const bent = all.filter((i) => slopes[i] === undefined);
+    const linear = new Map(this.inputs.map((i) => [i, this.#slope(i, points)]));
+    const bent = this.inputs.filter((i) => linear.get(i) === undefined);
     const groups = this.#grouped(bent, points);
-    const sets = this.#sets(groups, points);
-    const series = sets.map((set) => this.#series(set, constant));
-    const linear = new Map<number, number>();
-    slopes.forEach((slope, i) => {
-      if (slope) linear.set(i, slope);
-    });
-    for (const { members, slopes: own } of groups) {
+    const series = this.#sets(groups, points).map((set) => this.#series(set, constant));
+    for (const { members, slopes } of groups) {
       members.forEach(([i], k) => {
-        if (own[k] !== 0) linear.set(i, own[k]!);
+        linear.set(i, slopes[k]);
       });
     }
-    const law = new InputLaw(this.#middle, constant, linear, series);
+    const slopes = [...linear].flatMap(([i, slope]) => (slope ? [[i, slope] as const] : []));
+    const law = { middle: [...this.#middle], constant, slopes, series };
+    const value = lawValue(law);
     for (let check = 0; check < checks; check++) {
       const point = this.#somewhere();
-      if (!(Math.abs(law.value(point) - this.#at(point)) <= this.tolerance)) throw new NoLaw();
+      if (!(Math.abs(value(point) - this.#at(point)) <= this.tolerance)) throw new NoLaw();
     }
     return law;
   }
@@ -257,10 +192,12 @@ class Fitting {
   }
 
   #somewhere(): Float64Array {
-    return Float64Array.from(
-      this.ranges,
-      ({ low, high }) => low + this.#random.uniform() * (high - low),
-    );
+    const point = this.#middle.slice();
+    for (const i of this.inputs) {
+      const { low, high } = this.ranges[i]!;
+      point[i] = low + this.#random.uniform() * (high - low);
+    }
+    return point;
   }
 
   /** Its slope, when the number is linear in an input wherever the others are. */
@@ -383,7 +320,7 @@ class Fitting {
       }
       return result;
     };
-    return { groups, sizes, coefficients: expand(0) };
+    return { groups, sizes, coefficients: [...expand(0)] };
   }
 
   /** The degree that a group needs, by itself and with the others at some place. */

@@ -21,18 +21,15 @@ import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
+import { quantileOf } from "./confidence.js";
 import { bondsNeeded, draws } from "./count-needed.js";
 import { inputNamed } from "./input-names.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
-import {
-  compilingOf,
-  type Evaluated,
-  type UncertainMountOptions,
-  uncertainMount,
-} from "./uncertain-mount.js";
+import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 import {
   isModel,
   meanAndError,
+  numberOf,
   type UncertainModel,
   type UncertainModelInput,
 } from "./variance-indices.js";
@@ -109,20 +106,15 @@ export function measurementValues<Result>(
   options: MountMeasurementOptions | MeasurementOptions<Result> = {},
 ): Measurements {
   if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
-  const { question, probability, ...own } = options as MountMeasurementOptions;
-  const compiled = uncertainMount(of, compilingOf(own));
+  const { question, ...own } = options as MountMeasurementOptions;
+  const compiled = uncertainMount(of, own);
   const about = { name: of.name, provenance: provenanceLater(of, own.catalogue) };
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
   if (question !== "bonds needed") {
     return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) }, about);
   }
-  const { samples, seed } = own;
-  const bonds = bondsNeeded(of, compiled, {
-    ...(probability !== undefined && { probability }),
-    ...(samples !== undefined && { samples }),
-    ...(seed !== undefined && { seed }),
-  });
-  return valuesOf(compiled, accuracies, { unit: "", ...ofChip, question: bonds }, about);
+  const bonds = { question: bondsNeeded(of, compiled, own), unit: "" };
+  return valuesOf(compiled, accuracies, { ...bonds, ...ofChip }, about);
 }
 
 function valuesOf<Result>(
@@ -143,9 +135,14 @@ function valuesOf<Result>(
     ((asked: UncertainModel<Result>, replicate: number) =>
       bandWidth(asked, options.quantity, samples, random(seed, replicate)));
   const ask = (asked: UncertainModel<Result>, replicate: number, when: string) => {
-    const answer = answerOf(() => question(asked, replicate), when);
-    if (Number.isFinite(answer)) return answer;
-    throw new FieldError(`${when}: answer`, "a finite number", answer);
+    try {
+      const answer = question(asked, replicate);
+      if (Number.isFinite(answer)) return answer;
+      throw new FieldError(`${when}: answer`, "a finite number", answer);
+    } catch (error) {
+      if (error instanceof RangeError) throw new RangeError(`${when}: ${error.message}`);
+      throw error;
+    }
   };
   const replicate = Array.from({ length: replicates }, (_, r) => r);
   const before = replicate.map((r) => ask(model, r, "before any measurement"));
@@ -174,16 +171,6 @@ function valuesOf<Result>(
     };
   });
   return new Measurements({ ...about, all: all.sort((a, b) => b.saved - a.saved), unit });
-}
-
-/** An answer; where there is none the error says of which outcome. */
-function answerOf(question: () => number, when: string): number {
-  try {
-    return question();
-  } catch (error) {
-    if (error instanceof RangeError) throw new RangeError(`${when}: ${error.message}`);
-    throw error;
-  }
 }
 
 /**
@@ -243,19 +230,8 @@ function bandWidth<Result>(
 ): number {
   const results: number[] = [];
   for (const values of draws(model.inputs, samples, scrambling)) {
-    const result = model.evaluate(values);
-    results.push(quantity ? quantity(result) : (result as unknown as number));
+    results.push(numberOf(model, values, quantity));
   }
   results.sort((a, b) => a - b);
   return quantileOf(results, 0.95) - quantileOf(results, 0.05);
-}
-
-/** By linear interpolation between results that stand in the middles of their shares. */
-function quantileOf(sorted: readonly number[], share: number): number {
-  const place = Math.min(sorted.length - 1, Math.max(0, share * sorted.length - 0.5));
-  const below = Math.floor(place);
-  const part = place - below;
-  return part === 0
-    ? sorted[below]!
-    : sorted[below]! + part * (sorted[below + 1]! - sorted[below]!);
 }

@@ -4,43 +4,76 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import { type Structure, spreading } from "../../mount/assemble.js";
+import { type PlacedPath, type Structure, spreading } from "../../mount/assemble.js";
 import { watch } from "../../mount/cells.js";
 import { dieSquare } from "../../mount/things/die.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { stageModel } from "../../mount/things/stage.js";
 import type { Inputs, Sample } from "./uncertain-inputs.js";
 
-/** One piece. */
-export interface Piece {
-  readonly kind: "conductor" | "load" | "warm end" | "stage" | "limit";
+interface AnyPiece {
   /** Path, wire or load it belongs to. */
   readonly name: string;
+  /** Places that it lies between, or whose temperatures it is asked at. */
+  readonly ends: readonly [string, string];
   /** Its numbers, which tell whether two of it are alike; temperatures [K] where it is asked. */
   numbers(sample: Sample, temperatures: readonly number[]): readonly number[];
 }
 
-/** Every piece of a mount; `temperatures` are those of the places it lies between. */
-export function piecesOf({ die, paths, groups, warm, powers }: Structure): readonly Piece[] {
+/** A conductor. */
+export interface ConductorPiece extends AnyPiece {
+  readonly kind: "conductor";
+  conductor(sample: Sample): Conductor;
+}
+
+/** One piece. */
+export type Piece =
+  | ConductorPiece
+  | (AnyPiece & { readonly kind: "load" | "warm end" | "stage" | "limit" });
+
+/** Every piece of a mount. */
+export function piecesOf(structure: Structure): readonly Piece[] {
+  const { die, paths, groups, warm, powers, stage, chip } = structure;
+  const whole = [stage.name, chip.name] as const;
+  const conductor = (
+    name: string,
+    make: ConductorPiece["conductor"],
+    ends: Piece["ends"] = whole,
+  ): Piece => ({
+    kind: "conductor",
+    name,
+    ends,
+    conductor: make,
+    numbers: (sample, temperatures) => numbersOf(make(sample), temperatures),
+  });
+  const placed = (path: PlacedPath) =>
+    conductor(path.name, (s) => path.conductor(s.mount, s.catalogue), [
+      path.from.name,
+      path.to.name,
+    ]);
   const films = groups.flatMap(({ film }) => film ?? []);
   return [
-    ...paths.map((path) => conductorPiece(path.name, (s) => path.conductor(s.mount, s.catalogue))),
+    ...paths.map(placed),
     ...(die === "sheet"
       ? [
-          conductorPiece(spreading, (s) => dieSquare(s.mount, s.catalogue)),
-          ...films.map((film) =>
-            conductorPiece(film.name, (s) => film.square(s.mount, s.catalogue)),
-          ),
+          conductor(spreading, (s) => dieSquare(s.mount, s.catalogue)),
+          ...films.map((film) => conductor(film.name, (s) => film.square(s.mount, s.catalogue))),
         ]
       : []),
     ...warm.flatMap((wire): Piece[] => [
-      conductorPiece(wire.name, (s) => wire.conductor(s.mount, s.catalogue)),
-      { kind: "warm end", name: wire.name, numbers: (s) => [wire.temperature(s.mount)] },
+      placed(wire),
+      {
+        kind: "warm end",
+        name: wire.name,
+        ends: [wire.from.name, wire.to.name],
+        numbers: (s) => [wire.temperature(s.mount)],
+      },
     ]),
     ...powers.map(
       (source): Piece => ({
         kind: "load",
         name: source.name,
+        ends: whole,
         numbers({ mount, catalogue }, temperatures) {
           const law = source.law(mount, catalogue);
           return temperatures.map((T) =>
@@ -52,6 +85,7 @@ export function piecesOf({ die, paths, groups, warm, powers }: Structure): reado
     {
       kind: "stage",
       name: "stage",
+      ends: whole,
       numbers(s, temperatures) {
         const model = stageModel(s.mount, s.catalogue);
         return "cooling" in model
@@ -62,17 +96,10 @@ export function piecesOf({ die, paths, groups, warm, powers }: Structure): reado
     {
       kind: "limit",
       name: "limit",
+      ends: whole,
       numbers: (s, [T]) => [limitOf(s.mount, s.catalogue)?.(T!) ?? Number.NaN],
     },
   ];
-}
-
-function conductorPiece(name: string, make: (sample: Sample) => Conductor): Piece {
-  return {
-    kind: "conductor",
-    name,
-    numbers: (sample, temperatures) => numbersOf(make(sample), temperatures),
-  };
 }
 
 /** G, and what Θ rises by from one temperature to the next. */
@@ -88,20 +115,6 @@ export function spreadOver(low: number, high: number, count = 7): number[] {
   return Array.from({ length: count }, (_, j) => low * (high / low) ** (j / (count - 1)));
 }
 
-/** Fields and rows of the catalogue that a piece reads. */
-export function readsOf(
-  piece: Piece,
-  { mount, catalogue }: Sample,
-  temperatures: readonly number[],
-): { readonly fields: ReadonlySet<string>; readonly rows: ReadonlySet<string> } {
-  const rows = new Set<string>();
-  const watched = catalogue.watched((row) => rows.add(row));
-  const { reads } = watch(mount, (m) =>
-    piece.numbers({ mount: m, catalogue: watched }, temperatures),
-  );
-  return { fields: reads, rows };
-}
-
 /**
  * The inputs that move a piece, by index.
  * @param temperatures - where the mount has the piece [K]
@@ -112,19 +125,38 @@ export function movedBy(
   temperatures: readonly number[],
 ): ReadonlySet<number> {
   const { mount, catalogue, medians, list } = inputs;
-  const { fields, rows } = readsOf(piece, { mount, catalogue }, temperatures);
-  const before = piece.numbers({ mount, catalogue }, temperatures);
+  const rows = new Set<string>();
+  const watched = catalogue.watched((row) => rows.add(row));
+  const { reads } = watch(mount, (m) =>
+    piece.numbers({ mount: m, catalogue: watched }, temperatures),
+  );
+  const before = piece.numbers(inputs, temperatures);
   const moved = new Set<number>();
   list.forEach(({ field, row }, i) => {
     if (field !== undefined) {
-      if (fields.has(field)) moved.add(i);
+      if (reads.has(field)) moved.add(i);
       return;
     }
     if (!rows.has(row!)) return;
     const values = medians.slice();
     values[i] = 1.01 * values[i]!;
-    const after = piece.numbers(inputs.at(values, new Set([i])), temperatures);
+    const after = piece.numbers(inputs.moving([i])(values), temperatures);
     if (after.some((x, j) => Math.abs(x - before[j]!) > 1e-9 * Math.abs(before[j]!))) moved.add(i);
   });
   return moved;
+}
+
+/** How many of each path stand side by side, by bonds; undefined when these change more than that. */
+export function bondCounts(
+  { mount, catalogue }: Inputs,
+  { paths }: Structure,
+): ReadonlyMap<string, (count: number) => number> | undefined {
+  const counts = new Map<string, (count: number) => number>();
+  for (const { name, conductor, count } of paths) {
+    const { reads } = watch(mount, (m) => conductor(m, catalogue));
+    if (reads.has("bonds.count")) return undefined;
+    if (!count || !watch(mount, count).reads.has("bonds.count")) continue;
+    counts.set(name, (bonds) => count({ ...mount, bonds: { ...mount.bonds!, count: bonds } }));
+  }
+  return counts;
 }

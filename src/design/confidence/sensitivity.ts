@@ -8,10 +8,160 @@ import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
-import { type Effect, Sensitivity, swing } from "./sensitivity-result.js";
-import { SteadyStateSlopes } from "./slopes.js";
+import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
+import { Result, type ResultBasis } from "../../units/result.js";
+import { quantityCell, type Table } from "../../units/table.js";
+import { inputNamed } from "./input-names.js";
+import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
 import { Inputs, type UncertainInput } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
+
+/** What one uncertain input does to the chip. */
+export interface Effect {
+  /** The input that varies. */
+  readonly input: UncertainInput;
+  /** Rise of the chip above the stage with the input at its low and its high end, 5 % and 95 % [K]. */
+  readonly riseAtLow: number;
+  /** At the high end [K]. */
+  readonly riseAtHigh: number;
+  /** Margin there [K]; NaN for a mount without a limit. */
+  readonly marginAtLow: number;
+  /** At the high end [K]. */
+  readonly marginAtHigh: number;
+  /** d(rise)/d(input) at the medians [K over the input's unit]. */
+  readonly slope: number;
+  /** d ln(rise)/d ln(input) at the medians: per cent of the rise for a per cent of the input. */
+  readonly logarithmicSlope: number;
+}
+
+/** How the rise depends on each uncertain input, ready to print and to draw. */
+export class Sensitivity extends Result {
+  /** @internal Made by `sensitivity`. */
+  constructor(
+    /** The mount's name. */
+    readonly name: string,
+    /** Chip, stage and limit with every input at its median [K]. */
+    readonly medians: ChipStageLimit,
+    /** Longest way between low and high first. */
+    readonly effects: readonly Effect[],
+    provenance: ResultBasis["provenance"] = [],
+  ) {
+    super({ provenance });
+  }
+
+  /** Rise of the chip above the stage with every input at its median [K]. */
+  get rise(): number {
+    return this.medians.chip - this.medians.stage;
+  }
+
+  /** Limit less chip with every input at its median [K]; NaN without a limit. */
+  get margin(): number {
+    return this.medians.limit - this.medians.chip;
+  }
+
+  /** The effect of an input, by its name, its field or its row. @throws FieldError */
+  of(name: string): Effect {
+    const { inputs } = this;
+    return this.effects[inputs.indexOf(inputNamed(inputs, name, "sensitivity"))]!;
+  }
+
+  /** The inputs, in the order of their effects. */
+  get inputs(): readonly UncertainInput[] {
+    return this.effects.map(({ input }) => input);
+  }
+
+  /** Those that move the rise by more than a thousandth of it. */
+  get noticeable(): readonly Effect[] {
+    return this.effects.filter((effect) => swing(effect) > 1e-3 * this.rise);
+  }
+
+  /** The input whose worse end costs the most: margin where there is a limit, rise where there is none. */
+  get costliest(): Effect {
+    return this.effects.reduce((most, effect) =>
+      cost(this, effect) > cost(this, most) ? effect : most,
+    );
+  }
+
+  get summary(): string {
+    const { costliest, rise, margin } = this;
+    const { input, riseAtLow, riseAtHigh } = costliest;
+    const what = Number.isNaN(margin) ? "raises the chip the most" : "costs the most margin";
+    const state = Number.isNaN(margin)
+      ? ""
+      : margin < 0
+        ? `, too warm by ${kelvin(-margin)}`
+        : `, with ${kelvin(margin)} of margin`;
+    return (
+      `With every unknown at its median the chip is ${kelvin(rise)} above the stage${state}. ` +
+      `The unknown that ${what} is ${input.name}: between ${inputValue(input, input.low)} and ` +
+      `${inputValue(input, input.high)} the rise goes from ${kelvin(riseAtLow)} to ${kelvin(riseAtHigh)}.`
+    );
+  }
+
+  /** How many the table leaves out. */
+  protected override notes(): readonly string[] {
+    const left = this.effects.length - this.noticeable.length;
+    if (left === 0) return [];
+    const [others, them] =
+      left === 1 ? ["One other unknown moves", "it"] : [`${left} other unknowns move`, "each"];
+    return [`${others} the rise by less than a thousandth${left === 1 ? "" : ` ${them}`}.`];
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "What each unknown does to the rise, the others at their medians",
+        columns: [
+          "unknown",
+          "5 %",
+          "median",
+          "95 %",
+          "rise at 5 %",
+          "rise at 95 %",
+          "per 1 % more",
+        ],
+        numbersFrom: 1,
+        rows: this.noticeable.map(({ input, riseAtLow, riseAtHigh, logarithmicSlope }) => [
+          input.name,
+          ...[input.low, input.median, input.high].map((x) =>
+            quantityCell(x, input.unit, inputValue(input, x)),
+          ),
+          quantityCell(riseAtLow, "K", kelvin(riseAtLow)),
+          quantityCell(riseAtHigh, "K", kelvin(riseAtHigh)),
+          quantityCell(logarithmicSlope, "", percent(logarithmicSlope)),
+        ]),
+      },
+    ];
+  }
+}
+
+/** What the worse end takes from the medians' margin, or adds to their rise [K]. */
+function cost({ rise, margin }: Sensitivity, effect: Effect): number {
+  return Number.isNaN(margin)
+    ? Math.max(effect.riseAtLow, effect.riseAtHigh) - rise
+    : margin - Math.min(effect.marginAtLow, effect.marginAtHigh);
+}
+
+function kelvin(difference: number): string {
+  if (!Number.isFinite(difference)) return "no steady state";
+  return formatRise(difference);
+}
+
+/** Way of the rise between the ends of an input [K]. */
+export function swing({ riseAtLow, riseAtHigh }: Effect): number {
+  return riseAtLow === riseAtHigh ? 0 : Math.abs(riseAtHigh - riseAtLow);
+}
+
+/** A value of an input as it is read. */
+export function inputValue({ unit }: Pick<UncertainInput, "unit">, x: number): string {
+  return printedUnit(formatGiven(Number(x.toPrecision(3)), unit));
+}
+
+/** `+0.53 %`, `−1.2 %`; no more digits than matter beside a rise. */
+function percent(slope: number): string {
+  const shown = Math.abs(slope) < 5e-4 ? "0" : formatNumber(Math.abs(slope), 2);
+  return `${shown === "0" ? "" : slope < 0 ? "−" : "+"}${shown} %`;
+}
 
 /** How to ask: of which catalogue, and which of its rows count beside the mount's spreads. */
 export type SensitivityOptions = Pick<UncertainMountOptions, "catalogue" | "rows">;
@@ -35,16 +185,15 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
   const rest = new SteadyStateSlopes(inputs.mount, catalogue);
   const { chip, stage } = rest.at;
   const effects = inputs.list.map((input, i): Effect => {
-    const only = new Set([i]);
+    const moved = inputs.moving([i]);
     const values = (x: number) => {
-      const moved = compiled.medians.slice();
-      moved[i] = x;
-      return moved;
+      const changed = compiled.medians.slice();
+      changed[i] = x;
+      return changed;
     };
     const low = compiled.evaluate(values(input.low));
     const high = compiled.evaluate(values(input.high));
-    const at = (x: number) => inputs.at(values(x), only);
-    const slopes = rest.slopes(at, input.median, stepOf(input));
+    const slopes = rest.slopes((x) => moved(values(x)), input.median, stepOf(input));
     const slope = slopes.chip - slopes.stage;
     return {
       input,

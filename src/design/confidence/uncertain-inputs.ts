@@ -43,43 +43,45 @@ export interface Sample {
 
 /** Puts values in the place of inputs. */
 export class Inputs {
-  readonly #fields: readonly { readonly index: number; readonly field: string }[];
-  readonly #rows: readonly { readonly index: number; readonly row: string }[];
-
   constructor(
     readonly list: readonly UncertainInput[],
     readonly mount: PlainMount,
     readonly catalogue: Catalogue,
-  ) {
-    this.#fields = list.flatMap(({ field }, index) =>
-      field === undefined ? [] : [{ index, field }],
-    );
-    this.#rows = list.flatMap(({ row }, index) => (row === undefined ? [] : [{ index, row }]));
-  }
+  ) {}
 
   get medians(): Float64Array {
     return Float64Array.from(this.list, ({ median }) => median);
   }
 
-  /** @param only - inputs that are moved; all when absent */
-  at(values: Float64Array, only?: ReadonlySet<number>): Sample {
-    const fields = only ? this.#fields.filter(({ index }) => only.has(index)) : this.#fields;
-    const rows = only ? this.#rows.filter(({ index }) => only.has(index)) : this.#rows;
-    let { mount, catalogue } = this;
-    for (const { index, field } of fields) mount = withNumber(mount, field, values[index]!);
-    const factors = new Map<string, number>();
-    for (const { index, row } of rows) {
-      const factor = values[index]! / this.list[index]!.median;
-      if (factor !== 1) factors.set(row, factor);
-    }
-    if (factors.size > 0) catalogue = catalogue.withFactors(factors);
-    return { mount, catalogue };
+  at(values: Float64Array): Sample {
+    return this.moving(this.list.keys())(values);
+  }
+
+  /** Makes samples in which only some inputs are moved. */
+  moving(some: Iterable<number>): (values: Float64Array) => Sample {
+    const inputs = Array.from(some, (index) => ({ index, ...this.list[index]! }));
+    const fields = inputs.flatMap(({ index, field }) =>
+      field === undefined ? [] : [{ index, keys: field.split(".") }],
+    );
+    const rows = inputs.flatMap(({ index, row, median }) =>
+      row === undefined ? [] : [{ index, row, median }],
+    );
+    return (values) => {
+      let { mount, catalogue } = this;
+      for (const { index, keys } of fields) mount = withNumber(mount, keys, values[index]!);
+      const factors = new Map<string, number>();
+      for (const { index, row, median } of rows) {
+        const factor = values[index]! / median;
+        if (factor !== 1) factors.set(row, factor);
+      }
+      if (factors.size > 0) catalogue = catalogue.withFactors(factors);
+      return { mount, catalogue };
+    };
   }
 }
 
 /** A copy of a mount in SI with another number at a path; what the path does not touch is shared. */
-function withNumber(mount: PlainMount, field: string, value: number): PlainMount {
-  const keys = field.split(".");
+function withNumber(mount: PlainMount, keys: readonly string[], value: number): PlainMount {
   const change = (at: unknown, k: number): unknown => {
     if (k === keys.length) return value;
     const key = keys[k]!;
@@ -106,7 +108,7 @@ export function heldExtent(
   const extremes = list.flatMap(({ field, quantile }) =>
     field === undefined
       ? []
-      : [tail, 1 - tail].map((u) => temperature(withNumber(mount, field, quantile(u)))),
+      : [tail, 1 - tail].map((u) => temperature(withNumber(mount, field.split("."), quantile(u)))),
   );
   extremes.push(temperature(mount));
   return [Math.min(...extremes), Math.max(...extremes)];

@@ -14,7 +14,7 @@ import type { Mount, PlainMount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
-import type { InputLawData } from "./input-law.js";
+import type { InputLaw } from "./input-law.js";
 import { withOwnNames } from "./input-names.js";
 import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import {
@@ -39,14 +39,6 @@ export interface UncertainMountOptions extends CatalogueChoice {
 /** Which rows of the catalogue count as uncertain: all that move the result, none, or these, by key. */
 export type UncertainRows = "all" | "none" | readonly string[];
 
-/** Of the options of a question, those of how to compile the mount that it is asked of. */
-export function compilingOf({
-  catalogue,
-  rows,
-}: Pick<UncertainMountOptions, "catalogue" | "rows">): UncertainMountOptions {
-  return { ...(catalogue && { catalogue }), ...(rows !== undefined && { rows }) };
-}
-
 /** What compiling a mount found out, as plain data that can be sent to a worker. */
 export interface MountRecipe {
   /** Keys of the rows that move it. */
@@ -54,7 +46,7 @@ export interface MountRecipe {
   /** Inputs that move each piece. */
   readonly moved: readonly (readonly number[])[];
   /** How each input enters, where it has a law of its own. */
-  readonly laws: readonly (InputLawData | undefined)[];
+  readonly laws: readonly (InputLaw | undefined)[];
 }
 
 /** A mount and what of it is not known exactly. */
@@ -204,22 +196,12 @@ function temperaturesSeen(
     if (T === undefined) return reading.extents.get(name) ?? [stage, chip];
     return warm.get(name) ?? [T, T];
   };
-  const ends = new Map(
-    [...structure.paths, ...structure.warm].map(({ name, from, to }) => [
-      name,
-      [from.name, to.name],
-    ]),
-  );
   return new Map(
     pieces.map((piece) => {
-      const places = (piece.kind === "conductor" && ends.get(piece.name)) || [
-        structure.stage.name,
-        structure.chip.name,
-      ];
-      const extents = places.map(extent);
+      const extents = piece.ends.map(extent);
       const low = Math.min(...extents.map(([a]) => a));
       const high = Math.max(...extents.map(([, b]) => b));
-      const free = !places.some((name) => held.has(name) && extent(name)[1] === high);
+      const free = !piece.ends.some((name) => held.has(name) && extent(name)[1] === high);
       return [piece, [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)]] as const;
     }),
   );

@@ -15,8 +15,7 @@ import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
 import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
-import { roomToCount } from "../sizing/bonds-to-count.js";
-import { fewestThat } from "../sizing/size.js";
+import { leastThatHolds, roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
 import { defaultRunner } from "./pool.js";
@@ -55,7 +54,7 @@ export async function confidence(
   mount: Mount,
   options: ConfidenceOptions = {},
 ): Promise<Confidence> {
-  return sampled(samplingOf(mount, options), options, undefined, options.progress);
+  return sampled(samplingOf(mount, options), options);
 }
 
 /**
@@ -77,33 +76,28 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const at = async (count: number) => {
-    const known = found.get(count);
-    if (known) return known;
+  const search = leastThatHolds(room, plain.bonds!.count);
+  // How many are to be tried is not known; halving takes about this many.
+  const foreseen = Math.ceil(Math.log2(room)) + 2;
+  let step = search.next();
+  while (!step.done) {
+    const bonds = step.value;
     const tried = found.size;
-    const made = await sampled(sampling, options, count, (done, total) =>
-      // How many more are to be tried is not known; halving takes about this many.
-      options.progress?.(tried * total + done, Math.max(tried + 1, expectedTries(room)) * total),
-    );
-    found.set(count, made);
-    return made;
-  };
-  const count = await fewestThatAsync(
-    async (bonds) => (await at(bonds)).chance!.value >= probability,
-    room,
-    plain.bonds!.count,
-  );
-  const shown = await at(count ?? room);
+    const progress: RunOptions["progress"] = (done, total) =>
+      options.progress?.(tried * total + done, Math.max(tried + 1, foreseen) * total);
+    const own = { ...sampling, job: { ...sampling.job, bonds } };
+    const made = await sampled(own, { ...options, progress });
+    found.set(bonds, made);
+    step = search.next(made.chance!.value >= probability);
+  }
+  const count = step.value;
   // Fewer tries than were foreseen: nothing is left to do.
   options.progress?.(1, 1);
   const tried = [...found]
     .map(([bonds, { chance }]) => ({ count: bonds, chance: chance! }))
     .sort((a, b) => a.count - b.count);
+  const shown = found.get(count ?? room)!;
   return new ConfidentSizing({ probability, count, room, confidence: shown, tried });
-}
-
-function expectedTries(room: number): number {
-  return Math.ceil(Math.log2(room)) + 2;
 }
 
 /** What is sampled, and how. */
@@ -152,18 +146,16 @@ export async function solveSamples(
   { job, replicates, each, longest }: Sampling,
   from: number,
   to: number,
-  { runner = defaultRunner, signal, progress }: Pick<ConfidenceOptions, "runner"> & RunOptions,
+  options: ConfidenceOptions,
 ): Promise<Float64Array> {
+  const { runner = defaultRunner, signal } = options;
   signal?.throwIfAborted();
   const chunks = chunksOf(replicates, each, longest).flatMap((chunk) => {
     const start = chunk.replicate * each + chunk.from;
     const [first, end] = [Math.max(start, from), Math.min(start + chunk.count, to)];
     return first < end ? [{ ...chunk, from: chunk.from + first - start, count: end - first }] : [];
   });
-  const results = await runner(job, chunks, {
-    ...(signal && { signal }),
-    ...(progress && { progress }),
-  });
+  const results = await runner(job, chunks, options);
   signal?.throwIfAborted();
   const whole =
     results.length === chunks.length &&
@@ -191,42 +183,7 @@ export function confidenceOf(sampling: Sampling, values: Float64Array): Confiden
   });
 }
 
-async function sampled(
-  sampling: Sampling,
-  { runner, signal }: ConfidenceOptions,
-  bonds: number | undefined,
-  progress: RunOptions["progress"],
-): Promise<Confidence> {
-  const { job, replicates, each } = sampling;
-  const own = bonds === undefined ? sampling : { ...sampling, job: { ...job, bonds } };
-  const values = await solveSamples(own, 0, replicates * each, {
-    ...(runner && { runner }),
-    ...(signal && { signal }),
-    ...(progress && { progress }),
-  });
+async function sampled(sampling: Sampling, options: ConfidenceOptions): Promise<Confidence> {
+  const values = await solveSamples(sampling, 0, sampling.replicates * sampling.each, options);
   return confidenceOf(sampling, values);
-}
-
-/** `fewestThat` for a question that takes its time: asked again until all its answers are known. */
-async function fewestThatAsync(
-  holds: (count: number) => Promise<boolean>,
-  most: number,
-  guess: number,
-): Promise<number | undefined> {
-  const known = new Map<number, boolean>();
-  for (;;) {
-    let asked: number | undefined;
-    const answer = fewestThat(
-      (count) => {
-        const found = known.get(count);
-        if (found !== undefined) return found;
-        asked ??= count;
-        return true;
-      },
-      most,
-      guess,
-    );
-    if (asked === undefined) return answer;
-    known.set(asked, await holds(asked));
-  }
 }

@@ -24,12 +24,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
 import { inputNamed, type Named } from "./input-names.js";
-import {
-  compilingOf,
-  type Evaluated,
-  type UncertainMountOptions,
-  uncertainMount,
-} from "./uncertain-mount.js";
+import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 import { type VarianceIndex, VarianceIndices } from "./variance-result.js";
 
 /** A model of uncertain inputs. */
@@ -93,7 +88,7 @@ export function varianceIndices<Result>(
   if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
   const own = options as MountVarianceOptions;
   return indicesOf(
-    uncertainMount(of, compilingOf(own)),
+    uncertainMount(of, own),
     { quantity: ({ chip }) => chip, ...own },
     { name: of.name, provenance: provenanceLater(of, own.catalogue) },
   );
@@ -102,6 +97,15 @@ export function varianceIndices<Result>(
 /** Whether it is a model of its own and no mount. */
 export function isModel<Result>(of: Mount | UncertainModel<Result>): of is UncertainModel<Result> {
   return typeof of === "object" && of !== null && "evaluate" in of;
+}
+
+/** A number of a model's result; the result itself when no other is asked for. */
+export function numberOf<Result>(
+  model: UncertainModel<Result>,
+  values: Float64Array,
+  quantity = (result: Result) => result as unknown as number,
+): number {
+  return quantity(model.evaluate(values));
 }
 
 function indicesOf<Result>(
@@ -118,8 +122,7 @@ function indicesOf<Result>(
   }
   const groups = groupsOf(model.inputs, options.apart);
   const evaluate = (values: Float64Array) => {
-    const result = model.evaluate(values);
-    const value = options.quantity ? options.quantity(result) : (result as unknown as number);
+    const value = numberOf(model, values, options.quantity);
     if (Number.isFinite(value)) return value;
     const at = model.inputs.map(({ name }, i) => `${name} ${formatNumber(values[i]!)}`).join(", ");
     throw new FieldError(`result at ${at}`, "a finite number (a variance is asked for)", value);

@@ -2,9 +2,9 @@
  * Shares of a result's variance by input.
  * @module
  */
-import { FieldError } from "../../units/errors.js";
 import { Result, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
+import { inputNamed } from "./input-names.js";
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
 export interface VarianceIndex {
@@ -40,10 +40,7 @@ export class VarianceIndices extends Result {
 
   /** The index of an input. @throws FieldError for a name that has none */
   of(name: string): VarianceIndex {
-    const found = this.indices.find((index) => index.name === name);
-    if (found) return found;
-    const names = this.indices.map((index) => JSON.stringify(index.name)).join(", ");
-    throw new FieldError("variance indices", `the name of an input: ${names}`, name);
+    return inputNamed(this.indices, name, "variance indices");
   }
 
   /** Share of the variance that no input brings alone. */

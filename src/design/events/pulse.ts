@@ -10,10 +10,177 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import type { Place } from "../../mount/things/spots.js";
+import type { PlaceTime, TimeCourse } from "../../mount/time-course.js";
 import { eigenTimes } from "../../network/eigen-times.js";
 import { notNegative, positive } from "../../units/checks.js";
+import { elementaryCharge } from "../../units/constants.js";
+import { formatQuantity, formatTemperature } from "../../units/format.js";
 import type { Energy, Time } from "../../units/quantity.js";
-import { Pulse } from "./pulse-result.js";
+import { Result } from "../../units/result.js";
+import { quantityCell, type Table } from "../../units/table.js";
+
+/** A place's pulse: it rises, and comes back. */
+export interface PlacePulse {
+  /** Of the place's mean above rest [K]. */
+  readonly height: number;
+  /** From 10 % to 90 % of the height [s]; 0 where the heat enters. */
+  readonly rise: number;
+  /** When it is highest [s]. */
+  readonly peak: number;
+  /** From the highest to 1/e of it [s]; undefined when the run ends before. */
+  readonly toOneOverE: number | undefined;
+  /** From the highest to a tenth of it [s]; undefined when the run ends before. */
+  readonly toTenth: number | undefined;
+}
+
+/** What one hit does. */
+export class Pulse extends Result {
+  /** @internal Made by `heatPulse`. */
+  constructor(
+    /** The mount in the time after the hit. */
+    readonly course: TimeCourse,
+    /** Energy of the hit [J]. */
+    readonly energy: number,
+  ) {
+    const { warnings, provenance } = course;
+    super({ warnings, provenance });
+  }
+
+  /** The mount's name. */
+  get name(): string {
+    return this.course.name;
+  }
+
+  /** The pulse of the chip: the mean of its die. */
+  get chip(): PlacePulse {
+    return this.at(this.course.places[0]!);
+  }
+
+  /**
+   * The pulse of a place of the mount, such as `"pad electrons"`.
+   * @throws FieldError listing the places
+   */
+  at(place: string): PlacePulse {
+    const { times } = this.course;
+    const rises = this.course.mean(place);
+    const rest = rises[0]!;
+    for (let i = 0; i < rises.length; i++) rises[i] = rises[i]! - rest;
+    let top = 0;
+    rises.forEach((rise, i) => {
+      if (rise > rises[top]!) top = i;
+    });
+    const height = rises[top]!;
+    const up = (share: number) => firstAt(times, rises, 0, top, (rise) => rise >= share * height);
+    const down = (share: number) => {
+      const at = firstAt(times, rises, top, times.length - 1, (rise) => rise <= share * height);
+      return at === undefined ? undefined : at - times[top]!;
+    };
+    return {
+      height,
+      rise: height > 0 ? up(0.9)! - up(0.1)! : 0,
+      peak: times[top]!,
+      toOneOverE: down(1 / Math.E),
+      toTenth: down(0.1),
+    };
+  }
+
+  /** Highest temperature of the die's hottest place above rest [K]; more than the mean on a sheet. */
+  get hottest(): number {
+    return this.course.peak.temperature - this.course.before;
+  }
+
+  /** How long the chip is above its limit [s]; undefined without limit. */
+  get timeAbove(): number | undefined {
+    return this.course.limit === undefined ? undefined : this.course.timeAbove();
+  }
+
+  /** The times in which the mount comes back to rest, slowest first. */
+  get eigenTimes(): readonly PlaceTime[] {
+    return this.course.eigenTimes;
+  }
+
+  /**
+   * When no place of the die has risen by more than its mean and a share of that, after the hit [s];
+   * undefined when the run ends before.
+   */
+  uniformAfter(share = 0.2): number | undefined {
+    return this.course.uniformAfter(0, share);
+  }
+
+  get summary(): string {
+    const { chip, course, timeAbove, eigenTimes } = this;
+    const energy = formatQuantity(this.energy / elementaryCharge, "eV");
+    const start =
+      `${energy} warm the die by ${formatQuantity(chip.height, "K")} from ` +
+      `${formatTemperature(course.before)}`;
+    const back =
+      chip.toOneOverE === undefined
+        ? ""
+        : `; it is back to 1/e of that after ${formatQuantity(chip.toOneOverE, "s")}`;
+    const slowest = eigenTimes[0];
+    const tail = slowest
+      ? ` Its slowest time is ${formatQuantity(slowest.time, "s")} (${slowest.places[0]!.name}).`
+      : "";
+    const limit =
+      timeAbove === undefined
+        ? ""
+        : timeAbove > 0
+          ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
+          : " It stays below its limit.";
+    return `${start}${back}.${limit}${tail}`;
+  }
+
+  protected tables(): readonly Table[] {
+    const time = (value: number | undefined) =>
+      value === undefined ? "later" : quantityCell(value, "s", value === 0 ? "at once" : undefined);
+    return [
+      {
+        title: "Pulse of each place",
+        columns: ["place", "height", "rise 10-90 %", "to 1/e", "to 1/10"],
+        numbersFrom: 1,
+        rows: this.course.places.flatMap((name) => {
+          const { height, rise, toOneOverE, toTenth } = this.at(name);
+          // What moves by less than the solver's tolerance would be noise in a table.
+          if (!(height > 1e-6 * this.course.before)) return [];
+          const times = [rise, toOneOverE, toTenth].map(time);
+          return [[this.course.label(name), quantityCell(height, "K"), ...times]];
+        }),
+      },
+      {
+        title: "Times in which it comes back, and where that heat is",
+        columns: ["time", "where"],
+        numbersFrom: 2,
+        rows: this.eigenTimes.map(({ time, places }) => {
+          const most = places.filter(({ share }) => share > 0.1).slice(0, 3);
+          const where = most.map(({ name, share }) => `${name} ${Math.round(100 * share)} %`);
+          return [quantityCell(time, "s"), where.join(", ")];
+        }),
+      },
+    ];
+  }
+}
+
+/** The first time between two steps at which something holds, in a straight line between steps. */
+function firstAt(
+  times: Float64Array,
+  values: Float64Array,
+  from: number,
+  to: number,
+  holds: (value: number) => boolean,
+): number | undefined {
+  for (let i = from; i <= to; i++) {
+    if (!holds(values[i]!)) continue;
+    if (i === from || holds(values[i - 1]!)) return times[i]!;
+    let [low, high] = [0, 1];
+    for (let k = 0; k < 40; k++) {
+      const s = (low + high) / 2;
+      if (holds(values[i - 1]! + s * (values[i]! - values[i - 1]!))) high = s;
+      else low = s;
+    }
+    return times[i - 1]! + high * (times[i]! - times[i - 1]!);
+  }
+  return undefined;
+}
 
 /** A hit, and how to follow it. */
 export interface PulseOptions extends CatalogueChoice {

@@ -7,7 +7,6 @@ import type { Mount } from "../../mount/mount.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
-import { undeterminedInputs } from "./advice.js";
 import {
   Fit,
   type FitNumbers,
@@ -28,6 +27,7 @@ import {
   uncertaintyText,
 } from "./saved-fit.js";
 import type { Thermometry } from "./thermometry.js";
+import { undeterminedInputs } from "./undetermined.js";
 
 /**
  * Fits inputs of a mount so that its solved temperatures meet the thermometers' at every heater power.

@@ -12,7 +12,6 @@ import { readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solve-error.js";
 import { FieldError } from "../../units/errors.js";
-import { roomToCount } from "./bonds-to-count.js";
 import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
@@ -103,20 +102,32 @@ function solvedAt(model: MountModel, count: number) {
   };
 }
 
-/**
- * Least whole number that holds, where all larger ones hold too; undefined when even the largest does
- * not. Doubles outward from a guess, then halves.
- */
+/** Least whole number that holds, by `leastThatHolds`. */
 export function fewestThat(
   holds: (count: number) => boolean,
   most: number,
-  guess = 1,
+  guess?: number,
 ): number | undefined {
+  const search = leastThatHolds(most, guess);
+  let step = search.next();
+  while (!step.done) step = search.next(holds(step.value));
+  return step.value;
+}
+
+/**
+ * A search for the least whole number that holds, where all larger ones hold too; undefined when even the
+ * largest does not. Doubles outward from a guess, then halves. It asks of each number once, and is told
+ * whether that holds.
+ */
+export function* leastThatHolds(
+  most: number,
+  guess = 1,
+): Generator<number, number | undefined, boolean> {
   let high = Math.min(guess, most);
   let low = 0;
-  if (holds(high)) {
+  if (yield high) {
     for (let step = 1; high - step > 0; step *= 2) {
-      if (!holds(high - step)) {
+      if (!(yield high - step)) {
         low = high - step;
         break;
       }
@@ -127,12 +138,12 @@ export function fewestThat(
       low = high;
       if (low >= most) return undefined;
       high = Math.min(most, high + step);
-      if (holds(high)) break;
+      if (yield high) break;
     }
   }
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (holds(middle)) high = middle;
+    if (yield middle) high = middle;
     else low = middle;
   }
   return high;
@@ -188,4 +199,17 @@ function tried(mount: PlainMount, catalogue: Catalogue, dies: Dies, warmer: numb
     if (error instanceof FieldError) return { count: undefined, room: 0 };
     throw error;
   }
+}
+
+/**
+ * How many bonds have room.
+ * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ */
+export function roomToCount(mount: PlainMount): number {
+  const { bonds, limit } = mount;
+  if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
+  if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
+  const room = bondRoom(mount);
+  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
+  return room;
 }

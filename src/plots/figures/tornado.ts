@@ -2,11 +2,7 @@
  * Sensitivity to each unknown: the chip's rise between its low and its high end, longest on top.
  * @module
  */
-import {
-  type Effect,
-  inputValue,
-  type Sensitivity,
-} from "../../design/confidence/sensitivity-result.js";
+import { type Effect, inputValue, type Sensitivity } from "../../design/confidence/sensitivity.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { barEnd, hatching, limitAt, lineAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
