@@ -44,7 +44,8 @@ export function readingOf2D(
   }
   const temperatures = new Map<string, number>();
   const extents = new Map<string, readonly [number, number]>();
-  for (const place of places) {
+  // A wire touches the die at a place of its own, through which no path goes.
+  for (const place of new Set([...places, ...nodesOf.keys()])) {
     if (place === chip) continue;
     const nodes = nodesOf.get(place) ?? [place.name];
     const each = nodes.map((node) => solution.temperatures.get(node)!);

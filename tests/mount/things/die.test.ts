@@ -1,0 +1,76 @@
+import { describe, expect, it } from "vitest";
+import { withField } from "../../../src/design/field.js";
+import { drawnParts } from "../../../src/mount/mount.js";
+import { readMount } from "../../../src/mount/read.js";
+import {
+  conductorOf,
+  debye,
+  itBalances,
+  itReads,
+  itTouches,
+  length,
+  maybe,
+  name,
+  number,
+  oneOf,
+  padded,
+  siliconPhonons,
+  smallest,
+  storeOf,
+} from "./smallest.js";
+
+const mount = smallest();
+const free = withField(smallest(padded), "die.meanFreePath", 1e-3);
+const spread = (die: typeof mount) =>
+  conductorOf(die, "spreading in the die", "centre and edge").conductance(0.2);
+
+describe("a die", () => {
+  itReads(mount, "die", {
+    material: name,
+    width: length,
+    length,
+    thickness: length,
+    meanFreePath: maybe(length),
+    specularity: maybe(number("a number from 0 to below 1", 0.5, -0.1, 1)),
+    model: maybe(oneOf("sheet", "centre and edge", "one node")),
+    cells: maybe(number("a power of two from 8 to 512", 64, 4, 48, 1024, 16.5)),
+  });
+  itBalances(mount);
+  itTouches(mount, ["clamps"]);
+
+  it("is a plate, at most a quarter of its shorter side thick", () => {
+    expect(() => readMount(withField(mount, "die.thickness", 1e-3))).not.toThrow();
+    expect(() => readMount(withField(mount, "die.thickness", 1.001e-3))).toThrow(
+      'die.thickness: expected a plate, at most a quarter of its shorter side, 1 mm, got "1.001 mm"',
+    );
+  });
+
+  it("spreads its heat by Casimir's conductivity, on to one edge or to four", () => {
+    // Heated evenly and cooled at its lower edge: ΔΘ = P (length/width)/(2 × thickness).
+    const one = withField(withField(free, "bonds.edges", 1), "die.length", 3e-3);
+    const kappa = siliconPhonons * 1e-3 * 0.2 ** 3;
+    expect(spread(one) / ((kappa * 3e-4 * 2 * 4) / 3)).toBeCloseTo(1, 8);
+    // Cooled at two opposite edges, a quarter of that.
+    expect(spread(withField(one, "bonds.edges", 2)) / spread(one)).toBeCloseTo(4, 10);
+    // A square cooled on all sides: 0.07367, Timoshenko & Goodier, Theory of Elasticity, torsion of a square.
+    expect(spread(free) / ((kappa * 3e-4) / 0.07367)).toBeCloseTo(1, 4);
+  });
+
+  it("stores the heat of Debye's law", () => {
+    const volume = 4e-3 * 4e-3 * 3e-4;
+    const C = debye(2329, 28.0855e-3, 645) * volume * 0.1 ** 3;
+    expect(storeOf(mount, "die").heatCapacity(0.1) / C).toBeCloseTo(1, 8);
+    const parts = ["die, middle", "die, edges"].map((each) =>
+      storeOf(mount, each, "centre and edge").heatCapacity(0.1),
+    );
+    expect((parts[0]! + parts[1]!) / C).toBeCloseTo(1, 8);
+    // The middle stores mean rise over highest, 0.03514/0.07367 for a square.
+    expect(parts[0]! / C).toBeCloseTo(0.477, 3);
+  });
+
+  it("is drawn with its whole face", () => {
+    const [drawn] = drawnParts(readMount(mount));
+    expect(drawn).toMatchObject({ kind: "die", places: [{ left: 0, right: 4e-3 }] });
+    expect(drawn!.details).toEqual(["silicon", "4 mm × 4 mm, 300 µm thick"]);
+  });
+});

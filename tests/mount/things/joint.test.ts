@@ -1,0 +1,71 @@
+import { describe, expect, it } from "vitest";
+import { drawnParts } from "../../../src/mount/mount.js";
+import { readMount } from "../../../src/mount/read.js";
+import type { StageJoint } from "../../../src/mount/things/joint.js";
+import { drawn } from "./films.js";
+import {
+  conductance,
+  conductorOf,
+  count,
+  force,
+  itBalances,
+  itReads,
+  lorenz,
+  maybe,
+  name,
+  number,
+  resistance,
+  smallest,
+  telling,
+  temperature,
+} from "./smallest.js";
+
+const pressed = { faces: "gold-plated copper on gold-plated copper", force: 1000, count: 4 };
+const by = (joint: StageJoint) => smallest({ joint });
+const G = (joint: StageJoint) => conductorOf(by(joint), "joint to the stage").conductance(0.2);
+const words = (joint: StageJoint) => drawn(drawnParts(readMount(by(joint))), "joint")!.details;
+
+describe("the joint to the stage", () => {
+  itReads(by(pressed), "joint", {
+    faces: telling({ ...name, refused: ["", 7] }),
+    force,
+    count: maybe(count),
+  });
+  itReads(by({ resistance: 1e-6 }), "joint", {
+    resistance: telling(resistance),
+    count: maybe(count),
+  });
+  itReads(by({ conductance: 1e-3, at: 0.1 }), "joint", {
+    conductance: telling(conductance),
+    at: temperature,
+    exponent: maybe(number("a number from 0 to 6", 2, -1, 7)),
+    count: maybe(count),
+  });
+  itBalances(by(pressed));
+
+  it("has one form", () => {
+    expect(() => readMount(by({ ...pressed, resistance: 1e-6 } as never))).toThrow(
+      'joint: expected only one of resistance, conductance, faces, got "resistance and faces"',
+    );
+    expect(() => readMount(by({ face: "copper on copper" } as never))).toThrow(
+      'joint.face: field "face" is not known, did you mean "faces"?',
+    );
+  });
+
+  it("conducts by its faces, by its electrical resistance, or as measured", () => {
+    // data/joints/pressed.csv: 0.14 W/K at 1 K and 2 kN, by force^0.95 and T.
+    expect(G(pressed) / (0.14 * 0.5 ** 0.95 * 0.2)).toBeCloseTo(1, 10);
+    expect(G({ resistance: 1e-6 }) / ((lorenz * 0.2) / 1e-6)).toBeCloseTo(1, 8);
+    expect(G({ conductance: 1e-3, at: 0.1 })).toBeCloseTo(2e-3, 12);
+    expect(G({ conductance: 1e-3, at: 0.1, exponent: 3 })).toBeCloseTo(8e-3, 12);
+    expect(conductorOf(by(pressed), "joint to the stage").count).toBe(4);
+  });
+
+  it("is drawn in words", () => {
+    expect(words(pressed)).toEqual([pressed.faces, "4 bolts, 1 kN each"]);
+    expect(words({ resistance: 1e-6 })).toEqual(["1 joint, 1 µΩ"]);
+    expect(words({ conductance: 1e-3, at: 0.1, count: 2 })).toEqual([
+      "2 joints, 1 mW/K each at 100 mK",
+    ]);
+  });
+});
