@@ -5,11 +5,10 @@
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
-const file = fileURLToPath(new URL("../dist/units/mathjs.js", import.meta.url));
+const path = (name) => fileURLToPath(new URL(`../${name}`, import.meta.url));
 await build({
-  entryPoints: [file],
-  outfile: file,
-  allowOverwrite: true,
+  entryPoints: [path("src/units/mathjs.ts")],
+  outfile: path("dist/units/mathjs.js"),
   bundle: true,
   format: "esm",
   platform: "neutral",
