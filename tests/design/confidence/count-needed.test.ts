@@ -3,7 +3,7 @@ import { countNeeded } from "../../../src/design/confidence/count-needed.js";
 
 const inputs = [{ name: "load", quantile: (u: number) => 10 * u }] as never;
 /** A load, even from 0 to 10, that each of so many holds 1 of. */
-const of = (count: number) => ({ evaluate: ([load]: ArrayLike<number>) => count - load! });
+const of = (count: number) => ({ evaluate: (values: Float64Array) => count - values[0]! });
 const holds = (margin: number) => margin >= 0;
 
 describe("the number that is needed", () => {
