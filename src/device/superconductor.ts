@@ -30,7 +30,7 @@ export interface SuperconductorOptions {
   readonly criticalTemperature?: Uncertain<Temperature>;
   /** Δ(0)/(k_B T_c); that of weak coupling, 1.764, where neither this nor the catalogue says. */
   readonly gapRatio?: Uncertain<number>;
-  /** N₀ at the Fermi level in the normal state, of one spin. */
+  /** N₀ at the Fermi level in the normal state, of one spin [1/(J m³)]. */
   readonly densityOfStates?: Uncertain<DensityOfStates>;
 }
 

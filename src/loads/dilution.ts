@@ -22,7 +22,7 @@ export type Circulation = RareQuantity<"mol/s" | "mmol/s" | "umol/s">;
 export interface Dilution {
   /** In errors and warnings; `mixing chamber` by default. */
   readonly name?: string;
-  /** ṅ₃ */
+  /** ṅ₃ [mol/s]. */
   readonly circulation: Uncertain<Circulation>;
   /** At which helium-3 leaves the last heat exchanger [K]. Without it the exchanger is ideal. */
   readonly exchangerTemperature?: Uncertain<Temperature>;

@@ -22,12 +22,17 @@ export interface GivenPower {
 const power = quantityFromZero("power");
 const fields = object<GivenPower>({ name: text, power, note: optional(text) });
 
+/** Watts in a mount, whose loads need no name. */
+interface GivenInMount {
+  /** Name in the budget; the kind when absent. */
+  readonly name?: string;
+  /** Power [W]. */
+  readonly power: Uncertain<Power>;
+}
+
 /** Watts as a kind of load. */
-export const givenKind: LoadKind<{ readonly name?: string; readonly power: Uncertain<Power> }> = {
-  fields: object<{ readonly name?: string; readonly power: Uncertain<Power> }>({
-    name: optional(text),
-    power,
-  }),
+export const givenKind: LoadKind<GivenInMount> = {
+  fields: object<GivenInMount>({ name: optional(text), power }),
   falls: "by map",
   heat: (options, { name, field }) => givenLoad({ ...options, name }, field),
 };

@@ -34,7 +34,7 @@ export type ReadoutTones = {
       readonly powerPerTone: Uncertain<Power>;
     }
   | {
-      /** Or each tone by its power, or by power and detuning. */
+      /** Or each tone by its power [W], or by power and detuning. */
       readonly toneList: readonly (Uncertain<Power> | Tone)[];
     }
 );

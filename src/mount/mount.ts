@@ -51,7 +51,7 @@ export interface Mount {
   readonly box: Box;
   /** The bolted joint between box and stage. */
   readonly joint: StageJoint;
-  /** Temperature of the stage, or how it is cooled. */
+  /** Temperature of the stage [K], or how it is cooled. */
   readonly stage: Stage;
   /** All that brings heat. */
   readonly loads: readonly MountLoad[];

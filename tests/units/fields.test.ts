@@ -36,14 +36,14 @@ import type { Area, Length, Power, Temperature } from "../../src/units/quantity.
 import { measured, spread, type Uncertain } from "../../src/units/spread.js";
 
 /** What a reader makes of a value, and the numbers it tells of. */
-function read(field: Field<never> | Field<unknown>, written: unknown, at = "at") {
+function read<V>(field: Field<V>, written: unknown, at = "at") {
   const numbers: ReadNumber[] = [];
-  const value = (field as Field<unknown>).read(written, at, (each) => numbers.push(each));
+  const value = field.read(written, at, (each) => numbers.push(each));
   return { value, numbers };
 }
-const refusal = (field: unknown, written: unknown, at?: string) => {
+const refusal = <V>(field: Field<V>, written: unknown, at?: string) => {
   try {
-    read(field as Field<unknown>, written, at);
+    read(field, written, at);
   } catch (error) {
     return (error as Error).message;
   }
@@ -165,8 +165,8 @@ describe("a reader of words", () => {
   });
 
   it("takes one of a few words or numbers", () => {
-    expect(read(oneOf("row", 4), 4).value).toBe(4);
-    expect(refusal(oneOf("row", 4), "4")).toBe('at: expected "row" or 4, got "4"');
+    expect(read(oneOf<"row" | 4>("row", 4), 4).value).toBe(4);
+    expect(refusal(oneOf<"row" | 4>("row", 4), "4")).toBe('at: expected "row" or 4, got "4"');
   });
 });
 
@@ -329,10 +329,9 @@ describe("the types of readers", () => {
     const one = { length: quantity("length") };
     // @ts-expect-error a reader of spreads for a plain number
     const plain: FieldsOf<{ readonly length: Length }> = one;
+    const exactly = { length: exact(quantity("length")) };
     // @ts-expect-error a reader of plain numbers for a spread
-    const spreads: FieldsOf<{ readonly length: Uncertain<Length> }> = {
-      length: exact(quantity("length")),
-    };
+    const spreads: FieldsOf<{ readonly length: Uncertain<Length> }> = exactly;
     // @ts-expect-error a word too few
     const few: FieldsOf<{ readonly side: "left" | "right" }> = { side: oneOf("left") };
     // @ts-expect-error a word too many

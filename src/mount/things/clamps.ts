@@ -62,12 +62,12 @@ function contactsOf(mount: WithClamps, i: number): Contacts<WithClamps> {
 function middlesOf({ die, clamps = [] }: WithClamps, i: number) {
   const own = clamps[i]!;
   if (own.places) return own.places;
-  const unplaced = clamps.filter(({ places: given }) => !given);
-  const size = Math.max(usualSize, ...unplaced.map((clamp) => clamp.size ?? usualSize));
-  const upTo = (end: number) =>
-    unplaced.slice(0, end).reduce((sum, clamp) => sum + (clamp.count ?? 1), 0);
-  const first = upTo(unplaced.indexOf(own));
-  return aroundEdges(die, upTo(unplaced.length), size).slice(first, first + (own.count ?? 1));
+  const unplaced = (end: number) => clamps.slice(0, end).filter(({ places: given }) => !given);
+  const upTo = (end: number) => unplaced(end).reduce((sum, clamp) => sum + (clamp.count ?? 1), 0);
+  const all = clamps.length;
+  const size = Math.max(usualSize, ...unplaced(all).map((clamp) => clamp.size ?? usualSize));
+  const first = upTo(i);
+  return aroundEdges(die, upTo(all), size).slice(first, first + (own.count ?? 1));
 }
 
 /** The first four at the corners, more of them evenly around the edges. */

@@ -6,7 +6,7 @@ import { tiles } from "../../chip/contact.js";
 import { glue as glueJoint } from "../../joints/glue.js";
 import { FieldError } from "../../units/errors.js";
 import {
-  aboveZero,
+  aboveZeroIn,
   count,
   type FieldsOf,
   object,
@@ -112,7 +112,7 @@ export const glue: Thing<Glue, WithGlue> = {
         ...spotFields,
         material: text,
         thickness: quantity("length"),
-        boundaryResistance: optional(aboveZero),
+        boundaryResistance: optional(aboveZeroIn("m^2 K^4/W")),
       }),
     }),
   ),

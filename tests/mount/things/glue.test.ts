@@ -29,7 +29,7 @@ describe("glue", () => {
     ...spots,
     material: undefined,
     thickness: length,
-    boundaryResistance: maybe(number("a number greater than 0", 1e-3, 0, -1)),
+    boundaryResistance: maybe(number("a number greater than 0, in m^2 K^4/W", 1e-3, 0, -1)),
   });
   itBalances(mount);
   itTouches(mount, ["glue"]);

@@ -61,8 +61,8 @@ describe("a ring", () => {
     const square = numbers.filmSquare(contacts!).conductance(0.2);
     expect(square / (goldSlope(5) * 0.2 * 5e-7)).toBeCloseTo(1, 8);
     // Around the ring as a chain: the middle line is 4 × 3.8 mm, less what the corners save.
-    const [{ links }] = contactGroups(readMount(mount)) as [{ links: { squares: number }[] }];
-    const around = links.reduce((sum, { squares }) => sum + squares, 0);
+    const [group] = contactGroups(readMount(mount));
+    const around = group!.links.reduce((sum, { squares }) => sum + squares, 0);
     expect(around).toBeGreaterThan((4 * 3.4e-3) / 2e-4);
     expect(around).toBeLessThan((4 * 3.8e-3) / 2e-4 + 1e-9);
   });

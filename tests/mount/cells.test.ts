@@ -1,0 +1,92 @@
+import { describe, expect, it } from "vitest";
+import { Cell, setNumber, valueAt, watch } from "../../src/mount/cells.js";
+import type { PlainMount } from "../../src/mount/mount.js";
+import { readMount } from "../../src/mount/read.js";
+import { smallest } from "./things/smallest.js";
+
+const mount = () => structuredClone(readMount(smallest()));
+const nothing = () => {};
+
+describe("a cell", () => {
+  it("is made once, and again only after it has expired", () => {
+    let made = 0;
+    const cell = new Cell((m) => ++made && m.die.width);
+    const own = mount();
+    expect(cell.get(own, [], nothing)).toBe(4e-3);
+    expect(cell.get(own, [], nothing)).toBe(4e-3);
+    expect(made).toBe(1);
+    cell.expire();
+    cell.get(own, [], nothing);
+    expect(made).toBe(2);
+  });
+
+  it("knows its values by the only varied field it reads", () => {
+    let made = 0;
+    const cell = new Cell((m) => ++made && m.die.width + m.die.length);
+    const own = mount();
+    const varied = ["die.width", "stage"];
+    const at = (width: number) => {
+      setNumber(own, "die.width", width);
+      cell.expire();
+      return cell.get(own, varied, nothing);
+    };
+    expect([at(1), at(2), at(1), at(2)]).toEqual([1.004, 2.004, 1.004, 2.004]);
+    expect(made).toBe(2);
+    expect([cell.dependsOn("die.width"), cell.dependsOn("stage")]).toEqual([true, false]);
+    cell.forget();
+    at(1);
+    expect(made).toBe(3);
+  });
+
+  it("keeps no value by one field where it reads two", () => {
+    const cell = new Cell((m) => m.die.width * m.die.length);
+    const own = mount();
+    const varied = ["die.width", "die.length"];
+    const at = (width: number, length: number) => {
+      setNumber(own, "die.width", width);
+      setNumber(own, "die.length", length);
+      cell.expire();
+      return cell.get(own, varied, nothing);
+    };
+    expect([at(1, 2), at(1, 3), at(2, 3), at(1, 2)]).toEqual([2, 3, 6, 2]);
+  });
+
+  it("says when it has come to read other fields, on the other side of a branch", () => {
+    const branch = (m: PlainMount) => (m.die.width > 1 ? m.die.length : m.die.thickness);
+    const cell = new Cell(branch);
+    const own = mount();
+    let moved = 0;
+    const at = (field: string, value: number) => {
+      setNumber(own, field, value);
+      cell.expire();
+      return cell.get(own, ["die.width", "die.length", "die.thickness"], () => moved++);
+    };
+    expect(at("die.width", 0.5)).toBe(3e-4);
+    expect([moved, cell.dependsOn("die.length")]).toEqual([1, false]);
+    expect(at("die.width", 2)).toBe(4e-3);
+    expect([moved, cell.dependsOn("die.length")]).toEqual([2, true]);
+    expect(at("die.length", 7)).toBe(7);
+    expect(moved).toBe(2);
+  });
+
+  it("may depend on anything before its reads were watched", () => {
+    expect(new Cell(() => 1).dependsOn("die.width")).toBe(true);
+  });
+});
+
+describe("a path into a mount", () => {
+  it("reads and puts a number, in lists too", () => {
+    const own = mount();
+    expect(valueAt(own, "clamps.0.force")).toBe(2.7);
+    setNumber(own, "clamps.0.force", 5);
+    expect(own.clamps![0]!.force).toBe(5);
+  });
+
+  it("is told of every value that is read, with what it stands in", () => {
+    const { result, reads } = watch(mount(), (m) => m.clamps!.map(({ force }) => force)[0]);
+    expect(result).toBe(2.7);
+    expect(reads).toContain("clamps");
+    expect(reads).toContain("clamps.0.force");
+    expect(reads).not.toContain("clamps.0.faces");
+  });
+});

@@ -1,0 +1,83 @@
+/**
+ * A thing of a mount is one file in src/mount/things. Files elsewhere that name one by its key are counted
+ * here, with the reason: the list may become shorter, and grows only for a better reason than these.
+ */
+import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { describe, expect, it } from "vitest";
+import { things } from "../../src/mount/mount.js";
+
+const source = fileURLToPath(new URL("../../src/", import.meta.url));
+const files = ["mount", "design"].flatMap((folder) =>
+  readdirSync(`${source}${folder}`, { recursive: true, encoding: "utf8" })
+    .map((name) => `${folder}/${name.replaceAll("\\", "/")}`)
+    .filter((name) => name.endsWith(".ts"))
+    .filter((name) => !name.startsWith("mount/things/") && name !== "mount/mount.ts"),
+);
+// Every mount has a die, a box, a stage and loads, and so have results and networks: these are no marks of a thing.
+const always = ["die", "box", "joint", "stage", "loads", "limit"];
+const keys = Object.keys(things).filter((key) => !always.includes(key));
+
+/** Keys of things that a text names: quoted, at the beginning of a quoted path, or after a dot. */
+function named(text: string): readonly string[] {
+  const code = text
+    .replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, "")
+    .replace(/^(?:import|export|\})[^;]*from "[^"]*";$/gm, "");
+  return keys.filter((key) =>
+    new RegExp(`["'\`]${key}["'\`.]|[\\w)\\]!?]\\.${key}\\b|\\{ ${key}\\b[^}]*\\} = `).test(code),
+  );
+}
+
+const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
+  "mount/thing.ts": [
+    "bonds clamps glue back",
+    "Layers of contacts and looks of drawings bear the names of what is commonly there; a path is shared by bonds.",
+  ],
+  "mount/assemble.ts": [
+    "bonds clamps back",
+    "It passes on these layers and what a path is shared by.",
+  ],
+  "mount/links.ts": [
+    "bonds",
+    "A contact says how many bonds stand on it, as a path is shared by them.",
+  ],
+  "design/field.ts": ["bonds", "An error shows a path as an example."],
+  "design/sweeping/sweep.ts": ["bonds", "An error shows a path as an example."],
+  "design/sizing/bonds-to-count.ts": ["bonds", "Sizing asks how many bonds are needed."],
+  "design/sizing/size.ts": ["bonds", "Sizing asks how many bonds are needed."],
+  "design/sizing/sizing.ts": ["bonds", "The answer of sizing is a number of bonds."],
+  "design/sizing/placement.ts": ["bonds", "Placing asks where the bonds should stand."],
+  "design/sizing/comparison.ts": ["bonds", "A comparison lists how many bonds each mount has."],
+  "design/confidence/confident-sizing.ts": ["bonds", "The answer of sizing is a number of bonds."],
+  "design/confidence/fast-mount.ts": [
+    "bonds",
+    "Sizing with confidence counts bonds in a compiled mount.",
+  ],
+  "design/confidence/samples.ts": ["bonds", "A job of samples may take another number of bonds."],
+  "design/confidence/uncertain-mount.ts": [
+    "bonds",
+    "Sizing with confidence counts bonds in a compiled mount.",
+  ],
+  "design/confidence/uncertainty.ts": [
+    "bonds",
+    "Sizing with confidence starts from the mount's bonds.",
+  ],
+};
+
+describe("keys of things outside of their files", () => {
+  it.each(files)("%s", (file) => {
+    const found = named(readFileSync(source + file, "utf8"));
+    expect(found.join(" ")).toBe(known[file]?.[0] ?? "");
+  });
+
+  it("are found however they are written", () => {
+    expect(named('mount.bonds; f("pads.width"); const { ring } = m; m["glue"]; m?.back')).toEqual([
+      "pads",
+      "ring",
+      "bonds",
+      "glue",
+      "back",
+    ]);
+    expect(named("// mount.bonds\nconst bondsNeeded = 1;")).toEqual([]);
+  });
+});
