@@ -18,6 +18,16 @@ export const strictly: ts.CompilerOptions = {
   types: ["node"],
 };
 
+/** Files that a program holds, read once for all programs; those that are made for one are read anew. */
+export const host = ts.createCompilerHost(strictly);
+const read = host.getSourceFile;
+const kept = new Map<string, ts.SourceFile | undefined>();
+host.getSourceFile = (path, ...words) => {
+  if (path.includes(".compiled-")) return read(path, ...words);
+  if (!kept.has(path)) kept.set(path, read(path, ...words));
+  return kept.get(path);
+};
+
 /** Files of dist that the package's entries stand for, by the name that users import. */
 export const entries: ReadonlyMap<string, string> = new Map(
   Object.entries<string | { default: string }>(
@@ -46,7 +56,7 @@ export function wrongWith(text: string): string[] {
   try {
     const path = join(folder, "program.ts");
     writeFileSync(path, placed(text, "../../dist/"));
-    const faults = ts.getPreEmitDiagnostics(ts.createProgram([path], strictly));
+    const faults = ts.getPreEmitDiagnostics(ts.createProgram([path], strictly, host));
     return faults.map(({ file, start, messageText }) => {
       const line = file && start !== undefined ? file.getLineAndCharacterOfPosition(start).line : 0;
       const where = file ? file.text.split("\n")[line]!.trim() : "";

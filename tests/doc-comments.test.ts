@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
-import { agrees, entries, printedBy, saidBy, strictly, wrongWith } from "./compiled.js";
+import { agrees, entries, host, printedBy, saidBy, strictly, wrongWith } from "./compiled.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const dist = join(root, "dist/");
@@ -13,6 +13,7 @@ const files = [...entries].map(
 const program = ts.createProgram(
   files.map(([, file]) => file),
   strictly,
+  host,
 );
 const checker = program.getTypeChecker();
 /** The entry that a name is imported from. */

@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import ts from "typescript";
 import { describe, expect, it } from "vitest";
 import { readDataFolder } from "../src/materials/files.js";
-import { entries, strictly } from "./compiled.js";
+import { entries, host, strictly } from "./compiled.js";
 
 const dist = fileURLToPath(new URL("../dist/", import.meta.url));
 const files = [...entries].map(
@@ -13,6 +13,7 @@ const files = [...entries].map(
 const program = ts.createProgram(
   files.map(([, file]) => file),
   strictly,
+  host,
 );
 const checker = program.getTypeChecker();
 /** What each entry exports, by the name that users import. */

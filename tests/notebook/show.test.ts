@@ -6,6 +6,7 @@ import { Desk, node, showModule } from "./command-line.js";
 const printed = vi.spyOn(console, "log");
 beforeEach(() => void printed.mockImplementation(() => {}));
 afterEach(() => printed.mockReset());
+afterAll(() => printed.mockRestore());
 
 const figure = { data: [], layout: { title: { text: "Loss" } } };
 
