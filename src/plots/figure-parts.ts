@@ -22,23 +22,6 @@ export interface Marks {
   readonly annotations: readonly object[];
 }
 
-/** Markers in an order in which neighbours differ. */
-export const symbols = [
-  "circle",
-  "square",
-  "diamond",
-  "triangle-up",
-  "x",
-  "star",
-  "cross",
-  "hexagon",
-];
-
-/** Line of one curve among several. */
-export function lineLook(i: number): object {
-  return { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 };
-}
-
 /**
  * Curves, each with a colour and dash of its own; named in the legend when there are several.
  * @param hover - what is shown of a point; the curve's name stands beside it
@@ -58,7 +41,7 @@ export function curveTraces(
     x,
     y,
     showlegend: curves.length > 1,
-    line: lineLook(i),
+    line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
     hovertemplate: `${hover}<extra>${name}</extra>`,
   }));
 }
@@ -173,4 +156,25 @@ export function millikelvin(temperatures: ArrayLike<number>): number[] {
 /** Several things in words, one after the other. */
 export function listed<T>(things: readonly T[], words: (thing: T, i: number) => string): string {
   return things.map(words).join("; ");
+}
+
+/** A unit by its name and its size in SI. */
+export interface AxisUnit {
+  readonly name: string;
+  readonly size: number;
+}
+
+/** For times up to this one [s]. */
+export function unitOfTime(time: number): AxisUnit {
+  if (time < 1e-4) return { name: "µs", size: 1e-6 };
+  if (time < 0.5) return { name: "ms", size: 1e-3 };
+  if (time < 1000) return { name: "s", size: 1 };
+  return { name: "h", size: 3600 };
+}
+
+/** For powers up to this one [W]. */
+export function unitOfPower(power: number): AxisUnit {
+  if (power < 1e-9) return { name: "pW", size: 1e-12 };
+  if (power < 1e-6) return { name: "nW", size: 1e-9 };
+  return power < 1e-3 ? { name: "µW", size: 1e-6 } : { name: "mW", size: 1e-3 };
 }

@@ -167,7 +167,12 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
 }
 
 /** Ends of the line along which the section is cut, outside the box. */
-function cutLine(cut: Cut, { mount: { die }, gap, wall }: Scene, x: Axis, y: Axis): string {
+function cutLine(
+  { along, at }: Cut,
+  { mount: { die }, gap, wall }: Scene,
+  x: Axis,
+  y: Axis,
+): string {
   const around = gap + wall;
   const letter = {
     "text-anchor": "middle",
@@ -177,22 +182,18 @@ function cutLine(cut: Cut, { mount: { die }, gap, wall }: Scene, x: Axis, y: Axi
     "paint-order": "stroke",
   };
   const style = { "stroke-width": 1.6, stroke: ink };
-  if (cut.along === "x") {
-    const level = y(cut.at);
-    const [a, b] = [x(-around), x(die.width + around)];
-    return (
-      line(a - 4, level, a + 8, level, style) +
-      line(b - 8, level, b + 4, level, style) +
-      words("A", a + 7, level - 5, letter) +
-      words("A", b - 7, level - 5, letter)
-    );
-  }
-  const upright = x(cut.at);
-  const [a, b] = [y(-around), y(die.length + around)];
-  return (
-    line(upright, a - 8, upright, a + 4, style) +
-    line(upright, b + 8, upright, b - 4, style) +
-    words("A", upright + 9, a - 4, letter) +
-    words("A", upright + 9, b + 12, letter)
-  );
+  const end = (px: number, py: number, [dx, dy]: readonly number[], [ax, ay]: readonly number[]) =>
+    line(px - dx! / 2, py - dy! / 2, px + dx!, py + dy!, style) +
+    words("A", px + ax!, py + ay!, letter);
+  const ends =
+    along === "x"
+      ? [
+          end(x(-around), y(at), [8, 0], [7, -5]),
+          end(x(die.width + around), y(at), [-8, 0], [-7, -5]),
+        ]
+      : [
+          end(x(at), y(-around), [0, -8], [9, -4]),
+          end(x(at), y(die.length + around), [0, 8], [9, 12]),
+        ];
+  return ends.join("");
 }

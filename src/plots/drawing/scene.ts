@@ -52,13 +52,10 @@ export function sceneOf(
   id: string,
   space: number,
 ): Scene {
-  const { die, bonds, pads, ring } = mount;
+  const { die, bonds } = mount;
   const side = Math.max(die.width, die.length);
-  const inwards = pads
-    ? (pads.inset ?? 0) + pads.length / 2
-    : ring
-      ? (ring.inset ?? 0) + ring.width / 2
-      : 0;
+  const feet = bondFeet(mount);
+  const inwards = Math.min(...feet.flatMap(({ x, y }) => [x, die.width - x, y, die.length - y]));
   const drawn = Math.min(bonds?.length ?? 0, side / 3);
   const reach = bonds ? Math.max(drawn - inwards, 0.02 * side) : 0;
   const gap = bonds ? 0.55 * reach : 0.03 * side;
@@ -74,7 +71,7 @@ export function sceneOf(
     wall,
     reach,
     isShortened: (bonds?.length ?? 0) > drawn,
-    feet: bondFeet(mount),
+    feet,
   };
 }
 
@@ -89,61 +86,50 @@ export function inOrder(
   return [...first.flatMap(ofLook), ...rest, ...last.flatMap(ofLook)];
 }
 
-const looks: Readonly<Record<Look, readonly [fill: string, stroke: string]>> = {
-  die: [tints.plate, ink],
-  film: [tints.gold, ink],
-  wire: ["none", colours[3]],
-  clamp: [tints.clamp, ink],
-  glue: [tints.glue, ink],
-  back: [tints.gold, ink],
-  warm: [colours[5], ink],
-  box: [tints.metal, ink],
-  plating: [tints.gold, ink],
-  joint: [tints.bolt, ink],
-  stage: [tints.stage, ink],
-};
+/** Fill and stroke of each look, and of its hatching the angle and the distance of the strokes [px]. */
+const looks: Readonly<Record<Look, { fill: string; stroke: string; hatched?: [number, number] }>> =
+  {
+    die: { fill: tints.plate, stroke: ink },
+    film: { fill: tints.gold, stroke: ink },
+    wire: { fill: "none", stroke: colours[3] },
+    clamp: { fill: tints.clamp, stroke: ink, hatched: [45, 4] },
+    glue: { fill: tints.glue, stroke: ink, hatched: [0, 4] },
+    back: { fill: tints.gold, stroke: ink, hatched: [90, 5] },
+    warm: { fill: colours[5], stroke: ink },
+    box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
+    plating: { fill: tints.gold, stroke: ink },
+    joint: { fill: tints.bolt, stroke: ink },
+    stage: { fill: tints.stage, stroke: ink, hatched: [45, 9] },
+  };
 
-/** Strokes over a look, so that grey print and the colour-blind tell it apart: angle and distance. */
-const hatchings: Readonly<Partial<Record<Look, readonly [angle: number, apart: number]>>> = {
-  clamp: [45, 4],
-  glue: [0, 4],
-  back: [90, 5],
-  box: [-45, 7],
-  stage: [45, 9],
-};
-
-/** Definitions of the hatchings, once a drawing. */
+/** Definitions of the hatchings, by which grey print and the colour-blind tell looks apart. */
 export function hatchingDefinitions(id: string): string {
-  return element(
-    "defs",
-    {},
-    ...Object.entries(hatchings).map(([look, [angle, apart]]) => {
-      const [fill] = looks[look as Look];
-      return element(
-        "pattern",
-        {
-          id: `${id}-${look}`,
-          width: apart,
-          height: apart,
-          patternUnits: "userSpaceOnUse",
-          patternTransform: `rotate(${angle})`,
-        },
-        box(0, 0, apart, apart, { fill }),
-        element("path", {
-          d: `M0 ${apart / 2}H${apart}`,
-          stroke: tints.hatch,
-          "stroke-width": 0.8,
-        }),
-      );
-    }),
-  );
+  const patterns = Object.entries(looks).map(([look, { fill, hatched }]) => {
+    if (!hatched) return "";
+    const [angle, apart] = hatched;
+    const pattern = {
+      id: `${id}-${look}`,
+      width: apart,
+      height: apart,
+      patternUnits: "userSpaceOnUse",
+      patternTransform: `rotate(${angle})`,
+    };
+    const stroke = { stroke: tints.hatch, "stroke-width": 0.8 };
+    return element(
+      "pattern",
+      pattern,
+      box(0, 0, apart, apart, { fill }),
+      element("path", { d: `M0 ${apart / 2}H${apart}`, ...stroke }),
+    );
+  });
+  return element("defs", {}, ...patterns);
 }
 
 /** Fill and stroke of a look. */
 export function lookOf({ id }: Scene, look: Look): Attributes {
-  const [fill, stroke] = looks[look];
+  const { fill, stroke, hatched } = looks[look];
   return {
-    fill: look in hatchings ? `url(#${id}-${look})` : fill,
+    fill: hatched ? `url(#${id}-${look})` : fill,
     stroke,
     "stroke-width": look === "wire" ? 1 : 0.8,
   };

@@ -5,9 +5,8 @@
 import type { TimeCourse } from "../../mount/time-course.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
-import { unitOfTime } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { curveTraces, limitAbove, limitAt, listed } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt, listed, unitOfTime } from "../figure-parts.js";
 import { axis, layout, rounded } from "../style.js";
 
 /** What the figure shows. */

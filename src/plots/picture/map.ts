@@ -169,7 +169,7 @@ export function colourBar(frame: Frame, id: string): string {
   if (!place) return "";
   const { trace, left } = place;
   const { title, ...ticks } = trace.colorbar ?? {};
-  const scale = scaleOf("y", { ...ticks, range: spanOf(trace) }, [], false);
+  const scale = scaleOf("y", { ...ticks, range: spanOf(trace) });
   const stops = paletteOf(trace)
     .filter((_, k) => k % 7 === 0)
     .map((rgb, k, all) =>

@@ -2,6 +2,7 @@
  * Lines, markers, stacks, error bars and bars of a picture.
  * @module
  */
+import { isStacked } from "../scale.js";
 import { colours, ink, nth } from "../style.js";
 import { type Datum, plainWords, type Trace } from "../traces.js";
 import type { Frame } from "./frame.js";
@@ -126,7 +127,6 @@ export function drawBars(frame: Frame, to: Drawn): void {
     .map((trace, index) => ({ trace, index }))
     .filter(({ trace }) => trace.type === "bar");
   const { barmode = "group" } = figure.layout;
-  const isStack = barmode === "stack" || barmode === "relative";
   const side = barmode === "group" ? bars.length : 1;
   const ends = new Map<string, number>();
   bars.forEach(({ trace, index }, k) => {
@@ -145,7 +145,7 @@ export function drawBars(frame: Frame, to: Drawn): void {
       if (name === null || typeof length !== "number") return;
       const key = `${name} ${length < 0}`;
       const given = typeof trace.base === "object" ? trace.base[i] : trace.base;
-      const from = given ?? (isStack ? (ends.get(key) ?? 0) : 0);
+      const from = given ?? (isStacked(barmode) ? (ends.get(key) ?? 0) : 0);
       const tip = from + length;
       ends.set(key, tip);
       if (length === 0) return;
