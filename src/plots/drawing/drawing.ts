@@ -93,7 +93,7 @@ function drawn(
   const listTop = isWide ? 16 : y + 16;
   pieces.push(words("Parts", listLeft, listTop, bold), at(listLeft, listTop + 10, list.body));
   const height = Math.ceil(Math.max(y + 8, listTop + 10 + list.height) + 4);
-  return svgDocument({ id, width, height, title, alt, body: pieces.join("") });
+  return svgDocument(id, [width, height], { title, alt }, pieces.join(""));
 }
 
 /** A bar of a round length, about a quarter of the die. */

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Figure } from "../figure.js";
-import { drawable } from "../traces.js";
+import { drawable, type Trace } from "../traces.js";
 import { barWidth, type Frame, frameOf } from "./frame.js";
 
 /**
@@ -19,19 +19,13 @@ export function fittedFigure(
   if (!plain)
     return { data: figure.data, layout: { ...layout, autosize: true, margin: { t: 24 } } };
   const frame = frameOf(plain, width, false);
-  const { plot, size, legend, legendTop, height } = frame;
-  const right = width - plot.left - plot.width;
+  const { plot, size, legend, legendTop, height, colourBar } = frame;
+  const [r, bottom] = [width - plot.left - plot.width, plot.top + plot.height];
   const fitted = {
     ...layout,
     autosize: true,
     height,
-    margin: {
-      l: plot.left,
-      r: right,
-      t: plot.top,
-      b: height - plot.top - plot.height,
-      autoexpand: false,
-    },
+    margin: { l: plot.left, r, t: plot.top, b: height - bottom, autoexpand: false },
     xaxis: axis(frame, "x"),
     yaxis: axis(frame, "y"),
     showlegend: legend.length > 0,
@@ -40,7 +34,7 @@ export function fittedFigure(
       orientation: "h",
       x: (8 - plot.left) / plot.width,
       xanchor: "left",
-      y: -(legendTop - plot.top - plot.height) / plot.height,
+      y: (bottom - legendTop) / plot.height,
       yanchor: "top",
       font: { ...(layout.legend as { font?: object } | undefined)?.font, size: size.label },
       title: { text: frame.legendTitle, side: "top", font: { size: size.label } },
@@ -54,7 +48,10 @@ export function fittedFigure(
       font: { ...annotation.font, size: fontSize },
     })),
   };
-  return { data: plain.data.map((trace) => withBar(trace, frame)), layout: fitted };
+  const data = plain.data.map((trace) =>
+    trace === colourBar?.trace ? withBar(trace, frame) : trace,
+  );
+  return { data, layout: fitted };
 }
 
 function axis(
@@ -81,9 +78,8 @@ function axis(
   };
 }
 
-function withBar(trace: object, { colourBar, plot, size }: Frame): object {
-  if (!colourBar || trace !== colourBar.trace) return trace;
-  const { colorbar } = trace as { readonly colorbar?: { readonly title?: object } };
+/** A map with its colour bar beside the plot. */
+function withBar({ colorbar, ...trace }: Trace, { plot, size }: Frame): object {
   return {
     ...trace,
     colorbar: {

@@ -71,11 +71,9 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
 
   const slot = x.kind === "category" ? plot.width / Math.max(1, x.ticks.length) - 6 : plot.width;
   const xLabels = spaced(
-    x.ticks.map(({ value, text }) => ({
-      value,
-      at: px(value),
-      lines: wrapped(text, slot, size.label),
-    })),
+    x.ticks.map(({ value, text }) => {
+      return { value, at: px(value), lines: wrapped(text, slot, size.label) };
+    }),
     (label) => widest(label.lines, size.label) / 2 + 4,
   );
   const yLabels = spaced(
@@ -88,17 +86,12 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
   const legendTop = xTitleAt + (xTitle.length - 0.4) * size.title * lineHeight + 10;
   const { entries, high, legendTitle } = legendOf(figure, width, legendTop, size.label);
   const height = Math.ceil(legendTop + high + 6);
+  const plane = { width, isNarrow, plot, x, y, px, py };
   return {
+    ...plane,
     figure,
-    width,
     height,
-    isNarrow,
     size,
-    plot,
-    x,
-    y,
-    px,
-    py,
     xLabels,
     yLabels,
     title,
@@ -109,7 +102,7 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
     legend: entries,
     legendTitle,
     legendTop,
-    notes: notesOf(figure, { plot, px, py, x, y, width, isNarrow }),
+    notes: notesOf(figure, plane),
     colourBar: bar && { trace: bar, left: plot.left + plot.width + 12 },
   };
 }
@@ -132,14 +125,11 @@ function withRoom({ data, layout }: DrawableFigure, plotWidth: number, size: num
   const scale = scaleOf("x", layout.xaxis ?? {}, data, layout.barmode);
   const [low, high] = scale.range;
   if (scale.kind !== "linear" || high < low) return scale;
-  const ends = (layout.annotations ?? [])
-    .filter(
-      ({ xanchor, xref, x }) => xanchor === "left" && xref === undefined && typeof x === "number",
-    )
-    .map(({ text = "", x, xshift = 0 }) => {
-      const share = Math.min(0.7, (textWidth(plainWords(text), size) + xshift + 4) / plotWidth);
-      return low + (Number(x) - low) / (1 - share);
-    });
+  const ends = (layout.annotations ?? []).flatMap(({ text = "", x, xshift = 0, xanchor, xref }) => {
+    if (xanchor !== "left" || xref !== undefined || typeof x !== "number") return [];
+    const share = Math.min(0.7, (textWidth(plainWords(text), size) + xshift + 4) / plotWidth);
+    return [low + (x - low) / (1 - share)];
+  });
   const far = Math.max(high, ...ends.filter((end) => end < low + 4 * (high - low)));
   return far === high ? scale : scaleOf("x", { ...layout.xaxis, range: [low, far] }, data);
 }

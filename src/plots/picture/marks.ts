@@ -71,17 +71,13 @@ export function drawScatter(frame: Frame, to: Drawn): void {
   });
 }
 
-function textsAt(trace: Trace, points: readonly Point[]): string[] {
-  const position = trace.textposition ?? "middle center";
-  const dy = position.startsWith("bottom") ? 20 : position.startsWith("top") ? -9 : 4;
-  const dx = position.endsWith("left") ? -9 : position.endsWith("right") ? 9 : 0;
+function textsAt({ text = "", textposition = "", textfont }: Trace, points: readonly Point[]) {
+  const { color: fill = ink, size = 12 } = textfont ?? {};
+  const dy = textposition.startsWith("bottom") ? 20 : textposition.startsWith("top") ? -9 : 4;
   return points.map(([x, y], i) => {
-    const text = typeof trace.text === "string" ? trace.text : (trace.text?.[i] ?? "");
-    return words(plainWords(text), x + dx, y + dy, {
-      "text-anchor": dx < 0 ? "end" : dx > 0 ? "start" : "middle",
-      fill: trace.textfont?.color ?? ink,
-      "font-size": trace.textfont?.size ?? 12,
-    });
+    const each = typeof text === "string" ? text : (text[i] ?? "");
+    const style = { "text-anchor": "middle", fill, "font-size": size };
+    return words(plainWords(each), x, y + dy, style);
   });
 }
 
