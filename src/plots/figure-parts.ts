@@ -22,23 +22,6 @@ export interface Marks {
   readonly annotations: readonly object[];
 }
 
-/** Markers in an order in which neighbours differ. */
-export const symbols = [
-  "circle",
-  "square",
-  "diamond",
-  "triangle-up",
-  "x",
-  "star",
-  "cross",
-  "hexagon",
-];
-
-/** Line of one curve among several. */
-export function lineLook(i: number): object {
-  return { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 };
-}
-
 /**
  * Curves, each with a colour and dash of its own; named in the legend when there are several.
  * @param hover - what is shown of a point; the curve's name stands beside it
@@ -58,7 +41,7 @@ export function curveTraces(
     x,
     y,
     showlegend: curves.length > 1,
-    line: lineLook(i),
+    line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
     hovertemplate: `${hover}<extra>${name}</extra>`,
   }));
 }
@@ -87,21 +70,12 @@ export function rowAxis(title: string, names?: readonly string[], more: object =
 }
 
 /** Lying bars in rows of these names; `more` is their look and the like. */
-export function lyingBars(
-  rows: readonly string[],
-  lengths: readonly number[],
-  more: object,
-): object {
+export function lyingBars(rows: readonly string[], lengths: readonly number[], more: object) {
   return { type: "bar", orientation: "h", y: rows, x: rounded(lengths), ...more };
 }
 
 /** A number beside the end of a bar, on a ground so that no line runs through it. */
-export function barEnd(
-  text: string,
-  x: number,
-  y: string,
-  side: "left" | "right" = "right",
-): object {
+export function barEnd(text: string, x: number, y: string, side: "left" | "right" = "right") {
   const [xanchor, xshift] = side === "right" ? ["left", 4] : ["right", -4];
   return note(text, { x, y, xanchor, xshift, bgcolor: veil });
 }
@@ -173,4 +147,19 @@ export function millikelvin(temperatures: ArrayLike<number>): number[] {
 /** Several things in words, one after the other. */
 export function listed<T>(things: readonly T[], words: (thing: T, i: number) => string): string {
   return things.map(words).join("; ");
+}
+
+/** The unit of an axis, by its name and its size in SI, for times up to this one [s]. */
+export function unitOfTime(time: number) {
+  if (time < 1e-4) return { name: "µs", size: 1e-6 };
+  if (time < 0.5) return { name: "ms", size: 1e-3 };
+  if (time < 1000) return { name: "s", size: 1 };
+  return { name: "h", size: 3600 };
+}
+
+/** The same for powers up to this one [W]. */
+export function unitOfPower(power: number) {
+  if (power < 1e-9) return { name: "pW", size: 1e-12 };
+  if (power < 1e-6) return { name: "nW", size: 1e-9 };
+  return power < 1e-3 ? { name: "µW", size: 1e-6 } : { name: "mW", size: 1e-3 };
 }

@@ -20,53 +20,46 @@ export interface Scale {
   share(value: Datum): number;
 }
 
-/** The scale of an axis for these traces. */
+/** The scale of an axis for the traces of a figure. */
 export function scaleOf(
   name: "x" | "y",
   axis: AxisLayout,
-  traces: readonly Trace[],
-  stacked: boolean,
+  traces: readonly Trace[] = [],
+  barmode = "group",
 ): Scale {
   const values = traces.flatMap((trace) => trace[name] ?? []);
-  const names = values.filter((value): value is string => typeof value === "string");
-  if (names.length > 0 || axis.type === "category") {
-    return categories([...new Set([...(axis.categoryarray ?? []), ...names])], axis);
-  }
-  const isLog = axis.type === "log";
-  const [low, high] = axis.range ?? spanOf(name, traces, stacked, isLog);
-  const reversed = axis.autorange === "reversed";
-  const range: readonly [number, number] = reversed ? [high, low] : [low, high];
-  const within = (v: number) => v >= Math.min(low, high) - 1e-9 && v <= Math.max(low, high) + 1e-9;
-  const placed = (v: number) => (isLog ? Math.log10(v) : v);
-  const share = (value: Datum) => (placed(Number(value)) - range[0]) / (range[1] - range[0] || 1);
-  const given = axis.tickvals?.map((value, i) => ({
-    value,
-    text: plainWords(axis.ticktext?.[i] ?? number(value)),
-  }));
+  const texts = values.filter((value): value is string => typeof value === "string");
+  const isCategory = texts.length > 0 || axis.type === "category";
+  const isLog = !isCategory && axis.type === "log";
+  const names = [...new Set([...(axis.categoryarray ?? []), ...texts])];
+  const [low, high] = isCategory
+    ? [-0.5, names.length - 0.5]
+    : (axis.range ?? spanOf(name, traces, isStacked(barmode), isLog));
+  const [start, end] = axis.autorange === "reversed" ? [high, low] : [low, high];
+  const placed = (value: Datum) => {
+    if (isCategory && typeof value === "string") return Math.max(0, names.indexOf(value));
+    return isLog ? Math.log10(Number(value)) : Number(value);
+  };
+  const isWithin = ({ value }: Tick) =>
+    placed(value) >= Math.min(low, high) - 1e-9 && placed(value) <= Math.max(low, high) + 1e-9;
+  const given = isCategory
+    ? names.map((value) => ({ value, text: plainWords(value) }))
+    : axis.tickvals?.map((value, i) => ({
+        value,
+        text: plainWords(axis.ticktext?.[i] ?? number(value)),
+      }));
   const ticks = given ?? (isLog ? logTicks(low, high) : evenTicks(low, high));
   return {
-    kind: isLog ? "log" : "linear",
-    range,
-    ticks: ticks.filter(({ value }) => within(placed(Number(value)))),
-    share,
+    kind: isCategory ? "category" : isLog ? "log" : "linear",
+    range: [start, end],
+    ticks: ticks.filter(isWithin),
+    share: (value) => (placed(value) - start) / (end - start || 1),
   };
 }
 
-function categories(names: readonly string[], axis: AxisLayout): Scale {
-  const reversed = axis.autorange === "reversed";
-  const places = new Map(names.map((text, i) => [text, i]));
-  const ends: readonly [number, number] = [-0.5, names.length - 0.5];
-  const range: readonly [number, number] = reversed ? [ends[1], ends[0]] : ends;
-  const [from, to] = range;
-  return {
-    kind: "category",
-    range,
-    ticks: names.map((value) => ({ value, text: plainWords(value) })),
-    share: (value) => {
-      const place = typeof value === "string" ? (places.get(value) ?? 0) : Number(value);
-      return (place - from) / (to - from);
-    },
-  };
+/** Whether bars of one name stand on each other. */
+export function isStacked(barmode: string | undefined): boolean {
+  return barmode === "stack" || barmode === "relative";
 }
 
 /** Lowest and highest value, with a margin, in decades when logarithmic. */

@@ -7,130 +7,82 @@ import type { Figure } from "./figure.js";
 /** A coordinate: a number or the name of a category; a gap in a line. */
 export type Datum = number | string | null;
 
-interface ErrorBars {
-  readonly array?: readonly number[];
-  readonly arrayminus?: readonly number[];
-  readonly visible?: boolean;
-}
+/** Keys that hold a text, a number, a list of numbers or a flag where they are there. */
+type Texts<Key extends string> = { readonly [key in Key]?: string };
+type Numbers<Key extends string> = { readonly [key in Key]?: number };
+type Lists<Key extends string> = { readonly [key in Key]?: readonly number[] };
+type Flags<Key extends string> = { readonly [key in Key]?: boolean };
 
-interface Line {
-  readonly color?: string;
-  readonly width?: number;
-  readonly dash?: string;
-  readonly shape?: string;
-}
-
-interface Font {
-  readonly color?: string;
-  readonly size?: number;
-}
-
-interface Title {
-  readonly text?: string;
-}
-
-interface Pattern {
-  readonly shape?: string;
-}
+type Font = Texts<"color"> & Numbers<"size">;
+type Line = Texts<"color" | "dash" | "shape"> & Numbers<"width">;
+type ErrorBars = Lists<"array" | "arrayminus"> & Flags<"visible">;
 
 /** A line, a bar or a map. */
-export interface Trace {
-  readonly type?: string;
-  readonly name?: string;
-  readonly mode?: string;
+export interface Trace
+  extends Texts<"type" | "name" | "mode" | "textposition" | "fillcolor" | "stackgroup">,
+    Numbers<"zmin" | "zmax">,
+    Flags<"showlegend" | "cliponaxis" | "reversescale" | "showscale"> {
   readonly orientation?: "h" | "v";
   readonly x?: readonly Datum[];
   readonly y?: readonly Datum[];
   readonly z?: readonly (readonly (number | null)[])[];
   readonly base?: readonly number[] | number;
   readonly text?: readonly string[] | string;
-  readonly textposition?: string;
   readonly textfont?: Font;
   readonly customdata?: unknown;
   readonly line?: Line;
-  readonly marker?: {
-    readonly color?: string | readonly string[];
-    readonly symbol?: string;
-    readonly size?: number;
-    readonly line?: Line;
-    readonly pattern?: Pattern;
-  };
-  readonly fillcolor?: string;
-  readonly fillpattern?: Pattern;
-  readonly stackgroup?: string;
+  readonly marker?: Texts<"symbol"> &
+    Numbers<"size"> & {
+      readonly color?: string | readonly string[];
+      readonly line?: Line;
+      readonly pattern?: Texts<"shape">;
+    };
+  readonly fillpattern?: Texts<"shape">;
   readonly error_x?: ErrorBars;
   readonly error_y?: ErrorBars;
-  readonly showlegend?: boolean;
-  readonly cliponaxis?: boolean;
   readonly zsmooth?: string | boolean;
-  readonly zmin?: number;
-  readonly zmax?: number;
-  readonly reversescale?: boolean;
-  readonly showscale?: boolean;
   readonly colorscale?: string | readonly (readonly [number, string])[];
   readonly colorbar?: Pick<AxisLayout, "title" | "tickvals" | "ticktext">;
-  readonly contours?: {
-    readonly start?: number;
-    readonly end?: number;
-    readonly size?: number;
-    readonly showlabels?: boolean;
-  };
+  readonly contours?: Numbers<"start" | "end" | "size"> & Flags<"showlabels">;
   readonly visible?: boolean | string;
 }
 
 /** One axis. */
-export interface AxisLayout {
-  readonly title?: Title;
-  readonly type?: string;
+export interface AxisLayout extends Texts<"type" | "scaleanchor">, Flags<"showgrid"> {
+  readonly title?: Texts<"text">;
   readonly range?: readonly [number, number];
   readonly autorange?: boolean | string;
   readonly tickvals?: readonly number[];
   readonly ticktext?: readonly string[];
   readonly categoryarray?: readonly string[];
-  readonly showgrid?: boolean;
-  readonly scaleanchor?: string;
 }
 
 /** A line or rectangle that is no data. */
-export interface Shape {
-  readonly type?: string;
-  readonly x0: number;
-  readonly x1: number;
-  readonly y0: number;
-  readonly y1: number;
-  readonly xref?: string;
-  readonly yref?: string;
+export interface Shape
+  extends Texts<"type" | "xref" | "yref" | "fillcolor">,
+    Numbers<"opacity">,
+    Readonly<Record<"x0" | "x1" | "y0" | "y1", number>> {
   readonly line?: Line;
-  readonly fillcolor?: string;
-  readonly opacity?: number;
 }
 
 /** Words at a place. */
-export interface Annotation {
-  readonly text?: string;
-  readonly x: number | string;
-  readonly y: number | string;
-  readonly xref?: string;
-  readonly yref?: string;
-  readonly xanchor?: string;
-  readonly yanchor?: string;
-  readonly xshift?: number;
-  readonly yshift?: number;
-  readonly bgcolor?: string;
+export interface Annotation
+  extends Texts<"text" | "xref" | "yref" | "xanchor" | "yanchor" | "bgcolor">,
+    Numbers<"xshift" | "yshift">,
+    Readonly<Record<"x" | "y", number | string>> {
   readonly font?: Font;
 }
 
 /** A layout. */
-export interface FigureLayout {
-  readonly title?: string | Title;
-  readonly height?: number;
-  readonly barmode?: string;
-  readonly xaxis?: AxisLayout;
-  readonly yaxis?: AxisLayout;
+export interface FigureLayout
+  extends Texts<"barmode">,
+    Numbers<"height">,
+    Flags<"showlegend">,
+    Readonly<Partial<Record<"xaxis" | "yaxis", AxisLayout>>> {
+  readonly title?: string | Texts<"text">;
   readonly shapes?: readonly Shape[];
   readonly annotations?: readonly Annotation[];
-  readonly showlegend?: boolean;
-  readonly legend?: { readonly title?: Title; readonly traceorder?: string };
+  readonly legend?: Texts<"traceorder"> & { readonly title?: Texts<"text"> };
 }
 
 /** A figure whose every trace is of a kind that is drawn here. */
@@ -148,9 +100,9 @@ export function plainJson<T>(value: T): T {
   return JSON.parse(JSON.stringify(value, lists)) as T;
 }
 
-/** What is drawn of a trace here; Plotly alone draws others, and those with a key of `plotlys`. */
-const kinds = ["scatter", "bar", "heatmap", "contour"];
-const plotlys = ["fill", "error_x", "xaxis", "yaxis"];
+/** Types of trace that are drawn here, and keys of a trace that only Plotly draws. */
+const drawnTypes = ["scatter", "bar", "heatmap", "contour"];
+const plotlyKeys = ["fill", "error_x", "xaxis", "yaxis"];
 
 /** The figure as plain lists, or undefined where a trace is one that only Plotly draws. */
 export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigure | undefined {
@@ -161,8 +113,8 @@ export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigur
   const drawn = data.filter(({ visible }) => visible !== false && visible !== "legendonly");
   const fits = drawn.every(
     (trace) =>
-      kinds.includes(trace.type ?? "scatter") &&
-      !plotlys.some((key) => key in trace) &&
+      drawnTypes.includes(trace.type ?? "scatter") &&
+      !plotlyKeys.some((key) => key in trace) &&
       (trace.line?.shape ?? "linear") === "linear" &&
       !(trace.type === "bar" && trace.error_y),
   );

@@ -3,13 +3,13 @@ import { number, roundNumbers, scaleOf } from "../../src/plots/scale.js";
 
 describe("scales", () => {
   it("have round ticks inside their range", () => {
-    const ticks = scaleOf("x", { range: [0.31, 1.94] }, [], false).ticks.map(({ text }) => text);
+    const ticks = scaleOf("x", { range: [0.31, 1.94] }).ticks.map(({ text }) => text);
     expect(ticks).toEqual(["0.5", "1.0", "1.5"]);
   });
 
   it("have ticks at 1, 2 and 5 over a few decades, and at powers of ten over many", () => {
     const texts = (range: [number, number]) =>
-      scaleOf("x", { type: "log", range }, [], false).ticks.map(({ text }) => text);
+      scaleOf("x", { type: "log", range }).ticks.map(({ text }) => text);
     expect(texts([0, 1])).toEqual(["1", "2", "5", "10"]);
     expect(texts([-9, -5])).toEqual(["10⁻⁹", "10⁻⁸", "10⁻⁷", "10⁻⁶", "10⁻⁵"]);
   });
@@ -25,10 +25,10 @@ describe("scales", () => {
   });
 
   it("share their length from the first to the last, reversed where asked", () => {
-    const share = (more: object) => scaleOf("x", { range: [0, 4], ...more }, [], false).share(1);
+    const share = (more: object) => scaleOf("x", { range: [0, 4], ...more }).share(1);
     expect(share({})).toBe(0.25);
     expect(share({ autorange: "reversed" })).toBe(0.75);
-    expect(scaleOf("x", { type: "log", range: [0, 2] }, [], false).share(10)).toBe(0.5);
+    expect(scaleOf("x", { type: "log", range: [0, 2] }).share(10)).toBe(0.5);
   });
 });
 

@@ -50,14 +50,15 @@ export function mountDrawing(mount: Mount, options: DrawingOptions = {}): Drawin
   const title = options.title ?? plain.name;
   const listed = parts.map((part) => `${part.name} (${part.details.join(", ")})`);
   const alt = `Plan and section of the mount: ${listed.join("; ")}.`;
-  const draw = (width: number) => drawn(plain, parts, { title, alt, width });
+  const draw = (width: number) => drawn(plain, parts, width, { title, alt });
   return { title, alt, svg: draw(options.width ?? usual.wide), narrow: draw(usual.narrow) };
 }
 
 function drawn(
   mount: PlainMount,
   parts: readonly DrawnPart[],
-  { title, alt, width }: { readonly title: string; readonly alt: string; readonly width: number },
+  width: number,
+  { title, alt }: Pick<Drawing, "title" | "alt">,
 ): string {
   const id = nameOf(`${JSON.stringify(mount)} ${title} ${width}`);
   const isWide = width >= 560;
@@ -92,7 +93,7 @@ function drawn(
   const listTop = isWide ? 16 : y + 16;
   pieces.push(words("Parts", listLeft, listTop, bold), at(listLeft, listTop + 10, list.body));
   const height = Math.ceil(Math.max(y + 8, listTop + 10 + list.height) + 4);
-  return svgDocument({ id, width, height, title, alt, body: pieces.join("") });
+  return svgDocument(id, [width, height], { title, alt }, pieces.join(""));
 }
 
 /** A bar of a round length, about a quarter of the die. */

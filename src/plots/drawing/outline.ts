@@ -3,7 +3,6 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
-import type { ContactGroup } from "../../mount/assemble.js";
 
 /** A straight piece of an outline [m]. */
 export type Segment = readonly [x1: number, y1: number, x2: number, y2: number];
@@ -15,54 +14,41 @@ export function outlineOf(tiles: readonly Rectangle[]): readonly Segment[] {
   );
   const key = (v: number) => Math.round((v / size) * 1e6);
   const edges = new Map<string, Segment>();
-  const toggle = (edge: Segment) => {
-    const name = edge.map(key).join(" ");
-    if (!edges.delete(name)) edges.set(name, edge);
-  };
   for (const { left, right, bottom, top } of tiles) {
-    toggle([left, bottom, right, bottom]);
-    toggle([left, top, right, top]);
-    toggle([left, bottom, left, top]);
-    toggle([right, bottom, right, top]);
+    const sides: readonly Segment[] = [
+      [left, bottom, right, bottom],
+      [left, top, right, top],
+      [left, bottom, left, top],
+      [right, bottom, right, top],
+    ];
+    for (const side of sides) {
+      const name = side.map(key).join(" ");
+      if (!edges.delete(name)) edges.set(name, side);
+    }
   }
-  return joined([...edges.values()], key);
+  const isLevel = ([, y1, , y2]: Segment) => y1 === y2;
+  const all = [...edges.values()];
+  const upright = all.filter((edge) => !isLevel(edge));
+  return [
+    ...joined(
+      upright.sort((a, b) => key(a[0]) - key(b[0]) || a[1] - b[1]),
+      key,
+    ),
+    ...joined(
+      all.filter(isLevel).sort((a, b) => key(a[1]) - key(b[1]) || a[0] - b[0]),
+      key,
+    ),
+  ];
 }
 
-/** Pieces that run on in the same direction as one. */
+/** Pieces of one direction, in order, those that run on as one. */
 function joined(edges: readonly Segment[], key: (v: number) => number): readonly Segment[] {
-  const isLevel = ([, y1, , y2]: Segment) => y1 === y2;
-  const sorted = [...edges].sort((a, b) =>
-    isLevel(a) !== isLevel(b)
-      ? Number(isLevel(a)) - Number(isLevel(b))
-      : isLevel(a)
-        ? key(a[1]) - key(b[1]) || a[0] - b[0]
-        : key(a[0]) - key(b[0]) || a[1] - b[1],
-  );
   const result: Segment[] = [];
-  for (const edge of sorted) {
+  for (const edge of edges) {
     const last = result.at(-1);
-    const goesOn =
-      last !== undefined &&
-      isLevel(last) === isLevel(edge) &&
-      key(last[2]) === key(edge[0]) &&
-      key(last[3]) === key(edge[1]);
+    const goesOn = last && key(last[2]) === key(edge[0]) && key(last[3]) === key(edge[1]);
     if (goesOn) result[result.length - 1] = [last[0], last[1], edge[2], edge[3]];
     else result.push(edge);
   }
   return result;
-}
-
-/** The smallest rectangle around some. */
-export function boundsOf(tiles: readonly Rectangle[]): Rectangle {
-  return {
-    left: Math.min(...tiles.map(({ left }) => left)),
-    right: Math.max(...tiles.map(({ right }) => right)),
-    bottom: Math.min(...tiles.map(({ bottom }) => bottom)),
-    top: Math.max(...tiles.map(({ top }) => top)),
-  };
-}
-
-/** All rectangles of some contacts. */
-export function areasOf(contacts: ContactGroup["contacts"]): readonly Rectangle[] {
-  return contacts.flatMap(({ area }) => ("left" in area ? [area] : (area as readonly Rectangle[])));
 }

@@ -24,10 +24,11 @@ import {
 
 /** From metres to pixels. */
 type Axis = (metres: number) => number;
+type Way = readonly [x: number, y: number];
 
 /** The plan, its upper left corner at 0, 0; `left` of it is kept free for a dimension. */
 export function planView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, reach, feet } = scene;
+  const { mount, parts, scale, gap, wall, reach, wires } = scene;
   const { die } = mount;
   const around = gap + wall;
   const left = dimensionSpace;
@@ -70,37 +71,34 @@ export function planView(scene: Scene, cut: Cut): View {
         return element("path", { d, ...look });
       }),
   };
+  const middle = (a: number, b: number) => (a + b) / 2;
+  const off = (height: number) => Math.abs(height - 0.66 * die.length);
+  const [bond] = [...wires].sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y));
+  const corner = y(die.length + around);
+  /** Where the number of a look points, where that is not the middle of its rightmost place. */
+  const named: Partial<Record<Look, readonly [number, number]>> = {
+    box: [x(die.width + gap + 0.8 * wall), corner + 0.5 * wall * scale],
+    plating: [x(die.width + gap + plated / 2), y(0.12 * die.length)],
+    die: [x(0.86 * die.width), y(0.5 * die.length) + 1],
+    back: [x(die.width - (mount.back?.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
+    ...(bond && {
+      wire: [x(middle(bond.from.x, bond.to.x)), y(middle(bond.from.y, bond.to.y))],
+    }),
+  };
   const marks: Mark[] = [];
-  const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
   const drawn: string[] = [];
-  for (const part of inOrder(parts, ["box", "plating"], [])) {
+  for (const part of inOrder(parts, "box", "plating")) {
     drawn.push(...(drawers[part.look]?.(part, lookOf(scene, part.look)) ?? []));
-    // A foot or a bond by the right edge keeps the way to its number short.
-    const named = rightmost(part, die.length);
-    if (part.look === "box") {
-      mark(part, x(die.width + gap + 0.8 * wall), y(die.length + around) + 0.5 * wall * scale);
-    } else if (part.look === "plating") {
-      mark(part, x(die.width + gap + plated / 2), y(0.12 * die.length));
-    } else if (part.look === "die") {
-      mark(part, x(0.86 * die.width), y(0.5 * die.length) + 1);
-    } else if (part.look === "back") {
-      mark(part, x(die.width - (mount.back!.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length));
-    } else if (named && part.look !== "wire") {
-      mark(part, x((named.left + named.right) / 2), y((named.bottom + named.top) / 2));
-    }
+    const place = rightmost(part, die.length);
+    const [markX, markY] = named[part.look] ?? [
+      place && x(middle(place.left, place.right)),
+      place && y(middle(place.bottom, place.top)),
+    ];
+    if (markX !== undefined && markY !== undefined) marks.push({ part, x: markX, y: markY });
   }
   drawn.push(...loadPlaces(scene, x, y));
-  const bonds = parts.find(({ look }) => look === "wire");
-  if (bonds) {
-    const wires = feet.map((foot) => ({
-      from: foot,
-      to: {
-        x: foot.edge === "left" ? -reach : foot.edge === "right" ? die.width + reach : foot.x,
-        y: foot.edge === "lower" ? -reach : foot.edge === "upper" ? die.length + reach : foot.y,
-      },
-    }));
-    const at = (place: { readonly x: number; readonly y: number }) =>
-      `${short(x(place.x))} ${short(y(place.y))}`;
+  if (bond) {
+    const at = (place: typeof bond.to) => `${short(x(place.x))} ${short(y(place.y))}`;
     const wide = mount.bonds!.diameter ?? mount.bonds!.width!;
     drawn.push(
       element("path", {
@@ -110,9 +108,6 @@ export function planView(scene: Scene, cut: Cut): View {
         "stroke-linecap": "round",
       }),
     );
-    const off = (height: number) => Math.abs(height - 0.66 * die.length);
-    const { from, to } = wires.sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y))[0]!;
-    mark(bonds, x((from.x + to.x) / 2), y((from.y + to.y) / 2));
   }
   drawn.push(cutLine(cut, scene, x, y));
   const [bottom, right] = [y(-around), x(die.width + around)];
@@ -128,7 +123,10 @@ export function planView(scene: Scene, cut: Cut): View {
   return { body: drawn.join(""), width: right + columnWidth, height: bottom + dimensionSpace };
 }
 
-/** The place of a part that lies farthest to the right, and nearest to a third of the height. */
+/**
+ * The place of a part that lies farthest to the right, which keeps the way to its number short, and
+ * nearest to a third of the height.
+ */
 function rightmost({ kind, places }: DrawnPart, height: number): Rectangle | undefined {
   const wanted = (kind === "pads" ? 0.78 : 0.3) * height;
   const off = ({ bottom }: Rectangle) => Math.abs(bottom - wanted);
@@ -167,8 +165,9 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
 }
 
 /** Ends of the line along which the section is cut, outside the box. */
-function cutLine(cut: Cut, { mount: { die }, gap, wall }: Scene, x: Axis, y: Axis): string {
-  const around = gap + wall;
+function cutLine({ along, at }: Cut, { mount, gap, wall }: Scene, x: Axis, y: Axis): string {
+  const [around, right] = [gap + wall, mount.die.width + gap + wall];
+  const style = { "stroke-width": 1.6, stroke: ink };
   const letter = {
     "text-anchor": "middle",
     "font-weight": "bold",
@@ -176,23 +175,11 @@ function cutLine(cut: Cut, { mount: { die }, gap, wall }: Scene, x: Axis, y: Axi
     "stroke-width": 3,
     "paint-order": "stroke",
   };
-  const style = { "stroke-width": 1.6, stroke: ink };
-  if (cut.along === "x") {
-    const level = y(cut.at);
-    const [a, b] = [x(-around), x(die.width + around)];
-    return (
-      line(a - 4, level, a + 8, level, style) +
-      line(b - 8, level, b + 4, level, style) +
-      words("A", a + 7, level - 5, letter) +
-      words("A", b - 7, level - 5, letter)
-    );
-  }
-  const upright = x(cut.at);
-  const [a, b] = [y(-around), y(die.length + around)];
-  return (
-    line(upright, a - 8, upright, a + 4, style) +
-    line(upright, b + 8, upright, b - 4, style) +
-    words("A", upright + 9, a - 4, letter) +
-    words("A", upright + 9, b + 12, letter)
-  );
+  /** An end at a place, its way inwards, and where its letter stands [px]. */
+  const end = (px: number, py: number, [dx, dy]: Way, [ax, ay]: Way) =>
+    line(px - dx / 2, py - dy / 2, px + dx, py + dy, style) + words("A", px + ax, py + ay, letter);
+  if (along === "x")
+    return end(x(-around), y(at), [8, 0], [7, -5]) + end(x(right), y(at), [-8, 0], [-7, -5]);
+  const top = y(mount.die.length + around);
+  return end(x(at), y(-around), [0, -8], [9, -4]) + end(x(at), top, [0, 8], [9, 12]);
 }

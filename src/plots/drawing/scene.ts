@@ -2,32 +2,14 @@
  * What both views of a drawing share: the scale, how far the box reaches, looks and numbered marks.
  * @module
  */
-
 import type { PlainMount } from "../../mount/mount.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
-import { bondFeet } from "../../mount/things/edges.js";
+import { alongSide, bondFeet } from "../../mount/things/edges.js";
 import { type Attributes, box, element, line, words } from "../picture/svg.js";
 import { colours, ink, paper, softInk, tints } from "../style.js";
 
 /** A mount made ready for its views. */
-export interface Scene {
-  readonly mount: PlainMount;
-  readonly parts: readonly DrawnPart[];
-  /** Unique in a page; in front of the names of hatchings. */
-  readonly id: string;
-  /** Pixels of one metre, in both views across. */
-  readonly scale: number;
-  /** From the die's edge to the box [m]; not a number of the mount. */
-  readonly gap: number;
-  /** Thickness of the box's wall as drawn [m]; not a number of the mount. */
-  readonly wall: number;
-  /** From the die's edge to the far foot of a bond [m]. */
-  readonly reach: number;
-  /** Bonds longer than a third of the die are drawn as long as that. */
-  readonly isShortened: boolean;
-  /** Where bonds stand on the die, and over which edge they leave. */
-  readonly feet: ReturnType<typeof bondFeet>;
-}
+export type Scene = ReturnType<typeof sceneOf>;
 
 /** A view: its SVG and how much space it takes [px]. */
 export interface View {
@@ -46,104 +28,82 @@ export interface Cut {
 export const dimensionSpace = 26;
 
 /** The scene of a mount whose box shall be so wide [px], and not much higher. */
-export function sceneOf(
-  mount: PlainMount,
-  parts: readonly DrawnPart[],
-  id: string,
-  space: number,
-): Scene {
-  const { die, bonds, pads, ring } = mount;
+export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: string, space: number) {
+  const { die, bonds } = mount;
   const side = Math.max(die.width, die.length);
-  const inwards = pads
-    ? (pads.inset ?? 0) + pads.length / 2
-    : ring
-      ? (ring.inset ?? 0) + ring.width / 2
-      : 0;
+  const feet = bondFeet(mount);
+  const inwards = Math.min(...feet.flatMap(({ x, y }) => [x, die.width - x, y, die.length - y]));
+  // Bonds longer than a third of the die are drawn as long as that.
   const drawn = Math.min(bonds?.length ?? 0, side / 3);
+  /** From the die's edge to the far foot of a bond [m]. */
   const reach = bonds ? Math.max(drawn - inwards, 0.02 * side) : 0;
+  /** From the die's edge to the box, and thickness of its wall [m]; no numbers of the mount. */
   const gap = bonds ? 0.55 * reach : 0.03 * side;
   const wall = Math.max(0.05 * side, reach - gap + 0.03 * side);
   const across = die.width + 2 * (gap + wall);
   const up = die.length + 2 * (gap + wall);
-  return {
-    mount,
-    parts,
-    id,
-    scale: Math.min(space / across, (1.25 * space) / up),
-    gap,
-    wall,
-    reach,
-    isShortened: (bonds?.length ?? 0) > drawn,
-    feet: bondFeet(mount),
-  };
+  /** Bonds from where they stand on the die over its edge to the ledge [m]. */
+  const wires = feet.map(({ edge, ...from }) => {
+    const along = edge === "lower" || edge === "upper" ? from.x : from.y;
+    const { left: x, bottom: y } = alongSide(mount, edge, [along, along], [-reach, -reach]);
+    return { edge, from, to: { x, y } };
+  });
+  /** Pixels of one metre, in both views across. */
+  const scale = Math.min(space / across, (1.25 * space) / up);
+  const isShortened = (bonds?.length ?? 0) > drawn;
+  return { mount, parts, id, scale, gap, wall, reach, isShortened, wires };
 }
 
-/** Parts in the order in which a view draws them: some looks first, some last. */
-export function inOrder(
-  parts: readonly DrawnPart[],
-  first: readonly Look[],
-  last: readonly Look[],
-): readonly DrawnPart[] {
+/** Parts in the order in which a view draws them: some looks first, bonds last. */
+export function inOrder(parts: readonly DrawnPart[], ...first: Look[]): readonly DrawnPart[] {
   const ofLook = (wanted: Look) => parts.filter(({ look }) => look === wanted);
-  const rest = parts.filter(({ look }) => !first.includes(look) && !last.includes(look));
-  return [...first.flatMap(ofLook), ...rest, ...last.flatMap(ofLook)];
+  const rest = parts.filter(({ look }) => ![...first, "wire"].includes(look));
+  return [...first.flatMap(ofLook), ...rest, ...ofLook("wire")];
 }
 
-const looks: Readonly<Record<Look, readonly [fill: string, stroke: string]>> = {
-  die: [tints.plate, ink],
-  film: [tints.gold, ink],
-  wire: ["none", colours[3]],
-  clamp: [tints.clamp, ink],
-  glue: [tints.glue, ink],
-  back: [tints.gold, ink],
-  warm: [colours[5], ink],
-  box: [tints.metal, ink],
-  plating: [tints.gold, ink],
-  joint: [tints.bolt, ink],
-  stage: [tints.stage, ink],
+interface Painted {
+  readonly fill: string;
+  readonly stroke: string;
+  /** Angle and distance of the strokes of its hatching [px]. */
+  readonly hatched?: readonly [number, number];
+}
+
+const looks: Readonly<Record<Look, Painted>> = {
+  die: { fill: tints.plate, stroke: ink },
+  film: { fill: tints.gold, stroke: ink },
+  wire: { fill: "none", stroke: colours[3] },
+  clamp: { fill: tints.clamp, stroke: ink, hatched: [45, 4] },
+  glue: { fill: tints.glue, stroke: ink, hatched: [0, 4] },
+  back: { fill: tints.gold, stroke: ink, hatched: [90, 5] },
+  warm: { fill: colours[5], stroke: ink },
+  box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
+  plating: { fill: tints.gold, stroke: ink },
+  joint: { fill: tints.bolt, stroke: ink },
+  stage: { fill: tints.stage, stroke: ink, hatched: [45, 9] },
 };
 
-/** Strokes over a look, so that grey print and the colour-blind tell it apart: angle and distance. */
-const hatchings: Readonly<Partial<Record<Look, readonly [angle: number, apart: number]>>> = {
-  clamp: [45, 4],
-  glue: [0, 4],
-  back: [90, 5],
-  box: [-45, 7],
-  stage: [45, 9],
-};
-
-/** Definitions of the hatchings, once a drawing. */
+/** Definitions of the hatchings, by which grey print and the colour-blind tell looks apart. */
 export function hatchingDefinitions(id: string): string {
-  return element(
-    "defs",
-    {},
-    ...Object.entries(hatchings).map(([look, [angle, apart]]) => {
-      const [fill] = looks[look as Look];
-      return element(
-        "pattern",
-        {
-          id: `${id}-${look}`,
-          width: apart,
-          height: apart,
-          patternUnits: "userSpaceOnUse",
-          patternTransform: `rotate(${angle})`,
-        },
-        box(0, 0, apart, apart, { fill }),
-        element("path", {
-          d: `M0 ${apart / 2}H${apart}`,
-          stroke: tints.hatch,
-          "stroke-width": 0.8,
-        }),
-      );
-    }),
-  );
+  const patterns = Object.entries(looks).map(([look, { fill, hatched }]) => {
+    if (!hatched) return "";
+    const [angle, apart] = hatched;
+    const turn = { patternUnits: "userSpaceOnUse", patternTransform: `rotate(${angle})` };
+    const stroke = { stroke: tints.hatch, "stroke-width": 0.8 };
+    return element(
+      "pattern",
+      { id: `${id}-${look}`, width: apart, height: apart, ...turn },
+      box(0, 0, apart, apart, { fill }),
+      element("path", { d: `M0 ${apart / 2}H${apart}`, ...stroke }),
+    );
+  });
+  return element("defs", {}, ...patterns);
 }
 
 /** Fill and stroke of a look. */
 export function lookOf({ id }: Scene, look: Look): Attributes {
-  const [fill, stroke] = looks[look];
+  const { fill, stroke, hatched } = looks[look];
   return {
-    fill: look in hatchings ? `url(#${id}-${look})` : fill,
+    fill: hatched ? `url(#${id}-${look})` : fill,
     stroke,
     "stroke-width": look === "wire" ? 1 : 0.8,
   };
@@ -182,31 +142,22 @@ export function markColumn(
   // What was pushed beyond the bottom is moved up again.
   for (let i = ys.length - 1, most = lowest; i >= 0; i--, most = ys[i + 1]! - apart)
     ys[i] = Math.min(ys[i]!, most);
-  return sorted
-    .map(
-      (mark, i) =>
-        line(mark.x, mark.y, x - 9, ys[i]!, { "stroke-width": 0.8, stroke: softInk }) +
-        element("circle", {
-          cx: mark.x,
-          cy: mark.y,
-          r: 2,
-          fill: ink,
-          stroke: paper,
-          "stroke-width": 0.6,
-        }) +
-        bubble(parts.indexOf(mark.part) + 1, x, ys[i]!),
-    )
-    .join("");
+  const dot = { r: 2, fill: ink, stroke: paper, "stroke-width": 0.6 };
+  const pointers = sorted.map(
+    (mark, i) =>
+      line(mark.x, mark.y, x - 9, ys[i]!, { "stroke-width": 0.8, stroke: softInk }) +
+      element("circle", { cx: mark.x, cy: mark.y, ...dot }) +
+      bubble(parts.indexOf(mark.part) + 1, x, ys[i]!),
+  );
+  return pointers.join("");
 }
 
 /** A length between two points of a level or upright line, with ticks at its ends. */
 export function dimension(
   text: string,
-  from: readonly [number, number],
-  to: readonly [number, number],
+  [x1, y1]: readonly [number, number],
+  [x2, y2]: readonly [number, number],
 ): string {
-  const [x1, y1] = from;
-  const [x2, y2] = to;
   const isLevel = y1 === y2;
   const tick = (x: number, y: number) => line(x - 3, y + 3, x + 3, y - 3, { "stroke-width": 1.2 });
   const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];

@@ -55,34 +55,29 @@ export function stretchedLayers({ parts, scale }: Scene): readonly string[] {
 
 /** The section, its upper left corner at 0, 0, across in line with the plan above it. */
 export function sectionView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, reach, feet } = scene;
+  const { mount, parts, scale, gap, wall, wires } = scene;
   const { die } = mount;
   const side = cut.along === "x" ? die.width : die.length;
   const x = (metres: number) => dimensionSpace + (gap + wall + metres) * scale;
   const has = (wanted: Look) => parts.some(({ look }) => look === wanted);
-  const air = has("wire") || has("clamp") ? 42 : 14;
-  const dieTop = air;
+  const dieTop = has("wire") || has("clamp") ? 42 : 14;
   const dieBottom = dieTop + height.die;
   const floorTop = dieBottom + height.under;
   const floorBottom = floorTop + height.floor;
   const stageTop = floorBottom + height.seam;
   const bottom = stageTop + height.stage;
   const [left, right] = [x(-gap - wall), x(side + gap + wall)];
-  /** Both ends: the edge of the die there, and to pixels from how far inwards of it [m]. */
+  /** Both ends: the edge of the die there, and a place so far inwards of it [m]. */
   const ends = [
-    { edge: cut.along === "x" ? "left" : "lower", isRight: false, at: x },
-    {
-      edge: cut.along === "x" ? "right" : "upper",
-      isRight: true,
-      at: (inwards: number) => x(side - inwards),
-    },
+    { edge: cut.along === "x" ? "left" : "lower", at: (inwards: number) => inwards },
+    { edge: cut.along === "x" ? "right" : "upper", at: (inwards: number) => side - inwards },
   ] as const;
   const drawn: string[] = [];
   const marks: Mark[] = [];
   const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
   const markLast = (part: DrawnPart, spans: readonly Span[], my: number) => {
-    const [a, b] = spans.at(-1)!;
-    mark(part, (x(a) + x(b)) / 2, my);
+    const last = spans.at(-1);
+    if (last) mark(part, (x(last[0]) + x(last[1])) / 2, my);
   };
   const under = ({ places }: DrawnPart, look: Attributes) => {
     const { spans, style } = cutThrough(places, cut, look);
@@ -120,13 +115,15 @@ export function sectionView(scene: Scene, cut: Cut): View {
       mark(part, x(side) - 30, dieTop + height.die * 0.6);
     },
     film(part, look) {
-      const { inset = 0 } = (mount.pads ?? mount.ring)!;
-      const deep = mount.pads?.length ?? mount.ring!.width;
-      for (const { edge, isRight, at } of ends) {
-        if (part.kind === "pads" && !cooledSides(mount).includes(edge)) continue;
-        drawn.push(box(at(inset), dieTop - height.film, at(inset + deep), dieTop, look));
-        if (isRight) mark(part, at(inset + deep / 2), dieTop - height.film / 2);
-      }
+      const { length = 0, inset = 0 } = mount.pads ?? {};
+      const isPads = part.kind === "pads";
+      const carrying = ends.filter(({ edge }) => cooledSides(mount).includes(edge));
+      // Pads are shown at an end that has some, also where the cut runs between two of them.
+      const spans = isPads
+        ? carrying.map(({ at }): Span => [at(inset), at(inset + length)])
+        : cutThrough(part.places, cut, look).spans;
+      for (const [a, b] of spans) drawn.push(box(x(a), dieTop - height.film, x(b), dieTop, look));
+      if (!isPads || carrying.includes(ends[1])) markLast(part, spans, dieTop - height.film / 2);
     },
     glue(part, look) {
       markLast(part, under(part, look), (dieBottom + floorTop) / 2);
@@ -150,24 +147,23 @@ export function sectionView(scene: Scene, cut: Cut): View {
     },
     plating(part, look) {
       for (const { at } of ends)
-        drawn.push(box(at(-gap - wall), dieTop - height.plating, at(-gap), dieTop, look));
+        drawn.push(box(x(at(-gap - wall)), dieTop - height.plating, x(at(-gap)), dieTop, look));
       mark(part, right - 6, dieTop - height.plating / 2);
     },
     wire(part, look) {
-      for (const { edge, isRight, at } of ends) {
-        const foot = feet.find((each) => each.edge === edge);
-        if (!foot) continue;
-        const from = x(cut.along === "x" ? foot.x : foot.y);
-        const to = at(-reach);
+      for (const { edge } of ends) {
+        const bond = wires.find((each) => each.edge === edge);
+        if (!bond) continue;
+        const [from, to] = [x(bond.from[cut.along]), x(bond.to[cut.along])];
         const [y1, y2] = [dieTop - height.film, dieTop - (has("plating") ? height.plating : 0)];
-        const peak = dieTop - air + 6;
+        const peak = 6;
         const d = `M${short(from)} ${y1}C${short(from)} ${peak} ${short(to)} ${peak} ${short(to)} ${y2}`;
         drawn.push(element("path", { d, ...look, "stroke-width": 1.8 }));
-        if (isRight) mark(part, (from + to) / 2, dieTop - 0.64 * air);
+        if (edge === ends[1].edge) mark(part, (from + to) / 2, 0.36 * dieTop);
       }
     },
   };
-  for (const part of inOrder(parts, ["stage", "box", "joint", "die"], ["wire"]))
+  for (const part of inOrder(parts, "stage", "box", "joint", "die"))
     drawers[part.look]?.(part, lookOf(scene, part.look));
   drawn.push(
     words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),

@@ -6,9 +6,8 @@
 import type { DrawnFit } from "../../design/fitting/fit.js";
 import { type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit-points.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
-import { unitOfPower } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { lineAt, millikelvin } from "../figure-parts.js";
+import { lineAt, millikelvin, unitOfPower } from "../figure-parts.js";
 import { axis, colours, dashes, layout, note, nth, rounded, softInk } from "../style.js";
 
 /** What a fit's figures show. */
@@ -17,7 +16,7 @@ export interface FitOptions extends FigureOptions {
   readonly thermometer?: string;
 }
 
-const symbols = ["circle", "square", "diamond", "triangle-up", "triangle-down", "cross", "x"];
+const symbols = "circle square diamond triangle-up triangle-down cross x".split(" ");
 
 /** Readings with error bars and the fit, one colour a stage temperature. */
 export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {

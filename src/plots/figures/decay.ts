@@ -7,9 +7,8 @@ import { notNegative, positive } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Time } from "../../units/quantity.js";
-import { unitOfTime } from "../axis-unit.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, limitAbove, limitAt } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt, unitOfTime } from "../figure-parts.js";
 import { layout, logAxis, rounded } from "../style.js";
 import { highestOf, placesOf, type TimeFigureOptions } from "./time-course.js";
 

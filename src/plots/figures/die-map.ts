@@ -2,7 +2,6 @@
  * The temperature of every place on the die, with what touches it drawn to scale.
  * @module
  */
-
 import type { ContactGroup } from "../../mount/assemble.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";

@@ -2,23 +2,10 @@
  * How fields of a mount are named and scaled on an axis.
  * @module
  */
-
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { FigureOptions } from "../figure.js";
 import { lineAt, type Marks } from "../figure-parts.js";
 import { type AxisScale, ink, note, rounded } from "../style.js";
-
-/** A field as an axis shows it. */
-export interface FieldLabel {
-  /** Name and unit: `bond length (mm)`. */
-  readonly title: string;
-  /** Name alone. */
-  readonly name: string;
-  /** Unit, empty for a pure number. */
-  readonly unit: string;
-  /** Multiply SI by this. */
-  readonly factor: number;
-}
 
 /** The fields people sweep most, in the unit they say them in. */
 const labels: Readonly<Record<string, readonly [name: string, unit: string, factor: number]>> = {
@@ -57,8 +44,11 @@ const byLastWord: Readonly<Record<string, readonly [unit: string, factor: number
   from: ["K", 1],
 };
 
-/** Name, unit and factor of any numeric field of a mount. */
-export function fieldLabel(field: string): FieldLabel {
+/**
+ * How an axis shows a numeric field of a mount: its name and its unit, empty for a pure number, both
+ * in a title as `bond length (mm)`; and the factor from SI to the unit.
+ */
+export function fieldLabel(field: string) {
   const ownName = field.replace(/\./g, " ").replace(/([A-Z])/g, (c) => ` ${c.toLowerCase()}`);
   const [name, unit, factor] = labels[field] ?? [
     ownName,
@@ -83,13 +73,8 @@ export interface FieldMark {
   readonly text: string;
 }
 
-/** A swept field with its values as an axis shows them. */
-export interface FieldAlong extends FieldLabel {
-  readonly values: number[];
-}
-
-/** The values of a swept field in the unit of its axis. */
-export function fieldAlong({ field, values }: Sweep["axes"][number]): FieldAlong {
+/** A swept field as an axis shows it, and its values in the unit of the axis. */
+export function fieldAlong({ field, values }: Sweep["axes"][number]) {
   const label = fieldLabel(field);
   return { ...label, values: rounded(values.map((v) => v * label.factor)) };
 }

@@ -29,7 +29,10 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
     const ys = shown.map((i) => times[i]! / record.duration);
     return { name, record, xs, ys, x: rounded(xs), y: rounded(ys) };
   });
-  const limits = curves.flatMap(({ record }) => limitOf(record));
+  // A threshold is a limit where it is above the steady state.
+  const limits = curves.flatMap(({ record: { threshold, rest } }) =>
+    threshold !== undefined && threshold > rest ? [1e3 * (threshold - rest)] : [],
+  );
   const limit = limits.every((x) => x === limits[0]) ? limits[0] : undefined;
   const xs = curves.flatMap((curve) => curve.xs);
   const lowest = Math.min(...curves.flatMap(({ ys }) => ys));
@@ -48,9 +51,4 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
         `${formatQuantity(1e-3, "K")} above rest`,
     )}.`,
   };
-}
-
-/** The threshold above the steady state [mK], where it is above it. */
-function limitOf({ threshold, rest }: HitRecord): readonly number[] {
-  return threshold !== undefined && threshold > rest ? [1e3 * (threshold - rest)] : [];
 }

@@ -4,9 +4,8 @@
  */
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
-import { unitOfPower } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
+import { barEnd, listed, lyingBars, rowAxis, stackLook, unitOfPower } from "../figure-parts.js";
 import { axis, layout } from "../style.js";
 
 /**

@@ -15,7 +15,7 @@ import {
   onMap,
   rounded,
 } from "../style.js";
-import { type FieldAlong, fieldAlong } from "./fields.js";
+import { fieldAlong } from "./fields.js";
 
 /** What the map shows beside the contours. */
 export interface MapOptions extends FigureOptions {
@@ -34,7 +34,7 @@ export interface MapOptions extends FigureOptions {
 
 /** The first field runs along the x axis, the second along the y axis. */
 export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
-  const [x, y] = sweep.axes.map(fieldAlong) as [FieldAlong, FieldAlong];
+  const [x, y] = [fieldAlong(sweep.axes[0]!), fieldAlong(sweep.axes[1]!)];
   const [xs, ys] = [x.values, y.values];
   const rises = ys.map((_, j) => rounded(xs.map((_, i) => 1e3 * sweep.rise(i, j))));
   const flat = rises.flat();
@@ -43,7 +43,27 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
   // Contours are smooth: every second point of a fine map draws the same lines at a quarter of the size.
   const every = <T>(list: readonly T[]) =>
     list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
-  const coarse = { x: every(xs), y: every(ys), z: every(rises).map(every) };
+  const coarse = every(rises).map(every);
+  /** One labelled contour line. */
+  const contour = (level: number, color: string, width: number) => ({
+    type: "contour",
+    x: every(xs),
+    y: every(ys),
+    z: coarse,
+    autocontour: false,
+    contours: {
+      start: level,
+      end: level,
+      size: 1,
+      coloring: "none",
+      showlabels: true,
+      labelfont: { size: 12, color: color === limitColour ? onMap.light : color },
+    },
+    line: { color, width },
+    showscale: false,
+    showlegend: false,
+    hoverinfo: "skip",
+  });
   const { limit, mark, scales = ["linear", "linear"] } = options;
   const marked = mark && {
     type: "scatter",
@@ -86,11 +106,9 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
       ...levels.map((level) => {
         // The upper half of the scale is dark.
         const isDark = Math.log(level / low) > 0.5 * Math.log(high / low);
-        return contour(coarse, level, { color: isDark ? onMap.light : onMap.dark, width: 1 });
+        return contour(level, isDark ? onMap.light : onMap.dark, 1);
       }),
-      ...(limit === undefined
-        ? []
-        : [contour(coarse, 1e3 * limit, { color: limitColour, width: 4 })]),
+      ...(limit === undefined ? [] : [contour(1e3 * limit, limitColour, 4)]),
       ...(marked ? [marked] : []),
     ],
     layout: layout(options.title ?? "Chip temperature over both fields", {
@@ -101,30 +119,5 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
     alt:
       `Map of the chip's rise over ${x.title} and ${y.title}: from ` +
       `${formatQuantity(low / 1e3, "K")} to ${formatQuantity(high / 1e3, "K")}.`,
-  };
-}
-
-/** One labelled contour line. */
-function contour(
-  grid: object,
-  level: number,
-  line: { readonly color: string; readonly width: number },
-): object {
-  return {
-    type: "contour",
-    ...grid,
-    autocontour: false,
-    contours: {
-      start: level,
-      end: level,
-      size: 1,
-      coloring: "none",
-      showlabels: true,
-      labelfont: { size: 12, color: line.color === limitColour ? onMap.light : line.color },
-    },
-    line,
-    showscale: false,
-    showlegend: false,
-    hoverinfo: "skip",
   };
 }

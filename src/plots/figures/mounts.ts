@@ -39,28 +39,24 @@ export function mountsFigure(
   const names = budgets.map(({ name }) => name);
   const left = budgets.map(() => longest);
   // From the stage up: what lies nearest to it is drawn first.
-  const parts = [...kinds].reverse().map(([name], i) => ({
-    name,
-    lengths: budgets.map(({ mainPath }, b) => {
+  const bars = [...kinds].reverse().map(([name], i) => {
+    const lengths = budgets.map(({ mainPath }, b) => {
       const drops = mainPath.filter((element) => kindOf(element.name) === name);
       const drop = drops.reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
       const shown = Math.min(drop, left[b]!);
       left[b]! -= shown;
       return shown;
-    }),
-    marker: stackLook(kinds.length - 1 - i),
-  }));
+    });
+    const marker = stackLook(kinds.length - 1 - i);
+    const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
+    return lyingBars(names, lengths, { name, marker, hovertemplate });
+  });
   const limit = limits.every((l) => l === limits[0]) ? limits[0] : undefined;
   const isSeen = limit !== undefined && 1e3 * limit <= 1.4 * longest;
   const { shapes, annotations } = limitAt("x", isSeen ? 1e3 * limit : undefined);
   return {
     // A kind that no mount has would only lengthen the legend.
-    data: parts
-      .filter(({ lengths }) => lengths.some((drop) => drop > 0))
-      .map(({ name, lengths, marker }) => {
-        const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
-        return lyingBars(names, lengths, { name, marker, hovertemplate });
-      }),
+    data: bars.filter(({ x }) => x.some((drop) => drop > 0)),
     layout: layout(options.title ?? "Where each mount loses its millikelvins", {
       xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
       yaxis: rowAxis("mount"),

@@ -6,8 +6,11 @@ import type { Resonator } from "../../device/quality.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatTemperature } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { limitAt, listed, millikelvin, symbols } from "../figure-parts.js";
+import { limitAt, listed, millikelvin } from "../figure-parts.js";
 import { axis, colours, ink, layout, logAxis, nth, rounded } from "../style.js";
+
+/** Markers in an order in which neighbours differ. */
+const symbols = "circle square diamond triangle-up x star cross hexagon".split(" ");
 
 /**
  * The curve between the temperatures of the cases and some way around them.

@@ -5,9 +5,8 @@
 import type { TimeCourse } from "../../mount/time-course.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
-import { unitOfTime } from "../axis-unit.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { curveTraces, limitAbove, limitAt, listed } from "../figure-parts.js";
+import { curveTraces, limitAbove, limitAt, listed, unitOfTime } from "../figure-parts.js";
 import { axis, layout, rounded } from "../style.js";
 
 /** What the figure shows. */
@@ -54,13 +53,9 @@ export function placesOf(course: TimeCourse, options: TimeFigureOptions): readon
 }
 
 /** How high each curve comes [mK], in words. */
-export function highestOf(
-  curves: readonly { readonly name: string; readonly highest: number }[],
-): string {
-  return listed(
-    curves,
-    (curve) => `${curve.name} up to ${formatQuantity(curve.highest / 1e3, "K")}`,
-  );
+export function highestOf(curves: readonly { name: string; highest: number }[]): string {
+  const rise = (highest: number) => formatQuantity(highest / 1e3, "K");
+  return listed(curves, ({ name, highest }) => `${name} up to ${rise(highest)}`);
 }
 
 /** Steps to draw: all, or as many as a screen shows, evenly in time. */

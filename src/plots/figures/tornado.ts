@@ -34,27 +34,39 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
   const edge = highest + margin;
   const shownAt = (x: number) => (Number.isFinite(x) ? 1e3 * x : edge);
   const names = shown.map(label);
-  const bars = (end: "low" | "high", riseAt: (effect: Effect) => number, look: object) =>
+  const bars = (end: "low" | "high", rise: "riseAtLow" | "riseAtHigh", look: object) =>
     lyingBars(
       names,
-      shown.map((effect) => shownAt(riseAt(effect)) - middle),
+      shown.map((effect) => shownAt(effect[rise]) - middle),
       {
         name: `at its ${end} end (${end === "low" ? 5 : 95} %)`,
         base: rounded(shown.map(() => middle)),
         customdata: shown.map((effect) => [
           effect.input.name,
           inputValue(effect.input, effect.input[end]),
-          inMillikelvin(riseAt(effect)),
+          inMillikelvin(effect[rise]),
         ]),
         marker: { ...look, line: { color: ink, width: 1 } },
         hovertemplate: "%{customdata[0]}<br>%{customdata[1]}: %{customdata[2]}<extra></extra>",
       },
     );
+  /** The rise beside each end of a bar; beyond one end of it only, when both lie on one side. */
+  const endsOf = ({ riseAtLow, riseAtHigh }: Effect, i: number) => {
+    const [left, right] = [riseAtLow, riseAtHigh].sort((a, b) => a - b) as [number, number];
+    const end = (rise: number, side: "left" | "right") => {
+      const text = Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest";
+      return barEnd(text, shownAt(rise), names[i]!, side);
+    };
+    return [
+      ...(shownAt(left) <= middle ? [end(left, "left")] : []),
+      ...(shownAt(right) >= middle ? [end(right, "right")] : []),
+    ];
+  };
   const marks = limitAt("x", limit, { place: { y: 0, xshift: 4 } });
   return {
     data: [
-      bars("low", ({ riseAtLow }) => riseAtLow, { color: colours[0] }),
-      bars("high", ({ riseAtHigh }) => riseAtHigh, { color: colours[1], pattern: hatching(1) }),
+      bars("low", "riseAtLow", { color: colours[0] }),
+      bars("high", "riseAtHigh", { color: colours[1], pattern: hatching(1) }),
     ],
     layout: layout(title, {
       xaxis: axis("chip above the stage (mK)", {
@@ -69,10 +81,7 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
       height: 190 + 46 * Math.max(shown.length, 1),
       legend: { orientation: "h", y: 1.015, yanchor: "bottom", x: 1, xanchor: "right" },
       shapes: [lineAt("x", middle, { color: ink, width: 1.5, dash: "solid" }), ...marks.shapes],
-      annotations: [
-        ...shown.flatMap((effect, i) => numbersOf(effect, names[i]!, middle, shownAt)),
-        ...marks.annotations,
-      ],
+      annotations: [...shown.flatMap(endsOf), ...marks.annotations],
     }),
     alt:
       `The chip is ${formatQuantity(rise, "K")} above the stage with every unknown at its median. ` +
@@ -88,24 +97,6 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
 function label({ input }: Effect): string {
   const { name, low, high } = input;
   return `${name.replace(/(.{1,38})(?:\s|$)/g, "$1<br>")}<span style="font-size:11px">${inputValue(input, low)} to ${inputValue(input, high)}</span>`;
-}
-
-/** The rise beside each end of a bar; beyond one end of it only, when both lie on one side. */
-function numbersOf(
-  { riseAtLow, riseAtHigh }: Effect,
-  y: string,
-  middle: number,
-  shownAt: (rise: number) => number,
-): object[] {
-  const [left, right] = [riseAtLow, riseAtHigh].sort((a, b) => a - b) as [number, number];
-  const end = (rise: number, side: "left" | "right") => {
-    const text = Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest";
-    return barEnd(text, shownAt(rise), y, side);
-  };
-  return [
-    ...(shownAt(left) <= middle ? [end(left, "left")] : []),
-    ...(shownAt(right) >= middle ? [end(right, "right")] : []),
-  ];
 }
 
 function inMillikelvin(rise: number): string {

@@ -3,47 +3,38 @@
  * @module
  */
 import type { Figure } from "../figure.js";
-import { drawable } from "../traces.js";
+import { drawable, type Trace } from "../traces.js";
 import { barWidth, type Frame, frameOf } from "./frame.js";
-
-/** A figure for Plotly whose height, margins, labels and legend fit a width. */
-export interface FittedFigure {
-  readonly data: readonly object[];
-  readonly layout: object;
-}
 
 /**
  * The figure fitted to a width [px], without its title, which a page sets as text above it. A figure that
  * has kinds of traces not known here stays as it is but for the title and a fixed width.
  */
-export function fittedFigure(figure: Pick<Figure, "data" | "layout">, width: number): FittedFigure {
+export function fittedFigure(
+  figure: Pick<Figure, "data" | "layout">,
+  width: number,
+): Pick<Figure, "data" | "layout"> {
   const { title: _title, width: _width, ...layout } = figure.layout as Record<string, unknown>;
   const plain = drawable(figure);
   if (!plain)
     return { data: figure.data, layout: { ...layout, autosize: true, margin: { t: 24 } } };
   const frame = frameOf(plain, width, false);
-  const { plot, size, legend, legendTop, height } = frame;
-  const right = width - plot.left - plot.width;
+  const { plot, size, legend, legendTop, height, colourBar } = frame;
+  const [r, bottom] = [width - plot.left - plot.width, plot.top + plot.height];
   const fitted = {
     ...layout,
     autosize: true,
     height,
-    margin: {
-      l: plot.left,
-      r: right,
-      t: plot.top,
-      b: height - plot.top - plot.height,
-      autoexpand: false,
-    },
-    xaxis: axis(frame, "x", layout.xaxis),
-    yaxis: axis(frame, "y", layout.yaxis),
+    margin: { l: plot.left, r, t: plot.top, b: height - bottom, autoexpand: false },
+    xaxis: axis(frame, "x"),
+    yaxis: axis(frame, "y"),
     showlegend: legend.length > 0,
     legend: {
       ...(layout.legend as object),
       orientation: "h",
       x: (8 - plot.left) / plot.width,
       xanchor: "left",
-      y: -(legendTop - plot.top - plot.height) / plot.height,
+      y: (bottom - legendTop) / plot.height,
       yanchor: "top",
       font: { ...(layout.legend as { font?: object } | undefined)?.font, size: size.label },
       title: { text: frame.legendTitle, side: "top", font: { size: size.label } },
@@ -57,42 +48,38 @@ export function fittedFigure(figure: Pick<Figure, "data" | "layout">, width: num
       font: { ...annotation.font, size: fontSize },
     })),
   };
-  return { data: plain.data.map((trace) => withBar(trace, frame)), layout: fitted };
+  const data = plain.data.map((trace) =>
+    trace === colourBar?.trace ? withBar(trace, frame) : trace,
+  );
+  return { data, layout: fitted };
 }
 
 function axis(
-  { xLabels, yLabels, xTitle, yTitle, x, y, size }: Frame,
+  { figure: { layout }, xLabels, yLabels, xTitle, yTitle, x, y, size }: Frame,
   name: "x" | "y",
-  given: unknown,
 ): object {
-  const [labels, title, { kind, range }] =
-    name === "x" ? [xLabels, xTitle, x] : [yLabels, yTitle, y];
+  const [labels, title, { kind, range }, given = {}] =
+    name === "x" ? [xLabels, xTitle, x, layout.xaxis] : [yLabels, yTitle, y, layout.yaxis];
+  const ticks = {
+    tickvals: labels.map(({ value }) => value),
+    ticktext: labels.map(({ lines }) => lines.join("<br>")),
+  };
   return {
-    ...(given as object),
+    ...given,
     title: { text: title.join("<br>"), standoff: 8, font: { size: size.title } },
     automargin: false,
-    ...(kind === "linear" && (given as { range?: unknown })?.range !== undefined && { range }),
+    ...(kind === "linear" && given.range && { range }),
     tickfont: { size: size.label },
-    // Numbers keep Plotly's own ticks, which follow when a reader zooms; names are broken to fit.
-    ...(kind === "category" && {
-      tickmode: "array",
-      tickvals: labels.map(({ value }) => value),
-      ticktext: labels.map(({ lines }) => lines.join("<br>")),
-      tickangle: 0,
-    }),
-    // Ticks that a figure sets itself do not follow, so those that would touch are left out.
-    ...(kind !== "category" &&
-      (given as { tickvals?: unknown })?.tickvals !== undefined && {
-        tickvals: labels.map(({ value }) => value),
-        ticktext: labels.map(({ lines }) => lines.join("<br>")),
-      }),
-    ...(kind !== "category" && { tickangle: 0, nticks: labels.length + 2 }),
+    tickangle: 0,
+    // Numbers keep Plotly's own ticks, which follow when a reader zooms; names are broken to fit. Ticks
+    // that a figure sets itself do not follow, so those that would touch are left out.
+    ...((kind === "category" || given.tickvals) && ticks),
+    ...(kind === "category" ? { tickmode: "array" } : { nticks: labels.length + 2 }),
   };
 }
 
-function withBar(trace: object, { colourBar, plot, size }: Frame): object {
-  if (!colourBar || trace !== colourBar.trace) return trace;
-  const { colorbar } = trace as { readonly colorbar?: { readonly title?: object } };
+/** A map with its colour bar beside the plot. */
+function withBar({ colorbar, ...trace }: Trace, { plot, size }: Frame): object {
   return {
     ...trace,
     colorbar: {

@@ -4,9 +4,9 @@
  * @module
  */
 import { type Scale, scaleOf } from "../scale.js";
-import { type Datum, type DrawableFigure, plainWords, type Trace, titleOf } from "../traces.js";
-import { type LegendEntry, legendOf } from "./legend.js";
-import { type NotePlace, notesOf, type Plane } from "./notes.js";
+import { type Datum, type DrawableFigure, plainWords, titleOf } from "../traces.js";
+import { legendOf } from "./legend.js";
+import { notesOf } from "./notes.js";
 import { lineHeight, textWidth, widest, wrapped } from "./text-size.js";
 
 /** A label of an axis: the pixel it belongs to along the axis, and its lines. */
@@ -17,23 +17,7 @@ export interface AxisLabel {
 }
 
 /** All places, in pixels from the upper left corner. */
-export interface Frame extends Plane {
-  readonly figure: DrawableFigure;
-  readonly height: number;
-  readonly size: { readonly label: number; readonly title: number };
-  readonly xLabels: readonly AxisLabel[];
-  readonly yLabels: readonly AxisLabel[];
-  readonly title: readonly string[];
-  readonly xTitle: readonly string[];
-  readonly yTitle: readonly string[];
-  /** Middle line of the title of the x axis. */
-  readonly xTitleAt: number;
-  readonly legend: readonly LegendEntry[];
-  readonly legendTitle: string;
-  readonly legendTop: number;
-  readonly notes: readonly NotePlace[];
-  readonly colourBar?: { readonly trace: Trace; readonly left: number };
-}
+export type Frame = ReturnType<typeof frameOf>;
 
 /** Widths below this are for a telephone [px]. */
 const narrowBelow = 520;
@@ -41,12 +25,12 @@ const narrowBelow = 520;
 export const barWidth = 14;
 
 /** The frame of a figure. @param withTitle - whether the title stands above the plot */
-export function frameOf(figure: DrawableFigure, width: number, withTitle = true): Frame {
+export function frameOf(figure: DrawableFigure, width: number, withTitle = true) {
   const { data, layout } = figure;
   const isNarrow = width < narrowBelow;
   const size = isNarrow ? { label: 11, title: 12 } : { label: 12, title: 13 };
-  const stacked = layout.barmode === "stack" || layout.barmode === "relative";
-  const y = scaleOf("y", layout.yaxis ?? {}, data, stacked);
+  const lineStep = size.label * lineHeight;
+  const y = scaleOf("y", layout.yaxis ?? {}, data, layout.barmode);
 
   const title = withTitle ? wrapped(plainWords(titleOf(layout)), width - 16, 16) : [];
   const top = 20 + 21 * title.length;
@@ -68,21 +52,16 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
       ? 14
       : 20;
   const plotWidth = Math.max(80, Math.floor(width - left - right));
-  const x = roomForNotes(
-    figure,
-    scaleOf("x", layout.xaxis ?? {}, data, stacked),
-    stacked,
-    plotWidth,
-    size.label,
-  );
-  const plotHeight = heightOf(figure, {
-    plotWidth,
-    isNarrow,
-    x,
-    y,
-    yTexts,
-    lineSize: size.label * lineHeight,
-  });
+  const x = withRoom(figure, plotWidth, size.label);
+  const length = ({ range: [a, b] }: Scale) => Math.abs(b - a);
+  const rows = yTexts.map((lines) => Math.max(32, lines.length * lineStep + 10));
+  const wanted = Math.min((layout.height ?? 460) - 160, (isNarrow ? 0.95 : 0.62) * plotWidth);
+  const plotHeight =
+    layout.yaxis?.scaleanchor !== undefined
+      ? Math.round(Math.min(2 * plotWidth, (plotWidth * length(y)) / length(x)))
+      : y.kind === "category"
+        ? Math.max(...rows) * Math.max(1, rows.length)
+        : Math.round(Math.max(200, wanted));
 
   const yTitle = wrapped(yTitleText, plotHeight + 30, size.title);
   const extra = Math.max(0, yTitle.length - 1) * size.title * lineHeight;
@@ -92,72 +71,40 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
 
   const slot = x.kind === "category" ? plot.width / Math.max(1, x.ticks.length) - 6 : plot.width;
   const xLabels = spaced(
-    x.ticks.map(({ value, text }) => ({
-      value,
-      at: px(value),
-      lines: wrapped(text, slot, size.label),
-    })),
+    x.ticks.map(({ value, text }) => {
+      return { value, at: px(value), lines: wrapped(text, slot, size.label) };
+    }),
     (label) => widest(label.lines, size.label) / 2 + 4,
   );
   const yLabels = spaced(
     y.ticks.map(({ value }, i) => ({ value, at: py(value), lines: yTexts[i]! })),
-    (label) => (label.lines.length * size.label * lineHeight) / 2,
+    (label) => (label.lines.length * lineStep) / 2,
   );
   const xTitle = wrapped(plainWords(layout.xaxis?.title?.text ?? ""), width - 20, size.title);
-  const labelsHigh =
-    Math.max(1, ...xLabels.map(({ lines }) => lines.length)) * size.label * lineHeight;
+  const labelsHigh = Math.max(1, ...xLabels.map(({ lines }) => lines.length)) * lineStep;
   const xTitleAt = plot.top + plot.height + 10 + labelsHigh + size.title;
   const legendTop = xTitleAt + (xTitle.length - 0.4) * size.title * lineHeight + 10;
   const { entries, high, legendTitle } = legendOf(figure, width, legendTop, size.label);
   const height = Math.ceil(legendTop + high + 6);
+  const plane = { width, isNarrow, plot, x, y, px, py };
   return {
+    ...plane,
     figure,
-    width,
     height,
-    isNarrow,
     size,
-    plot,
-    x,
-    y,
-    px,
-    py,
     xLabels,
     yLabels,
     title,
     xTitle,
     yTitle,
+    /** Middle line of the title of the x axis. */
     xTitleAt,
     legend: entries,
     legendTitle,
     legendTop,
-    notes: notesOf(figure, { plot, px, py, x, y, width, isNarrow }),
-    ...(bar && { colourBar: { trace: bar, left: plot.left + plot.width + 12 } }),
+    notes: notesOf(figure, plane),
+    colourBar: bar && { trace: bar, left: plot.left + plot.width + 12 },
   };
-}
-
-interface Sizes {
-  readonly plotWidth: number;
-  readonly isNarrow: boolean;
-  readonly x: Scale;
-  readonly y: Scale;
-  readonly yTexts: readonly (readonly string[])[];
-  readonly lineSize: number;
-}
-
-function heightOf(
-  { layout }: DrawableFigure,
-  { plotWidth, isNarrow, x, y, yTexts, lineSize }: Sizes,
-): number {
-  if (layout.yaxis?.scaleanchor !== undefined) {
-    const span = ([a, b]: readonly [number, number]) => Math.abs(b - a);
-    return Math.round(Math.min(2 * plotWidth, (plotWidth * span(y.range)) / span(x.range)));
-  }
-  if (y.kind === "category") {
-    const rows = yTexts.map((lines) => Math.max(32, lines.length * lineSize + 10));
-    return Math.max(...rows) * Math.max(1, rows.length);
-  }
-  const wanted = (layout.height ?? 460) - 160;
-  return Math.round(Math.max(200, Math.min(wanted, (isNarrow ? 0.95 : 0.62) * plotWidth)));
 }
 
 /** Labels that do not touch the one before; the first and every one that fits stay. */
@@ -173,25 +120,16 @@ function spaced(
   return kept;
 }
 
-/** A linear axis reaches so far that the numbers behind its bars stay inside the plot. */
-function roomForNotes(
-  { data, layout }: DrawableFigure,
-  scale: Scale,
-  stacked: boolean,
-  plotWidth: number,
-  size: number,
-): Scale {
+/** The x axis; a linear one reaches so far that the numbers behind its bars stay inside the plot. */
+function withRoom({ data, layout }: DrawableFigure, plotWidth: number, size: number): Scale {
+  const scale = scaleOf("x", layout.xaxis ?? {}, data, layout.barmode);
   const [low, high] = scale.range;
   if (scale.kind !== "linear" || high < low) return scale;
-  const ends = (layout.annotations ?? [])
-    .filter(
-      ({ xanchor, xref, x }) => xanchor === "left" && xref === undefined && typeof x === "number",
-    )
-    .map(({ text = "", x, xshift = 0 }) => {
-      const share = Math.min(0.7, (textWidth(plainWords(text), size) + xshift + 4) / plotWidth);
-      return low + (Number(x) - low) / (1 - share);
-    });
+  const ends = (layout.annotations ?? []).flatMap(({ text = "", x, xshift = 0, xanchor, xref }) => {
+    if (xanchor !== "left" || xref !== undefined || typeof x !== "number") return [];
+    const share = Math.min(0.7, (textWidth(plainWords(text), size) + xshift + 4) / plotWidth);
+    return [low + (x - low) / (1 - share)];
+  });
   const far = Math.max(high, ...ends.filter((end) => end < low + 4 * (high - low)));
-  if (far === high) return scale;
-  return scaleOf("x", { ...layout.xaxis, range: [low, far] }, data, stacked);
+  return far === high ? scale : scaleOf("x", { ...layout.xaxis, range: [low, far] }, data);
 }

@@ -2,21 +2,11 @@
  * The legend of a figure: its entries and their places below the plot.
  * @module
  */
-import { type DrawableFigure, plainWords, type Trace } from "../traces.js";
+import { type DrawableFigure, plainWords } from "../traces.js";
 import { lineHeight, widest, wrapped } from "./text-size.js";
 
 /** From the start of an entry to its words [px]. */
 export const legendIndent = 40;
-
-/** One entry of the legend. */
-export interface LegendEntry {
-  readonly trace: Trace;
-  /** Of the figure's traces. */
-  readonly index: number;
-  readonly lines: readonly string[];
-  readonly x: number;
-  readonly y: number;
-}
 
 /** The legend in columns of equal width below the plot. */
 export function legendOf(
@@ -26,14 +16,12 @@ export function legendOf(
   size: number,
 ) {
   const named = data
-    .map((trace, index) => ({ trace, index }))
+    .map((trace, index) => ({ trace, index, name: plainWords(trace.name ?? "") }))
     .filter(
-      ({ trace }) =>
-        trace.name &&
-        trace.showlegend !== false &&
-        trace.type !== "heatmap" &&
-        trace.type !== "contour",
-    );
+      ({ trace: { type = "scatter", showlegend }, name }) =>
+        name && showlegend !== false && ["scatter", "bar"].includes(type),
+    )
+    .map((entry) => ({ ...entry, lines: wrapped(entry.name, width - legendIndent - 20, size) }));
   const isShown =
     layout.showlegend !== false &&
     (named.length > 1 || named.some(({ trace }) => trace.showlegend === true));
@@ -41,19 +29,21 @@ export function legendOf(
   if (layout.legend?.traceorder?.includes("reversed")) named.reverse();
   const legendTitle = plainWords(layout.legend?.title?.text ?? "");
   const line = size * lineHeight;
-  const texts = named.map(({ trace }) =>
-    wrapped(plainWords(trace.name!), width - legendIndent - 20, size),
-  );
-  const column = widest(texts.flat(), size) + legendIndent + 16;
+  const column =
+    widest(
+      named.flatMap(({ lines }) => lines),
+      size,
+    ) +
+    legendIndent +
+    16;
   const columns = Math.max(1, Math.floor((width - 16) / column));
   let y = top + (legendTitle ? line + 4 : 0);
-  const entries: LegendEntry[] = [];
-  for (let first = 0; first < named.length; first += columns) {
-    const row = named.slice(first, first + columns);
-    row.forEach(({ trace, index }, c) => {
-      entries.push({ trace, index, lines: texts[first + c]!, x: 8 + c * column, y });
-    });
-    y += Math.max(...row.map((_, c) => texts[first + c]!.length)) * line + 5;
-  }
-  return { entries, high: y - top, legendTitle };
+  const rows = Array.from({ length: Math.ceil(named.length / columns) }, (_, r) => {
+    const row = named
+      .slice(r * columns, (r + 1) * columns)
+      .map((entry, c) => ({ ...entry, x: 8 + c * column, y }));
+    y += Math.max(...row.map(({ lines }) => lines.length)) * line + 5;
+    return row;
+  });
+  return { entries: rows.flat(), high: y - top, legendTitle };
 }

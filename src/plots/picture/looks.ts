@@ -64,6 +64,26 @@ const patternPaths: Readonly<Record<string, string>> = {
   ".": "M3 3.5H4.4M3.5 2.8V4.2",
 };
 
+/** Corners of markers, x and y by turns; the circle has none. */
+const cross = [
+  -0.35, -1, 0.35, -1, 0.35, -0.35, 1, -0.35, 1, 0.35, 0.35, 0.35, 0.35, 1, -0.35, 1, -0.35, 0.35,
+  -1, 0.35, -1, -0.35, -0.35, -0.35,
+];
+const [sin, cos] = [Math.sin(Math.PI / 3), 0.5];
+const corners: Readonly<Record<string, readonly number[]>> = {
+  square: [-0.9, -0.9, 0.9, -0.9, 0.9, 0.9, -0.9, 0.9],
+  diamond: [0, -1.25, 1.25, 0, 0, 1.25, -1.25, 0],
+  "triangle-up": [0, -1.1, 1.1, 0.85, -1.1, 0.85],
+  "triangle-down": [0, 1.1, 1.1, -0.85, -1.1, -0.85],
+  cross,
+  x: cross.map((v, i) => 0.75 * (i % 2 ? cross[i - 1]! + v : v - cross[i + 1]!)),
+  star: Array.from({ length: 10 }, (_, k) => {
+    const [angle, far] = [(k * Math.PI) / 5, k % 2 ? 0.45 : 1.15];
+    return [far * Math.sin(angle), -far * Math.cos(angle)];
+  }).flat(),
+  hexagon: [1, 0, cos, sin, -cos, sin, -1, 0, -cos, -sin, cos, -sin],
+};
+
 /** A marker at a place. */
 export function marker(
   symbol: string | undefined,
@@ -72,38 +92,10 @@ export function marker(
   paint: Attributes,
 ): string {
   const r = size / 2;
-  const at = (...points: readonly Point[]) =>
-    `M${points.map(([dx, dy]) => `${short(x + dx * r)} ${short(y + dy * r)}`).join("L")}Z`;
-  const star = Array.from({ length: 10 }, (_, k): Point => {
-    const [angle, far] = [(k * Math.PI) / 5, k % 2 ? 0.45 : 1.15];
-    return [far * Math.sin(angle), -far * Math.cos(angle)];
-  });
-  const hexagon = Array.from(
-    { length: 6 },
-    (_, k): Point => [Math.cos((k * Math.PI) / 3), Math.sin((k * Math.PI) / 3)],
-  );
-  const arm: readonly Point[] = [
-    [-0.35, -1],
-    [0.35, -1],
-    [0.35, -0.35],
-  ];
-  const quarter = ([a, b]: Point): Point => [-b, a];
-  const down = arm.map(quarter);
-  const cross = [...arm, ...down, ...down.map(quarter), ...down.map(quarter).map(quarter)];
-  const turned = cross.map(([a, b]): Point => [(a - b) * 0.75, (a + b) * 0.75]);
-  const shapes: Readonly<Record<string, string>> = {
-    square: at([-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]),
-    diamond: at([0, -1.25], [1.25, 0], [0, 1.25], [-1.25, 0]),
-    "triangle-up": at([0, -1.1], [1.1, 0.85], [-1.1, 0.85]),
-    "triangle-down": at([0, 1.1], [1.1, -0.85], [-1.1, -0.85]),
-    cross: at(...cross),
-    x: at(...turned),
-    star: at(...star),
-    hexagon: at(...hexagon),
-  };
-  const d = shapes[(symbol ?? "circle").replace(/-open$/, "")];
-  const look = symbol?.endsWith("-open") ? { ...paint, fill: "none", stroke: paint.fill } : paint;
-  return d ? element("path", { d, ...look }) : element("circle", { cx: x, cy: y, r, ...look });
+  const places = corners[symbol ?? ""]?.map((v, i) => short((i % 2 ? y : x) + v * r));
+  if (!places) return element("circle", { cx: x, cy: y, r, ...paint });
+  const d = places.map((at, i) => (i % 2 ? ` ${at}` : `${i ? "L" : "M"}${at}`)).join("");
+  return element("path", { d: `${d}Z`, ...paint });
 }
 
 /** The look of a trace's marker or bar `i`, of all of them alike when absent. */

@@ -2,7 +2,6 @@
  * Maps of a picture: colours by value, contour lines with their numbers, and the colour bar.
  * @module
  */
-
 import { number, scaleOf } from "../scale.js";
 import { ink, mapColours, paper } from "../style.js";
 import { plainWords, type Trace } from "../traces.js";
@@ -118,18 +117,13 @@ function contours(trace: Trace, frame: Frame): string[] {
     const pieces: [Point, Point][] = [];
     for (let j = 0; j + 1 < ys.length; j++) {
       for (let i = 0; i + 1 < xs.length; i++) {
-        const corners: readonly (readonly [number, number, number])[] = [
-          [xs[i]!, ys[j]!, Number(z[j]![i])],
-          [xs[i + 1]!, ys[j]!, Number(z[j]![i + 1])],
-          [xs[i + 1]!, ys[j + 1]!, Number(z[j + 1]![i + 1])],
-          [xs[i]!, ys[j + 1]!, Number(z[j + 1]![i])],
-        ];
-        const met: Point[] = [];
-        corners.forEach(([x1, y1, a], k) => {
+        const corner = (a: number, b: number) => [xs[a]!, ys[b]!, Number(z[b]![a])] as const;
+        const corners = [corner(i, j), corner(i + 1, j), corner(i + 1, j + 1), corner(i, j + 1)];
+        const met = corners.flatMap(([x1, y1, a], k): Point[] => {
           const [x2, y2, b] = corners[(k + 1) % 4]!;
-          if (a < level === b < level) return;
+          if (a < level === b < level) return [];
           const part = (level - a) / (b - a);
-          met.push([x1 + part * (x2 - x1), y1 + part * (y2 - y1)]);
+          return [[x1 + part * (x2 - x1), y1 + part * (y2 - y1)]];
         });
         for (let k = 0; k + 1 < met.length; k += 2) pieces.push([met[k]!, met[k + 1]!]);
       }
@@ -153,14 +147,15 @@ function contours(trace: Trace, frame: Frame): string[] {
   });
 }
 
-/** The piece of a contour nearest to a third of the plot's height. */
+/** The piece of a contour nearest to a third of the plot's height, clear of the sides. */
 function labelPlace(pieces: readonly [Point, Point][], { plot }: Frame): Point {
   const wanted = plot.top + 0.3 * plot.height;
-  const inside = pieces.map(([[x1, y1], [x2, y2]]): Point => [(x1 + x2) / 2, (y1 + y2) / 2]);
+  const right = plot.left + plot.width;
   const far = ([x, y]: Point) =>
-    Math.abs(y - wanted) +
-    (x < plot.left + 14 || x > plot.left + plot.width - 14 ? plot.height : 0);
-  return inside.reduce((best, point) => (far(point) < far(best) ? point : best));
+    Math.abs(y - wanted) + (x < plot.left + 14 || x > right - 14 ? plot.height : 0);
+  return pieces
+    .map(([[x1, y1], [x2, y2]]): Point => [(x1 + x2) / 2, (y1 + y2) / 2])
+    .reduce((best, point) => (far(point) < far(best) ? point : best));
 }
 
 /** The colour bar, with its ticks and its title. */
@@ -169,7 +164,7 @@ export function colourBar(frame: Frame, id: string): string {
   if (!place) return "";
   const { trace, left } = place;
   const { title, ...ticks } = trace.colorbar ?? {};
-  const scale = scaleOf("y", { ...ticks, range: spanOf(trace) }, [], false);
+  const scale = scaleOf("y", { ...ticks, range: spanOf(trace) });
   const stops = paletteOf(trace)
     .filter((_, k) => k % 7 === 0)
     .map((rgb, k, all) =>

@@ -2,6 +2,7 @@
  * Lines, markers, stacks, error bars and bars of a picture.
  * @module
  */
+import { isStacked } from "../scale.js";
 import { colours, ink, nth } from "../style.js";
 import { type Datum, plainWords, type Trace } from "../traces.js";
 import type { Frame } from "./frame.js";
@@ -70,17 +71,13 @@ export function drawScatter(frame: Frame, to: Drawn): void {
   });
 }
 
-function textsAt(trace: Trace, points: readonly Point[]): string[] {
-  const position = trace.textposition ?? "middle center";
-  const dy = position.startsWith("bottom") ? 20 : position.startsWith("top") ? -9 : 4;
-  const dx = position.endsWith("left") ? -9 : position.endsWith("right") ? 9 : 0;
+function textsAt({ text = "", textposition = "", textfont }: Trace, points: readonly Point[]) {
+  const { color: fill = ink, size = 12 } = textfont ?? {};
+  const dy = textposition.startsWith("bottom") ? 20 : textposition.startsWith("top") ? -9 : 4;
   return points.map(([x, y], i) => {
-    const text = typeof trace.text === "string" ? trace.text : (trace.text?.[i] ?? "");
-    return words(plainWords(text), x + dx, y + dy, {
-      "text-anchor": dx < 0 ? "end" : dx > 0 ? "start" : "middle",
-      fill: trace.textfont?.color ?? ink,
-      "font-size": trace.textfont?.size ?? 12,
-    });
+    const each = typeof text === "string" ? text : (text[i] ?? "");
+    const style = { "text-anchor": "middle", fill, "font-size": size };
+    return words(plainWords(each), x, y + dy, style);
   });
 }
 
@@ -126,7 +123,6 @@ export function drawBars(frame: Frame, to: Drawn): void {
     .map((trace, index) => ({ trace, index }))
     .filter(({ trace }) => trace.type === "bar");
   const { barmode = "group" } = figure.layout;
-  const isStack = barmode === "stack" || barmode === "relative";
   const side = barmode === "group" ? bars.length : 1;
   const ends = new Map<string, number>();
   bars.forEach(({ trace, index }, k) => {
@@ -145,7 +141,7 @@ export function drawBars(frame: Frame, to: Drawn): void {
       if (name === null || typeof length !== "number") return;
       const key = `${name} ${length < 0}`;
       const given = typeof trace.base === "object" ? trace.base[i] : trace.base;
-      const from = given ?? (isStack ? (ends.get(key) ?? 0) : 0);
+      const from = given ?? (isStacked(barmode) ? (ends.get(key) ?? 0) : 0);
       const tip = from + length;
       ends.set(key, tip);
       if (length === 0) return;

@@ -2,7 +2,7 @@
  * A figure as a picture that needs no script: for print, for a repository's viewer, for a letter.
  *
  * Plotly cannot draw without a browser, so the few kinds our own figures use are drawn here: lines, markers,
- * error bars, fills, bars, maps, contours. A figure of another kind has no picture.
+ * error bars, stacks, bars, maps, contours. A figure with anything else has no picture.
  * @module
  */
 import type { Figure } from "../figure.js";
@@ -58,7 +58,7 @@ export function figurePicture(
     legend,
   ].join("");
   const title = plainWords(titleOf(plain.layout)) || "Figure";
-  return svgDocument({ id, width, height: frame.height, title, alt: figure.alt ?? title, body });
+  return svgDocument(id, [width, frame.height], { title, alt: figure.alt ?? title }, body);
 }
 
 /** What rounding moves in the last digits does not show, and must not make another picture. */
@@ -67,13 +67,13 @@ function sixDigits(_: string, value: unknown): unknown {
 }
 
 function grid({ figure: { layout }, plot, xLabels, yLabels }: Frame): string {
-  const style = { stroke: gridColour };
+  const [right, bottom] = [plot.left + plot.width, plot.top + plot.height];
   const upright = layout.xaxis?.showgrid === false ? [] : xLabels;
   const level = layout.yaxis?.showgrid === false ? [] : yLabels;
-  return (
-    upright.map(({ at }) => line(at, plot.top, at, plot.top + plot.height, style)).join("") +
-    level.map(({ at }) => line(plot.left, at, plot.left + plot.width, at, style)).join("")
-  );
+  return [
+    ...upright.map(({ at }) => line(at, plot.top, at, bottom, { stroke: gridColour })),
+    ...level.map(({ at }) => line(plot.left, at, right, at, { stroke: gridColour })),
+  ].join("");
 }
 
 /** The frame of the plot, ticks, labels and titles. */
@@ -146,13 +146,10 @@ function shapesOf(frame: Frame): { readonly below: string[]; readonly above: str
 
 /** Words at a place, on a ground of their own where they ask for one. */
 function note({ annotation, lines, size, left, top, width, height }: NotePlace): string {
-  const ground = annotation.bgcolor
-    ? box(left - 1, top, left + width * 0.94 + 2, top + height, {
-        fill: paper,
-        "fill-opacity": 0.88,
-      })
-    : "";
+  const paint = { fill: paper, "fill-opacity": 0.88 };
+  const ground = box(left - 1, top, left + width * 0.94 + 2, top + height, paint);
   const style = { "font-size": size, fill: annotation.font?.color ?? ink };
   const step = height / lines.length;
-  return ground + textLines(lines, [left, top + 0.8 * step], step, style);
+  const text = textLines(lines, [left, top + 0.8 * step], step, style);
+  return annotation.bgcolor ? ground + text : text;
 }

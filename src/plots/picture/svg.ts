@@ -49,13 +49,7 @@ export function textLines(
 }
 
 /** A straight line. */
-export function line(
-  x1: number,
-  y1: number,
-  x2: number,
-  y2: number,
-  more: Attributes = {},
-): string {
+export function line(x1: number, y1: number, x2: number, y2: number, more: Attributes = {}) {
   return element("path", {
     d: `M${short(x1)} ${short(y1)}L${short(x2)} ${short(y2)}`,
     fill: "none",
@@ -82,23 +76,18 @@ export function nameOf(text: string): string {
   return `c${(hash >>> 0).toString(36)}`;
 }
 
-/** The whole picture. */
-export interface Document {
-  /** Unique in a page. */
-  readonly id: string;
-  readonly width: number;
-  readonly height: number;
-  /** For those who can't see it: what it is, and what it shows. */
-  readonly title: string;
-  readonly alt: string;
-  readonly body: string;
-}
-
 /**
  * An SVG document that stands by itself or inside a page. Colours are written for light; where the
  * reader's system asks for dark they are exchanged one for one, and print is always light.
+ * @param id - unique in a page
+ * @param words - for those who can't see it: what it is, and what it shows
  */
-export function svgDocument({ id, width, height, title, alt, body }: Document): string {
+export function svgDocument(
+  id: string,
+  [width, height]: readonly [width: number, height: number],
+  { title, alt }: { readonly title: string; readonly alt: string },
+  body: string,
+): string {
   return element(
     "svg",
     {

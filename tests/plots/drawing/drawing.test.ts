@@ -4,6 +4,9 @@ import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { bondFeet } from "../../../src/mount/things/edges.js";
 import { outlineOf } from "../../../src/plots/drawing/outline.js";
+import { planView } from "../../../src/plots/drawing/plan.js";
+import { sceneOf } from "../../../src/plots/drawing/scene.js";
+import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
 import { exampleMount } from "../../mount/example.js";
 import { wellFormed } from "../xml.js";
 
@@ -132,6 +135,19 @@ describe("what the drawing says", () => {
   it("refuses what does not fit, by its field", () => {
     const crowded = { ...mount, bonds: { ...bonds!, count: 5000 } };
     expect(() => mountDrawing(crowded)).toThrow(/^bonds\.count: /);
+  });
+});
+
+describe("a part of a kind that no view knows", () => {
+  it.each(["film", "clamp", "glue", "back"] as const)("is drawn and numbered as a %s", (look) => {
+    const plain = readMount(mounts["glue and a spot of light"]!);
+    const places = [{ left: 2e-3, right: 5e-3, bottom: 8e-3, top: 12e-3 }];
+    const part = { kind: "new", look, name: "new thing", details: [], places };
+    const parts = [...drawnParts(plain), part];
+    const scene = sceneOf(plain, parts, "c1", 300);
+    const cut = cutOf(plain, parts);
+    for (const view of [planView, sectionView])
+      expect(view(scene, cut).body).toContain(`>${parts.length}</text>`);
   });
 });
 

@@ -192,6 +192,13 @@ describe("a picture", () => {
 
   it("is not made of what only Plotly draws", () => {
     expect(figurePicture({ data: [{ type: "surface" }], layout: {} })).toBeUndefined();
-    expect(figurePicture({ data: [{ y: [1], yaxis: "y2" }], layout: {} })).toBeUndefined();
+    for (const more of [
+      { yaxis: "y2" },
+      { fill: "tonexty" },
+      { error_x: { array: [1] } },
+      { line: { shape: "hv" } },
+      { type: "bar", error_y: { array: [1] } },
+    ])
+      expect(figurePicture({ data: [{ y: [1], ...more }], layout: {} })).toBeUndefined();
   });
 });

@@ -36,7 +36,7 @@ describe("pieces of SVG", () => {
 
 describe("an SVG document", () => {
   const body = words("soft", 1, 1) + box(0, 0, 1, 1, { fill: "#344E9B" });
-  const svg = svgDocument({ id: "c1", width: 10, height: 5, title: "A & B", alt: "<words>", body });
+  const svg = svgDocument("c1", [10, 5], { title: "A & B", alt: "<words>" }, body);
 
   it("names itself for those who cannot see it", () => {
     expect(wellFormed(svg.replace(/<style>.*<\/style>/, ""))).toBe(true);

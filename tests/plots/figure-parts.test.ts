@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { unitOfPower, unitOfTime } from "../../src/plots/axis-unit.js";
+import { unitOfPower, unitOfTime } from "../../src/plots/figure-parts.js";
 
 describe("units of axes", () => {
   it("leave numbers between one and a thousand, roughly", () => {
