@@ -1,4 +1,4 @@
-/** DEVELOPERS.md: short, and its smallest notebook runs. recipes.test.ts applies its recipes. */
+/** DEVELOPERS.md: short, and its smallest notebook runs. recipes.slow.test.ts applies its recipes. */
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { printedBy, wrongWith } from "./compiled.js";

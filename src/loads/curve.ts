@@ -118,6 +118,13 @@ export function curveOf(given: read.Plain<Transmission>, field: string): Curve {
   };
 }
 
+/** The pieces of a range between its ends and the bends inside it. */
+export function piecesBetween(from: number, to: number, bends: readonly number[]) {
+  const inside = bends.filter((bend) => bend > from && bend < to);
+  const edges = [...new Set([from, ...inside, to])].sort((a, b) => a - b);
+  return edges.slice(1).map((end, i) => [edges[i]!, end] as const);
+}
+
 /**
  * Demands that a curve is known over a band.
  * @throws FieldError that says how much of the band is missing, and at which end

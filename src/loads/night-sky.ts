@@ -10,7 +10,14 @@ import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Angle, Area } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { type Curve, curveOf, demandCover, type Transmission, transmission } from "./curve.js";
+import {
+  type Curve,
+  curveOf,
+  demandCover,
+  piecesBetween,
+  type Transmission,
+  transmission,
+} from "./curve.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
 import {
@@ -172,17 +179,14 @@ export function starPhotons(band: PhotometricBand, magnitude: number): number {
 /** Photons [1/(s m²)] and power [W/m²] of magnitude 0 through a band and more curves. */
 function magnitudeZero(band: PhotometricBand, curves: readonly Curve[]) {
   const all = [band.transmission, ...curves];
-  const inside = all
-    .flatMap(({ bends }) => bends)
-    .filter((bend) => bend > band.from && bend < band.to);
-  const edges = [...new Set([band.from, ...inside, band.to])].sort((a, b) => a - b);
+  const rate = (wavelength: number) =>
+    all.reduce((product, curve) => product * curve.at(wavelength), band.photons(wavelength));
+  const power = (wavelength: number) => rate(wavelength) * photonEnergy(wavelength);
+  const bends = all.flatMap((curve) => curve.bends);
   let [photons, energy] = [0, 0];
-  for (let i = 1; i < edges.length; i++) {
-    const rate = (wavelength: number) =>
-      all.reduce((product, curve) => product * curve.at(wavelength), band.photons(wavelength));
-    const [from, to] = [edges[i - 1]!, edges[i]!];
+  for (const [from, to] of piecesBetween(band.from, band.to, bends)) {
     photons += integrateBy(rate, from, to, 8);
-    energy += integrateBy((wavelength) => rate(wavelength) * photonEnergy(wavelength), from, to, 8);
+    energy += integrateBy(power, from, to, 8);
   }
   return { photons, energy };
 }

@@ -15,6 +15,7 @@ import {
   curveOf,
   demandCover,
   missing,
+  piecesBetween,
   type Transmission,
   transmission,
 } from "./curve.js";
@@ -296,12 +297,13 @@ function* frequencies(
 ): Generator<{ readonly frequency: number; readonly weight: number }> {
   const scale = (boltzmann * hottest) / planck;
   const [low, high] = [reduced.least * scale, reduced.most * scale];
-  const bends = [...emitters.flatMap(({ passes }) => passes.bends), ...absorption.bends, from, to]
-    .map((wavelength) => speedOfLight / wavelength)
-    .filter((frequency) => frequency > low && frequency < high);
-  const edges = [...new Set([low, ...bends, high])].sort((a, b) => a - b);
-  for (let i = 1; i < edges.length; i++) {
-    const [a, b] = [edges[i - 1]!, edges[i]!];
+  const bends = [
+    ...emitters.flatMap(({ passes }) => passes.bends),
+    ...absorption.bends,
+    from,
+    to,
+  ].map((wavelength) => speedOfLight / wavelength);
+  for (const [a, b] of piecesBetween(low, high, bends)) {
     const length = Math.log(b / a);
     const panels = Math.ceil(length / 0.25);
     const { nodes, weights } = gaussLegendre(length < 0.02 ? 4 : 8);

@@ -20,7 +20,7 @@ import {
 
 /** How a resonator stands to its tone. */
 export interface Coupling {
-  /** Qc */
+  /** Qc, quality factor of its coupling to the line. */
   readonly couplingQuality: Uncertain<number>;
   /** Of the tone from its resonance, in linewidths f/Qr, whatever the linewidth; 0 by default. */
   readonly detuning?: Uncertain<number>;
@@ -28,13 +28,13 @@ export interface Coupling {
 
 /** A resonator of a fixed internal quality factor. */
 export interface FixedQuality extends Coupling {
-  /** Qi */
+  /** Qi, quality factor of its own losses. */
   readonly internalQuality: Uncertain<number>;
 }
 
 /** A resonator by the heat it takes from its tone. */
 export interface FixedFraction {
-  /** Share of a tone on resonance that its resonator turns into heat. */
+  /** Share of a tone on resonance that its resonator turns into heat, 0 to 1. */
   readonly dissipatedFraction: Uncertain<number>;
 }
 
@@ -48,15 +48,23 @@ export type WarmingReadout = ReadoutTones &
     readonly internalQuality: (temperature: number) => number;
   };
 
-const couplingFields: read.FieldsOf<Coupling> = {
+/** Fields of a coupling. */
+export const couplingFields: read.FieldsOf<Coupling> = {
   couplingQuality: read.aboveZero,
   detuning: read.optional(linewidths),
 };
+/** Reads a resonator of fixed quality. */
+export const fixedQuality = read.object<FixedQuality>({
+  ...couplingFields,
+  internalQuality: read.aboveZero,
+});
+/** Reads a resonator of a fixed fraction. */
+export const fixedFraction = read.object<FixedFraction>({ dissipatedFraction: read.share });
 const readoutFields = read.together(
   tonesFields,
   read.oneForm<FixedQuality | FixedFraction>()({
-    internalQuality: { ...couplingFields, internalQuality: read.aboveZero },
-    dissipatedFraction: { dissipatedFraction: read.share },
+    internalQuality: fixedQuality,
+    dissipatedFraction: fixedFraction,
   }),
 );
 const warmingFields = read.together(tonesFields, read.object<Coupling>(couplingFields));

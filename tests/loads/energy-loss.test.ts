@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { landauLoss, mostProbableLoss } from "../../src/loads/energy-loss.js";
 import { landau, landauAbove, landauCut, landauMeanBelow } from "../../src/loads/landau.js";
 import { ionisation, leastLossMomentum, stoppingPower } from "../../src/loads/stopping-power.js";
+import { integrate } from "../../src/numerics/quadrature.js";
 import { random } from "../../src/numerics/random.js";
 import { kolmogorovSmirnov, moments } from "../numerics/statistics.js";
 import { catalogue } from "./catalogue.js";
@@ -57,6 +58,17 @@ describe("Landau's law", () => {
     for (const mean of [0.01, 1, 5.8, 12, 20]) {
       expect(landauMeanBelow(landauCut(mean))).toBeCloseTo(mean, 3);
     }
+    // E[(1 − λ)₊] = (1/2πi) ∫ e^(s ln s + s) ds/s² up a line at Re s = ½.
+    const shortOfOne = integrate(
+      (y) => {
+        const [logarithm, angle] = [Math.log(Math.hypot(0.5, y)), Math.atan2(y, 0.5)];
+        const size = Math.exp(0.5 - 1.5 * logarithm - y * angle);
+        return (size * Math.cos(y * logarithm - 1.5 * angle + y)) / Math.PI;
+      },
+      0,
+      40,
+    );
+    expect(landauMeanBelow(1)).toBeCloseTo(1 - shortOfOne / (1 - landauAbove(1)), 9);
   });
 });
 

@@ -2,9 +2,7 @@
  * An hour of particle hits on a mount: how warm the chip is for which share of the time.
  * @module
  */
-
-import type { ParticleSource } from "../../loads/particle-source.js";
-import { particleHits } from "../../loads/particle-source.js";
+import { type ParticleSource, particleHits } from "../../loads/particle-source.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";

@@ -5,27 +5,18 @@
  */
 import { type ResonatorOptions, resonator, resonatorFields } from "../../device/quality.js";
 import type { LoadContext, LoadKind } from "../../loads/load-kind.js";
-import { readout, readoutLaw } from "../../loads/readout.js";
-import { linewidths, type ReadoutTones, tonesFields } from "../../loads/tones.js";
 import {
-  aboveZero,
-  either,
-  has,
-  object,
-  optional,
-  type Plain,
-  share,
-  together,
-} from "../../units/fields.js";
-import type { Uncertain } from "../../units/spread.js";
-
-/** How a tone is coupled to its resonator. */
-interface Coupling {
-  /** Quality factor of its coupling to the line. */
-  readonly couplingQuality: Uncertain<number>;
-  /** In linewidths; 0 (on resonance) when absent. */
-  readonly detuning?: Uncertain<number>;
-}
+  type Coupling,
+  couplingFields,
+  type FixedFraction,
+  type FixedQuality,
+  fixedFraction,
+  fixedQuality,
+  readout,
+  readoutLaw,
+} from "../../loads/readout.js";
+import { type ReadoutTones, tonesFields } from "../../loads/tones.js";
+import { either, has, object, type Plain, together } from "../../units/fields.js";
 
 /** A resonator whose internal quality falls as the chip warms, so that the tones heat more. */
 export interface WarmingTones extends Coupling {
@@ -33,33 +24,16 @@ export interface WarmingTones extends Coupling {
   readonly resonator: ResonatorOptions;
 }
 
-/** A resonator of a known internal quality. */
-export interface FixedQuality extends Coupling {
-  /** Quality factor of its own losses. */
-  readonly internalQuality: Uncertain<number>;
-}
-
-/** A known share. */
-export interface GivenShare {
-  /** Share of a tone's power that stays on the chip as heat, 0 to 1. */
-  readonly dissipatedFraction: Uncertain<number>;
-}
-
 /** Readout tones: what part of them the resonators and lines turn into heat. */
-export type ReadoutOptions = ReadoutTones & (WarmingTones | FixedQuality | GivenShare);
-
-const coupling = {
-  couplingQuality: aboveZero,
-  detuning: optional(linewidths),
-};
+export type ReadoutOptions = ReadoutTones & (WarmingTones | FixedQuality | FixedFraction);
 
 const shareField = either(
   has("dissipatedFraction"),
-  object<GivenShare>({ dissipatedFraction: share }),
+  fixedFraction,
   either(
     has("resonator"),
-    object<WarmingTones>({ ...coupling, resonator: resonatorFields }),
-    object<FixedQuality>({ ...coupling, internalQuality: aboveZero }),
+    object<WarmingTones>({ ...couplingFields, resonator: resonatorFields }),
+    fixedQuality,
   ),
 );
 
@@ -79,7 +53,10 @@ function law(options: Plain<ReadoutOptions>, { name, field, catalogue }: LoadCon
 }
 
 export const readoutKind: LoadKind<ReadoutOptions> = {
-  fields: together<ReadoutTones, WarmingTones | FixedQuality | GivenShare>(tonesFields, shareField),
+  fields: together<ReadoutTones, WarmingTones | FixedQuality | FixedFraction>(
+    tonesFields,
+    shareField,
+  ),
   falls: "by map",
   heat(options, context) {
     const { name, field } = context;
