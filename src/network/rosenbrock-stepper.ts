@@ -117,7 +117,7 @@ export class RosenbrockStepper {
     for (let i = 0; i < n; i++) numbers[i] = before[i]!;
     if (timed) this.#findDrift(differenceStep * h, after);
     balance.evaluate();
-    const crossing = this.#crossing() + roundingPart * balance.roundingScale;
+    const crossing = this.#out(true) + roundingPart * balance.roundingScale;
     for (let i = 0; i < n; i++) {
       lost[i] = numbers[sumsAt + i]!;
       gained[i] = balance.loadSlope(i);
@@ -173,19 +173,13 @@ export class RosenbrockStepper {
     return Number.isNaN(largest) ? Number.POSITIVE_INFINITY : largest;
   }
 
-  /** Heat that flows into the fixed nodes at the last evaluation [W]. */
-  #out(): number {
+  /** Sum of the heat that flows into the fixed nodes at the last evaluation, or of its sizes [W]. */
+  #out(sizes = false): number {
     const { numbers, imbalanceAt, freeCount } = this.balance;
     let sum = 0;
-    for (let i = freeCount; i < imbalanceAt; i++) sum += numbers[imbalanceAt + i]!;
-    return sum;
-  }
-
-  /** Sum of the sizes of these flows, of either sign [W]. */
-  #crossing(): number {
-    const { numbers, imbalanceAt, freeCount } = this.balance;
-    let sum = 0;
-    for (let i = freeCount; i < imbalanceAt; i++) sum += Math.abs(numbers[imbalanceAt + i]!);
+    for (let i = imbalanceAt + freeCount; i < 2 * imbalanceAt; i++) {
+      sum += sizes ? Math.abs(numbers[i]!) : numbers[i]!;
+    }
     return sum;
   }
 

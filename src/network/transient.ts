@@ -10,7 +10,7 @@ import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import { storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
-import { SolveError } from "./solve-error.js";
+import { SolveError } from "./solution.js";
 import { SteadyNetwork } from "./steady.js";
 import { type TransientOptions, timeline, untimed } from "./timeline.js";
 import type { TransientSolution } from "./trajectory.js";
