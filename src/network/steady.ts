@@ -43,6 +43,8 @@ export class SteadyNetwork {
   readonly balance: HeatBalance;
   /** Names of the nodes in the order of declaration. */
   readonly #declared: readonly string[];
+  /** Their numbers, in the same order. */
+  readonly #places: readonly number[];
   readonly #shape: unknown[] = [];
   readonly #solver: NewtonSolver;
 
@@ -50,12 +52,14 @@ export class SteadyNetwork {
   constructor(description: NetworkDescription) {
     checkNetwork(description);
     const { links, bodies = [] } = description;
-    const nodes = freeFirst(description);
+    const isFree = ({ temperature }: NodeDescription) => temperature === undefined;
+    const free = description.nodes.filter(isFree);
+    const nodes = [...free, ...description.nodes.filter((node) => !isFree(node))];
     visitShape(description, (part) => this.#shape.push(part));
     this.#declared = description.nodes.map((n) => n.name);
     this.nodeNames = nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
-    this.freeCount = nodes.filter(isFree).length;
+    this.freeCount = free.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     this.balance = new HeatBalance({
       free: this.freeCount,
@@ -69,7 +73,8 @@ export class SteadyNetwork {
     });
     this.temperatures = this.balance.temperatures;
     this.#solver = new NewtonSolver(this.balance, this);
-    this.#setAll(description, nodes);
+    this.#places = this.#declared.map((name) => index.get(name)!);
+    this.#setAll(description);
   }
 
   /** Steps of the last solve. */
@@ -130,7 +135,7 @@ export class SteadyNetwork {
     description.bodies?.forEach(({ body }, b) => {
       this.setBody(b, body);
     });
-    this.#setAll(description, freeFirst(description));
+    this.#setAll(description);
     return true;
   }
 
@@ -192,11 +197,12 @@ export class SteadyNetwork {
     }
   }
 
-  /** The numbers of links and nodes; nodes in the order of `nodeNames`. */
-  #setAll({ links }: NetworkDescription, nodes: readonly NodeDescription[]): void {
+  /** The numbers of nodes and links. */
+  #setAll({ nodes, links }: NetworkDescription): void {
     nodes.forEach(({ temperature, load }, i) => {
-      if (temperature !== undefined) this.setTemperature(i, temperature);
-      else this.setLoad(i, load ?? 0);
+      const node = this.#places[i]!;
+      if (temperature !== undefined) this.setTemperature(node, temperature);
+      else this.setLoad(node, load ?? 0);
     });
     links.forEach(({ conductor, count = 1 }, l) => {
       this.setConductor(l, conductor, count);
@@ -210,14 +216,6 @@ export class SteadyNetwork {
     );
     return { ...state, temperatures, steps: this.steps };
   }
-}
-
-function isFree({ temperature }: NodeDescription): boolean {
-  return temperature === undefined;
-}
-
-function freeFirst({ nodes }: NetworkDescription): readonly NodeDescription[] {
-  return [...nodes.filter(isFree), ...nodes.filter((node) => !isFree(node))];
 }
 
 /** All of a description but its values, part by part; of what is no list, what stands in its place. */
