@@ -17,9 +17,8 @@
  */
 import type { CondensedBody, Conductor } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
-import { admittanceOf, heatBetween, heatInto } from "./admittance.js";
 import type { CheckedContact } from "./contact.js";
-import { addTimes, ContactMeans } from "./contact-means.js";
+import { addTimes, admittanceOf, ContactMeans, heatBetween, heatInto } from "./contact-means.js";
 import { SheetField } from "./field.js";
 import type { Grid } from "./grid.js";
 import type { Laplacian } from "./laplacian.js";

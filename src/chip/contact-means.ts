@@ -1,10 +1,13 @@
 /**
- * Means of a field over the contacts of a sheet, and heat spread evenly over them, in cosine modes.
+ * Means of a field over the contacts of a sheet and heat spread evenly over them, in cosine modes; and
+ * from their coupling Y and the heat flows of the condensed sheet, see condensed-sheet.ts.
  * @module
  */
+import type { CondensedBody } from "../conductor.js";
+import { inverseOfPositive } from "../numerics/cholesky.js";
 import type { CheckedContact } from "./contact.js";
 import { areaOf } from "./grid.js";
-import { keyOf, type Laplacian, type Patch } from "./laplacian.js";
+import { type Laplacian, type Patch, stacked } from "./laplacian.js";
 
 /** A rectangle of a contact. */
 interface Piece extends Patch {
@@ -14,18 +17,12 @@ interface Piece extends Patch {
   readonly share: number;
 }
 
-/** Pieces in the same columns of cells, such as those along a rim. */
-interface Stack {
-  readonly columns: Patch["columns"];
-  readonly pieces: readonly Piece[];
-}
-
 /** W of the contacts: each row the shares of a contact in the cells, which sum to 1. */
 export class ContactMeans {
   readonly #laplacian: Laplacian;
   readonly #contacts: number;
   readonly #pieces: readonly Piece[];
-  readonly #stacks: readonly Stack[];
+  readonly #stacks;
   /** One number for each mode. */
   readonly #ofModes: Float64Array;
 
@@ -35,14 +32,7 @@ export class ContactMeans {
     this.#pieces = contacts.flatMap(({ pieces, size }, contact) =>
       pieces.map((piece) => ({ ...laplacian.patch(piece), contact, share: areaOf(piece) / size })),
     );
-    const stacks = new Map<string, Stack & { readonly pieces: Piece[] }>();
-    for (const piece of this.#pieces) {
-      const key = keyOf(piece.columns);
-      const stack = stacks.get(key) ?? { columns: piece.columns, pieces: [] };
-      stack.pieces.push(piece);
-      stacks.set(key, stack);
-    }
-    this.#stacks = [...stacks.values()];
+    this.#stacks = stacked(this.#pieces);
     this.#ofModes = new Float64Array(laplacian.grid.cellsY);
   }
 
@@ -92,4 +82,64 @@ export class ContactMeans {
 /** Adds `times` the numbers to the sums. */
 export function addTimes(sums: Float64Array, numbers: Float64Array, times: number): void {
   for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
+}
+
+/**
+ * Y = S⁻¹ − u uᵀ/Σu and u/Σu, u = S⁻¹1.
+ * @param coupling - S, row by row; changed
+ * @returns Y, row by row, symmetric with rows that sum to 0, and the part of evenly spread heat that leaves
+ * at each contact if all have one temperature; or the number of a contact that the cells cannot tell from
+ * those before it
+ */
+export function admittanceOf(coupling: Float64Array, n: number) {
+  // G of mean 0 has no part for an even share of heat; a constant on every entry changes only c.
+  let constant = 0;
+  for (let i = 0; i < n; i++) constant += coupling[i * n + i]! / n;
+  if (!(constant > 0)) constant = 1;
+  for (let i = 0; i < n * n; i++) coupling[i] = coupling[i]! + constant;
+  const admittance = inverseOfPositive(coupling, n);
+  if (typeof admittance === "number") return admittance;
+
+  const even = new Float64Array(n);
+  let total = 0;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) even[i] = even[i]! + admittance[i * n + j]!;
+    total += even[i]!;
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < i; j++) {
+      const entry = admittance[i * n + j]! - (even[i]! * even[j]!) / total;
+      admittance[i * n + j] = entry;
+      admittance[j * n + i] = entry;
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    let rest = 0;
+    for (let j = 0; j < n; j++) if (j !== i) rest += admittance[i * n + j]!;
+    admittance[i * n + i] = -rest;
+    even[i] = even[i]! / total;
+  }
+  return { admittance, even };
+}
+
+/** Heat into a body at its terminals, Σⱼ Yᵢⱼ Θ(Tⱼ) − sᵢ [W]. */
+export function heatInto(body: CondensedBody, temperatures: ArrayLike<number>): Float64Array {
+  const { law, admittance, outflow } = body;
+  const theta = outflow.map((_, i) => law.integral(temperatures[i]!));
+  const heat = heatBetween(admittance, theta);
+  for (let i = 0; i < heat.length; i++) heat[i]! -= outflow[i]!;
+  return heat;
+}
+
+/** Σⱼ Yᵢⱼ (Θⱼ − Θᵢ): the rows of Y sum to 0, and differences lose no digits. */
+export function heatBetween(admittance: Float64Array, theta: Float64Array): Float64Array {
+  const n = theta.length;
+  const heat = new Float64Array(n);
+  for (let i = 0, at = 0; i < n; i++) {
+    const own = theta[i]!;
+    let sum = 0;
+    for (let j = 0; j < n; j++, at++) sum += admittance[at]! * (theta[j]! - own);
+    heat[i] = sum;
+  }
+  return heat;
 }

@@ -168,16 +168,10 @@ export class Laplacian {
   coupling(patches: readonly Patch[]): Float64Array {
     const { cellsX, cellsY } = this.grid;
     const n = patches.length;
-    const kinds = new Map<string, number>();
-    const ranges: CellRange[] = [];
-    const kindOf = patches.map(({ columns }) => {
-      const key = keyOf(columns);
-      const known = kinds.get(key);
-      if (known !== undefined) return known;
-      kinds.set(key, ranges.length);
-      return ranges.push(columns) - 1;
-    });
-
+    const stacks = stacked(patches);
+    const ranges = stacks.map(({ columns }) => columns);
+    const kinds = new Map(stacks.flatMap(({ pieces }, k) => pieces.map((piece) => [piece, k])));
+    const kindOf = patches.map((patch) => kinds.get(patch)!);
     const m = ranges.length;
     const between = new Float64Array(m * m);
     const put = (a: number, b: number, value: number) => {
@@ -271,9 +265,17 @@ export class Laplacian {
   }
 }
 
-/** Equal for equal shares in the same cells. */
-export function keyOf({ first, shares }: CellRange): string {
-  return `${first} ${shares.join(" ")}`;
+/** Patches by their columns of cells: those with the same, such as along a rim, are together. */
+export function stacked<P extends Patch>(patches: readonly P[]) {
+  const stacks = new Map<string, { readonly columns: CellRange; readonly pieces: P[] }>();
+  for (const patch of patches) {
+    const { columns } = patch;
+    const key = `${columns.first} ${columns.shares.join(" ")}`;
+    const stack = stacks.get(key) ?? { columns, pieces: [] };
+    stack.pieces.push(patch);
+    stacks.set(key, stack);
+  }
+  return [...stacks.values()];
 }
 
 function meanOver({ first, shares }: CellRange, of: Float64Array): number {

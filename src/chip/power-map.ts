@@ -2,7 +2,7 @@
  * Heat load on the die, as a map of power.
  * @module
  */
-import { normalShare } from "../numerics/normal.js";
+import { normalShare } from "../numerics/distributions.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import type { CellRange, Grid, Rectangle } from "./grid.js";

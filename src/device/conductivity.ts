@@ -3,7 +3,7 @@
  * @module
  */
 import type { SuperconductorState } from "../materials/superconductor.js";
-import { trapezoid } from "../numerics/trapezoid.js";
+import { trapezoid } from "../numerics/quadrature.js";
 import { boltzmann, planck } from "../units/constants.js";
 import { checked } from "./quasiparticles.js";
 import { energyGap } from "./superconductor.js";

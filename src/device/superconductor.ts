@@ -5,7 +5,7 @@
 import { standardCatalogue } from "../materials/standard.js";
 import { gap, type SuperconductorState } from "../materials/superconductor.js";
 import type { Catalogue } from "../materials/types.js";
-import { trapezoid } from "../numerics/trapezoid.js";
+import { trapezoid } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";

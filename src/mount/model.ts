@@ -7,8 +7,7 @@
 import type { Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
-import type { SteadySolution } from "../network/solution.js";
-import { SolveError } from "../network/solve-error.js";
+import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import {
   type ContactGroup,

@@ -14,8 +14,8 @@ import { eigenModes, largestModes, type Modes } from "../numerics/eigen-modes.js
 import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import type { HeatBalance } from "./heat-balance.js";
-import { balanceOthers, type Stores, setStart, storesOf } from "./initial-state.js";
-import { kelvin } from "./report.js";
+import { balanceOthers, setStart, storesOf } from "./initial-state.js";
+import { kelvin } from "./solution.js";
 import { SteadyNetwork } from "./steady.js";
 
 /** One thermal time constant. */
@@ -37,81 +37,6 @@ export interface EigenTimesOptions {
 /** Networks with more storing nodes give their longest times only. */
 const mostAtOnce = 300;
 const fewest = 6;
-/** A network linearised at its temperatures. */
-class Linearised {
-  /** Free nodes that store heat, and the square roots of their heat capacities. */
-  readonly storing: readonly number[];
-  readonly roots: Float64Array;
-
-  constructor(
-    private readonly balance: HeatBalance,
-    private readonly stores: Stores,
-  ) {
-    this.storing = [...stores.keys()].filter((i) => stores[i] !== undefined);
-    this.roots = Float64Array.from(this.storing, (i) =>
-      Math.sqrt(stores[i]!.slope(balance.temperatures[i]!)),
-    );
-  }
-
-  /** C^−½ S C^−½, whose eigenvalues are rates [1/s]. */
-  rates(): number[][] {
-    const { balance, stores, storing, roots } = this;
-    const { freeCount: n, numbers, sumsAt, elimination } = balance;
-    balance.evaluate();
-    /** What row i receives from column j [W/K]. */
-    const received = Array.from({ length: n }, (_, i) =>
-      Float64Array.from({ length: n }, (_, j) => {
-        const at = i === j ? -1 : elimination.position(i, j);
-        return at < 0 ? 0 : numbers[at]!;
-      }),
-    );
-    const lost = Array.from({ length: n }, (_, i) => numbers[sumsAt + i]!);
-    const left = new Set(lost.keys());
-    const conductance = (node: number) => {
-      let sum = lost[node]!;
-      for (const i of left) if (i !== node) sum += received[i]![node]!;
-      return sum;
-    };
-    for (let p = 0; p < n; p++) {
-      if (stores[p] !== undefined) continue;
-      const pivot = conductance(p);
-      left.delete(p);
-      for (const j of left) {
-        const part = received[p]![j]! / pivot;
-        if (part === 0) continue;
-        lost[j]! += part * lost[p]!;
-        for (const i of left) if (i !== j) received[i]![j]! += part * received[i]![p]!;
-      }
-    }
-    return storing.map((i, row) =>
-      storing.map((j, column) => {
-        const entry = i === j ? conductance(i) : -received[i]![j]!;
-        return entry / (roots[row]! * roots[column]!);
-      }),
-    );
-  }
-
-  /** Factors the Jacobian for `apply`; returns −1, or a node where a change grows. */
-  factor(): number {
-    const { numbers, imbalanceAt, freeCount, elimination } = this.balance;
-    this.balance.evaluate();
-    numbers.fill(0, imbalanceAt, imbalanceAt + freeCount);
-    return elimination.solve(numbers);
-  }
-
-  /** C^½ S⁻¹ C^½ x, whose eigenvalues are times [s]. */
-  apply(x: ArrayLike<number>): Float64Array {
-    const { storing, roots } = this;
-    const { numbers, imbalanceAt, freeCount, elimination } = this.balance;
-    numbers.fill(0, imbalanceAt, imbalanceAt + freeCount);
-    storing.forEach((node, s) => {
-      numbers[imbalanceAt + node] = roots[s]! * x[s]!;
-    });
-    elimination.solveAgain(numbers);
-    return Float64Array.from(storing, (node, s) => roots[s]! * numbers[imbalanceAt + node]!);
-  }
-}
-
 /**
  * Thermal time constants, longest first, each with the nodes that take part in it.
  * @throws FieldError, UnknownNameError for a wrong field; SolveError without a steady state, or where a
@@ -134,15 +59,18 @@ export function eigenTimes(
       );
     }
   }
-  const linear = new Linearised(balance, stores);
-  const { storing, roots } = linear;
+  /** Free nodes that store heat, and the square roots of their heat capacities. */
+  const storing = [...stores.keys()].filter((i) => stores[i] !== undefined);
+  const roots = storing.map((i) => Math.sqrt(stores[i]!.slope(balance.temperatures[i]!)));
   const n = storing.length;
   const all = n <= mostAtOnce;
   if (count !== undefined && !(Number.isInteger(count) && count > 0 && (all || count <= 100))) {
     throw new FieldError("count", `a whole number from 1${all ? "" : " to 100"}`, count);
   }
   const wanted = Math.min(n, count ?? (all ? n : fewest));
-  const unstable = linear.factor();
+  const { numbers, imbalanceAt, elimination } = balance;
+  balance.evaluate();
+  const unstable = elimination.solve(numbers);
   if (unstable >= 0) {
     throw network.unsolved(
       `eigenTimes: at these temperatures a change grows at node "${nodeNames[unstable]}" ` +
@@ -150,23 +78,33 @@ export function eigenTimes(
         "faster than its paths carry. Give the temperatures of a stable state.",
     );
   }
+  /** C^½ S⁻¹ C^½ x, whose eigenvalues are times [s]. */
+  const apply = (x: ArrayLike<number>) => {
+    numbers.fill(0, imbalanceAt, imbalanceAt + freeCount);
+    storing.forEach((node, s) => {
+      numbers[imbalanceAt + node] = roots[s]! * x[s]!;
+    });
+    elimination.solveAgain(numbers);
+    return Float64Array.from(storing, (node, s) => roots[s]! * numbers[imbalanceAt + node]!);
+  };
   const result = (modes: Modes, k: number, time: number): EigenTime => {
     const parts = modes.squares(k);
     return { time, weights: new Map(storing.map((node, s) => [nodeNames[node]!, parts[s]!])) };
   };
   if (!all) {
     // An uneven start vector has a part of every mode, whatever their symmetry.
-    const start = roots.map((root, i) => root * (1 + 0.5 * Math.sin(1 + 7 * i)));
-    const slow = largestModes((x) => linear.apply(x), start, wanted);
+    const start = Float64Array.from(roots, (root, i) => root * (1 + 0.5 * Math.sin(1 + 7 * i)));
+    const slow = largestModes(apply, start, wanted);
     return slow.values.slice(0, wanted).map((time, k) => result(slow, k, time));
   }
   const columns = storing.map((_, s) => {
     const unit = new Float64Array(n);
     unit[s] = 1;
-    return linear.apply(unit);
+    return apply(unit);
   });
   const slow = eigenModes(columns.map((_, i) => columns.map((column) => column[i]!)));
-  const fast = eigenModes(linear.rates());
+  balance.evaluate();
+  const fast = eigenModes(rates(balance, storing, roots));
   // Rates come largest first.
   const shortest = 1 / fast.values[0]!;
   const between = Math.sqrt(slow.values[0]! * shortest);
@@ -175,4 +113,43 @@ export function eigenTimes(
     if (time > between) return result(slow, k, time);
     return result(fast, n - 1 - k, 1 / fast.values[n - 1 - k]!);
   });
+}
+
+/** C^−½ S C^−½ of an evaluated balance, whose eigenvalues are rates [1/s]. */
+function rates(
+  { freeCount: n, numbers, sumsAt, elimination }: HeatBalance,
+  storing: readonly number[],
+  roots: readonly number[],
+): number[][] {
+  /** What row i receives from column j [W/K]. */
+  const received = Array.from({ length: n }, (_, i) =>
+    Float64Array.from({ length: n }, (_, j) => {
+      const at = i === j ? -1 : elimination.position(i, j);
+      return at < 0 ? 0 : numbers[at]!;
+    }),
+  );
+  const lost = Array.from({ length: n }, (_, i) => numbers[sumsAt + i]!);
+  const left = new Set(lost.keys());
+  const conductance = (node: number) => {
+    let sum = lost[node]!;
+    for (const i of left) if (i !== node) sum += received[i]![node]!;
+    return sum;
+  };
+  for (let p = 0; p < n; p++) {
+    if (storing.includes(p)) continue;
+    const pivot = conductance(p);
+    left.delete(p);
+    for (const j of left) {
+      const part = received[p]![j]! / pivot;
+      if (part === 0) continue;
+      lost[j]! += part * lost[p]!;
+      for (const i of left) if (i !== j) received[i]![j]! += part * received[i]![p]!;
+    }
+  }
+  return storing.map((i, row) =>
+    storing.map((j, column) => {
+      const entry = i === j ? conductance(i) : -received[i]![j]!;
+      return entry / (roots[row]! * roots[column]!);
+    }),
+  );
 }

@@ -52,7 +52,10 @@ export function eliminationOrder(
       degrees[node] = Math.min(size - 1, degrees[node]! + clique.length - 1);
     }
   }
-  const queue = new DegreeQueue(degrees);
+  /** Unknowns that are not eliminated, by how many neighbours they have. */
+  const byDegree = Array.from({ length: size }, () => new Set<number>());
+  for (const [node, degree] of degrees.entries()) byDegree[degree]!.add(node);
+  let fewest = 0;
   /** Where an unknown was last met, by the count of pivots. */
   const met = new Int32Array(size).fill(-1);
   /** Unknowns of an element outside the present one, where `outsideAt` is the count of pivots. */
@@ -60,10 +63,10 @@ export function eliminationOrder(
   const outsideAt = new Int32Array(members.length).fill(-1);
   const steps: EliminationStep[] = [];
   for (let left = size; left > 0; left--) {
-    const pivot = queue.first();
-    const fewest = degrees[pivot]!;
+    while (byDegree[fewest]!.size === 0) fewest++;
     if (fewest >= denseFrom && fewest >= densePart * (left - 1)) break;
-    queue.remove(pivot);
+    const pivot = byDegree[fewest]!.values().next().value!;
+    byDegree[fewest]!.delete(pivot);
     const count = steps.length;
     met[pivot] = count;
     const around: number[] = [];
@@ -101,10 +104,13 @@ export function eliminationOrder(
       const rise = around.length - 1;
       const degree = Math.min(left - 2, degrees[node]! + rise, beyond + rise);
       elements[node]!.push(pivot);
-      queue.move(node, degree);
+      byDegree[degrees[node]!]!.delete(node);
+      byDegree[degree]!.add(node);
+      degrees[node] = degree;
+      fewest = Math.min(fewest, degree);
     }
   }
-  const rest = queue.remaining();
+  const rest = byDegree.flatMap((nodes) => [...nodes]);
   const turn = new Int32Array(size);
   steps.forEach(({ pivot }, i) => {
     turn[pivot] = i;
@@ -114,63 +120,4 @@ export function eliminationOrder(
   });
   for (const { around } of steps) around.sort((a, b) => turn[a]! - turn[b]!);
   return { steps, rest };
-}
-
-/** Unknowns by how many neighbours they have: a doubly linked list for each number. */
-class DegreeQueue {
-  readonly #degrees: Int32Array;
-  readonly #heads: Int32Array;
-  readonly #next: Int32Array;
-  readonly #previous: Int32Array;
-  #lowest = 0;
-
-  /** @param degrees - kept up to date here */
-  constructor(degrees: Int32Array) {
-    const size = degrees.length;
-    this.#degrees = degrees;
-    this.#heads = new Int32Array(size + 1).fill(-1);
-    this.#next = new Int32Array(size).fill(-1);
-    this.#previous = new Int32Array(size).fill(-1);
-    // The first come last, so that they head their lists.
-    for (let node = size - 1; node >= 0; node--) this.#insert(node);
-  }
-
-  /** One of those with the fewest neighbours. */
-  first(): number {
-    while (this.#heads[this.#lowest] === -1) this.#lowest++;
-    return this.#heads[this.#lowest]!;
-  }
-
-  move(node: number, degree: number): void {
-    if (degree === this.#degrees[node]) return;
-    this.remove(node);
-    this.#degrees[node] = degree;
-    this.#insert(node);
-  }
-
-  remove(node: number): void {
-    const [next, previous] = [this.#next[node]!, this.#previous[node]!];
-    if (next >= 0) this.#previous[next] = previous;
-    if (previous >= 0) this.#next[previous] = next;
-    else this.#heads[this.#degrees[node]!] = next;
-  }
-
-  /** All that were not removed, those with few neighbours first. */
-  remaining(): number[] {
-    const nodes: number[] = [];
-    for (let node of this.#heads) {
-      for (; node >= 0; node = this.#next[node]!) nodes.push(node);
-    }
-    return nodes;
-  }
-
-  #insert(node: number): void {
-    const degree = this.#degrees[node]!;
-    const head = this.#heads[degree]!;
-    this.#next[node] = head;
-    this.#previous[node] = -1;
-    if (head >= 0) this.#previous[head] = node;
-    this.#heads[degree] = node;
-    this.#lowest = Math.min(this.#lowest, degree);
-  }
 }

@@ -117,15 +117,8 @@ export class Elimination {
     const turns = this.turns;
     const gives = turns[row]! < turns[column]!;
     const [first, later] = gives ? [turns[row]!, column] : [turns[column]!, row];
-    const around = this.around[first]!;
-    let [low, high] = [0, around.length - 1];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (turns[around[middle]!]! < turns[later]!) low = middle + 1;
-      else high = middle;
-    }
-    if (around[low] !== later) return -1;
-    return this.starts[first]! + 2 * low + (gives ? 1 : 0);
+    const place = this.around[first]!.indexOf(later);
+    return place < 0 ? -1 : this.starts[first]! + 2 * place + (gives ? 1 : 0);
   }
 
   /**

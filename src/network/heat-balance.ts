@@ -72,8 +72,8 @@ export class HeatBalance {
   private readonly linkEnds: Int32Array;
   private readonly conductors: Conductor[];
   private readonly counts: Float64Array;
-  /** Θ [W] and G [W/K] of the last `evaluateEnd`. */
-  private readonly atEnd = new Float64Array(2);
+  /** Θ [W] and G [W/K] at either end, of the last `evaluateEnds`. */
+  private readonly atEnds = new Float64Array(4);
   private readonly loadLaws: (Load | undefined)[];
   /** Whether any load depends on the temperature of its node. */
   hasLoadLaws = false;
@@ -192,12 +192,11 @@ export class HeatBalance {
       let slopeTo: number;
       if (kind === other || a > upTo || b > upTo) {
         const link = (l - lawsAt) / lawPlaces;
-        this.evaluateEnd(link, a, b);
-        thetaFrom = this.atEnd[0]!;
-        slopeFrom = this.atEnd[1]!;
-        this.evaluateEnd(link, b, a);
-        thetaTo = this.atEnd[0]!;
-        slopeTo = this.atEnd[1]!;
+        this.evaluateEnds(link, a, b);
+        thetaFrom = this.atEnds[0]!;
+        slopeFrom = this.atEnds[1]!;
+        thetaTo = this.atEnds[2]!;
+        slopeTo = this.atEnds[3]!;
       } else {
         // c·Tᵖ⁻¹, from which Θ and G follow
         let partFrom = numbers[l]!;
@@ -232,11 +231,20 @@ export class HeatBalance {
     for (let b = 0; b < this.bodies.length; b++) {
       scale += this.bodies[b]!.evaluate(numbers, imbalanceAt, withSlopes);
     }
-    if (this.hasLoadLaws) this.evaluateLoads(withSlopes);
+    for (let node = 0; this.hasLoadLaws && node < freeCount; node++) {
+      const law = this.loadLaws[node];
+      if (law === undefined) continue;
+      numbers[imbalanceAt + node]! += law.power(numbers[node]!);
+      if (withSlopes) numbers[sumsAt + node]! -= law.slope(numbers[node]!);
+    }
     if (this.timed.loads.length > 0) this.timed.addPowers(numbers, imbalanceAt);
     if (!withSlopes) return;
     if (this.timed.loads.length > 0) this.timed.addSlopes(numbers, numbers, sumsAt, -1);
-    if (this.holding) this.hold();
+    for (let i = 0; this.holding && i < freeCount; i++) {
+      if (this.isHeld[i] === 0) continue;
+      numbers[imbalanceAt + i] = 0;
+      numbers[sumsAt + i] = holdingConductance;
+    }
     let norm = 0;
     for (let i = 0; i < freeCount; i++) norm += Math.abs(numbers[imbalanceAt + i]!);
     this.norm = norm;
@@ -266,14 +274,11 @@ export class HeatBalance {
    * than the last digit of the temperatures, that are added
    */
   flow(link: number, corrected = false): number {
-    const [from, to] = this.ends(link);
-    const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
-    this.evaluateEnd(link, a, b);
-    const [theta, slope] = [this.atEnd[0]!, this.atEnd[1]!];
-    this.evaluateEnd(link, b, a);
-    const flow = theta - this.atEnd[0]!;
+    const [slopeFrom, slopeTo] = this.slopes(link);
+    const flow = this.atEnds[0]! - this.atEnds[2]!;
     if (!corrected) return flow;
-    return flow + (slope * this.change(from) - this.atEnd[1]! * this.change(to));
+    const [from, to] = this.ends(link);
+    return flow + (slopeFrom * this.change(from) - slopeTo * this.change(to));
   }
 
   /** The same for heat into a body at one of its terminals, as last evaluated. */
@@ -284,11 +289,8 @@ export class HeatBalance {
   /** dΘ/dT of a link at the temperatures of its ends [W/K]. */
   slopes(link: number): readonly [from: number, to: number] {
     const [from, to] = this.ends(link);
-    const [a, b] = [this.temperatures[from]!, this.temperatures[to]!];
-    this.evaluateEnd(link, a, b);
-    const slope = this.atEnd[1]!;
-    this.evaluateEnd(link, b, a);
-    return [slope, this.atEnd[1]!];
+    this.evaluateEnds(link, this.temperatures[from]!, this.temperatures[to]!);
+    return [this.atEnds[1]!, this.atEnds[3]!];
   }
 
   /** Nodes that a link joins. */
@@ -300,40 +302,24 @@ export class HeatBalance {
     return node < this.freeCount ? this.numbers[this.imbalanceAt + node]! : 0;
   }
 
-  private evaluateLoads(withSlopes: boolean): void {
-    const { numbers, imbalanceAt, sumsAt } = this;
-    for (let node = 0; node < this.freeCount; node++) {
-      const law = this.loadLaws[node];
-      if (law === undefined) continue;
-      numbers[imbalanceAt + node]! += law.power(numbers[node]!);
-      if (withSlopes) numbers[sumsAt + node]! -= law.slope(numbers[node]!);
-    }
-  }
-
-  private hold(): void {
-    const { numbers, imbalanceAt, sumsAt, isHeld } = this;
-    for (let i = 0; i < this.freeCount; i++) {
-      if (isHeld[i] === 0) continue;
-      numbers[imbalanceAt + i] = 0;
-      numbers[sumsAt + i] = holdingConductance;
-    }
-  }
-
   /**
-   * Θ and G of a link at temperature T of one of its ends. Both ends are read from the same form of
-   * the law, since Θ of another form may differ by a constant.
+   * Θ and G of a link at the temperatures of its ends, both from the same form of the law, since Θ of
+   * another form may differ by a constant.
    */
-  private evaluateEnd(link: number, T: number, atOtherEnd: number): void {
+  private evaluateEnds(link: number, from: number, to: number): void {
     const conductor = this.conductors[link]!;
     const count = this.counts[link]!;
     const upTo = this.numbers[this.lawsAt + lawPlaces * link + 1]!;
-    const atEnd = this.atEnd;
-    if (T <= upTo && atOtherEnd <= upTo) {
-      // Factors in the order of the loops above, for the same rounding.
-      sumOfPowers(conductor.powers!, count, T, atEnd);
+    const atEnds = this.atEnds;
+    if (from <= upTo && to <= upTo) {
+      // Factors in the order of the loop above, for the same rounding.
+      sumOfPowers(conductor.powers!, count, from, atEnds);
+      sumOfPowers(conductor.powers!, count, to, atEnds, 2);
     } else {
-      atEnd[0] = count * conductor.integral(T);
-      atEnd[1] = count * conductor.conductance(T);
+      atEnds[0] = count * conductor.integral(from);
+      atEnds[1] = count * conductor.conductance(from);
+      atEnds[2] = count * conductor.integral(to);
+      atEnds[3] = count * conductor.conductance(to);
     }
   }
 }

@@ -9,11 +9,8 @@ export type { BodyDescription } from "./terminals.js";
 
 // Steady state
 export { solveSteady, SteadyNetwork, type SteadyOptions } from "./steady.js";
-export type { BodyFlow, Flow, SteadySolution } from "./solution.js";
-export { SolveError } from "./solve-error.js";
-export { type Gradient, temperatureGradient } from "./adjoint.js";
-
-export { Adjoint } from "./adjoint.js";
+export { type BodyFlow, type Flow, SolveError, type SteadySolution } from "./solution.js";
+export { Adjoint, type Gradient, temperatureGradient } from "./adjoint.js";
 
 // Runs in time
 export { runInTime, TransientNetwork } from "./transient.js";

@@ -16,7 +16,7 @@
  * @module
  */
 import type { HeatBalance } from "./heat-balance.js";
-import { type Names, notFinite } from "./report.js";
+import { type Names, notFinite } from "./solution.js";
 
 export const defaultMaxSteps = 200;
 /** The relative error after a Newton step is about its square, here a tenth of the spacing of numbers. */
@@ -84,7 +84,7 @@ export class NewtonSolver {
     // Where loads rise with temperature, a long step may pass a steady state.
     if (balance.hasLoadLaws || !Number.isFinite(balance.norm)) return;
     const { norm } = balance;
-    if (this.findStep() < 0 && this.largestChange() < largestRise) {
+    if (balance.elimination.solve(numbers) < 0 && this.largestChange() < largestRise) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
         numbers[i] = T * nearCubeRoot(1 + (3 * numbers[stepAt + i]!) / T);
@@ -102,17 +102,19 @@ export class NewtonSolver {
 
   /** Newton's method from an evaluated state; undefined where no step reduces the imbalance. */
   private descend(maxSteps: number): boolean | undefined {
-    if (!Number.isFinite(this.balance.norm)) return this.fail(notFinite(this.balance, this.names));
-    const { isExpensive } = this.balance.elimination;
+    const { balance, names, numbers } = this;
+    const { elimination } = balance;
+    if (!Number.isFinite(balance.norm)) return this.fail(notFinite(balance, names));
     this.atRounding = false;
     while (this.steps < maxSteps) {
       this.steps++;
-      if (this.findStep() >= 0) return undefined;
+      if (elimination.solve(numbers) >= 0) return undefined;
       const last = this.atRounding && this.largestChange() < roundingTolerance;
       const fraction = this.move(largestRise, largestFall);
       if (fraction === 0 || last) return this.isPossible();
       if (fraction < 1 && !this.isPossible()) return false;
-      if (fraction === 1 && isExpensive && this.finishByFactors(maxSteps)) return this.isPossible();
+      if (fraction === 1 && elimination.isExpensive && this.finishByFactors(maxSteps))
+        return this.isPossible();
       if (!this.search(fraction)) return undefined;
     }
     return this.fail(`no balance after ${maxSteps} steps`);
@@ -142,11 +144,6 @@ export class NewtonSolver {
     return false;
   }
 
-  /** Turns the imbalance into Newton's step; −1, or the node where the state is not stable. */
-  private findStep(): number {
-    return this.balance.elimination.solve(this.numbers);
-  }
-
   /**
    * Moves by the step, or by the part of it that changes no temperature by more than the limits, which
    * are in parts of it. Returns the fraction moved by; 0 when the step was so short that it is the last.
@@ -155,31 +152,19 @@ export class NewtonSolver {
     const { numbers } = this;
     const { freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this.balance;
     let converged = true;
-    let within = true;
+    let fraction = 1;
     for (let i = 0; i < freeCount; i++) {
       const T = numbers[i]!;
       const change = numbers[stepAt + i]!;
       numbers[beforeAt + i] = T;
       numbers[i] = T + change;
-      if (!(Math.abs(change) <= stepTolerance * T)) {
-        converged = false;
-        if (!(change <= rise * T && change >= fall * T)) within = false;
-      }
+      if (Math.abs(change) <= stepTolerance * T) continue;
+      converged = false;
+      if (change > rise * T) fraction = Math.min(fraction, (rise * T) / change);
+      else if (change < fall * T) fraction = Math.min(fraction, (fall * T) / change);
     }
     if (converged) return 0;
-    return within ? 1 : this.shorten(rise, fall);
-  }
-
-  private shorten(rise: number, fall: number): number {
-    const { numbers } = this;
-    const { freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this.balance;
-    let fraction = 1;
-    for (let i = 0; i < freeCount; i++) {
-      const relative = numbers[stepAt + i]! / numbers[beforeAt + i]!;
-      if (relative > rise) fraction = Math.min(fraction, rise / relative);
-      if (relative < fall) fraction = Math.min(fraction, fall / relative);
-    }
-    for (let i = 0; i < freeCount; i++) {
+    for (let i = 0; fraction < 1 && i < freeCount; i++) {
       numbers[i] = numbers[beforeAt + i]! + fraction * numbers[stepAt + i]!;
     }
     return fraction;
@@ -213,7 +198,7 @@ export class NewtonSolver {
       balance.evaluate();
       if (!Number.isFinite(balance.norm)) return this.fail(notFinite(balance, this.names));
       if (share > 0) balance.addCapacity(share);
-      const unstable = this.findStep();
+      const unstable = balance.elimination.solve(this.numbers);
       if (unstable >= 0) {
         share = Math.max(shortestShare, 10 * share);
         if (share < 1e12) continue;

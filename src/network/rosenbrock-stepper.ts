@@ -15,7 +15,6 @@ import { rodas5p } from "../numerics/rosenbrock.js";
 import type { HeatBalance } from "./heat-balance.js";
 import type { Stores } from "./initial-state.js";
 import type { Segment } from "./timeline.js";
-import { type TimedInputs, untimed } from "./timeline.js";
 
 /** Largest change of a temperature in the first step after a jump, in parts of it. */
 const firstChange = 0.01;
@@ -30,8 +29,6 @@ const roundingPart = 1e-8;
 export class RosenbrockStepper {
   /** The segment of time that the steps are in. */
   segment: Segment = { from: 0, to: 0, pulses: [] };
-  /** Loads and fixed temperatures of the run. */
-  inputs: TimedInputs = untimed;
   /**
    * The unknowns: enthalpies, or temperatures where nothing is stored; heat out; heat given; and, for
    * the scale of rounding, heat that crossed the fixed nodes either way.
@@ -85,7 +82,7 @@ export class RosenbrockStepper {
   firstStep(length: number): number {
     const { balance, stores } = this;
     const { numbers, imbalanceAt } = balance;
-    const { isTimed } = this.inputs;
+    const { isTimed } = balance.timed;
     if (isTimed) this.#findDrift(firstDifferenceStep * length, 0);
     else balance.evaluate(false);
     let step = length;
@@ -104,7 +101,7 @@ export class RosenbrockStepper {
    * @returns the largest error in parts of what is allowed; infinite when a state has no temperature
    */
   step(h: number, after: number, relative: number, absolute: number): number {
-    const { balance, stores, state, moved, stages, before, inputs } = this;
+    const { balance, stores, state, moved, stages, before } = this;
     const { numbers, freeCount: n, imbalanceAt, sumsAt, elimination } = balance;
     const { stages: count, gamma, alpha, gammas } = rodas5p;
     const drift = this.#drift;
@@ -112,12 +109,13 @@ export class RosenbrockStepper {
     const lost = this.#lost;
     const gained = this.#gained;
     const pull = this.#pull.fill(0);
+    const inputs = balance.timed;
     const timed = inputs.isTimed;
     const scale = 1 / (h * gamma);
     for (let i = 0; i < n; i++) numbers[i] = before[i]!;
     if (timed) this.#findDrift(differenceStep * h, after);
     balance.evaluate();
-    const crossing = this.#crossing() + roundingPart * balance.roundingScale;
+    const crossing = this.#out(true) + roundingPart * balance.roundingScale;
     for (let i = 0; i < n; i++) {
       lost[i] = numbers[sumsAt + i]!;
       gained[i] = balance.loadSlope(i);
@@ -173,19 +171,13 @@ export class RosenbrockStepper {
     return Number.isNaN(largest) ? Number.POSITIVE_INFINITY : largest;
   }
 
-  /** Heat that flows into the fixed nodes at the last evaluation [W]. */
-  #out(): number {
+  /** Sum of the heat that flows into the fixed nodes at the last evaluation, or of its sizes [W]. */
+  #out(sizes = false): number {
     const { numbers, imbalanceAt, freeCount } = this.balance;
     let sum = 0;
-    for (let i = freeCount; i < imbalanceAt; i++) sum += numbers[imbalanceAt + i]!;
-    return sum;
-  }
-
-  /** Sum of the sizes of these flows, of either sign [W]. */
-  #crossing(): number {
-    const { numbers, imbalanceAt, freeCount } = this.balance;
-    let sum = 0;
-    for (let i = freeCount; i < imbalanceAt; i++) sum += Math.abs(numbers[imbalanceAt + i]!);
+    for (let i = imbalanceAt + freeCount; i < 2 * imbalanceAt; i++) {
+      sum += sizes ? Math.abs(numbers[i]!) : numbers[i]!;
+    }
     return sum;
   }
 
@@ -196,7 +188,7 @@ export class RosenbrockStepper {
     let sum = 0;
     for (let i = 0; i < balance.freeCount; i++) sum += balance.loadOf(i);
     for (let b = 0; b < bodies.length; b++) sum += bodies[b]!.load;
-    return sum + this.inputs.power(balance.numbers);
+    return sum + balance.timed.power(balance.numbers);
   }
 
   /**
@@ -208,7 +200,7 @@ export class RosenbrockStepper {
     const { numbers, freeCount: n, imbalanceAt } = balance;
     const drift = this.#drift;
     for (let point = 2; point >= 0; point--) {
-      this.inputs.setClock(this.segment, after + point * ahead, numbers);
+      balance.timed.setClock(this.segment, after + point * ahead, numbers);
       balance.evaluate(false);
       const weight = (point === 2 ? -0.5 : point === 1 ? 2 : -1.5) / ahead;
       for (let i = 0; i < n + 2; i++) {

@@ -1,7 +1,10 @@
 /**
- * What the steady solver returns.
+ * What the steady solver returns: every temperature and flow, and the heat that does not balance; and the
+ * one class of error of all solvers of a network.
  * @module
  */
+import type { HeatBalance } from "./heat-balance.js";
+import type { TransientSolution } from "./trajectory.js";
 
 /** Heat through one link. */
 export interface Flow {
@@ -47,5 +50,126 @@ export interface SteadySolution {
     readonly power: number;
     /** The same over the heat through the node. */
     readonly relative: number;
+  };
+}
+
+/**
+ * A solver found no answer: no steady state, no stable one, or a run in time that stopped short. The
+ * message says where, how far the solver came, and what to try.
+ */
+export class SolveError extends Error {
+  override readonly name = "SolveError";
+
+  constructor(
+    /** State where the solver stopped: a steady solution that did not converge, or the run so far. */
+    readonly solution: SteadySolution | TransientSolution,
+  ) {
+    super(solution.message);
+  }
+
+  /** Temperatures where the solver stopped, by node [K]. */
+  get temperatures(): ReadonlyMap<string, number> {
+    const { solution } = this;
+    return "at" in solution ? solution.at(solution.times.at(-1)!) : solution.temperatures;
+  }
+
+  /** Heat that does not balance there, in parts of the largest heat that flows. */
+  get imbalance(): number {
+    const { solution } = this;
+    return "at" in solution ? solution.energy.imbalance : solution.imbalance.relative;
+  }
+
+  /** Steps taken. */
+  get steps(): number {
+    return this.solution.steps;
+  }
+}
+
+/** Names of the nodes and links of a balance, by their numbers. */
+export interface Names {
+  readonly nodeNames: readonly string[];
+  readonly linkNames: readonly string[];
+}
+
+/** A temperature as messages show it. */
+export function kelvin(T: number): string {
+  return `${T.toPrecision(4)} K`;
+}
+
+/** Which link, body or load has a heat that is not a finite number, in words. */
+export function notFinite(balance: HeatBalance, { nodeNames, linkNames }: Names): string {
+  const { temperatures, bodies } = balance;
+  for (const [l, name] of linkNames.entries()) {
+    if (Number.isFinite(balance.flow(l))) continue;
+    const [from, to] = balance.ends(l).map((node) => kelvin(temperatures[node]!));
+    return `the heat through link "${name}" between ${from} and ${to} is not a finite number`;
+  }
+  for (const [b, { name, nodes }] of bodies.entries()) {
+    const node = nodes.find((_, t) => !Number.isFinite(balance.heatInto(b, t)));
+    if (node === undefined) continue;
+    const T = kelvin(temperatures[node]!);
+    return `the heat into body "${name}" at "${nodeNames[node]}" (${T}) is not a finite number`;
+  }
+  const node = nodeNames.findIndex((_, n) => !Number.isFinite(balance.loadOf(n)));
+  if (node < 0) return "heats and conductances are beyond the range of numbers";
+  const T = kelvin(temperatures[node]!);
+  return `the load of node "${nodeNames[node]}" at ${T} is not a finite number`;
+}
+
+/**
+ * Temperatures, flows and largest imbalance at the present temperatures. Flows are differences of Θ, so
+ * rounding of a temperature's last digit shows in them. Of a converged state one more Newton step, kept
+ * apart from the temperatures because it is smaller than that digit, gives flows that balance to the
+ * rounding of the loads.
+ */
+export function report(
+  balance: HeatBalance,
+  { nodeNames, linkNames }: Names,
+  converged: boolean,
+): Pick<SteadySolution, "temperatures" | "flows" | "bodyFlows" | "imbalance"> {
+  balance.evaluate();
+  const corrected = converged && balance.elimination.solve(balance.numbers) < 0;
+  const left = new Float64Array(nodeNames.length);
+  const crossing = new Float64Array(nodeNames.length);
+  const count = (node: number, power: number) => {
+    left[node]! += power;
+    crossing[node]! += Math.abs(power);
+  };
+  const flows: Flow[] = linkNames.map((link, l) => {
+    const [from, to] = balance.ends(l);
+    const power = balance.flow(l, corrected);
+    count(from, power);
+    count(to, -power);
+    return { link, from: nodeNames[from]!, to: nodeNames[to]!, power };
+  });
+  const bodyFlows: BodyFlow[] = balance.bodies.flatMap(({ name, nodes }, b) =>
+    Array.from(nodes, (node, t) => {
+      const power = balance.heatInto(b, t, corrected);
+      count(node, power);
+      return { body: name, terminal: nodeNames[node]!, power };
+    }),
+  );
+  let worst = -1;
+  let largestLoad = 0;
+  let largestCrossing = 0;
+  for (let node = 0; node < balance.freeCount; node++) {
+    const load = balance.loadOf(node);
+    left[node]! -= load;
+    largestLoad = Math.max(largestLoad, Math.abs(load));
+    largestCrossing = Math.max(largestCrossing, crossing[node]!, Math.abs(load));
+    if (worst < 0 || !(Math.abs(left[node]!) <= Math.abs(left[worst]!))) worst = node;
+  }
+  const power = worst < 0 ? 0 : Math.abs(left[worst]!);
+  // Without loads, and with all flows below rounding, nothing flows and nothing is left over.
+  const still = largestLoad === 0 && largestCrossing <= 16 * Number.EPSILON * balance.roundingScale;
+  return {
+    temperatures: new Map(nodeNames.map((name, i) => [name, balance.temperatures[i]!])),
+    flows,
+    bodyFlows,
+    imbalance: {
+      node: worst < 0 ? "" : nodeNames[worst]!,
+      power,
+      relative: power === 0 || still ? 0 : power / largestCrossing,
+    },
   };
 }

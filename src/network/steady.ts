@@ -16,9 +16,7 @@ import {
 } from "./description.js";
 import { HeatBalance } from "./heat-balance.js";
 import { defaultMaxSteps, NewtonSolver } from "./newton.js";
-import { kelvin, report } from "./report.js";
-import type { SteadySolution } from "./solution.js";
-import { SolveError } from "./solve-error.js";
+import { kelvin, report, SolveError, type SteadySolution } from "./solution.js";
 
 /** How to solve. */
 export interface SteadyOptions {
@@ -45,19 +43,23 @@ export class SteadyNetwork {
   readonly balance: HeatBalance;
   /** Names of the nodes in the order of declaration. */
   readonly #declared: readonly string[];
-  readonly #shape: readonly unknown[];
+  /** Their numbers, in the same order. */
+  readonly #places: readonly number[];
+  readonly #shape: unknown[] = [];
   readonly #solver: NewtonSolver;
 
   /** @throws FieldError, UnknownNameError for a wrong field; Error for nodes without a path to a fixed one */
   constructor(description: NetworkDescription) {
     checkNetwork(description);
     const { links, bodies = [] } = description;
-    const nodes = freeFirst(description);
-    this.#shape = shapeOf(description);
+    const isFree = ({ temperature }: NodeDescription) => temperature === undefined;
+    const free = description.nodes.filter(isFree);
+    const nodes = [...free, ...description.nodes.filter((node) => !isFree(node))];
+    visitShape(description, (part) => this.#shape.push(part));
     this.#declared = description.nodes.map((n) => n.name);
     this.nodeNames = nodes.map((n) => n.name);
     this.linkNames = links.map((l) => l.name);
-    this.freeCount = nodes.filter(isFree).length;
+    this.freeCount = free.length;
     const index = new Map(this.nodeNames.map((name, i) => [name, i]));
     this.balance = new HeatBalance({
       free: this.freeCount,
@@ -71,7 +73,8 @@ export class SteadyNetwork {
     });
     this.temperatures = this.balance.temperatures;
     this.#solver = new NewtonSolver(this.balance, this);
-    this.#setAll(description, nodes);
+    this.#places = this.#declared.map((name) => index.get(name)!);
+    this.#setAll(description);
   }
 
   /** Steps of the last solve. */
@@ -132,14 +135,18 @@ export class SteadyNetwork {
     description.bodies?.forEach(({ body }, b) => {
       this.setBody(b, body);
     });
-    this.#setAll(description, freeFirst(description));
+    this.#setAll(description);
     return true;
   }
 
   /** Whether a description has these nodes, links and bodies, in this order. */
   matches(description: NetworkDescription): boolean {
-    const shape = shapeOf(description);
-    return shape.length === this.#shape.length && shape.every((x, i) => x === this.#shape[i]);
+    let at = 0;
+    let same = true;
+    visitShape(description, (part) => {
+      if (part !== this.#shape[at++]) same = false;
+    });
+    return same && at === this.#shape.length;
   }
 
   /** Replaces the conductor of a link, and how many are in parallel. @throws FieldError */
@@ -190,11 +197,12 @@ export class SteadyNetwork {
     }
   }
 
-  /** The numbers of links and nodes; nodes in the order of `nodeNames`. */
-  #setAll({ links }: NetworkDescription, nodes: readonly NodeDescription[]): void {
+  /** The numbers of nodes and links. */
+  #setAll({ nodes, links }: NetworkDescription): void {
     nodes.forEach(({ temperature, load }, i) => {
-      if (temperature !== undefined) this.setTemperature(i, temperature);
-      else this.setLoad(i, load ?? 0);
+      const node = this.#places[i]!;
+      if (temperature !== undefined) this.setTemperature(node, temperature);
+      else this.setLoad(node, load ?? 0);
     });
     links.forEach(({ conductor, count = 1 }, l) => {
       this.setConductor(l, conductor, count);
@@ -210,30 +218,29 @@ export class SteadyNetwork {
   }
 }
 
-function isFree({ temperature }: NodeDescription): boolean {
-  return temperature === undefined;
-}
-
-function freeFirst({ nodes }: NetworkDescription): readonly NodeDescription[] {
-  return [...nodes.filter(isFree), ...nodes.filter((node) => !isFree(node))];
-}
-
-/** All of a description but its values, in one list; a part that is no list is there as it is. */
-function shapeOf({ nodes, links, bodies = [] }: NetworkDescription): readonly unknown[] {
-  const shape: unknown[] = [];
-  const add = <T>(list: readonly T[], each: (item: T) => void) => {
-    shape.push(list?.length ?? list);
-    if (Array.isArray(list)) list.forEach(each);
+/** All of a description but its values, part by part; of what is no list, what stands in its place. */
+function visitShape(
+  { nodes, links, bodies = [] }: NetworkDescription,
+  visit: (part: unknown) => void,
+): void {
+  const list = <T>(items: readonly T[], each: (item: T) => void) => {
+    visit(items?.length ?? items);
+    if (Array.isArray(items)) items.forEach(each);
   };
-  add(nodes, (n) => {
-    shape.push(n?.name, n?.temperature !== undefined, n?.temperature !== undefined && n.load);
+  list(nodes, (n) => {
+    visit(n?.name);
+    visit(n?.temperature !== undefined);
+    visit(n?.temperature !== undefined && n.load);
   });
-  add(links, (l) => shape.push(l?.name, l?.from, l?.to));
-  add(bodies, (b) => {
-    shape.push(b?.name);
-    add(b?.terminals, (terminal) => shape.push(terminal));
+  list(links, (l) => {
+    visit(l?.name);
+    visit(l?.from);
+    visit(l?.to);
   });
-  return shape;
+  list(bodies, (b) => {
+    visit(b?.name);
+    list(b?.terminals, visit);
+  });
 }
 
 /**

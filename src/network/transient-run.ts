@@ -1,8 +1,7 @@
 /**
  * One run in time of a network, segment by segment.
  *
- * Steps (rosenbrock-stepper.ts) are as long as the error of an embedded solution allows
- * (step-control.ts). A run is cut at every pulse and break, and time is counted from the last cut, so
+ * Steps (rosenbrock-stepper.ts) are as long as the error of an embedded solution allows. A run is cut at every pulse and break, and time is counted from the last cut, so
  * that nanoseconds after hours are resolved.
  * @module
  */
@@ -12,12 +11,20 @@ import { rodas5p } from "../numerics/rosenbrock.js";
 import { balanceOthers, type Stores, setStart } from "./initial-state.js";
 import type { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import type { SteadyNetwork } from "./steady.js";
-import { StepControl } from "./step-control.js";
 import type { Segment, Timeline } from "./timeline.js";
 import { type Crossing, Trajectory, type TransientSolution } from "./trajectory.js";
 
 /** Rejected steps at one place after which the run stops. */
 const mostTrials = 50;
+/** Bounds of a change of the step, and the part of the predicted step that is taken. */
+const largestGrowth = 6;
+const largestShrinkage = 0.2;
+const caution = 0.9;
+/** Part of a step that is tried next where its end has no temperatures. */
+const afterFailure = 0.1;
+/** Errors below these parts of what is allowed do not predict the next. */
+const leastError = 1e-6;
+const leastErrorBefore = 0.01;
 /** Places within a step at which the sign of the difference is tested. */
 const tested = [0.25, 0.5, 0.75, 1];
 
@@ -72,8 +79,8 @@ export class TransientRun {
   /** Finds the state before the first pulse; returns why there is none. */
   #start(start: "steady" | ReadonlyMap<string, number>): string | undefined {
     const { network, stores } = this;
-    const { state, inputs, segment } = this.stepper;
-    for (const [node, T] of inputs.start()) network.setTemperature(node, T);
+    const { state, segment } = this.stepper;
+    for (const [node, T] of this.plan.inputs.start()) network.setTemperature(node, T);
     const found = setStart(network, stores, start);
     state.fill(0);
     stores.forEach((store, i) => {
@@ -129,8 +136,8 @@ export class TransientRun {
   /** Balances the nodes that store nothing at the start of a segment; returns whether they can be. */
   #balanceOthers(): boolean {
     const { network, stores } = this;
-    const { state, inputs, segment } = this.stepper;
-    inputs.setClock(segment, 0, network.balance.numbers);
+    const { state, segment } = this.stepper;
+    this.plan.inputs.setClock(segment, 0, network.balance.numbers);
     const found = balanceOthers(network, stores);
     stores.forEach((store, i) => {
       if (!store) state[i] = network.temperatures[i]!;
@@ -143,7 +150,7 @@ export class TransientRun {
     const { stepper } = this;
     const { relative, absolute, maxStep, maxSteps, fixedStep } = this.plan.limits;
     const length = to - from;
-    const longest = Math.min(maxStep, stepper.inputs.isTimed ? length / 20 : length);
+    const longest = Math.min(maxStep, this.plan.inputs.isTimed ? length / 20 : length);
     // The estimated error is that of the embedded solution, of one order less.
     const control = new StepControl(rodas5p.order);
     stepper.begin();
@@ -195,6 +202,50 @@ export class TransientRun {
   get #place(): string {
     const { worst, before } = this.stepper;
     return `node "${this.network.nodeNames[worst]}" (T = ${shown(before[worst]!)} K)`;
+  }
+}
+
+/**
+ * How long the next step in one segment of time between breaks may be. The error is a factor times a power
+ * of the step, and the change of that factor from one step to the next is extrapolated: the predictive
+ * controller of Gustafsson, Control-theoretic techniques for stepsize selection in implicit Runge-Kutta
+ * methods, ACM Trans. Math. Softw. 20, 496 (1994), in the form of Hairer and Wanner, Solving Ordinary
+ * Differential Equations II (1996), eq. IV.8.24.
+ */
+export class StepControl {
+  /** Steps rejected since the last one taken. */
+  trials = 0;
+  #lastStep = 0;
+  #lastError = 1;
+  readonly #exponent: number;
+
+  /** @param order - power of the step with which its error grows */
+  constructor(order: number) {
+    this.#exponent = 1 / order;
+  }
+
+  /** A shorter step for one whose error, in parts of what is allowed, was above 1 or infinite. */
+  shorter(step: number, error: number): number {
+    this.trials++;
+    if (!Number.isFinite(error)) return afterFailure * step;
+    return step * Math.max(largestShrinkage, caution * error ** -this.#exponent);
+  }
+
+  /** The step after one that was taken. */
+  next(step: number, error: number): number {
+    const worth = Math.max(error, leastError);
+    let growth = caution * worth ** -this.#exponent;
+    if (this.#lastStep > 0) {
+      const change = (step / this.#lastStep) * (this.#lastError / worth ** 2) ** this.#exponent;
+      growth = Math.min(growth, caution * change);
+    }
+    growth = Math.min(largestGrowth, Math.max(largestShrinkage, growth));
+    // The step after a rejected one is not lengthened.
+    if (this.trials > 0) growth = Math.min(1, growth);
+    this.trials = 0;
+    this.#lastStep = step;
+    this.#lastError = Math.max(leastErrorBefore, worth);
+    return step * growth;
   }
 }
 

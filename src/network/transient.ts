@@ -10,7 +10,7 @@ import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import { storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
-import { SolveError } from "./solve-error.js";
+import { SolveError } from "./solution.js";
 import { SteadyNetwork } from "./steady.js";
 import { type TransientOptions, timeline, untimed } from "./timeline.js";
 import type { TransientSolution } from "./trajectory.js";
@@ -67,18 +67,15 @@ export class TransientNetwork {
   run(options: TransientOptions): TransientSolution {
     const { steady } = this;
     const { balance, freeCount } = steady;
-    const stepper = this.#stepper;
     const plan = timeline(steady, (node) => this.#stores[node] !== undefined, options);
     const fixed = steady.temperatures.slice(freeCount);
-    stepper.inputs = plan.inputs;
-    balance.timed = stepper.inputs;
+    balance.timed = plan.inputs;
     try {
-      const run = new TransientRun(steady, [...this.#stores], stepper, plan);
+      const run = new TransientRun(steady, [...this.#stores], this.#stepper, plan);
       const solution = run.solve(options.start ?? "steady");
       if (solution.status === "stopped" && options.throw !== false) throw new SolveError(solution);
       return solution;
     } finally {
-      stepper.inputs = untimed;
       balance.timed = untimed;
       fixed.forEach((temperature, i) => {
         steady.setTemperature(freeCount + i, temperature);

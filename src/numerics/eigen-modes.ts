@@ -22,25 +22,30 @@ export function eigenModes(rows: readonly (readonly number[])[]): Modes {
   const matrix = new Matrix(rows as number[][]);
   // Of a matrix that is symmetric but for rounding the lower half is as good as the upper.
   const balanced = symmetric(matrix) ? Matrix.add(matrix, matrix.transpose()).mul(0.5) : matrix;
-  const found = new EigenvalueDecomposition(balanced);
-  const real = found.realEigenvalues;
-  const imaginary = found.imaginaryEigenvalues;
-  const vectors = found.eigenvectorMatrix;
-  const order = real.map((_, k) => k).sort((a, b) => real[b]! - real[a]!);
+  const { values, columns, found } = decomposed(balanced);
   return {
-    values: order.map((k) => real[k]!),
+    values,
     squares(k) {
-      const column = order[k]!;
-      const partner =
-        imaginary[column] === 0 ? undefined : imaginary[column]! > 0 ? column + 1 : column - 1;
+      // The vectors of a pair that oscillates are the sum and difference of two columns.
+      const column = columns[k]!;
+      const imaginary = found.imaginaryEigenvalues[column]!;
+      const partner = column + Math.sign(imaginary);
+      const vectors = found.eigenvectorMatrix;
       return parts(
-        vectors.getColumn(column).map((x, i) => {
-          const other = partner === undefined ? 0 : vectors.get(i, partner);
-          return x * x + other * other;
-        }),
+        vectors
+          .getColumn(column)
+          .map((x, i) => x * x + (imaginary === 0 ? 0 : vectors.get(i, partner) ** 2)),
       );
     },
   };
+}
+
+/** Eigenvalues of a matrix, largest first, and the columns that their vectors are in. */
+function decomposed(matrix: Matrix) {
+  const found = new EigenvalueDecomposition(matrix);
+  const real = found.realEigenvalues;
+  const columns = real.map((_, k) => k).sort((a, b) => real[b]! - real[a]!);
+  return { values: columns.map((k) => real[k]!), columns, found };
 }
 
 function symmetric(matrix: Matrix): boolean {
@@ -95,22 +100,21 @@ export function largestModes(
     projected.forEach((entries, j) => {
       for (let i = 0; i < Math.min(m, entries.length); i++) small.set(i, j, entries[i]!);
     });
-    const decomposition = new EigenvalueDecomposition(small);
-    const real = decomposition.realEigenvalues;
-    const vectors = decomposition.eigenvectorMatrix;
-    const order = real.map((_, k) => k).sort((a, b) => real[b]! - real[a]!);
-    const settled = order.slice(0, wanted).every((k) => {
-      const shape = vectors.getColumn(k);
-      return Math.abs(size * shape[m - 1]!) <= residualTolerance * real[k]! * norm(shape);
-    });
+    const { values, columns, found } = decomposed(small);
+    const shapes = columns.map((k) => found.eigenvectorMatrix.getColumn(k));
+    const settled = shapes
+      .slice(0, wanted)
+      .every(
+        (shape, k) =>
+          Math.abs(size * shape[m - 1]!) <= residualTolerance * values[k]! * norm(shape),
+      );
     if (!settled && !last) continue;
     return {
-      values: order.map((k) => real[k]!),
+      values,
       squares(k) {
-        const weights = vectors.getColumn(order[k]!);
         return parts(
           Array.from({ length: n }, (_, i) => {
-            const x = basis.reduce((sum, vector, j) => sum + weights[j]! * vector[i]!, 0);
+            const x = basis.reduce((sum, vector, j) => sum + shapes[k]![j]! * vector[i]!, 0);
             return x * x;
           }),
         );

@@ -20,12 +20,13 @@ export function power(T: number, p: number): number {
   return T ** p;
 }
 
-/** Writes `count` times Σ c·Tᵖ and its derivative by T into the first two places of `into`. */
+/** Writes `count` times Σ c·Tᵖ and its derivative by T into two places of `into`, the first `at`. */
 export function sumOfPowers(
   powers: readonly PowerTerm[],
   count: number,
   T: number,
   into: Float64Array,
+  at = 0,
 ): void {
   let sum = 0;
   let slope = 0;
@@ -35,8 +36,8 @@ export function sumOfPowers(
     sum += part * T;
     slope += exponent * part;
   }
-  into[0] = sum;
-  into[1] = slope;
+  into[at] = sum;
+  into[at + 1] = slope;
 }
 
 /** A rising law prepared for many calls: continuous where its powers end and its functions begin. */

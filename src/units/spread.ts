@@ -2,7 +2,7 @@
  * Quantities that are not known to a percent: a spread says between what and what.
  * @module
  */
-import { normalQuantile } from "../numerics/normal.js";
+import { normalQuantile } from "../numerics/distributions.js";
 import { FieldError } from "./errors.js";
 
 /** How the values of a spread are distributed between and beyond its ends. */

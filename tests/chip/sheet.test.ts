@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { heatInto } from "../../src/chip/admittance.js";
 import type { Contact } from "../../src/chip/contact.js";
+import { heatInto } from "../../src/chip/contact-means.js";
 import type { PowerMap } from "../../src/chip/power-map.js";
 import { Sheet } from "../../src/chip/sheet.js";
 import { powerConductor } from "../../src/conductor.js";

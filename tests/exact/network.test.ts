@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { powerConductor } from "../../src/conductor.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { network, type Row } from "../network/networks.js";
 

@@ -34,7 +34,7 @@ describe("dies that are kept", () => {
   it("serve every model that is given them", () => {
     const dies = new Dies();
     const model = () => new MountModel(plain, catalogue, { die: "sheet", dies });
-    expect(model().condensed()).toBe(model().condensed());
+    expect(model().describe().die!.condensed).toBe(model().describe().die!.condensed);
   });
 
   it("name contacts by their group, and what does not fit by its field", () => {

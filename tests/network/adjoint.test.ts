@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { type CondensedBody, type Conductor, powerConductor, scaled } from "../../src/conductor.js";
 import { Adjoint, temperatureGradient } from "../../src/network/adjoint.js";
 import type { NetworkDescription } from "../../src/network/description.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { logarithmicDerivative } from "./derivative.js";
 import { described, network, randomNetworks } from "./networks.js";

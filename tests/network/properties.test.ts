@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { powerConductor } from "../../src/conductor.js";
 import type { NetworkDescription } from "../../src/network/description.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { FieldError, UnknownNameError } from "../../src/units/errors.js";
 import { described, type RandomNetwork, randomNetworks } from "./networks.js";

@@ -6,7 +6,7 @@ import type {
   NodeDescription,
 } from "../../src/network/description.js";
 import { Elimination } from "../../src/network/elimination.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { random } from "../../src/numerics/random.js";
 import { FieldError } from "../../src/units/errors.js";

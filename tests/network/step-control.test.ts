@@ -3,7 +3,7 @@
  * (1996), eqs. IV.8.20 to 8.24, with a caution of 0.9, for errors that go as the fourth power.
  */
 import { describe, expect, it } from "vitest";
-import { StepControl } from "../../src/network/step-control.js";
+import { StepControl } from "../../src/network/transient-run.js";
 
 const control = () => new StepControl(4);
 

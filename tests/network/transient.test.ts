@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { HeatStore } from "../../src/conductor.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { solveSteady } from "../../src/network/steady.js";
 import type { TransientOptions } from "../../src/network/timeline.js";
 import { runInTime, TransientNetwork } from "../../src/network/transient.js";

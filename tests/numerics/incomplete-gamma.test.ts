@@ -1,9 +1,5 @@
 import { describe, expect, it } from "vitest";
-import {
-  chiSquaredProbability,
-  logGamma,
-  upperGamma,
-} from "../../src/numerics/incomplete-gamma.js";
+import { chiSquaredProbability, logGamma, upperGamma } from "../../src/numerics/distributions.js";
 
 describe("the incomplete gamma function", () => {
   // SciPy 1.17.1, scipy.special.gammaincc

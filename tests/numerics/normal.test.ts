@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { normalQuantile, normalShare } from "../../src/numerics/normal.js";
+import { normalQuantile, normalShare } from "../../src/numerics/distributions.js";
 
 describe("normalQuantile", () => {
   // scipy.special.ndtri, SciPy 1.17

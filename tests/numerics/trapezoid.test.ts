@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { trapezoid } from "../../src/numerics/trapezoid.js";
+import { trapezoid } from "../../src/numerics/quadrature.js";
 
 describe("trapezoid", () => {
   test("is exact for functions that vanish and for periodic ones", () => {

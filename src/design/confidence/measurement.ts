@@ -15,7 +15,7 @@
 import { asFactor, parseUncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
-import { normalQuantile, normalShare } from "../../numerics/normal.js";
+import { normalQuantile, normalShare } from "../../numerics/distributions.js";
 import { type Random, random } from "../../numerics/random.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";

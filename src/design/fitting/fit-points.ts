@@ -2,7 +2,7 @@
  * Readings beside what a fit predicts, and the fit as curves to draw over them.
  * @module
  */
-import { chiSquaredProbability } from "../../numerics/incomplete-gamma.js";
+import { chiSquaredProbability } from "../../numerics/distributions.js";
 import type { Covariances, FoundFit } from "./fit-model.js";
 import type { FittedModel } from "./fitted-model.js";
 

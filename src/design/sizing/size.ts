@@ -10,7 +10,7 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
-import { SolveError } from "../../network/solve-error.js";
+import { SolveError } from "../../network/solution.js";
 import { FieldError } from "../../units/errors.js";
 import { type Alternative, Sizing } from "./sizing.js";
 

@@ -11,7 +11,7 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { provenanceOf } from "../../mount/numbers.js";
 import { pointWarnings } from "../../mount/ranges.js";
-import { SolveError } from "../../network/solve-error.js";
+import { SolveError } from "../../network/solution.js";
 import { anObject } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import {

@@ -3,7 +3,7 @@ import { countNeeded } from "../../../src/design/confidence/count-needed.js";
 import { measurementValues, narrowed } from "../../../src/design/confidence/measurement.js";
 import type { UncertainModel } from "../../../src/design/confidence/variance-indices.js";
 import { type Mount, uncertainMount } from "../../../src/index.js";
-import { normalQuantile } from "../../../src/numerics/normal.js";
+import { normalQuantile } from "../../../src/numerics/distributions.js";
 import { random } from "../../../src/numerics/random.js";
 import { Sobol } from "../../../src/numerics/sobol.js";
 import { spread } from "../../../src/units/spread.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { compareMounts } from "../../../src/design/sizing/compare.js";
+import { compareMounts } from "../../../src/design/sizing/comparison.js";
 import { quickMount } from "../../mount/example.js";
 
 describe("a comparison of mounts", () => {
