@@ -2,7 +2,7 @@
  * Heat stores: a piece of a material, or a measured heat capacity.
  * @module
  */
-import type { HeatStore } from "../conductor.js";
+import { type HeatStore, scaledPowers } from "../conductor.js";
 import {
   type HeatCapacityOptions,
   heatCapacityFields,
@@ -90,13 +90,9 @@ export function heatStore(
     .heatCapacity(Object.fromEntries(own), field);
   const all = volume * count;
   return {
+    ...scaledPowers(law, all),
     heatCapacity: (T) => all * law.value(T),
     enthalpy: (T) => all * law.enthalpy(T),
-    ...(law.powers && {
-      powers: law.powers.map((p) => ({ ...p, coefficient: all * p.coefficient })),
-    }),
-    ...(law.powersUpTo !== undefined && { powersUpTo: law.powersUpTo }),
-    ranges: law.ranges,
     provenance: [
       ...law.provenance,
       given(`${field}: volume`, volume, "m^3"),

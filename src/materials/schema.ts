@@ -4,29 +4,25 @@
  */
 import { FieldError } from "../units/errors.js";
 import { type FormSpec, tableOf } from "./form.js";
-import { heatCapacityForms } from "./heat-capacity-laws.js";
 import { collect, type Law, makeLaw } from "./law.js";
-import { conductivityForms } from "./laws.js";
+import { conductivityForms, heatCapacityForms } from "./laws.js";
 import type { Sources } from "./sources.js";
 import { type Converted, inUnit, type Row } from "./table.js";
 
 const constant = (unit: string, least: number, most: number): Map<string, FormSpec> =>
   new Map([["constant", { parameters: new Map([["value", { unit, least, most }]]) }]]);
 
+const specs = (forms: ReadonlyMap<string, { readonly spec: FormSpec }>) =>
+  [...forms].map(([name, { spec }]) => [name, spec] as const);
+
 /** Properties, and the forms each may take. */
 export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = new Map([
   [
     "thermal_conductivity",
-    new Map<string, FormSpec>([
-      ...[...conductivityForms].map(([name, form]) => [name, form.spec] as const),
-      ["table", tableOf("W/(m K)", 1e-9, 1e5)],
-    ]),
+    new Map([...specs(conductivityForms), ["table", tableOf("W/(m K)", 1e-9, 1e5)]]),
   ],
   ["resistivity", new Map([["table", tableOf("ohm m", 1e-14, 1e-3)]])],
-  [
-    "heat_capacity",
-    new Map<string, FormSpec>([...heatCapacityForms].map(([name, form]) => [name, form.spec])),
-  ],
+  ["heat_capacity", new Map(specs(heatCapacityForms))],
   [
     "electron_phonon_coupling",
     new Map<string, FormSpec>([

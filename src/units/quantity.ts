@@ -145,7 +145,7 @@ createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { o
  * @example toSI("bonds.diameter", "25 um", "length") // 25e-6
  */
 export function toSI(field: string, value: unknown, dimension: Dimension): number {
-  const si = typeof value === "string" ? readString(value, dimension) : value;
+  const si = typeof value === "string" ? numberIn(value, dimensions[dimension]) : value;
   if (typeof si !== "number" || !Number.isFinite(si)) {
     throw new FieldError(field, wanted(dimension), value);
   }
@@ -179,19 +179,15 @@ export function unitOf(dimension: Dimension): string {
   return dimensions[dimension].si;
 }
 
-/** The dimension that a unit as users write it belongs to; undefined when it is none of theirs. */
-export function dimensionOf(symbol: string): Dimension | undefined {
-  return (Object.keys(dimensions) as Dimension[]).find((name) =>
-    (dimensions[name].units as readonly string[]).includes(symbol),
-  );
-}
-
-function readString(text: string, dimension: Dimension): number | undefined {
+/** A number with a unit in SI; undefined for any other text, or a unit that is none of these. */
+export function numberIn(
+  text: string,
+  { si, units }: { readonly si: string; readonly units: readonly string[] },
+): number | undefined {
   const parts = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(text);
   if (!parts) return undefined;
   const [, digits, symbol] = parts;
-  const { si, units } = dimensions[dimension];
-  if (!(units as readonly string[]).includes(symbol!)) return undefined;
+  if (!units.includes(symbol!)) return undefined;
   const number = Number(digits);
   return symbol === "dBm" ? dBm(number) : number * unitFactor(symbol!, si)!;
 }
