@@ -8,7 +8,7 @@ import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
-import { datumOf, numbersOf } from "./law.js";
+import { datumOf, numbersOf, timesFactor } from "./law.js";
 import { heatCapacityForms, sumOfPowers } from "./laws.js";
 import type { HeatCapacityOptions } from "./options.js";
 import { join } from "./piecewise.js";
@@ -204,12 +204,8 @@ function measured(
     laws.map((each, i) => {
       const { form, from, to } = each;
       const perMass = heatCapacityForms.get(form)!.build(numbersOf(each, facts.factorOf));
-      const powers = perMass.powers!.map((p) => ({
-        ...p,
-        coefficient: density.value * p.coefficient,
-      }));
       // The lowest piece is extended to absolute zero; `ranges` says from where it is known.
-      return { from: i === 0 ? 0 : from!, to: to!, curve: sumOfPowers(powers) };
+      return { from: i === 0 ? 0 : from!, to: to!, curve: timesFactor(perMass, density.value) };
     }),
   );
   return {

@@ -19,7 +19,8 @@ export interface RareDimension<Unit extends string = string> {
 
 /** A quantity greater than 0, in SI. @throws FieldError */
 export function positiveRare(field: string, value: unknown, dimension: RareDimension): number {
-  const number = typeof value === "string" ? numberIn(value, dimension) : value;
+  const { si, units, words } = dimension;
+  const number = typeof value === "string" ? numberIn(value, si, units) : value;
   if (typeof number === "number" && occursAboveZero(number)) return number;
-  throw new FieldError(field, `${dimension.words}, greater than 0`, value);
+  throw new FieldError(field, `${words}, greater than 0`, value);
 }
