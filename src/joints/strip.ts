@@ -39,7 +39,6 @@ export interface Strip extends CrossSection, ConductivityOptions {
 const length = optional(quantity("length"));
 
 const stripFields = object<Strip>({
-  ...conductivityFields,
   material: text,
   diameter: length,
   width: length,
@@ -47,6 +46,7 @@ const stripFields = object<Strip>({
   area: optional(quantity("area")),
   length: quantity("length"),
   count: optional(count),
+  ...conductivityFields,
 });
 
 /**
