@@ -18,7 +18,7 @@ export type { Ledge, Plating } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
 export type { LoadMap, MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
-export type { Mount } from "./mount/mount.js";
+export type { Mount, PlainMount } from "./mount/mount.js";
 export type { Pads } from "./mount/things/pads.js";
 export type { Ring } from "./mount/things/ring.js";
 export type { Side } from "./mount/things/edges.js";
@@ -33,7 +33,6 @@ export {
   type BudgetStage,
 } from "./mount/budget-result.js";
 export { type BudgetOptions, thermalBudget } from "./mount/budget.js";
-export type { PlainMount } from "./mount/mount.js";
 export { readMount } from "./mount/read.js";
 
 // Questions asked of a mount
@@ -126,7 +125,7 @@ export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
 export type { Catalogue, CatalogueChoice, CatalogueFiles, Material } from "./materials/types.js";
 export { standardCatalogue } from "./materials/standard.js";
 export { readCatalogue } from "./materials/catalogue.js";
-export { readPixels } from "./materials/number-grid.js";
+export { readPixels } from "./materials/number-table.js";
 
 // Quantities and errors
 export {

@@ -28,20 +28,33 @@ export interface TemperatureRange {
   readonly outside: "warn" | "refuse";
 }
 
-/** A heat path between two places. */
-export interface Conductor {
-  /** G(T) = dΘ/dT [W/K]; finite and positive for T > 0. */
-  conductance(temperature: number): number;
-  /** Θ(T) = ∫₀ᵀ G dT [W]. Only differences of Θ have a meaning, so any constant may be added. */
-  integral(temperature: number): number;
-  /** Θ as a sum of power laws, where it is one; lets a solver skip the calls above. */
-  readonly powers?: readonly PowerTerm[];
-  /** The powers hold up to this temperature [K]; above it the functions are called. */
-  readonly powersUpTo?: number;
+/** The temperatures outside which a law only warns. @param of - which law, for the warning */
+export function warnOutside(of: string, from = 0, to = Number.POSITIVE_INFINITY): TemperatureRange {
+  return { from, to, of, outside: "warn" };
+}
+
+/** What a law carries beside its functions. */
+export interface Backing {
   /** Where the law, and each law it was made of, is backed by its source. */
   readonly ranges?: readonly TemperatureRange[];
   /** The numbers it was made of. */
   readonly provenance?: readonly Provenance[];
+}
+
+/** A law whose integral may be a sum of powers. */
+export interface Powers {
+  /** The integral (Θ or H) as a sum of power laws, where it is one; lets a solver skip the functions. */
+  readonly powers?: readonly PowerTerm[];
+  /** The powers hold up to this temperature [K]; above it the functions are called. */
+  readonly powersUpTo?: number;
+}
+
+/** A heat path between two places. */
+export interface Conductor extends Powers, Backing {
+  /** G(T) = dΘ/dT [W/K]; finite and positive for T > 0. */
+  conductance(temperature: number): number;
+  /** Θ(T) = ∫₀ᵀ G dT [W]. Only differences of Θ have a meaning, so any constant may be added. */
+  integral(temperature: number): number;
 }
 
 /**
@@ -67,25 +80,11 @@ export interface Load {
 }
 
 /** What stores heat at a node. */
-export interface HeatStore {
+export interface HeatStore extends Powers, Backing {
   /** C(T) = dH/dT [J/K]; finite and positive for T > 0. */
   heatCapacity(temperature: number): number;
   /** H(T) = ∫₀ᵀ C dT [J]. Only differences of H have a meaning, so any constant may be added. */
   enthalpy(temperature: number): number;
-  /** H as a sum of power laws, where it is one; lets a solver skip the calls above. */
-  readonly powers?: readonly PowerTerm[];
-  /** The powers hold up to this temperature [K]; above it the functions are called. */
-  readonly powersUpTo?: number;
-  /** Where the law, and each law it was made of, is backed by its source. */
-  readonly ranges?: readonly TemperatureRange[];
-  /** The numbers it was made of. */
-  readonly provenance?: readonly Provenance[];
-}
-
-/** What a conductor carries beside its law. */
-export interface Backing {
-  readonly ranges?: readonly TemperatureRange[];
-  readonly provenance?: readonly Provenance[];
 }
 
 /**
@@ -112,27 +111,30 @@ export function powerConductor(
  * @param factor - pure number greater than 0
  */
 export function scaled(conductor: Conductor, factor: number): Conductor {
-  const { powers, ...rest } = conductor;
   return {
-    ...rest,
+    ...scaledPowers(conductor, factor),
     conductance: (T) => factor * conductor.conductance(T),
     integral: (T) => factor * conductor.integral(T),
-    ...(powers && {
-      powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })),
-    }),
   };
 }
 
 /** The same store, `factor` times as large. @param factor - pure number greater than 0 */
 export function scaledStore(store: HeatStore, factor: number): HeatStore {
-  const { powers, ...rest } = store;
   return {
-    ...rest,
+    ...scaledPowers(store, factor),
     heatCapacity: (T) => factor * store.heatCapacity(T),
     enthalpy: (T) => factor * store.enthalpy(T),
-    ...(powers && {
-      powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })),
-    }),
+  };
+}
+
+/** Powers times a factor, and what else stands beside the functions of a law. */
+export function scaledPowers(law: Powers & Backing, factor: number): Powers & Backing {
+  const { powers, powersUpTo, ranges, provenance } = law;
+  return {
+    ...(powers && { powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })) }),
+    ...(powersUpTo !== undefined && { powersUpTo }),
+    ...(ranges && { ranges }),
+    ...(provenance && { provenance }),
   };
 }
 

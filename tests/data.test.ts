@@ -44,7 +44,7 @@ describe("adjoining pieces of one sample", () => {
 describe("the rows", () => {
   it("name sources that exist, and every source is used", () => {
     const keys = readRecords("sources.csv", files.sources, sourceColumns).map(
-      (record) => record.text.get("key")!,
+      (record) => record.key,
     );
     const used = new Set(texts.flatMap(([name, csv]) => readRows(name, csv).map((r) => r.source)));
     expect([...used].filter((key) => !keys.includes(key))).toEqual([]);

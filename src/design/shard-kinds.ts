@@ -5,6 +5,7 @@
  */
 import type { CatalogueChoice } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
+import { csvLine } from "../units/table.js";
 import type { Confidence } from "./confidence/confidence.js";
 import {
   type ConfidenceOptions,
@@ -15,7 +16,6 @@ import {
 import type { MountField } from "./field.js";
 import {
   type ComputedRows,
-  csvLine,
   merge,
   type RowWork,
   type Shard,

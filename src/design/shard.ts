@@ -3,9 +3,10 @@
  * as CSV under a header that pins what was computed. Merged, they are the undivided result to the last bit.
  * @module
  */
-import { readNumberedRows } from "../materials/numbered-rows.js";
+import { readNumberedRows } from "../materials/number-table.js";
 import { fingerprint } from "../numerics/fingerprint.js";
 import { FieldError } from "../units/errors.js";
+import { csvLine } from "../units/table.js";
 import { version } from "../version.js";
 
 /** One of equal parts of a work. */
@@ -89,13 +90,6 @@ export function shardRange(
 /** Name of a shard's file: sorts in order. */
 export function shardName(name: string, { index, of }: Shard): string {
   return `${name}.${String(index).padStart(String(of).length, "0")}-of-${of}.csv`;
-}
-
-/** One line of CSV, without its end. A number's shortest text reads back as the same number. */
-export function csvLine(cells: readonly (string | number)[]): string {
-  const quoted = (cell: string | number) =>
-    typeof cell === "string" && /[",\n]/.test(cell) ? `"${cell.replace(/"/g, '""')}"` : cell;
-  return cells.map(quoted).join(",");
 }
 
 /** Computes one shard, as text. @throws FieldError for a shard there is none of; as `compute` */

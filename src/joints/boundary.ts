@@ -2,10 +2,10 @@
  * The boundary between two solids (Kapitza resistance).
  * @module
  */
-import { type Conductor, powerConductor, type TemperatureRange } from "../conductor.js";
+import { type Backing, type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, SoundSpeeds } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import * as read from "../units/fields.js";
 import { type Area, occursAboveZero } from "../units/quantity.js";
@@ -98,10 +98,8 @@ export function boundaryCoefficient(resistance: number, area: number): number {
   return area / (4 * resistance);
 }
 
-interface BoundaryLaw {
+interface BoundaryLaw extends Required<Backing> {
   readonly resistance: number;
-  readonly ranges: readonly TemperatureRange[];
-  readonly provenance: readonly Provenance[];
 }
 
 function lawOf(

@@ -5,6 +5,7 @@
 import {
   type Backing,
   type Conductor,
+  type Powers,
   type PowerTerm,
   powerConductor,
   scaled,
@@ -28,14 +29,8 @@ export function parallel(...conductors: readonly Conductor[]): Conductor {
   };
 }
 
-/** A law that may be a sum of powers: a conductor, or a heat store. */
-export interface PowerLaws extends Backing {
-  readonly powers?: readonly PowerTerm[];
-  readonly powersUpTo?: number;
-}
-
 /** What laws that add up have beside their functions: their powers, where all have them. */
-export function addedUp(laws: readonly PowerLaws[]): PowerLaws {
+export function addedUp(laws: readonly (Powers & Backing)[]): Powers & Backing {
   const upTo = lowestEnd(laws);
   return {
     ...(laws.every((each) => each.powers) && {
@@ -116,7 +111,7 @@ function needOne(field: string, conductors: readonly Conductor[]): void {
 }
 
 /** Up to where the powers of all members hold. */
-function lowestEnd(conductors: readonly PowerLaws[]): number {
+function lowestEnd(conductors: readonly Powers[]): number {
   return Math.min(...conductors.map((each) => each.powersUpTo ?? Infinity));
 }
 
@@ -136,7 +131,7 @@ function gathered(terms: readonly PowerTerm[]): PowerTerm[] {
   return [...coefficients].map(([exponent, coefficient]) => ({ coefficient, exponent }));
 }
 
-function backing(conductors: readonly PowerLaws[]): Backing {
+function backing(conductors: readonly Backing[]): Backing {
   return {
     ranges: conductors.flatMap((each) => each.ranges ?? []),
     provenance: conductors.flatMap((each) => each.provenance ?? []),

@@ -43,15 +43,23 @@ export type ElectronPhonon = {
     }
 );
 
+const exponent = read.number("a number from 3 to 8", (n) => n >= 3 && n <= 8);
+
+/** Reads a coupling. The unit of its coefficient follows from the exponent, of a spread from the median. */
+export const couplingField: read.Field<GivenCoupling> = {
+  read(written, at, visit) {
+    const fields = { coefficient: read.aboveZero, exponent };
+    const { exponent: n } = read.object<GivenCoupling>(fields).read(written, at);
+    const unit = `W/(m^3 K^${Number(n.toPrecision(3))})`;
+    const coefficient = read.number("a number greater than 0", (s) => s > 0, unit);
+    return read.object<GivenCoupling>({ coefficient, exponent }).read(written, at, visit);
+  },
+};
+
 const common = {
   metal: read.text,
   sample: read.optional(read.text),
-  coupling: read.optional(
-    read.object<GivenCoupling>({
-      coefficient: read.aboveZeroIn("W/(m^3 K^n)"),
-      exponent: read.number("a number from 3 to 8", (n) => n >= 3 && n <= 8),
-    }),
-  ),
+  coupling: read.optional(couplingField),
   count: read.optional(read.count),
 };
 

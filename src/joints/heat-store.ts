@@ -2,7 +2,7 @@
  * Heat stores: a piece of a material, or a measured heat capacity.
  * @module
  */
-import type { HeatStore } from "../conductor.js";
+import { type HeatStore, scaledPowers } from "../conductor.js";
 import {
   type HeatCapacityOptions,
   heatCapacityFields,
@@ -14,29 +14,29 @@ import { given, givenCount } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Area, Length, Temperature } from "../units/quantity.js";
-import type { RareDimension, RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity } from "../units/rare-quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { addedUp } from "./combine.js";
 import { temperatureExponent } from "./given.js";
 
-type VolumeUnit = "m^3" | "cm^3" | "mm^3" | "um^3";
-type HeatCapacityUnit = "J/K" | "mJ/K" | "uJ/K" | "nJ/K" | "pJ/K" | "fJ/K" | "aJ/K";
 /** A volume: cubic metres, or a string such as `"190 mm^3"`. */
-export type Volume = RareQuantity<VolumeUnit>;
+export type Volume = RareQuantity<"m^3" | "cm^3" | "mm^3" | "um^3">;
 /** A heat capacity: joules a kelvin, or a string such as `"3 nJ/K"`. */
-export type HeatCapacityValue = RareQuantity<HeatCapacityUnit>;
+export type HeatCapacityValue = RareQuantity<
+  "J/K" | "mJ/K" | "uJ/K" | "nJ/K" | "pJ/K" | "fJ/K" | "aJ/K"
+>;
 
 /** What a volume may be written in. */
-export const volumes: RareDimension<VolumeUnit> = {
+export const volumes = {
   si: "m^3",
   units: ["m^3", "cm^3", "mm^3", "um^3"],
   words: 'a volume such as "190 mm^3" or a number in cubic metres',
-};
-const heatCapacities: RareDimension<HeatCapacityUnit> = {
+} as const;
+const heatCapacities = {
   si: "J/K",
   units: ["J/K", "mJ/K", "uJ/K", "nJ/K", "pJ/K", "fJ/K", "aJ/K"],
   words: 'a heat capacity such as "3 nJ/K" or a number in joules a kelvin',
-};
+} as const;
 
 /** A piece of a material: its volume, or its area and thickness. */
 export type HeatStoreOptions = HeatCapacityOptions & {
@@ -58,9 +58,9 @@ export type HeatStoreOptions = HeatCapacityOptions & {
   );
 
 const common = {
-  ...heatCapacityFields,
   material: read.text,
   count: read.optional(read.count),
+  ...heatCapacityFields,
 };
 
 const fields = read.oneForm<HeatStoreOptions>()({
@@ -90,13 +90,9 @@ export function heatStore(
     .heatCapacity(Object.fromEntries(own), field);
   const all = volume * count;
   return {
+    ...scaledPowers(law, all),
     heatCapacity: (T) => all * law.value(T),
     enthalpy: (T) => all * law.enthalpy(T),
-    ...(law.powers && {
-      powers: law.powers.map((p) => ({ ...p, coefficient: all * p.coefficient })),
-    }),
-    ...(law.powersUpTo !== undefined && { powersUpTo: law.powersUpTo }),
-    ranges: law.ranges,
     provenance: [
       ...law.provenance,
       given(`${field}: volume`, volume, "m^3"),

@@ -12,6 +12,7 @@ export {
   type Load,
   type PowerTerm,
   powerConductor,
+  type Powers,
   scaled,
   type TemperatureRange,
 } from "../conductor.js";

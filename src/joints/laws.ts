@@ -3,6 +3,7 @@
  * @module
  */
 import type { TemperatureRange } from "../conductor.js";
+import { ofSample } from "../materials/law.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Provenance } from "../provenance.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
@@ -43,13 +44,7 @@ export function recordOf(
     const known = [...new Set(all.map((law) => law.property))];
     throw new UnknownNameError(`${field}.${key}`, what, name, known);
   }
-  const samples = ofName.map((law) => law.sample);
-  const found = ofName.filter((law) => sample === undefined || law.sample === sample);
-  if (found.length !== 1) {
-    const list = samples.map((each) => JSON.stringify(each)).join(", ");
-    throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
-  }
-  const { form, parameters, range, provenance } = found[0]!;
+  const { form, parameters, range, provenance } = ofSample(field, ofName, sample);
   return {
     form,
     value(parameter, unit) {

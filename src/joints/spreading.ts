@@ -34,12 +34,12 @@ export interface EvenlyHeatedSheet extends ConductivityOptions {
 const length = quantity("length");
 
 const sheetFields = object<EvenlyHeatedSheet>({
-  ...conductivityFields,
   material: text,
   length,
   width: length,
   thickness: length,
   place: optional(oneOf("hottest", "mean")),
+  ...conductivityFields,
 });
 
 /**
@@ -105,12 +105,12 @@ export interface RadialSpreading extends ConductivityOptions {
 }
 
 const radialFields = object<RadialSpreading>({
-  ...conductivityFields,
   material: text,
   thickness: length,
   innerRadius: length,
   outerRadius: length,
   count: optional(count),
+  ...conductivityFields,
 });
 
 /**
@@ -151,10 +151,10 @@ export interface Constriction extends ConductivityOptions {
 }
 
 const spotFields = object<Constriction>({
-  ...conductivityFields,
   material: text,
   radius: length,
   count: optional(count),
+  ...conductivityFields,
 });
 
 /**
@@ -189,11 +189,11 @@ export interface PadFilm extends ConductivityOptions {
 }
 
 const padFields = object<PadFilm>({
-  ...conductivityFields,
   metal: text,
   area: quantity("area"),
   thickness: length,
   footRadius: length,
+  ...conductivityFields,
 });
 
 /**

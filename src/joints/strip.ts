@@ -3,7 +3,7 @@
  * material.
  * @module
  */
-import type { Conductor } from "../conductor.js";
+import { type Conductor, scaledPowers } from "../conductor.js";
 import {
   type ConductivityOptions,
   conductivityFields,
@@ -39,7 +39,6 @@ export interface Strip extends CrossSection, ConductivityOptions {
 const length = optional(quantity("length"));
 
 const stripFields = object<Strip>({
-  ...conductivityFields,
   material: text,
   diameter: length,
   width: length,
@@ -47,6 +46,7 @@ const stripFields = object<Strip>({
   area: optional(quantity("area")),
   length: quantity("length"),
   count: optional(count),
+  ...conductivityFields,
 });
 
 /**
@@ -106,16 +106,11 @@ export function crossSection(
  * @param shape - s [m]: area over length for a strip
  */
 export function stripConductor(conductivity: Conductivity, shape: number): Conductor {
-  const { law, powers, powersUpTo, ranges, provenance } = conductivity;
+  const { law } = conductivity;
   return {
+    ...scaledPowers(conductivity, shape),
     conductance: (T) => shape * law.value(T),
     integral: (T) => shape * law.integral(T),
-    ...(powers && {
-      powers: powers.map((term) => ({ ...term, coefficient: shape * term.coefficient })),
-    }),
-    ...(powersUpTo !== undefined && { powersUpTo }),
-    ranges,
-    provenance,
   };
 }
 

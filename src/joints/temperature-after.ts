@@ -3,6 +3,7 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
+import { root } from "../numerics/root.js";
 import { formatNumber } from "../units/format.js";
 
 /** Highest temperature that is searched [K]; no store is solid there. */
@@ -14,8 +15,7 @@ const coldest = 1e-9;
  * The temperature T of a heat store after an energy E went in at once: H(T) = H(start) + E.
  *
  * Not E/C: where C rises as T³, a pulse that warms a die by half does so with a third of what E/C gives.
- * In closed form where H is one power, or γT²/2 + βT⁴/4; else by Newton's method between bounds, to
- * the last digit.
+ * In closed form where H is one power, or γT²/2 + βT⁴/4; else by bisection, to the last digit.
  * @param start - [K]
  * @param energy - [J]; negative when energy is taken out
  * @throws RangeError when start or energy is no number, or more is taken out than there is
@@ -30,8 +30,7 @@ export function temperatureAfter(store: HeatStore, start: number, energy: number
     throw new RangeError(`temperatureAfter: expected an energy in joules, got ${energy}`);
   }
   if (energy === 0) return start;
-  const closed = fromPowers(store, start, energy);
-  return closed ?? search(store, start, energy);
+  return fromPowers(store, start, energy) ?? search(store, start, energy);
 }
 
 /** The answer in closed form, where the store's powers have one and hold at it. */
@@ -55,45 +54,15 @@ function fromPowers(store: HeatStore, start: number, energy: number): number | u
 
 function search(store: HeatStore, start: number, energy: number): number {
   const target = store.enthalpy(start) + energy;
-  const [low, high] = bounds(store, start, energy, target);
-  let [below, above] = [low, high];
-  // From above Newton's steps never pass the answer where C rises with T.
-  let T = above;
-  for (let step = 0; step < 200; step++) {
-    const excess = store.enthalpy(T) - target;
-    if (excess === 0) return T;
-    if (excess > 0) above = T;
-    else below = T;
-    const newton = T - excess / store.heatCapacity(T);
-    const next = newton > below && newton < above ? newton : (below + above) / 2;
-    if (Math.abs(next - T) <= 1e-15 * T || next === below || next === above) return next;
-    T = next;
+  const excess = (T: number) => store.enthalpy(T) - target;
+  const factor = energy > 0 ? 2 : 0.5;
+  for (let T = start; T > coldest && T < hottest; T *= factor) {
+    if (energy * excess(factor * T) >= 0) return root(excess, T, factor * T);
   }
-  return T;
-}
-
-/** Two temperatures at most a factor of two apart that have the answer between them. */
-function bounds(
-  store: HeatStore,
-  start: number,
-  energy: number,
-  target: number,
-): readonly [number, number] {
-  let edge = start;
   if (energy > 0) {
-    while (edge < hottest) {
-      const next = 2 * edge;
-      if (store.enthalpy(next) >= target) return [edge, next];
-      edge = next;
-    }
     throw new RangeError(
       `temperatureAfter: ${formatNumber(energy, 3)} J would heat the store above ${hottest} K`,
     );
-  }
-  while (edge > coldest) {
-    const next = edge / 2;
-    if (store.enthalpy(next) <= target) return [next, edge];
-    edge = next;
   }
   const there = store.enthalpy(start) - store.enthalpy(coldest);
   throw new RangeError(

@@ -32,7 +32,6 @@ export interface WireBond extends ConductivityOptions {
 }
 
 const fields = object<WireBond>({
-  ...conductivityFields,
   metal: text,
   diameter: optional(quantity("length")),
   width: optional(quantity("length")),
@@ -40,6 +39,7 @@ const fields = object<WireBond>({
   length: quantity("length"),
   footResistance: optional(quantityFromZero("resistance")),
   count: optional(count),
+  ...conductivityFields,
 });
 
 /**

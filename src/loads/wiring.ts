@@ -3,7 +3,7 @@
  * stage where they are sunk on their way.
  * @module
  */
-import { purity, type UncertainPurity } from "../materials/purity.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
@@ -16,17 +16,9 @@ import type { HeatLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
 
 /** What a conductor or dielectric of a line is made of. */
-export interface LineMaterial {
+export interface LineMaterial extends ConductivityOptions {
   /** Name in the catalogue. */
   readonly material: string;
-  /** Metals: how clean. */
-  readonly residualResistivityRatio?: UncertainPurity;
-  /** Superconductors: `superconducting` (default, below T_c and in no field) or `normal`. */
-  readonly state?: "superconducting" | "normal";
-  /** Mean free path of phonons [m]: of dielectric crystals, and of superconductors. */
-  readonly meanFreePath?: Uncertain<Length>;
-  /** Which sample, where the catalogue has more than one that fits. */
-  readonly sample?: string;
 }
 
 /** One thing that runs from stage to stage: a conductor, a dielectric, a post, a tube. */
@@ -67,10 +59,7 @@ const length = read.optional(read.quantity("length"));
 const temperature = read.quantity("temperature");
 const memberFields: read.FieldsOf<Member> = {
   material: read.text,
-  residualResistivityRatio: read.optional(purity),
-  state: read.optional(read.oneOf("superconducting", "normal")),
-  meanFreePath: length,
-  sample: read.optional(read.text),
+  ...conductivityFields,
   diameter: length,
   innerDiameter: length,
   area: read.optional(read.quantity("area")),

@@ -5,8 +5,17 @@
  * laws through a function that gives the factor on a row, so that other factors cost no reading.
  * @module
  */
+import { warnOutside } from "../conductor.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import { collect, datumOf, type FactorOf, type Law, makeLaw } from "./law.js";
+import {
+  checkFactors,
+  collect,
+  datumOf,
+  type FactorOf,
+  type Law,
+  makeLaw,
+  variedRows,
+} from "./law.js";
 import { type MaterialFile, makeMaterial, materialFile } from "./material.js";
 import { materialLaws } from "./schema.js";
 import { readSources, type Sources, withSources } from "./sources.js";
@@ -20,7 +29,6 @@ import type {
   Material,
   VariedRow,
 } from "./types.js";
-import { checkFactors, variedRows } from "./varied.js";
 
 /** All that was read. */
 interface Content {
@@ -67,6 +75,10 @@ export function catalogueFrom({ files, added, factors }: CatalogueOrigin): Catal
 }
 
 type Added = CatalogueOrigin["added"][number];
+
+function addedText(folder: Added["folder"], name: string, csv: string, sources?: string): Added {
+  return { folder, name, csv, ...(sources !== undefined && { sources }) };
+}
 
 /** What a catalogue adds to what was read. */
 interface View {
@@ -131,12 +143,7 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       const sources = withSources(content.sources, more);
       const file = readMaterial(name, csv, sources);
       const materials = new Map(content.materials).set(name, file);
-      const text: Added = { folder: "materials", name, csv };
-      return withText(
-        { sources, materials },
-        more === undefined ? text : { ...text, sources: more },
-        [],
-      );
+      return withText({ sources, materials }, addedText("materials", name, csv, more), []);
     },
     withLaws(folder, kind, csv, more) {
       checkName(folder, kind);
@@ -147,12 +154,7 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
         (law) => !own.some((o) => o.property === law.property && o.sample === law.sample),
       );
       const laws = new Map(content.laws).set(file, [...kept, ...own]);
-      const text: Added = { folder, name: kind, csv };
-      return withText(
-        { sources, laws },
-        more === undefined ? text : { ...text, sources: more },
-        kept,
-      );
+      return withText({ sources, laws }, addedText(folder, kind, csv, more), kept);
     },
     rows() {
       rows ??= lawsIn(content).flatMap((law) => variedRows(law, (key) => factors.get(key) ?? 1));
@@ -190,7 +192,7 @@ function lawsIn({ materials, laws }: Pick<Content, "materials" | "laws">): reado
 
 /** A law of a joint or a load whose uncertain rows are scaled by factors. */
 function recordOf(law: Law, factorOf: FactorOf): LawRecord {
-  const { property, form, sample, label, from = 0, to = Number.POSITIVE_INFINITY } = law;
+  const { property, form, sample, label, from, to } = law;
   let made: ReadonlyMap<string, Datum> | undefined;
   const parameters = () => {
     made ??= new Map([...law.parameters].map(([name, each]) => [name, datumOf(each, factorOf)]));
@@ -203,7 +205,7 @@ function recordOf(law: Law, factorOf: FactorOf): LawRecord {
     get parameters() {
       return parameters();
     },
-    range: { from, to, of: label, outside: "warn" },
+    range: warnOutside(label, from, to),
     get provenance() {
       return [...parameters().values()].map(({ provenance }) => provenance);
     },

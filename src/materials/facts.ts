@@ -5,7 +5,7 @@
 import type { Provenance } from "../provenance.js";
 import { bcsGapRatio } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
-import { datumOf, type FactorOf, type Law, tabulated } from "./law.js";
+import { datumOf, type FactorOf, type Law, ofSample, tabulated } from "./law.js";
 import type { SuperconductorState } from "./superconductor.js";
 import type { Datum, SoundSpeeds } from "./types.js";
 
@@ -35,10 +35,7 @@ export class MaterialFacts {
       const known = [...this.laws.keys()].join(", ");
       throw new FieldError(`${this.name}.${property}`, `a property on hand (${known})`, undefined);
     }
-    const fit = all.filter((law) => sample === undefined || law.sample === sample);
-    if (fit.length === 1) return fit[0]!;
-    const list = all.map((law) => JSON.stringify(law.sample)).join(", ");
-    throw new FieldError(`${this.name}.${property}.sample`, `one of ${list}`, sample);
+    return ofSample(`${this.name}.${property}`, all, sample);
   }
 
   datum(law: Law, parameter: string): Datum {

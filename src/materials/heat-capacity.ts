@@ -2,14 +2,14 @@
  * Heat capacity of a material per volume: electrons, phonons and nuclei, or a measured law.
  * @module
  */
-import type { PowerTerm, TemperatureRange } from "../conductor.js";
+import { type PowerTerm, type TemperatureRange, warnOutside } from "../conductor.js";
 import { given, type Provenance } from "../provenance.js";
 import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
-import { heatCapacityForms, sumOfPowers } from "./heat-capacity-laws.js";
-import { datumOf, numbersOf } from "./law.js";
+import { datumOf, numbersOf, timesFactor } from "./law.js";
+import { heatCapacityForms, sumOfPowers } from "./laws.js";
 import type { HeatCapacityOptions } from "./options.js";
 import { join } from "./piecewise.js";
 import { electronHeatRatio } from "./superconductor-heat-capacity.js";
@@ -59,12 +59,10 @@ export function heatCapacity(
     const debye = number("debye_temperature");
     const beta = (molesPerVolume * ((12 * Math.PI ** 4) / 5) * gasConstant) / debye ** 3;
     powers.push({ coefficient: beta / 4, exponent: 4 });
-    ranges.push({
-      from: 0,
-      to: Number((cubicUpTo * debye).toPrecision(2)),
-      of: `${facts.name}: heat capacity of the phonons as T³, from the Debye temperature near 0 K`,
-      outside: "warn",
-    });
+    const law = "heat capacity of the phonons as T³, from the Debye temperature near 0 K";
+    ranges.push(
+      warnOutside(`${facts.name}: ${law}`, 0, Number((cubicUpTo * debye).toPrecision(2))),
+    );
   }
   if (part === "phonons") return whole(powers, ranges, used);
 
@@ -171,14 +169,10 @@ function frozen(share: (t: number) => number): number {
 
 /** The warning that goes with the electrons of a superconductor alone. */
 function belowTheory(name: string, Tc: number): TemperatureRange {
-  return {
-    from: Number((0.25 * Tc).toPrecision(2)),
-    to: Number.POSITIVE_INFINITY,
-    of:
-      `${name}: heat capacity of the electrons; below T_c/4 real samples hold more heat than the ` +
-      "theory of pairing gives",
-    outside: "warn",
-  };
+  const law =
+    `${name}: heat capacity of the electrons; below T_c/4 real samples hold more heat than the ` +
+    "theory of pairing gives";
+  return warnOutside(law, Number((0.25 * Tc).toPrecision(2)));
 }
 
 /** The measured law of the sample that is meant. */
@@ -210,25 +204,14 @@ function measured(
     laws.map((each, i) => {
       const { form, from, to } = each;
       const perMass = heatCapacityForms.get(form)!.build(numbersOf(each, facts.factorOf));
-      const powers = perMass.powers!.map((p) => ({
-        ...p,
-        coefficient: density.value * p.coefficient,
-      }));
       // The lowest piece is extended to absolute zero; `ranges` says from where it is known.
-      return { from: i === 0 ? 0 : from!, to: to!, curve: sumOfPowers(powers) };
+      return { from: i === 0 ? 0 : from!, to: to!, curve: timesFactor(perMass, density.value) };
     }),
   );
   return {
     ...law,
     enthalpy: integral,
-    ranges: [
-      {
-        from: laws[0]!.from!,
-        to: laws[laws.length - 1]!.to!,
-        of: laws[0]!.label,
-        outside: "warn",
-      },
-    ],
+    ranges: [warnOutside(laws[0]!.label, laws[0]!.from!, laws[laws.length - 1]!.to!)],
     provenance: [
       density.provenance,
       ...laws.flatMap(({ parameters }) =>
@@ -250,14 +233,7 @@ function nuclei(facts: MaterialFacts, field: string): HeatCapacity {
   return {
     value: (T) => a / (T * T),
     enthalpy: (T) => -a / T,
-    ranges: [
-      {
-        from: 0.05,
-        to: Number.POSITIVE_INFINITY,
-        of: `${facts.name}: heat capacity of the nuclei as 1/T²`,
-        outside: "warn",
-      },
-    ],
+    ranges: [warnOutside(`${facts.name}: heat capacity of the nuclei as 1/T²`, 0.05)],
     provenance: [density!, molarMass!, molar!].map((datum) => datum.provenance),
   };
 }

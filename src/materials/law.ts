@@ -10,7 +10,7 @@ import { FieldError } from "../units/errors.js";
 import type { Curve } from "./form.js";
 import type { Sources } from "./sources.js";
 import type { Converted, Row } from "./table.js";
-import type { Datum } from "./types.js";
+import type { Datum, VariedRow } from "./types.js";
 import { asFactor, parseUncertainty } from "./uncertainty.js";
 
 /** A parameter with the row it came from. */
@@ -170,4 +170,60 @@ export function tabulated(law: Law): Table {
   const made = { ...inLogarithms(points.map(([T, { value }]) => [T, value])), points };
   tables.set(law, made);
   return made;
+}
+
+/**
+ * The only one of several laws, or that of a sample.
+ * @param field - path of the user's field beside which `sample` stands
+ * @throws FieldError listing the samples
+ */
+export function ofSample<Sampled extends { readonly sample: string }>(
+  field: string,
+  all: readonly Sampled[],
+  sample: string | undefined,
+): Sampled {
+  const fit = all.filter((law) => sample === undefined || law.sample === sample);
+  if (fit.length === 1) return fit[0]!;
+  const list = all.map((law) => JSON.stringify(law.sample)).join(", ");
+  throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
+}
+
+/** What of a law may be varied: what has an uncertainty on file. */
+export function variedRows({ key, label, from, to, parameters }: Law, of: FactorOf): VariedRow[] {
+  const all = [...parameters.values()];
+  if (key === undefined) {
+    return all.flatMap((parameter) => {
+      if (parameter.key === undefined) return [];
+      const { value, provenance } = datumOf(parameter, of);
+      const { quantity, unit, source } = provenance;
+      const factor = halfWidth(parameter.row);
+      return [{ key: parameter.key, quantity, value, unit, factor, source }];
+    });
+  }
+  const range = to === undefined ? "" : `, ${from} to ${to} K`;
+  return [
+    {
+      key,
+      quantity: `${label}${range}: factor`,
+      value: 1,
+      unit: "",
+      factor: Math.max(...all.map(({ row }) => halfWidth(row))),
+      source: all[0]!.datum.provenance.source,
+    },
+  ];
+}
+
+/** @throws FieldError unless all keys are known and all factors greater than 0 */
+export function checkFactors(
+  factors: ReadonlyMap<string, number>,
+  known: ReadonlySet<string>,
+): void {
+  for (const [key, factor] of factors) {
+    if (!known.has(key)) {
+      throw new FieldError("factors", "rows such as materials/gold.csv:5 (see rows())", key);
+    }
+    if (!(factor > 0 && factor < Number.POSITIVE_INFINITY)) {
+      throw new FieldError(`factors ${key}`, "a factor greater than 0", factor);
+    }
+  }
 }

@@ -2,6 +2,7 @@
  * One material of the catalogue, made from its laws.
  * @module
  */
+import { warnOutside } from "../conductor.js";
 import { toSI } from "../units/quantity.js";
 import {
   type ConductivitySample,
@@ -64,15 +65,12 @@ export function makeMaterial(file: MaterialFile, factorOf: FactorOf): Material {
       heatCapacity(facts, heatCapacityOptions.read(options, field), field),
     electronPhononCoupling(sample) {
       const law = facts.law("electron_phonon_coupling", sample);
-      const [coefficient, exponent] = [
-        facts.datum(law, "coefficient"),
-        facts.datum(law, "exponent"),
-      ];
-      const { from = 0, to = Number.POSITIVE_INFINITY, label } = law;
+      const coefficient = facts.datum(law, "coefficient");
+      const exponent = facts.datum(law, "exponent");
       return {
         coefficient: coefficient.value,
         exponent: exponent.value,
-        ranges: [{ from, to, of: label, outside: "warn" }],
+        ranges: [warnOutside(law.label, law.from, law.to)],
         provenance: [coefficient.provenance, exponent.provenance],
       };
     },

@@ -1,5 +1,6 @@
 /**
- * A table of numbers from a CSV text of the user's own: a cooling curve, a filter's transmission.
+ * Numbers from CSV texts: a table of the user's own, such as a cooling curve; numbered rows; and a grid, one
+ * number for each pixel.
  * @module
  */
 import { FieldError } from "../units/errors.js";
@@ -96,4 +97,69 @@ function findColumn(
 function headerWords(columns: readonly NumberColumn[]): string {
   const names = columns.map(({ name, unit }) => (unit === "" ? name : `${name} [${unit}]`));
   return `the columns ${names.join(",")}`;
+}
+
+/** One row: its number and the numbers in it. */
+export interface NumberedRow {
+  readonly row: number;
+  readonly values: readonly number[];
+}
+
+/**
+ * Reads a table whose header begins with `row`. Numbers may be `Infinity` or `NaN`.
+ * @throws FieldError naming file, line and column
+ */
+export function readNumberedRows(
+  file: string,
+  csv: string,
+): { readonly columns: readonly string[]; readonly rows: readonly NumberedRow[] } {
+  const [header, ...lines] = readLines(file, csv);
+  if (header?.record[0] !== "row") {
+    throw new FieldError(
+      header?.place ?? `${file}:1`,
+      "columns that begin with row",
+      header?.record.join(","),
+    );
+  }
+  const rows = withFields(lines, header.record.length).map(({ record, place }) => {
+    const [row, ...values] = record.map((text, i) => {
+      const value = numberIn(text);
+      if (!Number.isNaN(value) || text === "NaN") return value;
+      throw new FieldError(`${place} ${header.record[i]}`, "a number", text);
+    });
+    return { row: row!, values };
+  });
+  return { columns: header.record.slice(1), rows };
+}
+
+/**
+ * Numbers of the pixels of a die: lines of the text from its upper edge down, in each the pixels from
+ * left to right. The rows that come back run from the lower edge up, as `map: { kind: "pixels" }` of a
+ * load takes them. Lines that start with # are left out.
+ * @param csv - text of the file
+ * @param file - its name, for errors
+ * @throws FieldError naming file, line and column for text in a number, or lines of unequal length
+ */
+export function readPixels(csv: string, file = "pixels.csv"): readonly (readonly number[])[] {
+  const records = readLines(file, csv);
+  if (records.length === 0) throw new FieldError(file, "at least one line of numbers", csv);
+  const across = records[0]!.record.length;
+  return records
+    .map(({ record, place }) => {
+      if (record.length !== across) {
+        const wanted = `${across} numbers, as many as in the first line`;
+        throw new FieldError(place, wanted, `${record.length}`);
+      }
+      return record.map((text, column) => {
+        const value = numberIn(text);
+        if (Number.isFinite(value) && value >= 0) return value;
+        throw new FieldError(`${place} column ${column + 1}`, "a number, 0 or more", text);
+      });
+    })
+    .reverse();
+}
+
+/** A number in any spelling of JavaScript's; NaN for an empty text too. */
+function numberIn(text: string): number {
+  return text === "" ? Number.NaN : Number(text);
 }

@@ -35,23 +35,22 @@ export interface HeatCapacityOptions {
   readonly sample?: string;
 }
 
-const common = {
-  state: optional(oneOf("superconducting", "normal")),
-  sample: optional(text),
-};
+const state = optional(oneOf("superconducting", "normal"));
 
 /** Fields of the options of a conductivity, for descriptions that hold them beside others. */
 export const conductivityFields: FieldsOf<ConductivityOptions> = {
-  ...common,
   residualResistivityRatio: optional(purity),
+  state,
   meanFreePath: optional(quantity("length")),
+  sample: optional(text),
 };
 
 /** Fields of the options of a heat capacity, likewise. */
 export const heatCapacityFields: FieldsOf<HeatCapacityOptions> = {
-  ...common,
   part: optional(oneOf("all", "electrons", "phonons", "nuclei")),
+  state,
   criticalTemperature: optional(quantity("temperature")),
+  sample: optional(text),
 };
 
 /** Reads the options of a conductivity. */

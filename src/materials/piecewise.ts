@@ -2,7 +2,7 @@
  * Laws that each hold between two temperatures, joined to one κ(T) with a continuous integral.
  * @module
  */
-import type { PowerTerm } from "../conductor.js";
+import type { Powers } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
 import type { Curve } from "./form.js";
 
@@ -14,11 +14,9 @@ export interface Piece {
 }
 
 /** κ(T) and ∫₀ᵀ κ dT over all temperatures above zero. */
-export interface JoinedLaw {
+export interface JoinedLaw extends Powers {
   value(temperature: number): number;
   integral(temperature: number): number;
-  readonly powers?: readonly PowerTerm[];
-  readonly powersUpTo?: number;
 }
 
 /** ∫ of a law from the low end of its piece. */

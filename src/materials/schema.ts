@@ -3,43 +3,36 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { type FormSpec, tableOf } from "./form.js";
-import { heatCapacityForms } from "./heat-capacity-laws.js";
+import { type FormSpec, type ParameterSpec, tableOf } from "./form.js";
 import { collect, type Law, makeLaw } from "./law.js";
-import { conductivityForms } from "./laws.js";
+import { conductivityForms, heatCapacityForms } from "./laws.js";
 import type { Sources } from "./sources.js";
 import { type Converted, inUnit, type Row } from "./table.js";
 
-const constant = (unit: string, least: number, most: number): Map<string, FormSpec> =>
-  new Map([["constant", { parameters: new Map([["value", { unit, least, most }]]) }]]);
+/** The one form that a property takes. */
+const only = (form: string, parameters: Record<string, ParameterSpec>) =>
+  new Map<string, FormSpec>([[form, { parameters: new Map(Object.entries(parameters)) }]]);
+
+const constant = (unit: string, least: number, most: number) =>
+  only("constant", { value: { unit, least, most } });
+
+const specs = (forms: ReadonlyMap<string, { readonly spec: FormSpec }>) =>
+  [...forms].map(([name, { spec }]) => [name, spec] as const);
 
 /** Properties, and the forms each may take. */
 export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = new Map([
   [
     "thermal_conductivity",
-    new Map<string, FormSpec>([
-      ...[...conductivityForms].map(([name, form]) => [name, form.spec] as const),
-      ["table", tableOf("W/(m K)", 1e-9, 1e5)],
-    ]),
+    new Map([...specs(conductivityForms), ["table", tableOf("W/(m K)", 1e-9, 1e5)]]),
   ],
   ["resistivity", new Map([["table", tableOf("ohm m", 1e-14, 1e-3)]])],
-  [
-    "heat_capacity",
-    new Map<string, FormSpec>([...heatCapacityForms].map(([name, form]) => [name, form.spec])),
-  ],
+  ["heat_capacity", new Map(specs(heatCapacityForms))],
   [
     "electron_phonon_coupling",
-    new Map<string, FormSpec>([
-      [
-        "power-difference",
-        {
-          parameters: new Map([
-            ["coefficient", { unit: "W/(m^3 K^5)", least: 1e6, most: 1e12 }],
-            ["exponent", { unit: "", least: 3, most: 7 }],
-          ]),
-        },
-      ],
-    ]),
+    only("power-difference", {
+      coefficient: { unit: "W/(m^3 K^5)", least: 1e6, most: 1e12 },
+      exponent: { unit: "", least: 3, most: 7 },
+    }),
   ],
   ["density", constant("kg/m^3", 10, 3e4)],
   ["molar_mass", constant("kg/mol", 1e-3, 1)],

@@ -11,16 +11,14 @@ export type Sources = ReadonlyMap<string, string>;
 /** Reads the text of a file such as data/sources.csv. @throws FieldError naming file, line and column */
 export function readSources(file: string, csv: string): Sources {
   const sources = new Map<string, string>();
-  for (const { place, text } of readRecords(file, csv, sourceColumns)) {
-    const key = text.get("key")!;
+  for (const record of readRecords(file, csv, sourceColumns)) {
+    const { place, key, authors, title, journal, year } = record;
     if (key === "" || sources.has(key)) {
       throw new FieldError(`${place} key`, "a key of its own", key);
     }
-    const title = text.get("title")!;
     if (title === "") throw new FieldError(`${place} title`, "a title", title);
-    const parts = [text.get("authors")!, title, text.get("journal")!].filter((part) => part !== "");
-    const year = text.get("year")!;
     if (year !== "" && !/^\d{4}$/.test(year)) throw new FieldError(`${place} year`, "a year", year);
+    const parts = [authors, title, journal].filter((part) => part !== "");
     sources.set(key, parts.join(", ") + (year === "" ? "" : ` (${year})`));
   }
   return sources;

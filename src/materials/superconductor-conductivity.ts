@@ -3,7 +3,7 @@
  * and by the phonons that they scatter.
  * @module
  */
-import type { TemperatureRange } from "../conductor.js";
+import { type TemperatureRange, warnOutside } from "../conductor.js";
 import { runningIntegral } from "../numerics/chebyshev.js";
 import type { Curve } from "./form.js";
 import type { Piece } from "./piecewise.js";
@@ -38,7 +38,7 @@ export function condensed(
   phonons?: MetalPhonons,
 ): Piece[] {
   const { criticalTemperature: Tc, gapRatio } = state;
-  const electrons = weightedRatio(gapRatio, 1);
+  const electrons = weightedRatio(gapRatio);
   const lattice = phonons && latticeCurve(state, phonons);
   return pieces.flatMap(({ from, to, curve }): Piece[] => {
     if (from >= Tc) return [{ from, to, curve }];
@@ -81,12 +81,8 @@ export function electronsOnly(
   label: string,
   { criticalTemperature }: SuperconductorState,
 ): TemperatureRange {
-  return {
-    from: Number((0.2 * criticalTemperature).toPrecision(3)),
-    to: Number.POSITIVE_INFINITY,
-    of:
-      `${label}, electrons only: below T_c/5 they carry practically nothing and the phonons, which ` +
-      "carry most, are left out for want of a mean free path",
-    outside: "warn",
-  };
+  const law =
+    `${label}, electrons only: below T_c/5 they carry practically nothing and the phonons, which ` +
+    "carry most, are left out for want of a mean free path";
+  return warnOutside(law, Number((0.2 * criticalTemperature).toPrecision(3)));
 }

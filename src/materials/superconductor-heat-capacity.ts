@@ -4,12 +4,13 @@
  */
 import { integrateBy } from "../numerics/quadrature.js";
 import {
+  type FallingRatio,
   gapOverTemperature,
   gapSquareFall,
+  once,
   partedSeries,
   seriesIn,
   type WeightedRatio,
-  weighted,
 } from "./superconductor.js";
 
 const kept = new Map<number, WeightedRatio>();
@@ -36,8 +37,10 @@ const tableLow = 0.002;
  * @param gapRatio - Δ(0)/(k_B T_c)
  */
 export function electronHeatRatio(gapRatio: number): WeightedRatio {
-  const known = kept.get(gapRatio);
-  if (known) return known;
+  return once(kept, gapRatio, () => fallingHeat(gapRatio));
+}
+
+function fallingHeat(gapRatio: number): FallingRatio {
   // R eʸ (1 + y)^(−5/2) stays of order one and is smooth in √(1 − t).
   const table = partedSeries(
     (s) => {
@@ -50,7 +53,7 @@ export function electronHeatRatio(gapRatio: number): WeightedRatio {
   );
   const scaledAt = (t: number, y: number) =>
     seriesIn(table, Math.sqrt(1 - t), tableLow) * growth(y);
-  const made = weighted(gapRatio, 1, {
+  return {
     ratio(t) {
       if (t > 1) return 1;
       if (t < tableLow) return 0;
@@ -58,10 +61,7 @@ export function electronHeatRatio(gapRatio: number): WeightedRatio {
       return scaledAt(t, y) * Math.exp(-y);
     },
     scaled: (t) => scaledAt(Math.max(t, tableLow), gapOverTemperature(t, gapRatio)),
-  });
-  if (kept.size >= 32) kept.clear();
-  kept.set(gapRatio, made);
-  return made;
+  };
 }
 
 /** (1 + y)^(5/2) */

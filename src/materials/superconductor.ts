@@ -158,37 +158,31 @@ export function gapOverTemperature(t: number, gapRatio = bcsGapRatio): number {
 }
 
 /**
- * κ_es/κ_en weighted with a power of the temperature, and its integral, as functions of t = T/T_c: the
- * heat of electrons limited by defects, κₙ ∝ T, is J with the power 1.
+ * A ratio such as κ_es/κ_en and its integral weighted with the temperature, as functions of t = T/T_c: J is
+ * the heat of electrons limited by defects, κₙ ∝ T.
  */
 export interface WeightedRatio {
   /** R(t) = κ_es/κ_en */
   ratio(t: number): number;
-  /** J(t) = ∫₀ᵗ τᵖ R(τ) dτ, t up to 1; 0 where R is smaller than any number. */
+  /** J(t) = ∫₀ᵗ τ R(τ) dτ, t up to 1; 0 where R is smaller than any number. */
   integral(t: number): number;
 }
 
-const kept = new Map<string, WeightedRatio>();
+const kept = new Map<number, WeightedRatio>();
 /** Below this T/T_c R is smaller than any number: e^(−880). */
 const tableLow = 0.002;
 
 /**
  * R(t) and J(t) for a gap ratio, tabulated once to a relative 1e-9.
  *
- * The table holds J/(t^(p+1) R), which stays between 0 and 1 and is smooth in √(1 − t), while J itself
+ * The table holds J/(t² R), which stays between 0 and 1 and is smooth in √(1 − t), while J itself
  * falls through three hundred powers of ten.
  */
-export function weightedRatio(gapRatio: number, power: number): WeightedRatio {
-  const key = `${gapRatio}|${power}`;
-  const known = kept.get(key);
-  if (known) return known;
-  const made = weighted(gapRatio, power, {
+export function weightedRatio(gapRatio: number): WeightedRatio {
+  return once(kept, gapRatio, () => ({
     ratio: (t) => (t >= 1 ? 1 : electronRatio(gapOverTemperature(t, gapRatio))),
     scaled: (t) => scaledRatio(gapOverTemperature(t, gapRatio)),
-  });
-  if (kept.size >= 32) kept.clear();
-  kept.set(key, made);
-  return made;
+  }));
 }
 
 /** A ratio R(t) that falls as exp(−Δ/kT), and R·eʸ, which does not underflow, both up to t = 1. */
@@ -197,34 +191,48 @@ export interface FallingRatio {
   scaled(t: number): number;
 }
 
-/** Any ratio that falls as exp(−Δ/kT), and its weighted integral, tabulated to a relative 1e-9. */
-export function weighted(gapRatio: number, power: number, falling: FallingRatio): WeightedRatio {
+/**
+ * Any ratio that falls as exp(−Δ/kT), and its weighted integral, tabulated once for a gap ratio to a
+ * relative 1e-9.
+ * @param tables - those that were made before
+ */
+export function once(
+  tables: Map<number, WeightedRatio>,
+  gapRatio: number,
+  make: () => FallingRatio,
+): WeightedRatio {
+  const known = tables.get(gapRatio);
+  if (known) return known;
+  const falling = make();
   const { ratio } = falling;
-  const share = shareTable(gapRatio, power, falling);
-  return {
+  const share = shareTable(gapRatio, falling);
+  const made: WeightedRatio = {
     ratio,
     integral(t) {
       if (t < tableLow) return 0;
       const at = Math.min(t, 1);
-      return seriesIn(share, Math.sqrt(1 - at), tableLow) * at ** (power + 1) * ratio(at);
+      return seriesIn(share, Math.sqrt(1 - at), tableLow) * at ** 2 * ratio(at);
     },
   };
+  if (tables.size >= 32) tables.clear();
+  tables.set(gapRatio, made);
+  return made;
 }
 
-/** J(t)/(t^(p+1) R(t)) as a series in s. */
-function shareTable(gapRatio: number, power: number, falling: FallingRatio): PartedSeries {
+/** J(t)/(t² R(t)) as a series in s. */
+function shareTable(gapRatio: number, falling: FallingRatio): PartedSeries {
   const { ratio } = falling;
   // Near T_c the gap goes as a root, which the variable s straightens.
   const turn = 0.3;
   const far = Math.sqrt(1 - turn);
-  const inS = (s: number) => 2 * s * (1 - s * s) ** power * ratio(1 - s * s);
-  const before = shareBelow(turn, gapRatio, power, falling) * turn ** (power + 1) * ratio(turn);
+  const inS = (s: number) => 2 * s * (1 - s * s) * ratio(1 - s * s);
+  const before = shareBelow(turn, gapRatio, falling) * turn ** 2 * ratio(turn);
   const shareAt = (s: number) => {
     const t = 1 - s * s;
-    if (t <= turn) return shareBelow(t, gapRatio, power, falling);
+    if (t <= turn) return shareBelow(t, gapRatio, falling);
     const middle = (s + far) / 2;
     const above = integrateBy(inS, s, middle, 20) + integrateBy(inS, middle, far, 20);
-    return (before + above) / (t ** (power + 1) * ratio(t));
+    return (before + above) / (t ** 2 * ratio(t));
   };
   return partedSeries(shareAt, tableLow, 14);
 }
@@ -233,16 +241,16 @@ function shareTable(gapRatio: number, power: number, falling: FallingRatio): Par
 const decay = [0, 1.5, 4, 8, 14, 22, 36];
 
 /**
- * J(t)/(t^(p+1) R(t)) well below T_c, where R goes as exp(−Δ/kT): with w = 1/τ − 1/t the integrand is
+ * J(t)/(t² R(t)) well below T_c, where R goes as exp(−Δ/kT): with w = 1/τ − 1/t the integrand is
  * e^(−a w) times a slow function.
  */
-function shareBelow(t: number, gapRatio: number, power: number, { scaled }: FallingRatio): number {
+function shareBelow(t: number, gapRatio: number, { scaled }: FallingRatio): number {
   const yAt = gapOverTemperature(t, gapRatio);
   const scale = 1 / gapRatio;
   const inW = (w: number) => {
     const tau = 1 / (1 / t + w);
     const y = gapOverTemperature(tau, gapRatio);
-    return (tau / t) ** (power + 2) * scaled(tau) * Math.exp(yAt - y);
+    return (tau / t) ** 3 * scaled(tau) * Math.exp(yAt - y);
   };
   let sum = 0;
   for (let i = 1; i < decay.length; i++) {

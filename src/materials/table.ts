@@ -30,12 +30,8 @@ export const columns = [
 /** Columns of data/sources.csv. */
 export const sourceColumns = ["key", "authors", "title", "journal", "year", "doi", "note"] as const;
 
-/** A record of a CSV file: the text of each column, and where it stands. */
-export interface TextRecord<Column extends string> {
-  readonly text: ReadonlyMap<Column, string>;
-  /** File and line, `gold.csv:12`. */
-  readonly place: string;
-}
+/** A record of a CSV file: the text of each column, and where it stands: file and line, `gold.csv:12`. */
+export type TextRecord<Column extends string> = Readonly<Record<Column | "place", string>>;
 
 /** One row of the catalogue, with its numbers read. */
 export interface Row {
@@ -109,10 +105,10 @@ export function readRecords<Column extends string>(
     );
   }
   const hint = " (a text with a comma in double quotes)";
-  return withFields(lines.slice(1), wanted.length, hint).map(({ record, place }) => ({
-    place,
-    text: new Map(wanted.map((name, i) => [name, record[i]!])),
-  }));
+  return withFields(lines.slice(1), wanted.length, hint).map(({ record, place }) => {
+    const texts = Object.fromEntries(wanted.map((name, i) => [name, record[i]!]));
+    return { ...texts, place } as TextRecord<Column>;
+  });
 }
 
 /** The same lines. @throws FieldError for one that has not this number of fields */
@@ -126,32 +122,19 @@ export function withFields(lines: readonly Line[], count: number, hint = ""): re
 
 /** Rows of a file of the catalogue, with numbers, units' spelling and uncertainties read. */
 export function readRows(file: string, csv: string): Row[] {
-  return readRecords(file, csv, columns).map(({ place, text }) => {
-    const field = (column: (typeof columns)[number]) => text.get(column)!;
+  return readRecords(file, csv, columns).map(({ valid_from, valid_to, ...text }) => {
+    const { place, uncertainty } = text;
     for (const column of ["property", "form", "parameter", "source", "where"] as const) {
-      if (field(column) === "") throw new FieldError(`${place} ${column}`, "a text", "");
+      if (text[column] === "") throw new FieldError(`${place} ${column}`, "a text", "");
     }
-    const range = readRange(place, field("valid_from"), field("valid_to"));
-    const value = readNumber(`${place} value`, field("value"));
+    const range = readRange(place, valid_from, valid_to);
+    const value = readNumber(`${place} value`, text.value);
     try {
-      parseUncertainty(field("uncertainty"));
+      parseUncertainty(uncertainty);
     } catch {
-      throw new FieldError(`${place} uncertainty`, uncertaintyWords, field("uncertainty"));
+      throw new FieldError(`${place} uncertainty`, uncertaintyWords, uncertainty);
     }
-    return {
-      place,
-      property: field("property"),
-      form: field("form"),
-      ...range,
-      parameter: field("parameter"),
-      value,
-      unit: field("unit"),
-      uncertainty: field("uncertainty"),
-      sample: field("sample"),
-      source: field("source"),
-      where: field("where"),
-      note: field("note"),
-    };
+    return { ...text, ...range, value };
   });
 }
 

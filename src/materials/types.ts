@@ -2,7 +2,7 @@
  * What a material can be asked.
  * @module
  */
-import type { PowerTerm, TemperatureRange } from "../conductor.js";
+import type { Backing, Powers, TemperatureRange } from "../conductor.js";
 import type { Provenance } from "../provenance.js";
 import type { Temperature } from "../units/quantity.js";
 import type { ConductivityOptions, HeatCapacityOptions } from "./options.js";
@@ -16,7 +16,7 @@ export interface Datum {
 }
 
 /** κ(T) of one sample of a material. */
-export interface Conductivity {
+export interface Conductivity extends Powers, Required<Backing> {
   /**
    * κ(T) [W/(m K)]
    * @throws RangeError outside the law's range, where no valid extrapolation exists
@@ -37,42 +37,22 @@ export interface Conductivity {
     /** ∫₀ᵀ κ dT up to a constant [W/m] */
     integral(temperature: number): number;
   };
-  /** ∫κ dT as a sum of power laws, where it is one (see Conductor). */
-  readonly powers?: readonly PowerTerm[];
-  /** The powers hold up to this temperature [K]. */
-  readonly powersUpTo?: number;
-  /** Temperatures at which its laws hold. */
-  readonly ranges: readonly TemperatureRange[];
-  /** Sources of the numbers that enter. */
-  readonly provenance: readonly Provenance[];
 }
 
 /** C(T) of a material, per volume. */
-export interface HeatCapacity {
+export interface HeatCapacity extends Powers, Required<Backing> {
   /** C(T) [J/(m³ K)] */
   value(temperature: number): number;
   /** ∫₀ᵀ C dT [J/m³], up to a constant. */
   enthalpy(temperature: number): number;
-  /** The enthalpy as a sum of power laws, where it is one (see HeatStore). */
-  readonly powers?: readonly PowerTerm[];
-  /** The powers hold up to this temperature [K]. */
-  readonly powersUpTo?: number;
-  /** Temperatures at which its laws hold. */
-  readonly ranges: readonly TemperatureRange[];
-  /** Sources of the numbers that enter. */
-  readonly provenance: readonly Provenance[];
 }
 
 /** Electrons to phonons in a metal film: P = Σ V (Tₑⁿ − Tₚⁿ). */
-export interface ElectronPhononCoupling {
+export interface ElectronPhononCoupling extends Required<Backing> {
   /** Σ [W/(m³ Kⁿ)] */
   readonly coefficient: number;
   /** n, 5 for a clean bulk metal */
   readonly exponent: number;
-  /** Temperatures at which its laws hold. */
-  readonly ranges: readonly TemperatureRange[];
-  /** Sources of the numbers that enter. */
-  readonly provenance: readonly Provenance[];
 }
 
 /** Speeds of sound averaged over direction. */

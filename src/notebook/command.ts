@@ -5,17 +5,17 @@
  */
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, writeSync } from "node:fs";
-import { relative, resolve } from "node:path";
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { version } from "../version.js";
 import { answerLines, page } from "./page/page.js";
-import { PageFileError, writePage } from "./page/pagefile.js";
+import { PageFileError, writeWhole } from "./page/pagefile.js";
 import { PdfError, printPdf } from "./page/pdf.js";
 import { plotlyVersion } from "./page/plotly.js";
 import { CellError, executeNotebook, type Progress } from "./run/execute.js";
-import { findNotebook, listNotebooks, readNotebook } from "./run/notebook.js";
+import { findNotebook, listNotebooks, readNotebook, shortPath } from "./run/notebook.js";
 
 const usage = `Usage: npm start [-- [NAME] [OPTION]]
        npm start -- shard|merge FILE.mjs ...   (see npm start -- shard --help)
@@ -42,7 +42,7 @@ async function main(words: readonly string[]): Promise<void> {
     allowPositionals: true,
     options: {
       list: { type: "boolean" },
-      notebooks: { type: "string", default: fromHere(resolve(root, "notebooks")) },
+      notebooks: { type: "string", default: shortPath(process.cwd(), resolve(root, "notebooks")) },
       out: { type: "string", default: "out" },
       pdf: { type: "boolean" },
       help: { type: "boolean", short: "h" },
@@ -61,7 +61,7 @@ async function main(words: readonly string[]): Promise<void> {
     `data ${dataDigest()}`,
   ];
   const html = page(executed, { date: new Date().toISOString().slice(0, 10), versions });
-  const file = writePage(values.out, notebook.name, html);
+  const file = writeWhole(values.out, `${notebook.name}.html`, html);
   const lines = answerLines(executed);
   if (lines.length > 0) process.stdout.write(`${lines.join("\n")}\n\n`);
   process.stdout.write(`Page: ${file}\n`);
@@ -89,11 +89,6 @@ function dataDigest(): string {
     if (/\.(csv|json)$/.test(name)) hash.update(name).update(readFileSync(resolve(folder, name)));
   }
   return hash.digest("hex").slice(0, 8);
-}
-
-function fromHere(file: string): string {
-  const path = relative(process.cwd(), file);
-  return path.startsWith("..") ? file : path;
 }
 
 /** Errors whose message is all a user needs; any other is a fault of this program. */

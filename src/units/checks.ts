@@ -32,14 +32,6 @@ export function notNegativeNumber(field: string, value: unknown, what: string): 
   throw new FieldError(field, `${what}, 0 or more`, value);
 }
 
-/** An exponent of the temperature, above 0; no law of solids comes near 20. @throws FieldError */
-export function temperatureExponent(field: string, value: unknown): number {
-  const what = "an exponent of the temperature";
-  const exponent = positiveNumber(field, value, what);
-  if (exponent <= 20) return exponent;
-  throw new FieldError(field, `${what}, at most 20`, value);
-}
-
 /** A share from 0 to 1; `what` says of what. @throws FieldError */
 export function share(field: string, value: unknown, what: string): number {
   if (typeof value === "number" && value >= 0 && value <= 1) return value;
@@ -51,11 +43,6 @@ export function wholeNumber(field: string, value: unknown): number {
   if (typeof value === "number" && Number.isSafeInteger(value) && value >= 1) return value;
   if (isSpread(value)) throw new FieldError(field, "a whole number, no spread", value);
   throw new FieldError(field, "a whole number of at least 1", value);
-}
-
-/** How many alike stand side by side: 1 when not given. @throws FieldError */
-export function wholeCount(field: string, value: unknown): number {
-  return value === undefined ? 1 : wholeNumber(field, value);
 }
 
 /**

@@ -11,87 +11,75 @@ import { elementaryCharge } from "./constants.js";
 import { FieldError } from "./errors.js";
 import { create, createUnitDependencies, unitDependencies } from "./mathjs.js";
 
-/** Each dimension: its SI unit, its name in words, an example, and the units a string may carry. */
+/** Each dimension: its SI unit in words, an example, and the units a string may carry, the SI unit first. */
 const dimensions = {
   length: {
-    si: "m",
     words: "metres",
     article: "a length",
     example: "25 um",
     units: ["m", "cm", "mm", "um", "µm", "nm", "in", "mil"],
   },
   area: {
-    si: "m^2",
     words: "square metres",
     article: "an area",
     example: "4 mm^2",
     units: ["m^2", "cm^2", "mm^2", "um^2"],
   },
   temperature: {
-    si: "K",
     words: "kelvin",
     article: "a temperature",
     example: "100 mK",
     units: ["K", "mK", "uK", "µK"],
   },
   power: {
-    si: "W",
     words: "watts",
     article: "a power",
     example: "8 pW",
     units: ["W", "mW", "uW", "µW", "nW", "pW", "fW", "aW", "dBm"],
   },
   force: {
-    si: "N",
     words: "newtons",
     article: "a force",
     example: "50 N",
     units: ["N", "kN", "mN"],
   },
   resistance: {
-    si: "ohm",
     words: "ohms",
     article: "an electrical resistance",
     example: "2 mohm",
     units: ["ohm", "mohm", "uohm", "nohm"],
   },
   speed: {
-    si: "m/s",
     words: "metres a second",
     article: "a speed",
     example: "3390 m/s",
     units: ["m/s", "km/s"],
   },
   conductance: {
-    si: "W/K",
     words: "watts a kelvin",
     article: "a thermal conductance",
     example: "20 nW/K",
     units: ["W/K", "mW/K", "uW/K", "nW/K", "pW/K"],
   },
   energy: {
-    si: "J",
     words: "joules",
     article: "an energy",
     example: "200 keV",
     units: ["J", "mJ", "uJ", "nJ", "pJ", "fJ", "aJ", "eV", "keV", "MeV", "GeV"],
   },
   frequency: {
-    si: "Hz",
     words: "hertz",
     article: "a frequency",
     example: "5 GHz",
     units: ["Hz", "kHz", "MHz", "GHz", "THz"],
   },
   time: {
-    si: "s",
     words: "seconds",
     article: "a time",
     example: "3 ms",
     units: ["s", "ms", "us", "µs", "ns", "min", "h", "day"],
   },
   angle: {
-    si: "rad",
     words: "radians",
     article: "an angle",
     example: "30 deg",
@@ -145,7 +133,10 @@ createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { o
  * @example toSI("bonds.diameter", "25 um", "length") // 25e-6
  */
 export function toSI(field: string, value: unknown, dimension: Dimension): number {
-  const si = typeof value === "string" ? readString(value, dimension) : value;
+  const si =
+    typeof value === "string"
+      ? numberIn(value, unitOf(dimension), dimensions[dimension].units)
+      : value;
   if (typeof si !== "number" || !Number.isFinite(si)) {
     throw new FieldError(field, wanted(dimension), value);
   }
@@ -176,22 +167,15 @@ export function wanted(dimension: Dimension): string {
 
 /** The SI unit of a dimension. */
 export function unitOf(dimension: Dimension): string {
-  return dimensions[dimension].si;
+  return dimensions[dimension].units[0];
 }
 
-/** The dimension that a unit as users write it belongs to; undefined when it is none of theirs. */
-export function dimensionOf(symbol: string): Dimension | undefined {
-  return (Object.keys(dimensions) as Dimension[]).find((name) =>
-    (dimensions[name].units as readonly string[]).includes(symbol),
-  );
-}
-
-function readString(text: string, dimension: Dimension): number | undefined {
+/** A number with a unit in SI; undefined for any other text, or a unit that is none of these. */
+export function numberIn(text: string, si: string, units: readonly string[]): number | undefined {
   const parts = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(text);
   if (!parts) return undefined;
   const [, digits, symbol] = parts;
-  const { si, units } = dimensions[dimension];
-  if (!(units as readonly string[]).includes(symbol!)) return undefined;
+  if (!units.includes(symbol!)) return undefined;
   const number = Number(digits);
   return symbol === "dBm" ? dBm(number) : number * unitFactor(symbol!, si)!;
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "./errors.js";
-import { occursAboveZero, unitFactor } from "./quantity.js";
+import { numberIn, occursAboveZero } from "./quantity.js";
 
 /** A number in SI, or a string with one of a few units. */
 export type RareQuantity<Unit extends string> = number | `${number} ${Unit}`;
@@ -20,12 +20,7 @@ export interface RareDimension<Unit extends string = string> {
 /** A quantity greater than 0, in SI. @throws FieldError */
 export function positiveRare(field: string, value: unknown, dimension: RareDimension): number {
   const { si, units, words } = dimension;
-  let number = value;
-  if (typeof value === "string") {
-    const parts = /^\s*(\+?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(value);
-    const known = parts !== null && (units as readonly string[]).includes(parts[2]!);
-    number = known ? Number(parts[1]) * unitFactor(parts[2]!, si)! : undefined;
-  }
+  const number = typeof value === "string" ? numberIn(value, si, units) : value;
   if (typeof number === "number" && occursAboveZero(number)) return number;
   throw new FieldError(field, `${words}, greater than 0`, value);
 }

@@ -151,33 +151,19 @@ export abstract class Result {
    * source, note. Warnings and the numbers used are its last rows.
    */
   toCsv(): string {
-    const lines = [spreadsheetLine(csvHead)];
+    const lines: string[] = [];
+    const add = (...cells: readonly (string | number)[]) => lines.push(spreadsheetLine(cells));
+    add(...csvHead);
     for (const [section, name, quantity, value, unit, more = {}] of this.csvRows()) {
       if (value === undefined || !Number.isFinite(value)) continue;
       const { from = "", to = "", uncertainty } = more;
       const error = uncertainty !== undefined && Number.isFinite(uncertainty) ? uncertainty : "";
-      const cells = [section, name, from, to, quantity, value, unit, error, "computed", ""];
-      lines.push(spreadsheetLine(cells));
+      add(section, name, from, to, quantity, value, unit, error, "computed", "");
     }
-    for (const text of this.warnings) {
-      lines.push(spreadsheetLine(["warning", "", "", "", "", "", "", "", "", text]));
-    }
+    for (const text of this.warnings) add("warning", "", "", "", "", "", "", "", "", text);
     for (const { quantity, value, unit, uncertainty, source, where, note } of this.provenance) {
       const from = [source, where].filter(Boolean).join("; ");
-      lines.push(
-        spreadsheetLine([
-          "number used",
-          quantity,
-          "",
-          "",
-          "",
-          value,
-          unit,
-          uncertainty,
-          from,
-          note,
-        ]),
-      );
+      add("number used", quantity, "", "", "", value, unit, uncertainty, from, note);
     }
     return lines.join("");
   }

@@ -36,26 +36,6 @@ export type Spread<Q extends number | string = number | string> =
 /** A quantity, or its spread. */
 export type Uncertain<Q extends number | string> = Q | Spread<Q>;
 
-/** Fields that count things: they have no spread. */
-type CountName = "count" | "pixels" | "tones" | "perPad" | "cells";
-
-type UncertainValue<V> = number extends V
-  ? V | Spread<Extract<V, number | string>>
-  : V extends readonly (infer Entry)[]
-    ? [Entry] extends [readonly unknown[]]
-      ? V
-      : [Entry] extends [object]
-        ? readonly UncertainFields<Entry>[]
-        : V
-    : V extends object
-      ? UncertainFields<V>
-      : V;
-
-/** The same fields, each quantity among them or its spread. */
-export type UncertainFields<T> = {
-  [K in keyof T]: K extends CountName ? T[K] : UncertainValue<T[K]>;
-};
-
 /** A distribution in SI. */
 export interface Distribution {
   /** Which distribution. */

@@ -134,12 +134,22 @@ export function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (character) => entities[character]!);
 }
 
-/** A line of CSV (RFC 4180) for a spreadsheet, to which a leading = + - @ in text would be a formula. */
+/**
+ * A line of CSV (RFC 4180), without its end. A number's shortest text reads back as the same number. Text that
+ * this library's reader would trim or take for a comment is quoted too.
+ */
+export function csvLine(cells: readonly (string | number)[]): string {
+  const quoted = (cell: string | number) =>
+    typeof cell === "string" && /[",#\r\n]|^\s|\s$/.test(cell)
+      ? `"${cell.replace(/"/g, '""')}"`
+      : cell;
+  return cells.map(quoted).join(",");
+}
+
+/** A line of CSV for a spreadsheet, to which a leading = + - @ in text would be a formula. */
 export function spreadsheetLine(cells: readonly (string | number)[]): string {
-  const cell = (value: string | number) => {
-    if (typeof value === "number") return String(value);
-    const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-    return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
-  };
-  return `${cells.map(cell).join(",")}\r\n`;
+  const plain = cells.map((cell) =>
+    typeof cell === "string" ? cell.replace(/^[=+\-@\t\r]/, "'$&") : cell,
+  );
+  return `${csvLine(plain)}\r\n`;
 }

@@ -5,7 +5,7 @@ import { join, resolve, sep } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { page } from "../../src/notebook/page/page.js";
-import { writePage } from "../../src/notebook/page/pagefile.js";
+import { writeWhole } from "../../src/notebook/page/pagefile.js";
 import {
   findNotebook,
   listNotebooks,
@@ -73,7 +73,7 @@ describe("a page's file", () => {
       fc.constantFrom("..", ".", "../x", "/etc/x", "a/../../b", "con:", "~"),
     );
     fuzz(0.03, names, (name) => {
-      const file = resolve(writePage(out, name, "text"));
+      const file = resolve(writeWhole(out, `${name}.html`, "text"));
       if (!file.startsWith(out + sep) || file.slice(out.length + 1).includes(sep))
         throw new TypeError(`${file} lies elsewhere`);
     });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { readPixels } from "../../src/materials/number-grid.js";
+import { readPixels } from "../../src/materials/number-table.js";
 
 describe("a grid of pixels", () => {
   it("is read as a picture: the last line is the lower edge", () => {

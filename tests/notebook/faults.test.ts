@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { readCatalogue } from "../../src/materials/catalogue.js";
 import { readDataFolder } from "../../src/materials/files.js";
-import { writePage } from "../../src/notebook/page/pagefile.js";
+import { writeWhole } from "../../src/notebook/page/pagefile.js";
 import { Desk } from "./command-line.js";
 
 const desk = new Desk();
@@ -21,8 +21,10 @@ describe("a page that can't be written", () => {
   it.skipIf(disk === undefined)(
     "leaves the older page on a full disk, and no half of the new",
     () => {
-      writePage(disk!, "page", "older page");
-      expect(() => writePage(disk!, "page", "x".repeat(1 << 20))).toThrow(/the disk is full$/);
+      writeWhole(disk!, "page.html", "older page");
+      expect(() => writeWhole(disk!, "page.html", "x".repeat(1 << 20))).toThrow(
+        /the disk is full$/,
+      );
       expect(readdirSync(disk!)).toEqual(["page.html"]);
       expect(readFileSync(join(disk!, "page.html"), "utf8")).toBe("older page");
     },

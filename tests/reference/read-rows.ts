@@ -56,8 +56,9 @@ export interface ReferenceRow {
 /** Rows of a file in this folder. */
 export function readReference(file: string): ReferenceRow[] {
   const csv = readFileSync(new URL(file, import.meta.url), "utf8");
-  return readRecords(file, csv, columns).map(({ place, text }) => {
-    const field = (column: (typeof columns)[number]) => text.get(column)!;
+  return readRecords(file, csv, columns).map((text) => {
+    const { place } = text;
+    const field = (column: (typeof columns)[number]) => text[column];
     for (const column of ["quantity", "value", "tolerance", "source", "where"] as const) {
       if (field(column) === "") throw new FieldError(`${place} ${column}`, "a text", "");
     }

@@ -3,7 +3,7 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../../conductor.js";
-import { positive, positiveNumber, wholeCount } from "../../units/checks.js";
+import { positive, positiveNumber, wholeNumber } from "../../units/checks.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Area, Force, Length } from "../../units/quantity.js";
 import { ninety, spread } from "../../units/spread.js";
@@ -111,7 +111,7 @@ export class ConductorFit extends Fit {
     readonly date?: string;
   }): SavedFit {
     const force = positive("force", joint.force, "force");
-    const count = wholeCount("count", joint.count);
+    const count = wholeNumber("count", joint.count ?? 1);
     const m = positiveNumber("forceExponent", joint.forceExponent ?? 1, "an exponent of the force");
     const assumed = "not measured: given or taken as 1";
     return this.#saved({ property: joint.faces, form: "pressed" }, joint.date, [

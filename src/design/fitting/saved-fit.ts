@@ -8,6 +8,7 @@ import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { ninety, spread } from "../../units/spread.js";
+import { csvLine } from "../../units/table.js";
 import { withField } from "../field.js";
 import type { FittedParameter } from "./fit.js";
 
@@ -59,12 +60,8 @@ function table<Column extends string>(
   columns: readonly Column[],
   rows: readonly Partial<Readonly<Record<Column, string>>>[],
 ): string {
-  const lines = rows.map((row) => columns.map((name) => cell(row[name] ?? "")).join(","));
-  return [columns.join(","), ...lines, ""].join("\n");
-}
-
-function cell(text: string): string {
-  return /[",\n#]|^\s|\s$/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+  const lines = rows.map((row) => csvLine(columns.map((name) => row[name] ?? "")));
+  return [csvLine(columns), ...lines, ""].join("\n");
 }
 
 /** A number with all its digits. */

@@ -5,15 +5,13 @@
 import type { FilmLink } from "../../chip/film.js";
 import type { Conductor } from "../../conductor.js";
 import { boundary } from "../../joints/boundary.js";
-import { electronPhonon } from "../../joints/electron-phonon.js";
+import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
 import {
-  aboveZero,
   either,
-  type Field,
   type FieldsOf,
   has,
   number,
@@ -74,29 +72,6 @@ export interface CouplingSample {
   readonly sample: string;
 }
 
-/** A coupling of your own. */
-export interface GivenCoupling {
-  /** Σ [W/(m³ Kⁿ)]. */
-  readonly coefficient: Uncertain<number>;
-  /** n, 3 to 8. */
-  readonly exponent: Uncertain<number>;
-}
-
-const exponent = number("a number from 3 to 8", (n) => n >= 3 && n <= 8);
-
-/** The unit of the coefficient follows from the exponent, of an uncertain one from its median. */
-const givenCoupling: Field<GivenCoupling> = {
-  read(written, at, visit) {
-    const { exponent: n } = object<GivenCoupling>({ coefficient: aboveZero, exponent }).read(
-      written,
-      at,
-    );
-    const unit = `W/(m^3 K^${Number(n.toPrecision(3))})`;
-    const coefficient = number("a number greater than 0", (s) => s > 0, unit);
-    return object<GivenCoupling>({ coefficient, exponent }).read(written, at, visit);
-  },
-};
-
 /** Fields of a film. */
 export const filmFields: FieldsOf<Film> = {
   material: text,
@@ -116,7 +91,7 @@ export const filmFields: FieldsOf<Film> = {
     ),
   ),
   coupling: optional(
-    either(has("sample"), object<CouplingSample>({ sample: text }), givenCoupling),
+    either(has("sample"), object<CouplingSample>({ sample: text }), couplingField),
   ),
 };
 

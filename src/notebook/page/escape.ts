@@ -3,8 +3,6 @@
  * @module
  */
 
-export { escapeHtml } from "../../units/table.js";
-
 /** A value as JSON that may stand inside a script element. */
 export function scriptJson(value: unknown): string {
   return JSON.stringify(value).replace(/[<>&\u2028\u2029]/g, unicodeEscape);

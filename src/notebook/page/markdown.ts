@@ -4,7 +4,7 @@
  * @module
  */
 import { Marked, type RendererObject } from "marked";
-import { escapeHtml } from "./escape.js";
+import { escapeHtml } from "../../units/table.js";
 
 const everywhere: RendererObject = {
   // A page holds no picture from elsewhere: it must open without a network and as one file.

@@ -41,11 +41,6 @@ export function writeWhole(folder: string, name: string, text: string): string {
   return file;
 }
 
-/** Write `folder/name.html`, whole or not at all. @throws PageFileError */
-export function writePage(folder: string, name: string, html: string): string {
-  return writeWhole(folder, `${name}.html`, html);
-}
-
 const reasons: Readonly<Record<string, string>> = {
   EACCES: "no permission to write there",
   EPERM: "no permission to write there",

@@ -7,7 +7,7 @@ import type { Mount } from "../../mount/mount.js";
 import { mountDrawing } from "../../plots/drawing/drawing.js";
 import type { Figure } from "../../plots/figure.js";
 import { figurePicture } from "../../plots/picture/picture.js";
-import { escapeHtml } from "../page/escape.js";
+import { escapeHtml } from "../../units/table.js";
 import type { ReadControl } from "./controls.js";
 import { answerRows, valueText } from "./model.js";
 

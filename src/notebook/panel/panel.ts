@@ -55,19 +55,6 @@ export class Panel {
 
   /** The panel as a notebook shows it, and as the page does. */
   toBundle(): MimeBundle {
-    const { id, html } = this.#html();
-    return {
-      [panelType]: { html },
-      "text/html": `<style>${panelStyle}</style>\n${html}\n${cellScripts(id)}`,
-      "text/plain": this.toText(),
-    };
-  }
-
-  #model(): PanelModel {
-    return new PanelModel(this.mount, this.controls, this.catalogue);
-  }
-
-  #html(): { readonly id: string; readonly html: string } {
     const model = this.#model();
     const { initial } = model;
     const budget = model.solve(initial);
@@ -90,7 +77,15 @@ export class Panel {
       curve: rises ? pictureHtml(curveOf(model, rises, 0, initial, budget), "both") : "",
       source: mountSource(this.mount),
     });
-    return { id, html };
+    return {
+      [panelType]: { html },
+      "text/html": `<style>${panelStyle}</style>\n${html}\n${cellScripts(id)}`,
+      "text/plain": this.toText(),
+    };
+  }
+
+  #model(): PanelModel {
+    return new PanelModel(this.mount, this.controls, this.catalogue);
   }
 }
 

@@ -2,9 +2,9 @@
  * Run a notebook from the first cell to the last inside this Node process, no Jupyter needed.
  * @module
  */
-import { dirname, relative, resolve } from "node:path";
+import { dirname, resolve } from "node:path";
 import { plotlyCompressed } from "../page/plotly.js";
-import type { Cell, MimeBundle, Notebook, Output } from "./notebook.js";
+import { type Cell, type MimeBundle, type Notebook, type Output, shortPath } from "./notebook.js";
 import { type Fault, openSession, type Sink } from "./tslab.js";
 
 /** A cell with what it put out; text cells put out nothing. */
@@ -123,10 +123,4 @@ function report(file: string, cell: number, source: string, fault: Fault): strin
     message,
     ...calls.map((call) => `  ${call}`),
   ].join("\n");
-}
-
-/** The path from here, or the whole path when the file lies elsewhere. */
-function shortPath(here: string, file: string): string {
-  const path = relative(here, file);
-  return path.startsWith("..") ? file : path;
 }

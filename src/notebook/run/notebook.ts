@@ -3,7 +3,7 @@
  * @module
  */
 import { readdirSync, readFileSync } from "node:fs";
-import { basename, join } from "node:path";
+import { basename, join, relative } from "node:path";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 
 /** What a cell shows, by MIME type: the same content in several forms. */
@@ -27,12 +27,6 @@ export interface Notebook {
   readonly cells: readonly Cell[];
 }
 
-/** A notebook's place in a list: its name and the first heading in it. */
-export interface NotebookEntry {
-  readonly name: string;
-  readonly title: string;
-}
-
 const extension = ".ipynb";
 
 /** The names of the notebooks in a folder, sorted, without `.ipynb`. */
@@ -50,7 +44,7 @@ export function notebookNames(folder: string): string[] {
 }
 
 /** Each notebook in a folder with its first heading. */
-export function listNotebooks(folder: string): NotebookEntry[] {
+export function listNotebooks(folder: string) {
   return notebookNames(folder).map((name) => ({
     name,
     title: titleOrFault(join(folder, name + extension)),
@@ -125,4 +119,10 @@ export function firstHeading(markdown: string): { text: string; rest: string } |
   if (found === null) return undefined;
   const rest = markdown.slice(0, found.index) + markdown.slice(found.index + found[0].length);
   return { text: found[1]!, rest: rest.trim() };
+}
+
+/** The path from a folder, or the whole path when the file lies elsewhere. */
+export function shortPath(here: string, file: string): string {
+  const path = relative(here, file);
+  return path.startsWith("..") ? file : path;
 }

@@ -10,7 +10,7 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { writePage } from "../../../src/notebook/page/pagefile.js";
+import { writeWhole } from "../../../src/notebook/page/pagefile.js";
 
 let folder = "";
 beforeEach(() => {
@@ -18,32 +18,34 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-describe("writePage", () => {
+describe("writeWhole", () => {
   it("makes the folder, replaces an older page and leaves nothing else", () => {
     const out = join(folder, "a", "out");
-    writePage(out, "x", "first");
-    expect(writePage(out, "x", "second")).toBe(join(out, "x.html"));
+    writeWhole(out, "x.html", "first");
+    expect(writeWhole(out, "x.html", "second")).toBe(join(out, "x.html"));
     expect(readFileSync(join(out, "x.html"), "utf8")).toBe("second");
     expect(readdirSync(out)).toEqual(["x.html"]);
   });
 
   it("says so when a file stands where the folder should be", () => {
     writeFileSync(join(folder, "out"), "");
-    expect(() => writePage(join(folder, "out"), "x", "")).toThrow(
+    expect(() => writeWhole(join(folder, "out"), "x.html", "")).toThrow(
       /^cannot write .*x\.html: a file stands where the folder should be$/,
     );
   });
 
   it("says so when a folder stands where the page should be, and takes its own file away", () => {
     mkdirSync(join(folder, "x.html"));
-    expect(() => writePage(folder, "x", "")).toThrow(/a folder stands where the page should be$/);
+    expect(() => writeWhole(folder, "x.html", "")).toThrow(
+      /a folder stands where the page should be$/,
+    );
     expect(readdirSync(folder)).toEqual(["x.html"]);
   });
 
   // The superuser may write anywhere, so this one needs an ordinary user.
   it.skipIf(process.getuid?.() === 0)("says so when it may not write there", () => {
     chmodSync(folder, 0o500);
-    expect(() => writePage(folder, "x", "")).toThrow(/no permission to write there$/);
+    expect(() => writeWhole(folder, "x.html", "")).toThrow(/no permission to write there$/);
     chmodSync(folder, 0o700);
   });
 });
