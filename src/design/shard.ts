@@ -94,7 +94,9 @@ export function shardName(name: string, { index, of }: Shard): string {
 /** One line of CSV, without its end. A number's shortest text reads back as the same number. */
 export function csvLine(cells: readonly (string | number)[]): string {
   const quoted = (cell: string | number) =>
-    typeof cell === "string" && /[",\n]/.test(cell) ? `"${cell.replace(/"/g, '""')}"` : cell;
+    typeof cell === "string" && /[",\n#]|^\s|\s$/.test(cell)
+      ? `"${cell.replace(/"/g, '""')}"`
+      : cell;
   return cells.map(quoted).join(",");
 }
 

@@ -23,7 +23,7 @@ import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
-import { inputNamed, type Named } from "./input-names.js";
+import { inputNamed, type Named } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 import { type VarianceIndex, VarianceIndices } from "./variance-result.js";
 

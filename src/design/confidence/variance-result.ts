@@ -4,7 +4,7 @@
  */
 import { Result, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
-import { inputNamed } from "./input-names.js";
+import { inputNamed } from "./uncertain-inputs.js";
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
 export interface VarianceIndex {

@@ -9,6 +9,7 @@ import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { ninety, spread } from "../../units/spread.js";
 import { withField } from "../field.js";
+import { csvLine } from "../shard.js";
 import type { FittedParameter } from "./fit.js";
 
 /** One row of the catalogue, as text. */
@@ -59,12 +60,8 @@ function table<Column extends string>(
   columns: readonly Column[],
   rows: readonly Partial<Readonly<Record<Column, string>>>[],
 ): string {
-  const lines = rows.map((row) => columns.map((name) => cell(row[name] ?? "")).join(","));
+  const lines = rows.map((row) => csvLine(columns.map((name) => row[name] ?? "")));
   return [columns.join(","), ...lines, ""].join("\n");
-}
-
-function cell(text: string): string {
-  return /[",\n#]|^\s|\s$/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
 }
 
 /** A number with all its digits. */
