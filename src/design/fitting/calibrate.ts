@@ -4,6 +4,7 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
@@ -57,6 +58,7 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
     parameters: fittedParameters(inputs, values, covariance),
     covariance,
     date,
+    provenance: provenanceLater(mount, catalogue),
   };
   const sharedErrors = errors.map(({ shared }, i) => {
     const { thermometers, gain, offset } = shared!;
