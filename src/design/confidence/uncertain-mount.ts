@@ -86,7 +86,7 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const fields = fieldInputs(mount, (changed) => {
     for (const piece of pieces) piece.numbers({ mount: changed, catalogue }, [point.stage]);
   });
-  const seen = temperaturesSeen(pieces, point, new Inputs(fields, plain, catalogue));
+  const seen = temperaturesSeen(point, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? "all";
   // How far dies depart from what is computed with their faces as the free path is a free path of the die
@@ -150,9 +150,9 @@ function chosen(
 function relevant(
   all: Inputs,
   pieces: readonly Piece[],
-  seen: ReadonlyMap<Piece, readonly [low: number, high: number]>,
+  seen: (piece: Piece) => readonly [low: number, high: number],
 ) {
-  const movedAll = pieces.map((piece) => movedBy(piece, all, spreadOver(...seen.get(piece)!)));
+  const movedAll = pieces.map((piece) => movedBy(piece, all, spreadOver(...seen(piece))));
   const kept = all.list.filter(
     ({ field }, i) => field !== undefined || movedAll.some((moved) => moved.includes(i)),
   );
@@ -161,12 +161,11 @@ function relevant(
   return { inputs: new Inputs(kept, all.mount, all.catalogue), moved };
 }
 
-/** Lowest and highest temperature at which each piece of a mount is asked, with some margin [K]. */
+/** Tells the lowest and highest temperature at which a piece of a mount is asked, with some margin [K]. */
 function temperaturesSeen(
-  pieces: readonly Piece[],
   { structure, network, reading, chip, stage }: OperatingPoint,
   fields: Inputs,
-): Map<Piece, readonly [low: number, high: number]> {
+): (piece: Piece) => readonly [low: number, high: number] {
   const held = new Map(network.nodes.map((node) => [node.name, node.temperature]));
   const warm = new Map(
     structure.warm.map(({ from, temperature }) => [from.name, heldExtent(fields, temperature)]),
@@ -176,15 +175,13 @@ function temperaturesSeen(
     if (T === undefined) return reading.extents.get(name) ?? [stage, chip];
     return warm.get(name) ?? [T, T];
   };
-  return new Map(
-    pieces.map((piece) => {
-      const extents = piece.ends.map(extent);
-      const low = Math.min(...extents.map(([a]) => a));
-      const high = Math.max(...extents.map(([, b]) => b));
-      const free = !piece.ends.some((name) => held.has(name) && extent(name)[1] === high);
-      return [piece, [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)]] as const;
-    }),
-  );
+  return ({ ends }) => {
+    const extents = ends.map(extent);
+    const low = Math.min(...extents.map(([a]) => a));
+    const high = Math.max(...extents.map(([, b]) => b));
+    const free = !ends.some((name) => held.has(name) && extent(name)[1] === high);
+    return [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)];
+  };
 }
 
 /** Chip, stage and limit of a mount solved in full. */

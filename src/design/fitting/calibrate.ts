@@ -9,6 +9,7 @@ import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
 import {
+  drawn,
   Fit,
   type FitNumbers,
   type FittedParameter,
@@ -17,7 +18,6 @@ import {
 } from "./fit.js";
 import { type CalibrationOptions, readInputs, readSharedErrors } from "./fit-inputs.js";
 import { covariancesOf, fitModel } from "./fit-model.js";
-import { drawn } from "./fit-points.js";
 import { HeatedMount } from "./heated-mount.js";
 import {
   digits,
