@@ -55,10 +55,11 @@ export {
 } from "./design/confidence/sensitivity.js";
 export {
   type MountVarianceOptions,
+  type VarianceIndex,
+  VarianceIndices,
   type VarianceOptions,
   varianceIndices,
 } from "./design/confidence/variance-indices.js";
-export { type VarianceIndex, VarianceIndices } from "./design/confidence/variance-result.js";
 export { type Accuracy, type Measurement, Measurements } from "./design/confidence/measurements.js";
 export {
   type MeasurementOptions,

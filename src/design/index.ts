@@ -25,5 +25,4 @@ export type { MountRecipe } from "./confidence/uncertain-mount.js";
 export type { ChipStageLimit } from "./confidence/slopes.js";
 
 // Fits
-export type { DrawnFit } from "./fitting/fit.js";
-export type { FitCurve, FitPoint } from "./fitting/fit-points.js";
+export type { DrawnFit, FitCurve, FitPoint } from "./fitting/fit.js";

@@ -4,7 +4,7 @@
  */
 import type { SheetField } from "../chip/field.js";
 import type { SteadySolution } from "../network/solution.js";
-import { SolveError } from "../network/solve-error.js";
+import { SolveError } from "../network/solution.js";
 import type { Structure } from "./assemble.js";
 import type { Links } from "./links.js";
 

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import {
-  csvLine,
   merge,
   mergeShards,
   type RowWork,
@@ -8,6 +7,7 @@ import {
   shardName,
   shardRange,
 } from "../../src/design/shard.js";
+import { csvLine } from "../../src/units/table.js";
 
 /** Squares of the row numbers. */
 const work: RowWork<readonly number[]> = {

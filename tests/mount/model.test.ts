@@ -7,7 +7,7 @@ import type { Mount, PlainMount } from "../../src/mount/mount.js";
 import { numbersOf, readMount } from "../../src/mount/read.js";
 import type { DieModel } from "../../src/mount/things/die.js";
 import type { MountLoad } from "../../src/mount/things/load.js";
-import { SolveError } from "../../src/network/solve-error.js";
+import { SolveError } from "../../src/network/solution.js";
 import { randomMount, randomSheet } from "./random-mount.js";
 import { catalogue, dieModels, padded, smallest } from "./things/smallest.js";
 

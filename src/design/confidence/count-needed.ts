@@ -4,13 +4,13 @@
  */
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
-import { type Random, random } from "../../numerics/random.js";
-import { Sobol } from "../../numerics/sobol.js";
+import { random } from "../../numerics/random.js";
 import { share, wholeNumber } from "../../units/checks.js";
 import { formatShare } from "../../units/format.js";
 import { roomToCount } from "../sizing/size.js";
+import { draws } from "./samples.js";
 import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
-import type { UncertainModel, UncertainModelInput } from "./variance-indices.js";
+import type { UncertainModel } from "./variance-indices.js";
 
 /** How sure, and how to count. */
 export interface CountOptions {
@@ -20,22 +20,6 @@ export interface CountOptions {
   readonly samples?: number;
   /** Seed of the points; 1 by default. */
   readonly seed?: number;
-}
-
-/** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
-export function* draws(
-  inputs: readonly UncertainModelInput[],
-  samples: number,
-  scrambling: Random,
-) {
-  const sequence = new Sobol(inputs.length, scrambling);
-  const point = new Float64Array(inputs.length);
-  const values = new Float64Array(inputs.length);
-  for (let n = 0; n < samples; n++) {
-    sequence.next(point);
-    for (let i = 0; i < inputs.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
-    yield values;
-  }
 }
 
 /**

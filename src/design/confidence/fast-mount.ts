@@ -96,7 +96,7 @@ export class FastMount {
   constructor(
     readonly inputs: Inputs,
     pieces: readonly Piece[],
-    moved: readonly ReadonlySet<number>[],
+    moved: readonly (readonly number[])[],
     readonly point: OperatingPoint,
     readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
     readonly known: readonly (InputLaw | undefined)[] = [],
@@ -137,7 +137,7 @@ export class FastMount {
     this.#limit = limitOf(mount, catalogue) ?? (() => Number.NaN);
     const loads = new Map<string, readonly number[]>();
     const updates = pieces.map((piece, k) => {
-      const by = [...moved[k]!];
+      const by = moved[k]!;
       if (piece.kind === "load") loads.set(piece.name, by);
       return by.length > 0 ? this.#updateOf(piece, by) : undefined;
     });

@@ -22,9 +22,10 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
 import { quantileOf } from "./confidence.js";
-import { bondsNeeded, draws } from "./count-needed.js";
-import { inputNamed } from "./input-names.js";
+import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
+import { draws } from "./samples.js";
+import { inputNamed } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 import {
   isModel,

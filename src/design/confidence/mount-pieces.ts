@@ -123,7 +123,7 @@ export function movedBy(
   piece: Piece,
   inputs: Inputs,
   temperatures: readonly number[],
-): ReadonlySet<number> {
+): readonly number[] {
   const { mount, catalogue, medians, list } = inputs;
   const rows = new Set<string>();
   const watched = catalogue.watched((row) => rows.add(row));
@@ -131,19 +131,19 @@ export function movedBy(
     piece.numbers({ mount: m, catalogue: watched }, temperatures),
   );
   const before = piece.numbers(inputs, temperatures);
-  const moved = new Set<number>();
-  list.forEach(({ field, row }, i) => {
-    if (field !== undefined) {
-      if (reads.has(field)) moved.add(i);
-      return;
-    }
-    if (!rows.has(row!)) return;
+  const numbersWith = (i: number) => {
     const values = medians.slice();
     values[i] = 1.01 * values[i]!;
-    const after = piece.numbers(inputs.moving([i])(values), temperatures);
-    if (after.some((x, j) => Math.abs(x - before[j]!) > 1e-9 * Math.abs(before[j]!))) moved.add(i);
+    return piece.numbers(inputs.moving([i])(values), temperatures);
+  };
+  return list.flatMap(({ field, row }, i) => {
+    const moves =
+      field === undefined
+        ? rows.has(row!) &&
+          numbersWith(i).some((x, j) => Math.abs(x - before[j]!) > 1e-9 * Math.abs(before[j]!))
+        : reads.has(field);
+    return moves ? [i] : [];
   });
-  return moved;
 }
 
 /** How many of each path stand side by side, by bonds; undefined when these change more than that. */

@@ -49,23 +49,22 @@ export function samplePool(workers = availableParallelism()): SamplePool {
   if (!existsSync(workerFile)) {
     throw new Error(`samplePool: ${workerFile} is missing. Build the package first: npm run build`);
   }
-  let pool: Tinypool | undefined;
+  /** The pool that runs, and the runs to be told when one of its threads ends. */
+  let now: { readonly pool: Tinypool; readonly waiting: Set<() => void> } | undefined;
   const watched = new WeakSet<Thread>();
-  /** Runs that wait for a pool, told when one of its threads ends. */
-  const listeners = new WeakMap<Tinypool, Set<() => void>>();
-  const threads = () => (pool?.threads ?? []) as unknown as readonly Thread[];
+  const threads = () => (now?.pool.threads ?? []) as unknown as readonly Thread[];
   const open = () => {
-    if (!pool) {
-      pool = new Tinypool({
+    now ??= {
+      pool: new Tinypool({
         filename: workerFile,
         minThreads: workers,
         maxThreads: workers,
         // Node's own options are meant for the program that was started; workers refuse some of them.
         execArgv: [],
-      });
-      listeners.set(pool, new Set());
-    }
-    return pool;
+      }),
+      waiting: new Set(),
+    };
+    return now;
   };
   // The pool itself does not notice, and would wait for ever.
   const watch = (waiting: ReadonlySet<() => void>) => {
@@ -77,10 +76,10 @@ export function samplePool(workers = availableParallelism()): SamplePool {
       });
     }
   };
-  const discard = (broken: Tinypool) => {
-    if (pool !== broken) return;
+  const discard = (broken: typeof now) => {
+    if (now !== broken) return;
     for (const thread of threads()) void thread.terminate();
-    pool = undefined;
+    now = undefined;
   };
 
   const runner: SampleRunner = async (job, chunks, { signal, progress }) => {
@@ -101,12 +100,12 @@ export function samplePool(workers = availableParallelism()): SamplePool {
           if (!stop.signal.aborted) resolve("died");
         };
       });
-      const waiting = listeners.get(own)!;
+      const { pool, waiting } = own;
       waiting.add(lost);
       const solved = Promise.all(
         chunks.map(async (chunk, k) => {
           if (results.has(k)) return;
-          const samples: Float64Array = await own.run({ job, chunk }, { signal: stop.signal });
+          const samples: Float64Array = await pool.run({ job, chunk }, { signal: stop.signal });
           // What comes after the end of this attempt is solved again by the next.
           if (stop.signal.aborted) return;
           results.set(k, samples);
@@ -136,9 +135,9 @@ export function samplePool(workers = availableParallelism()): SamplePool {
     runner,
     threads,
     async close() {
-      const own = pool;
-      pool = undefined;
-      await own?.destroy();
+      const own = now;
+      now = undefined;
+      await own?.pool.destroy();
     },
   };
 }

@@ -4,12 +4,5 @@
  */
 import { type SampleChunk, type SampleJob, solveChunk } from "./samples.js";
 
-export default function work({
-  job,
-  chunk,
-}: {
-  readonly job: SampleJob;
-  readonly chunk: SampleChunk;
-}): Float64Array {
-  return solveChunk(job, chunk);
-}
+export default (task: { readonly job: SampleJob; readonly chunk: SampleChunk }): Float64Array =>
+  solveChunk(task.job, task.chunk);

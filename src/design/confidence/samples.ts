@@ -7,8 +7,9 @@
 import { catalogueFrom } from "../../materials/catalogue.js";
 import type { CatalogueOrigin } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
-import { random } from "../../numerics/random.js";
+import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
+import type { UncertainInput } from "./uncertain-inputs.js";
 import { type MountRecipe, type UncertainMount, uncertainMount } from "./uncertain-mount.js";
 
 /** What to solve; plain data, so that it can be sent. */
@@ -95,21 +96,34 @@ export function keepCompiled(job: SampleJob, compiled: UncertainMount): void {
 export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const whole = compiledFor(job);
   const mount = job.bonds === undefined ? whole : whole.withBonds(job.bonds);
-  const { inputs } = mount;
-  const sequence = new Sobol(Math.max(1, inputs.length), random(job.seed, chunk.replicate));
-  sequence.start(chunk.from);
-  const point = new Float64Array(sequence.dimension);
-  const values = new Float64Array(inputs.length);
+  const scrambling = random(job.seed, chunk.replicate);
   const results = new Float64Array(perSample * chunk.count);
-  for (let k = 0; k < chunk.count; k++) {
-    sequence.next(point);
-    for (let i = 0; i < values.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
+  let at = 0;
+  for (const values of draws(mount.inputs, chunk.count, scrambling, chunk.from)) {
     const { chip, stage, limit } = mount.evaluate(values);
-    results[perSample * k] = chip;
-    results[perSample * k + 1] = stage;
-    results[perSample * k + 2] = limit;
+    results[at++] = chip;
+    results[at++] = stage;
+    results[at++] = limit;
   }
   return results;
+}
+
+/** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
+export function* draws(
+  inputs: readonly Pick<UncertainInput, "quantile">[],
+  samples: number,
+  scrambling: Random,
+  from = 0,
+) {
+  const sequence = new Sobol(Math.max(1, inputs.length), scrambling);
+  sequence.start(from);
+  const point = new Float64Array(sequence.dimension);
+  const values = new Float64Array(inputs.length);
+  for (let n = 0; n < samples; n++) {
+    sequence.next(point);
+    for (let i = 0; i < values.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
+    yield values;
+  }
 }
 
 /** Samples cut into chunks: each replicate by itself, and no chunk longer than `longest`. */

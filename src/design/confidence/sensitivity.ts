@@ -11,9 +11,8 @@ import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
-import { inputNamed } from "./input-names.js";
 import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
-import { Inputs, type UncertainInput } from "./uncertain-inputs.js";
+import { Inputs, inputNamed, type UncertainInput } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 
 /** What one uncertain input does to the chip. */

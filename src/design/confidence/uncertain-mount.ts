@@ -10,12 +10,11 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice, VariedRow } from "../../materials/types.js";
 import { MountModel, type OperatingPoint } from "../../mount/model.js";
-import type { Mount, PlainMount } from "../../mount/mount.js";
+import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLaw } from "./input-law.js";
-import { withOwnNames } from "./input-names.js";
 import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import {
   fieldInputs,
@@ -24,6 +23,7 @@ import {
   rowInput,
   type Sample,
   type UncertainInput,
+  withOwnNames,
 } from "./uncertain-inputs.js";
 
 export type { Evaluated } from "./fast-mount.js";
@@ -86,14 +86,18 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const fields = fieldInputs(mount, (changed) => {
     for (const piece of pieces) piece.numbers({ mount: changed, catalogue }, [point.stage]);
   });
-  const seen = temperaturesSeen(pieces, point, new Inputs(fields, plain, catalogue));
+  const seen = temperaturesSeen(point, new Inputs(fields, plain, catalogue));
   const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? "all";
-  const replaced = replacedBy(fields, plain);
+  // How far dies depart from what is computed with their faces as the free path is a free path of the die
+  // by another name: both together would count it twice.
+  const replaced = fields.some(({ field }) => field === "die.meanFreePath")
+    ? `${plain.die.material}: thermal conductivity, measured over computed`
+    : undefined;
   const candidates = chosen(rows, catalogue, replaced).map(rowInput);
   const all = new Inputs(withOwnNames([...fields, ...candidates]), plain, catalogue);
   const { inputs, moved } = recipe
-    ? { inputs: all, moved: recipe.moved.map((each) => new Set(each)) }
+    ? { inputs: all, moved: recipe.moved }
     : relevant(all, pieces, seen);
   const kept = inputs.list;
   const inFull = (values: Float64Array, bonds: number | undefined) =>
@@ -102,11 +106,7 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     ? undefined
     : new FastMount(inputs, pieces, moved, point, inFull, recipe?.laws);
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
-  const made: MountRecipe = {
-    rows: rowKeys,
-    moved: moved.map((each) => [...each]),
-    laws: fast?.laws ?? [],
-  };
+  const made: MountRecipe = { rows: rowKeys, moved, laws: fast?.laws ?? [] };
   const withCount = (bonds: number | undefined): UncertainMount => ({
     name: plain.name,
     inputs: kept,
@@ -119,7 +119,8 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
       return fast ? fast.evaluate(values, bonds) : inFull(values, bonds);
     },
     withBonds(count) {
-      const changed = mountWithBonds(mount, count);
+      if (!mount.bonds) throw new FieldError("bonds", "bonds to count", undefined);
+      const changed = { ...mount, bonds: { ...mount.bonds, count } };
       readMount(changed);
       if (!fast || fast.countsBonds) return withCount(count);
       return uncertainMount(changed, { catalogue, rows: rowKeys });
@@ -132,11 +133,11 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
 function chosen(
   rows: UncertainRows,
   catalogue: Catalogue,
-  replaced: ReadonlySet<string>,
+  replaced: string | undefined,
 ): readonly VariedRow[] {
   const all = catalogue.rows();
   if (rows === "none") return [];
-  if (rows === "all") return all.filter(({ quantity }) => !replaced.has(quantity));
+  if (rows === "all") return all.filter(({ quantity }) => quantity !== replaced);
   if (!Array.isArray(rows)) {
     throw new FieldError("rows", '"all", "none" or a list of keys of catalogue.rows()', rows);
   }
@@ -145,48 +146,26 @@ function chosen(
   return all.filter(({ key }) => rows.includes(key));
 }
 
-/**
- * Quantities of the catalogue for which a spread of the mount stands. How far dies depart from what is
- * computed with their faces as the free path is a free path of the die by another name: both together
- * would count it twice.
- */
-function replacedBy(fields: readonly UncertainInput[], { die }: PlainMount): ReadonlySet<string> {
-  return new Set(
-    fields
-      .filter(({ field }) => field === "die.meanFreePath")
-      .map(() => `${die.material}: thermal conductivity, measured over computed`),
-  );
-}
-
 /** The inputs that move a mount, and which of them move each piece: a given spread always counts. */
 function relevant(
   all: Inputs,
   pieces: readonly Piece[],
-  seen: ReadonlyMap<Piece, readonly [low: number, high: number]>,
+  seen: (piece: Piece) => readonly [low: number, high: number],
 ) {
-  const movedAll = pieces.map((piece) => movedBy(piece, all, spreadOver(...seen.get(piece)!)));
+  const movedAll = pieces.map((piece) => movedBy(piece, all, spreadOver(...seen(piece))));
   const kept = all.list.filter(
-    ({ field }, i) => field !== undefined || movedAll.some((moved) => moved.has(i)),
+    ({ field }, i) => field !== undefined || movedAll.some((moved) => moved.includes(i)),
   );
   const index = new Map(kept.map((input, i) => [input, i]));
-  const moved = movedAll.map(
-    (set) => new Set([...set].flatMap((i) => index.get(all.list[i]!) ?? [])),
-  );
+  const moved = movedAll.map((some) => some.flatMap((i) => index.get(all.list[i]!) ?? []));
   return { inputs: new Inputs(kept, all.mount, all.catalogue), moved };
 }
 
-/** @throws FieldError when it has none */
-export function mountWithBonds(mount: Mount, count: number): Mount {
-  if (!mount.bonds) throw new FieldError("bonds", "bonds to count", undefined);
-  return { ...mount, bonds: { ...mount.bonds, count } };
-}
-
-/** Lowest and highest temperature at which each piece of a mount is asked, with some margin [K]. */
+/** Tells the lowest and highest temperature at which a piece of a mount is asked, with some margin [K]. */
 function temperaturesSeen(
-  pieces: readonly Piece[],
   { structure, network, reading, chip, stage }: OperatingPoint,
   fields: Inputs,
-): Map<Piece, readonly [low: number, high: number]> {
+): (piece: Piece) => readonly [low: number, high: number] {
   const held = new Map(network.nodes.map((node) => [node.name, node.temperature]));
   const warm = new Map(
     structure.warm.map(({ from, temperature }) => [from.name, heldExtent(fields, temperature)]),
@@ -196,15 +175,13 @@ function temperaturesSeen(
     if (T === undefined) return reading.extents.get(name) ?? [stage, chip];
     return warm.get(name) ?? [T, T];
   };
-  return new Map(
-    pieces.map((piece) => {
-      const extents = piece.ends.map(extent);
-      const low = Math.min(...extents.map(([a]) => a));
-      const high = Math.max(...extents.map(([, b]) => b));
-      const free = !piece.ends.some((name) => held.has(name) && extent(name)[1] === high);
-      return [piece, [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)]] as const;
-    }),
-  );
+  return ({ ends }) => {
+    const extents = ends.map(extent);
+    const low = Math.min(...extents.map(([a]) => a));
+    const high = Math.max(...extents.map(([, b]) => b));
+    const free = !ends.some((name) => held.has(name) && extent(name)[1] === high);
+    return [0.9 * low, free ? 1.3 * high : high * (1 + 1e-9)];
+  };
 }
 
 /** Chip, stage and limit of a mount solved in full. */

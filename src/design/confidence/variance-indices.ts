@@ -15,6 +15,7 @@
  * standard error of each index.
  * @module
  */
+
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { random } from "../../numerics/random.js";
@@ -22,10 +23,83 @@ import { mostDimensions, Sobol } from "../../numerics/sobol.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
-import type { ResultBasis } from "../../units/result.js";
-import { inputNamed, type Named } from "./input-names.js";
+import { Result, type ResultBasis, type ResultContent } from "../../units/result.js";
+import type { Table } from "../../units/table.js";
+import { inputNamed, type Named } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
-import { type VarianceIndex, VarianceIndices } from "./variance-result.js";
+
+/** Indices of one input, or of several that vary together; each with its standard error. */
+export interface VarianceIndex {
+  /** The input. */
+  readonly name: string;
+  /** Share of the variance that would go if it were known; rounding may leave it below 0. */
+  readonly first: number;
+  /** Standard error of `first`. */
+  readonly firstError: number;
+  /** Share of the variance that would stay if all else were known. */
+  readonly total: number;
+  /** Standard error of `total`. */
+  readonly totalError: number;
+}
+
+/** Indices of a model's inputs, ready to print. */
+export class VarianceIndices extends Result {
+  /** The mount's name; empty for another model. */
+  declare readonly name: string;
+  /** Largest total index first. */
+  declare readonly indices: readonly VarianceIndex[];
+  /** Of the result, in its unit. */
+  declare readonly mean: number;
+  /** Of the result, in its unit squared. */
+  declare readonly variance: number;
+  /** How often the model was evaluated. */
+  declare readonly evaluations: number;
+
+  /** @internal Made by `varianceIndices`. */
+  constructor(content: ResultContent<VarianceIndices, "of" | "interactions">) {
+    super(content);
+  }
+
+  /** The index of an input. @throws FieldError for a name that has none */
+  of(name: string): VarianceIndex {
+    return inputNamed(this.indices, name, "variance indices");
+  }
+
+  /** Share of the variance that no input brings alone. */
+  get interactions(): number {
+    return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
+  }
+
+  get summary(): string {
+    const { name, total, totalError } = this.indices[0]!;
+    return total === 0
+      ? "The result does not vary."
+      : `The input with the largest total-effect index is ${name}, ${withError(total, totalError)}.`;
+  }
+
+  protected tables(): readonly Table[] {
+    return [
+      {
+        title: "Shares of the variance, with their standard errors",
+        columns: ["input", "alone", "alone and with others"],
+        numbersFrom: 1,
+        rows: this.indices.map(({ name, first, firstError, total, totalError }) => [
+          name,
+          { value: first, error: firstError, unit: "", text: withError(first, firstError) },
+          { value: total, error: totalError, unit: "", text: withError(total, totalError) },
+        ]),
+      },
+    ];
+  }
+}
+
+/** A share and its standard error, with as many digits as that leaves, two at most: `(31.4 ± 0.2) %`. */
+function withError(share: number, error: number): string {
+  const [value, off] = [100 * share, 100 * error];
+  if (off < 5e-3) return Math.abs(value) < 5e-3 ? "<0.01 %" : `${value.toFixed(2)} %`;
+  const places = Math.min(2, Math.max(0, -Math.floor(Math.log10(off))));
+  return `(${value.toFixed(places).replace("-", "−")} ± ${off.toFixed(places)}) %`;
+}
 
 /** A model of uncertain inputs. */
 export interface UncertainModel<Result = number> {
@@ -195,28 +269,22 @@ function estimateOf(
       for (const i of members) put(i, point[i]!);
     });
   }
-  let mean = 0;
-  for (let n = 0; n < samples; n++) mean += (fromA[n]! + fromB[n]!) / (2 * samples);
-  let variance = 0;
-  for (let n = 0; n < samples; n++) {
-    variance += ((fromA[n]! - mean) ** 2 + (fromB[n]! - mean) ** 2) / (2 * samples);
-  }
-  // What does not vary within rounding has no shares.
-  const varies = variance > (1e-13 * mean) ** 2;
-  const share = (term: (n: number) => number) => {
+  const average = (term: (n: number) => number) => {
     let sum = 0;
     for (let n = 0; n < samples; n++) sum += term(n) / samples;
-    return varies ? sum / variance : 0;
+    return sum;
   };
+  const mean = average((n) => (fromA[n]! + fromB[n]!) / 2);
+  const variance = average((n) => ((fromA[n]! - mean) ** 2 + (fromB[n]! - mean) ** 2) / 2);
+  // What does not vary within rounding has no shares.
+  const varies = variance > (1e-13 * mean) ** 2;
+  const share = (term: (n: number) => number) => (varies ? average(term) / variance : 0);
   return {
     mean,
     variance,
     // About the mean, which leaves the estimate as it is and spares it most of its scatter.
     first: exchanged.map((f) => share((n) => (fromB[n]! - mean) * (f[n]! - fromA[n]!))),
-    firstOfLarge: exchanged.map((f) => {
-      const rest = share((n) => (fromB[n]! - f[n]!) ** 2 / 2);
-      return varies ? 1 - rest : 0;
-    }),
+    firstOfLarge: exchanged.map((f) => Number(varies) - share((n) => (fromB[n]! - f[n]!) ** 2 / 2)),
     total: exchanged.map((f) => share((n) => (fromA[n]! - f[n]!) ** 2 / 2)),
   };
 }

@@ -70,9 +70,9 @@ export class Pulse extends Result {
       if (rise > rises[top]!) top = i;
     });
     const height = rises[top]!;
-    const up = (share: number) => firstAt(times, rises, 0, top, (rise) => rise >= share * height);
+    const up = (share: number) => crossing(times, rises, 0, top, share * height);
     const down = (share: number) => {
-      const at = firstAt(times, rises, top, times.length - 1, (rise) => rise <= share * height);
+      const at = crossing(times, rises, top, times.length - 1, share * height);
       return at === undefined ? undefined : at - times[top]!;
     };
     return {
@@ -160,24 +160,20 @@ export class Pulse extends Result {
   }
 }
 
-/** The first time between two steps at which something holds, in a straight line between steps. */
-function firstAt(
+/** The first time between two steps at which a level is reached, in a straight line between steps. */
+function crossing(
   times: Float64Array,
   values: Float64Array,
   from: number,
   to: number,
-  holds: (value: number) => boolean,
+  level: number,
 ): number | undefined {
-  for (let i = from; i <= to; i++) {
-    if (!holds(values[i]!)) continue;
-    if (i === from || holds(values[i - 1]!)) return times[i]!;
-    let [low, high] = [0, 1];
-    for (let k = 0; k < 40; k++) {
-      const s = (low + high) / 2;
-      if (holds(values[i - 1]! + s * (values[i]! - values[i - 1]!))) high = s;
-      else low = s;
-    }
-    return times[i - 1]! + high * (times[i]! - times[i - 1]!);
+  const side = Math.sign(values[from]! - level);
+  if (side === 0) return times[from];
+  for (let i = from + 1; i <= to; i++) {
+    if (side * (values[i]! - level) > 0) continue;
+    const s = (level - values[i - 1]!) / (values[i]! - values[i - 1]!);
+    return times[i - 1]! + s * (times[i]! - times[i - 1]!);
   }
   return undefined;
 }

@@ -4,10 +4,12 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
 import {
+  drawn,
   Fit,
   type FitNumbers,
   type FittedParameter,
@@ -16,7 +18,6 @@ import {
 } from "./fit.js";
 import { type CalibrationOptions, readInputs, readSharedErrors } from "./fit-inputs.js";
 import { covariancesOf, fitModel } from "./fit-model.js";
-import { drawn } from "./fit-points.js";
 import { HeatedMount } from "./heated-mount.js";
 import {
   digits,
@@ -57,6 +58,7 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
     parameters: fittedParameters(inputs, values, covariance),
     covariance,
     date,
+    provenance: provenanceLater(mount, catalogue),
   };
   const sharedErrors = errors.map(({ shared }, i) => {
     const { thermometers, gain, offset } = shared!;

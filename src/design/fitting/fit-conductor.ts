@@ -5,9 +5,8 @@
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import { ConductorFit } from "./conductor-fit.js";
-import { fittedParameters } from "./fit.js";
+import { drawn, fittedParameters } from "./fit.js";
 import { type FoundFit, fitModel } from "./fit-model.js";
-import { drawn } from "./fit-points.js";
 import type {
   FittedModel,
   Influence,

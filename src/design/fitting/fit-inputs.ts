@@ -10,7 +10,7 @@ import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Length, Temperature } from "../../units/quantity.js";
 import { ninety } from "../../units/spread.js";
-import { type MountField, numberAt, readWith, withField } from "../field.js";
+import { type MountField, numberAt, withField } from "../field.js";
 import type { Parameter } from "./fitted-model.js";
 import type { Thermometry } from "./thermometry.js";
 
@@ -83,18 +83,16 @@ export function readInputs(
   if (!Array.isArray(inputs) || inputs.length === 0) {
     throw new FieldError("inputs", "a field of the mount or more", inputs);
   }
-  const plain = readMount(mount);
   const read = (inputs as CalibrationOptions["inputs"]).map((input): Input => {
     const choice: InputChoice = typeof input === "string" ? { field: input } : input;
     const { field, start: given } = choice;
     const scale: string | undefined = choice.scale;
-    const number = numbersOf(given === undefined ? mount : withField(mount, field, given)).get(
-      field,
-    );
+    const begun = given === undefined ? mount : withField(mount, field, given);
+    const number = numbersOf(begun).get(field);
     if (number?.whole) {
       throw new FieldError(`inputs ${field}`, "a field that need not be a whole number", field);
     }
-    const start = numberAt(given === undefined ? plain : readWith(mount, field, given), field);
+    const start = numberAt(readMount(begun), field);
     if (scale !== undefined && scale !== "linear" && scale !== "logarithmic") {
       throw new FieldError(`inputs ${field} scale`, '"linear" or "logarithmic"', scale);
     }

@@ -8,10 +8,11 @@ import { budgetOf } from "../../mount/budget.js";
 import { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
-import { readMount } from "../../mount/read.js";
+import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
 import { FieldError } from "../../units/errors.js";
+import { numberAt, readWith } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
@@ -30,7 +31,8 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const room = roomToCount(plain);
   const dies = new Dies();
   const { count, floor, knee, warmer } = fewest(plain, catalogue, dies);
-  const shown = withBonds(plain, { count: Math.max(1, Math.min(count ?? room, room)) });
+  const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
+  const shown = { ...plain, bonds };
   const budget = budgetOf(new MountModel(shown, catalogue, { dies }).point());
   const alternatives = alternativesOf(plain, catalogue, dies, warmer);
   return new Sizing({ count, room, budget, floor, knee, alternatives });
@@ -149,56 +151,44 @@ export function* leastThatHolds(
   return high;
 }
 
-function withBonds(mount: PlainMount, changes: Partial<PlainMount["bonds"]>): PlainMount {
-  return { ...mount, bonds: { ...mount.bonds!, ...changes } };
-}
+/** What a designer would try next: a field that the mount has, and by how much it is multiplied. */
+const singleChanges = [
+  ["bonds half as long", "bonds.length", 0.5],
+  ["two bonds on each pad", "bonds.perPad", 2],
+  ["die twice as thick", "die.thickness", 2],
+  ["pads twice as thick", "pads.thickness", 2],
+  ["pads twice as long", "pads.length", 2],
+  ["ring twice as thick", "ring.thickness", 2],
+  ["ring twice as wide", "ring.width", 2],
+  ["bonds twice as thick", "bonds.diameter", 2],
+  ["bonds of twice the residual resistivity ratio", "bonds.residualResistivityRatio", 2],
+] as const;
 
-/** What a designer would try next; each is computed, none is a rule of thumb. */
+/** Each change is computed, none is a rule of thumb. */
 function alternativesOf(
-  mount: PlainMount,
+  plain: PlainMount,
   catalogue: Catalogue,
   dies: Dies,
   warmer: number,
 ): readonly Alternative[] {
-  const { bonds, pads, ring, die } = mount;
-  const changes: [string, PlainMount][] = [
-    ["bonds half as long", withBonds(mount, { length: bonds!.length / 2 })],
-    ["two bonds on each pad", withBonds(mount, { perPad: 2 * (bonds!.perPad ?? 1) })],
-    ["die twice as thick", { ...mount, die: { ...die, thickness: 2 * die.thickness } }],
-  ];
-  if (pads) {
-    const thicker = { ...pads, thickness: 2 * pads.thickness };
-    changes.push(["pads twice as thick", { ...mount, pads: thicker }]);
-    changes.push(["pads twice as long", { ...mount, pads: { ...pads, length: 2 * pads.length } }]);
-  }
-  if (ring) {
-    const thicker = { ...ring, thickness: 2 * ring.thickness };
-    changes.push(["ring twice as thick", { ...mount, ring: thicker }]);
-    changes.push(["ring twice as wide", { ...mount, ring: { ...ring, width: 2 * ring.width } }]);
-  }
-  const { diameter, residualResistivityRatio: ratio } = bonds!;
-  if (diameter !== undefined) {
-    changes.push(["bonds twice as thick", withBonds(mount, { diameter: 2 * diameter })]);
-  }
-  if (typeof ratio === "number") {
-    const purer = withBonds(mount, { residualResistivityRatio: 2 * ratio });
-    changes.push(["bonds of twice the residual resistivity ratio", purer]);
-  }
-  return changes
-    .map(([change, changed]) => ({ change, ...tried(changed, catalogue, dies, warmer) }))
+  const { bonds } = plain;
+  const mount = { ...plain, bonds: { ...bonds, perPad: bonds!.perPad ?? 1 } } as Mount;
+  const given = numbersOf(mount);
+  const tried = (field: string, factor: number) => {
+    try {
+      const changed = readWith(mount, field, factor * numberAt(mount as PlainMount, field));
+      const { count } = fewest(changed, catalogue, dies, warmer);
+      return { count, room: bondRoom(changed) };
+    } catch (error) {
+      // A change may make the mount impossible: a foot larger than its share of the pad.
+      if (error instanceof FieldError) return { count: undefined, room: 0 };
+      throw error;
+    }
+  };
+  return singleChanges
+    .filter(([, field]) => given.has(field))
+    .map(([change, field, factor]) => ({ change, ...tried(field, factor) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
-}
-
-/** A change may make the mount impossible (a foot larger than its share of the pad): no count then. */
-function tried(mount: PlainMount, catalogue: Catalogue, dies: Dies, warmer: number) {
-  try {
-    const changed = readMount(mount);
-    const { count } = fewest(changed, catalogue, dies, warmer);
-    return { count, room: bondRoom(changed) };
-  } catch (error) {
-    if (error instanceof FieldError) return { count: undefined, room: 0 };
-    throw error;
-  }
 }
 
 /**

@@ -3,8 +3,7 @@
  * temperature; and how far off each reading is, against its own temperature.
  * @module
  */
-import type { DrawnFit } from "../../design/fitting/fit.js";
-import { type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit-points.js";
+import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { lineAt, millikelvin, unitOfPower } from "../figure-parts.js";

@@ -3,7 +3,7 @@ import {
   inputNamed,
   nameOfField,
   withOwnNames,
-} from "../../../src/design/confidence/input-names.js";
+} from "../../../src/design/confidence/uncertain-inputs.js";
 import { readMount } from "../../../src/mount/read.js";
 import { exampleMount } from "../../mount/example.js";
 

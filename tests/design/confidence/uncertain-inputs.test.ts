@@ -47,7 +47,7 @@ describe("the uncertain inputs of a mount", () => {
     expect(at.mount.bonds).toBe(plain.bonds);
     expect(at.catalogue).toBe(catalogue);
     expect(plain.pads!.thickness).toBeCloseTo(300e-9, 16);
-    expect(inputs.at(Float64Array.of(1e-7), new Set()).mount).toBe(plain);
+    expect(inputs.moving(new Set())(Float64Array.of(1e-7)).mount).toBe(plain);
   });
 
   it("say between what temperatures a node is held", () => {

@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import {
   allOthers,
   type UncertainModel,
+  type VarianceIndices,
   varianceIndices,
 } from "../../../src/design/confidence/variance-indices.js";
-import type { VarianceIndices } from "../../../src/design/confidence/variance-result.js";
 import { type Mount, uncertainMount } from "../../../src/index.js";
 import { spread } from "../../../src/units/spread.js";
 import { quickMount } from "../../mount/example.js";

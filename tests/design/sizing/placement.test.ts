@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { roomToCount } from "../../../src/design/sizing/size.js";
 import { placeBonds } from "../../../src/design/sizing/placement.js";
+import { roomToCount } from "../../../src/design/sizing/size.js";
 import { readMount } from "../../../src/mount/read.js";
 import { quickMount } from "../../mount/example.js";
 
