@@ -3,11 +3,7 @@
  * @module
  */
 import { type HeatStore, scaledPowers } from "../conductor.js";
-import {
-  type HeatCapacityOptions,
-  heatCapacityFields,
-  heatCapacityOptions,
-} from "../materials/options.js";
+import { type HeatCapacityOptions, heatCapacityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
@@ -83,11 +79,16 @@ export function heatStore(
   const plain = fields.read(options, field);
   const volume = "volume" in plain ? plain.volume : plain.area * plain.thickness;
   const count = plain.count ?? 1;
-  const known = heatCapacityOptions.names!;
-  const own = Object.entries(plain).filter(([name]) => known.includes(name));
-  const law = catalogue
-    .material(plain.material, `${field}.material`)
-    .heatCapacity(Object.fromEntries(own), field);
+  const { material, part, state, criticalTemperature, sample } = plain;
+  const law = catalogue.material(material, `${field}.material`).heatCapacity(
+    {
+      ...(part !== undefined && { part }),
+      ...(state !== undefined && { state }),
+      ...(criticalTemperature !== undefined && { criticalTemperature }),
+      ...(sample !== undefined && { sample }),
+    },
+    field,
+  );
   const all = volume * count;
   return {
     ...scaledPowers(law, all),

@@ -4,11 +4,7 @@
  * @module
  */
 import { type Conductor, scaledPowers } from "../conductor.js";
-import {
-  type ConductivityOptions,
-  conductivityFields,
-  conductivityOptions,
-} from "../materials/options.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity } from "../materials/types.js";
 import { positive } from "../units/checks.js";
@@ -127,14 +123,17 @@ export function materialConductivity(
   field: string,
   smallest?: number,
 ): Conductivity {
-  const assumed = options.meanFreePath === undefined;
-  const all = { ...options, meanFreePath: options.meanFreePath ?? smallest };
-  const known = conductivityOptions.names!;
-  const own = Object.entries(all).filter(([name, v]) => v !== undefined && known.includes(name));
+  const { residualResistivityRatio, state, sample, meanFreePath = smallest } = options;
   const material = catalogue.material(options[key]!, `${field}.${key}`);
   try {
-    const conductivity = material.thermalConductivity(Object.fromEntries(own));
+    const conductivity = material.thermalConductivity({
+      ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
+      ...(state !== undefined && { state }),
+      ...(sample !== undefined && { sample }),
+      ...(meanFreePath !== undefined && { meanFreePath }),
+    });
     // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
+    const assumed = options.meanFreePath === undefined;
     return {
       ...conductivity,
       provenance: conductivity.provenance.map((each) => {
