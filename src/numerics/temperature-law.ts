@@ -11,7 +11,7 @@ const stepTolerance = 1e-8;
 const mostSteps = 200;
 
 /** Tᵖ; integer exponents up to 4 are multiplied out. */
-export function power(T: number, p: number): number {
+function power(T: number, p: number): number {
   if (p === 1) return T;
   if (p === 3) return T * T * T;
   if (p === 4) return T * T * (T * T);
