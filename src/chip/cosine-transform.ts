@@ -85,12 +85,17 @@ export class CosineTransform {
       const b = (at + half + i) * w;
       const odd = even + w;
       const next = b + w;
-      for (let c = 0; c < w; c++) {
-        data[even + c] = spare[a + c]!;
-        data[odd + c] = spare[b + c]!;
+      if (i < half - 1) {
+        for (let c = 0; c < w; c++) {
+          data[even + c] = spare[a + c]!;
+          data[odd + c] = spare[b + c]! + spare[next + c]!;
+        }
+      } else {
+        for (let c = 0; c < w; c++) {
+          data[even + c] = spare[a + c]!;
+          data[odd + c] = spare[b + c]!;
+        }
       }
-      if (i === half - 1) continue;
-      for (let c = 0; c < w; c++) data[odd + c] = data[odd + c]! + spare[next + c]!;
     }
   }
 
@@ -112,12 +117,17 @@ export class CosineTransform {
       const b = (at + half + i) * w;
       const odd = even + w;
       const before = even - w;
-      for (let c = 0; c < w; c++) {
-        spare[a + c] = data[even + c]!;
-        spare[b + c] = data[odd + c]!;
+      if (i > 0) {
+        for (let c = 0; c < w; c++) {
+          spare[a + c] = data[even + c]!;
+          spare[b + c] = data[before + c]! + data[odd + c]!;
+        }
+      } else {
+        for (let c = 0; c < w; c++) {
+          spare[a + c] = data[even + c]!;
+          spare[b + c] = data[odd + c]!;
+        }
       }
-      if (i === 0) continue;
-      for (let c = 0; c < w; c++) spare[b + c] = spare[b + c]! + data[before + c]!;
     }
     this.#inverse(spare, data, at, half, w);
     this.#inverse(spare, data, at + half, half, w);

@@ -80,12 +80,13 @@ export class SheetField {
       const { grid, theta } = this;
       const temperatures = new Float64Array(theta.length);
       // A cell's neighbour is the best place to search from.
+      const law = this.#law;
       let T = this.#near;
-      for (let j = 0, cell = 0; j < grid.cellsY; j++) {
-        for (let i = 0; i < grid.cellsX; i++, cell++) {
-          T = this.#temperature(theta[cell]!, grid.x(i), grid.y(j), T);
-          temperatures[cell] = T;
-        }
+      for (let cell = 0; cell < theta.length; cell++) {
+        T = law.temperature(theta[cell]!, T);
+        if (!(T > 0))
+          throw tooCold(grid.x(cell % grid.cellsX), grid.y(Math.floor(cell / grid.cellsX)));
+        temperatures[cell] = T;
       }
       this.#temperatures = temperatures;
     }
@@ -94,7 +95,10 @@ export class SheetField {
 
   /** Mean over the die [K]. */
   get mean(): number {
-    return this.temperatures.reduce((sum, T) => sum + T, 0) / this.theta.length;
+    const { temperatures } = this;
+    let sum = 0;
+    for (let i = 0; i < temperatures.length; i++) sum += temperatures[i]!;
+    return sum / temperatures.length;
   }
 
   /** The hottest place; between the middles of the cells by a parabola through the nearest. */
@@ -179,14 +183,18 @@ export class SheetField {
     };
   }
 
-  #temperature(theta: number, x: number, y: number, near = this.#near): number {
-    const T = this.#law.temperature(theta, near);
+  #temperature(theta: number, x: number, y: number): number {
+    const T = this.#law.temperature(theta, this.#near);
     if (T > 0) return T;
-    throw new Error(
-      `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
-        "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
-    );
+    throw tooCold(x, y);
   }
+}
+
+function tooCold(x: number, y: number): Error {
+  return new Error(
+    `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
+      "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
+  );
 }
 
 /** Top (or bottom) of the parabola through three equally spaced values, from the middle one. */

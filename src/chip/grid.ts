@@ -133,7 +133,7 @@ export class Grid {
   }
 
   /**
-   * @internal Every pair of neighbours, row by row, for runs in time; the condensation to contacts holds in the
+   * Every pair of neighbours, row by row, for runs in time; the condensation to contacts holds in the
    * steady state only. In Θ = t ∫κ dT the heat between two of them is (Θ₁ − Θ₂)·b/d, with b the length of
    * their common side and d from middle to middle: the usual finite volumes, of second order in the cell.
    * @returns their numbers, and d/b
@@ -152,7 +152,7 @@ export class Grid {
     return links;
   }
 
-  /** @internal The cells under an area, in pieces that do not overlap; shares sum to 1. */
+  /** The cells under an area, in pieces that do not overlap; shares sum to 1. */
   cellsUnder(pieces: readonly Rectangle[]) {
     const size = pieces.reduce((sum, piece) => sum + areaOf(piece), 0);
     const shares = new Map<number, number>();

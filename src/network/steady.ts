@@ -119,7 +119,7 @@ export class SteadyNetwork {
     return solution;
   }
 
-  /** @internal The error of a solver that stops at the present temperatures. */
+  /** The error of a solver that stops at the present temperatures. @internal */
   unsolved(message: string): SolveError {
     return new SolveError({ ...this.#report(false), status: "not converged", message });
   }

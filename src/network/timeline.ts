@@ -93,12 +93,12 @@ export interface Segment {
 }
 
 /** A timed load with the number of its node. */
-export interface PlacedLoad extends Required<Pick<TimedLoad, "power" | "slope">> {
+interface PlacedLoad extends Required<Pick<TimedLoad, "power" | "slope">> {
   readonly at: number;
 }
 
 /** A timed temperature with the number of its node. */
-export interface PlacedTemperature extends TimedTemperature {
+interface PlacedTemperature extends TimedTemperature {
   readonly at: number;
 }
 

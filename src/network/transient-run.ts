@@ -1,11 +1,11 @@
 /**
  * One run in time of a network, segment by segment.
  *
- * Steps (rosenbrock-stepper.ts) are as long as the error of an embedded solution allows. A run is cut at every pulse and break, and time is counted from the last cut, so
- * that nanoseconds after hours are resolved.
+ * Steps (rosenbrock-stepper.ts) are as long as the error of an embedded solution allows. A run is cut
+ * at every pulse and break, and time is counted from the last cut, so that nanoseconds after hours are
+ * resolved.
  * @module
  */
-
 import { root } from "../numerics/root.js";
 import { rodas5p } from "../numerics/rosenbrock.js";
 import { balanceOthers, type Stores, setStart } from "./initial-state.js";

@@ -11,7 +11,7 @@ const stepTolerance = 1e-8;
 const mostSteps = 200;
 
 /** Tᵖ; integer exponents up to 4 are multiplied out. */
-export function power(T: number, p: number): number {
+function power(T: number, p: number): number {
   if (p === 1) return T;
   if (p === 3) return T * T * T;
   if (p === 4) return T * T * (T * T);
@@ -47,6 +47,10 @@ export class TemperatureLaw {
   /** Value of the function less that of the powers at `upTo`: the two may differ by a constant. */
   readonly #offset: number;
   readonly #found = new Float64Array(2);
+  readonly #least: number;
+  /** Of a law that is one power at every temperature; exponent 0 for others. */
+  readonly #exponent: number = 0;
+  readonly #coefficient: number = 0;
 
   /**
    * @param law - its value at a temperature, up to a constant
@@ -62,6 +66,11 @@ export class TemperatureLaw {
   ) {
     this.#powers = powers;
     this.#upTo = powers.length > 0 ? powersUpTo : 0;
+    this.#least = powers.length > 0 ? 0 : Number.NEGATIVE_INFINITY;
+    if (powers.length === 1 && this.#upTo === Number.POSITIVE_INFINITY) {
+      this.#exponent = powers[0]!.exponent;
+      this.#coefficient = powers[0]!.coefficient;
+    }
     const changes = this.#upTo > 0 && this.#upTo < Number.POSITIVE_INFINITY;
     this.#offset = changes ? law(powersUpTo) - this.value(powersUpTo) : 0;
   }
@@ -92,16 +101,11 @@ export class TemperatureLaw {
    * @returns NaN where no temperature above 0 has this value
    */
   temperature(value: number, guess: number): number {
-    const powers = this.#powers;
-    const least = powers.length > 0 ? 0 : Number.NEGATIVE_INFINITY;
-    if (!(value > least && value < Number.POSITIVE_INFINITY)) return Number.NaN;
-    if (powers.length === 1 && this.#upTo === Number.POSITIVE_INFINITY) {
-      const { coefficient, exponent } = powers[0]!;
-      const ratio = value / coefficient;
-      if (exponent === 2) return Math.sqrt(ratio);
-      if (exponent === 4) return Math.sqrt(Math.sqrt(ratio));
-      return ratio ** (1 / exponent);
-    }
+    if (!(value > this.#least && value < Number.POSITIVE_INFINITY)) return Number.NaN;
+    const exponent = this.#exponent;
+    if (exponent === 2) return Math.sqrt(value / this.#coefficient);
+    if (exponent === 4) return Math.sqrt(Math.sqrt(value / this.#coefficient));
+    if (exponent > 0) return (value / this.#coefficient) ** (1 / exponent);
     let low = 0;
     let high = Number.POSITIVE_INFINITY;
     let T = guess;
