@@ -118,7 +118,11 @@ export function laidOut(group: Contacts<PlainMount>, mount: PlainMount): Contact
   return { name, layer, field: (k) => group.field(k), contacts, links };
 }
 
-/** @throws FieldError for two paths of one name */
+/**
+ * The structure of a mount: its places, and what joins them.
+ * @param die - another model of the die than the mount's own
+ * @throws FieldError for two paths of one name
+ */
 export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): Structure {
   const parts = allThings.map(([, thing]) => thing.parts?.(mount) ?? {});
   const wires = warmWires(mount, sourceNames(mount.loads));

@@ -67,7 +67,7 @@ export class Assembly {
   protected readonly conductors = new Map<PlacedPath, Cell<Conductor>>();
   protected readonly counts = new Map<PlacedPath, Cell<number>>();
   protected readonly warmEnds = new Map<WarmPath, Cell<number>>();
-  protected readonly squares = new Map<Contacts<PlainMount>, Cell<Conductor>>();
+  protected readonly squares: Map<Contacts<PlainMount>, Cell<Conductor>> = new Map();
   readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
   readonly #square: Cell<Conductor>;
   protected readonly stageCell: Cell<StageModel>;

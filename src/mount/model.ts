@@ -26,7 +26,9 @@ import { coldest, type StageModel, stageModel } from "./things/stage.js";
 
 /** A point on the die, from its lower left corner [m]. */
 export interface DiePoint {
+  /** Along the width, from the middle of the die [m]. */
   readonly x: number;
+  /** Along the length, from the middle of the die [m]. */
   readonly y: number;
 }
 

@@ -60,7 +60,11 @@ export type End<M> =
   /** A place that all paths share. */
   | { readonly shared: SharedPlace }
   /** A warm end, held at a temperature [K]. */
-  | { readonly held: string; temperature(mount: M): number };
+  | {
+      readonly held: string;
+      /** Its temperature [K]. */
+      temperature(mount: M): number;
+    };
 
 /** Places that all paths share, in the order of the heat. */
 export const sharedPlaces = ["box by the die", "box by the bolts", "stage"] as const;

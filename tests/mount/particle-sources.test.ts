@@ -133,16 +133,16 @@ describe("particles of a mount", () => {
     ],
     [
       { kind: "background", rate: -1, energy: 1 },
-      "loads[0].rate: expected a number greater than 0, got -1",
+      "loads[0].rate: expected a number greater than 0, in 1/s, got -1",
     ],
-    [{ kind: "background", rate: 1 }, "loads[0].energy: expected this field, which is missing"],
+    [{ kind: "background", rate: 1 }, "loads[0]: expected an object with one of energy, spectrum"],
     [
       { kind: "background", powerPerMass: 1e-11 },
       "loads[0].spectrum: expected how the heat is shared among hits",
     ],
     [
       { kind: "background", powerPerMass: 1e-11, on: "box" },
-      'loads[0].on: expected "die", got "box"',
+      'loads[0].on: expected "die", whose mass it goes by, got "box"',
     ],
     [
       { kind: "background", rate: 1, spectrum: { form: 1 } },

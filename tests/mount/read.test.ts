@@ -53,7 +53,7 @@ describe("reading a mount", () => {
     [
       "die.thickness",
       undefined,
-      "die.thickness: expected this field, which is missing, got undefined",
+      'die.thickness: expected a length such as "25 um" or a number in metres, got undefined',
     ],
     ["die.specularity", 1, "die.specularity: expected a number from 0 to below 1, got 1"],
     [
@@ -66,7 +66,7 @@ describe("reading a mount", () => {
       "loads.0.kind",
       "optic",
       'loads[0].kind: kind "optic" is not known, did you mean "optical"? Known: ' +
-        "readout, optical, infrared, muons, background, conduction, sky, millimetre, radiation, lamp, wiring, given",
+        "readout, background, given, infrared, lamp, millimetre, muons, sky, optical, radiation, wiring, conduction",
     ],
     [
       "loads.0.powerPerPixel",
@@ -119,7 +119,9 @@ describe("reading a mount", () => {
   it("takes no field from a prototype, and lets none in", () => {
     const { stage, ...rest } = exampleMount();
     const inherited: unknown = Object.assign(Object.create({ stage }), rest);
-    expect(() => readMount(inherited)).toThrow("stage: expected this field, which is missing");
+    expect(() => readMount(inherited)).toThrow(
+      'stage: expected a temperature such as "100 mK" or a number in kelvin, got undefined',
+    );
     expect(() => readMount(JSON.parse('{"__proto__": 1, "name": "x"}'))).toThrow(
       '__proto__: field "__proto__" is not known',
     );
