@@ -8,6 +8,7 @@
 export { type Merged, mergeShards, type Shard, type ShardFile } from "./shard.js";
 export { mergeSweep, sweepShard } from "./shard-kinds.js";
 export { mergeSamples, sampleShard } from "./shard-kinds.js";
+export type { SweptField } from "./sweeping/sweep-result.js";
 
 // Samples solved anywhere
 export {
@@ -22,7 +23,9 @@ export {
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
 export type { Evaluated } from "./confidence/fast-mount.js";
 export type { MountRecipe } from "./confidence/uncertain-mount.js";
+export type { InputLaw } from "./confidence/input-law.js";
 export type { ChipStageLimit } from "./confidence/slopes.js";
 
 // Fits
-export type { DrawnFit, FitCurve, FitPoint } from "./fitting/fit.js";
+export type { DrawnFit, Fit, FitCurve, FitPoint } from "./fitting/fit.js";
+export type { SavedFit } from "./fitting/saved-fit.js";

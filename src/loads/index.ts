@@ -101,3 +101,4 @@ export {
 export { type Cooling, type CoolingCurve, coolingCurve } from "./stage.js";
 export { type Circulation, type Dilution, dilution } from "./dilution.js";
 export { demagnetisation, type Demagnetisation, type DemagnetisedSalt } from "./demagnetisation.js";
+export type { Coupling, FixedFraction, FixedQuality } from "./readout.js";

@@ -27,3 +27,4 @@ export {
   type WeightedRatio,
 } from "./superconductor.js";
 export { electronHeatRatio } from "./superconductor-heat-capacity.js";
+export type { PurityFrom } from "./purity.js";

@@ -28,3 +28,22 @@ export type { StageModel } from "./things/stage.js";
 // What stands in a mount
 export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
+
+// Forms that things and results take
+export type { BoxPlating } from "./things/box.js";
+export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
+export type { MaterialGlue, NamedGlue } from "./things/glue.js";
+export type { MeasuredJoint, PressedFaces, ResistiveJoint } from "./things/joint.js";
+export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
+export type {
+  PixelMap,
+  RectangleMap,
+  SpotMap,
+  UniformMap,
+  WithLoads,
+} from "./things/load.js";
+export type { CurveStage, DilutionStage, SaltStage, Stage } from "./things/stage.js";
+export type { Happened, Segment } from "./time-course.js";
+export type { Place } from "./assemble.js";
+export type { Links, Numbers } from "./links.js";
+export type { PatchLink, PlacedStore, SharedPlace } from "./thing.js";

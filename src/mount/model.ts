@@ -26,9 +26,9 @@ import { coldest, type StageModel, stageModel } from "./things/stage.js";
 
 /** A point on the die, from its lower left corner [m]. */
 export interface DiePoint {
-  /** Along the width, from the middle of the die [m]. */
+  /** Along the width [m]. */
   readonly x: number;
-  /** Along the length, from the middle of the die [m]. */
+  /** Along the length [m]. */
   readonly y: number;
 }
 

@@ -5,6 +5,7 @@
 
 // Description
 export type { LinkDescription, NetworkDescription, NodeDescription } from "./description.js";
+export type { CondensedBody } from "../conductor.js";
 export type { BodyDescription } from "./terminals.js";
 
 // Steady state

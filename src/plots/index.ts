@@ -19,3 +19,5 @@ export type { FitOptions } from "./figures/calibration.js";
 // Figures as pictures and tables
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";
+export type { FigureOptions } from "./figure.js";
+export type { FieldMark } from "./figures/fields.js";

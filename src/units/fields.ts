@@ -3,7 +3,8 @@
  *
  * An interface says what a user may write; its `FieldsOf` says how each key is read into SI, with unit,
  * range and whether it counts things. Readers are built from a few small ones: `quantity("length")`,
- * `optional(count)`, `list(each, words)`, `object<T>({...})`.
+ * `optional(count)`, `list(each, words)`, `object<T>({...})`. They stand in one file, beyond the usual
+ * length, since each hands what it reads, and the fields it may have, on to the others.
  * @module
  */
 import { aList, notNegative, positive, wholeNumber } from "./checks.js";

@@ -24,3 +24,7 @@ export {
   speedOfLight,
   stefanBoltzmann,
 } from "./constants.js";
+
+// Readers of fields, and what results share
+export type { Field, Having, Maybe, Plain, ReadNumber, Visitor } from "./fields.js";
+export type { Result } from "./result.js";

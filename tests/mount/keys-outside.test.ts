@@ -43,8 +43,10 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
   ],
   "design/field.ts": ["bonds", "An error shows a path as an example."],
   "design/sweeping/sweep.ts": ["bonds", "An error shows a path as an example."],
-  "design/sizing/bonds-to-count.ts": ["bonds", "Sizing asks how many bonds are needed."],
-  "design/sizing/size.ts": ["bonds", "Sizing asks how many bonds are needed."],
+  "design/sizing/size.ts": [
+    "pads ring bonds",
+    "Sizing asks how many bonds are needed, and tries single changes of what they stand on.",
+  ],
   "design/sizing/sizing.ts": ["bonds", "The answer of sizing is a number of bonds."],
   "design/sizing/placement.ts": ["bonds", "Placing asks where the bonds should stand."],
   "design/sizing/comparison.ts": ["bonds", "A comparison lists how many bonds each mount has."],
@@ -53,6 +55,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds",
     "Sizing with confidence counts bonds in a compiled mount.",
   ],
+  "design/confidence/mount-pieces.ts": ["bonds", "A path may be shared by any number of bonds."],
   "design/confidence/samples.ts": ["bonds", "A job of samples may take another number of bonds."],
   "design/confidence/uncertain-mount.ts": [
     "bonds",

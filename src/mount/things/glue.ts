@@ -44,7 +44,7 @@ export interface NamedGlue extends GlueSpots {
 }
 
 /** A layer of a material of the catalogue between two boundaries. */
-export interface GlueLayer extends GlueSpots {
+export interface MaterialGlue extends GlueSpots {
   /** Name of the glue's material in the catalogue. */
   readonly material: string;
   /** Thickness of the glue [m]. */
@@ -54,7 +54,7 @@ export interface GlueLayer extends GlueSpots {
 }
 
 /** Glue under the die, down to the box. */
-export type Glue = NamedGlue | GlueLayer;
+export type Glue = NamedGlue | MaterialGlue;
 
 interface WithGlue {
   readonly die: { readonly width: number; readonly length: number };
@@ -108,7 +108,7 @@ export const glue: Thing<Glue, WithGlue> = {
         glue: text,
         thickness: optional(quantity("length")),
       }),
-      material: object<GlueLayer>({
+      material: object<MaterialGlue>({
         ...spotFields,
         material: text,
         thickness: quantity("length"),

@@ -119,6 +119,7 @@ export function openSession(folder: string, sources: readonly string[] = []): Se
     close: () => here?.close(),
   };
   let raised: unknown[][] = [];
+  const outside = running.__tslab__;
   const executor = createExecutor(
     folder,
     { node: converter, close: () => converter.close() },
@@ -170,9 +171,13 @@ export function openSession(folder: string, sources: readonly string[] = []): Se
     close() {
       ahead.close();
       executor.close();
+      running.__tslab__ = outside;
     },
   };
 }
+
+/** Where tslab's executor leaves what its cells need; a closed session puts back what was there. */
+const running = globalThis as { __tslab__?: { require?: NodeJS.Require } | undefined };
 
 /** Shows something in a notebook, in the place of an earlier display of the same id if there is one. */
 export type Display = (data: MimeBundle, id?: string) => void;
@@ -184,9 +189,8 @@ const displayed = new Set<string>();
 export function runningDisplay(): Display | undefined {
   // tslab's executor leaves the `require` it gives to cells here. Through it the very copy of tslab
   // that runs is found, whichever copy this library would resolve by itself.
-  const { __tslab__: running } = globalThis as { __tslab__?: { require?: NodeJS.Require } };
-  if (running?.require === undefined) return undefined;
-  const require = running.require;
+  const require = running.__tslab__?.require;
+  if (require === undefined) return undefined;
   const face: unknown = require("tslab");
   const found = Object.values(require.cache).find((module) => module?.exports === face);
   if (found === undefined) return undefined;
