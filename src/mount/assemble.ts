@@ -39,7 +39,7 @@ export interface ContactGroup {
 }
 
 /** A place of a mount: one temperature, or one behind each contact of a group. */
-export interface Place {
+export interface PlaceInMount {
   /** As results show it; no two places have the same. */
   readonly name: string;
   /** The group behind whose contacts it stands, or at whose contacts it is on the die. */
@@ -52,8 +52,8 @@ export interface Place {
 export interface PlacedPath {
   /** As the budget shows it. */
   readonly name: string;
-  readonly from: Place;
-  readonly to: Place;
+  readonly from: PlaceInMount;
+  readonly to: PlaceInMount;
   /** What it is shared by among the contacts of its group. */
   readonly by: "area" | "bonds";
   /** The conductor of one of them. */
@@ -70,7 +70,7 @@ export interface WarmPath extends PlacedPath {
 
 /** Heat stored at a place. */
 export interface Store extends Omit<PlacedStore<PlainMount>, "at" | "by"> {
-  readonly at: Place;
+  readonly at: PlaceInMount;
   readonly by: "area" | "bonds";
   /** Whether it is the die's own: without it nothing can be followed in time. */
   readonly ofDie: boolean;
@@ -80,11 +80,11 @@ export interface Store extends Omit<PlacedStore<PlainMount>, "at" | "by"> {
 export interface Structure {
   readonly die: DieModel;
   /** Hottest place on the die. */
-  readonly chip: Place;
-  readonly box: Place;
-  readonly stage: Place;
+  readonly chip: PlaceInMount;
+  readonly box: PlaceInMount;
+  readonly stage: PlaceInMount;
   /** Places in the order the heat takes; what all share comes last, the stage at the end. */
-  readonly places: readonly Place[];
+  readonly places: readonly PlaceInMount[];
   /** Groups of contacts of the die, those of warm wires last. */
   readonly groups: readonly Contacts<PlainMount>[];
   /** What conducts heat, from the die to the stage. */
@@ -181,15 +181,15 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
 
 /** Each place once, by its name. */
 class Places {
-  readonly #known = new Map<string, Place>();
+  readonly #known = new Map<string, PlaceInMount>();
 
   constructor(readonly die: DieModel) {}
 
-  get edge(): Place {
+  get edge(): PlaceInMount {
     return this.named(dieEdge);
   }
 
-  of(end: End<PlainMount>): Place {
+  of(end: End<PlainMount>): PlaceInMount {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
     if ("behind" in end) return this.named(end.place, end.behind);
@@ -198,7 +198,7 @@ class Places {
   }
 
   /** @throws Error for two places of one name, which two things would then heat together */
-  named(name: string, group?: Contacts<PlainMount>, isOnDie = false): Place {
+  named(name: string, group?: Contacts<PlainMount>, isOnDie = false): PlaceInMount {
     const known = this.#known.get(name);
     if (!known) {
       const made = { name, ...(group && { group }), ...(isOnDie && { onDie: true as const }) };
@@ -223,8 +223,8 @@ function refuseTwins(paths: readonly PlacedPath[]): void {
  * What the die stores. With a centre and an edge, the centre stores the share that makes the heat stored
  * by an evenly loaded die right: its mean rise above the edges over that of the hottest place.
  */
-function dieStores(die: DieModel, chip: Place, edge: Place): readonly Store[] {
-  const store = (name: string, at: Place, share: (mount: PlainMount) => number): Store => ({
+function dieStores(die: DieModel, chip: PlaceInMount, edge: PlaceInMount): readonly Store[] {
+  const store = (name: string, at: PlaceInMount, share: (mount: PlainMount) => number): Store => ({
     name,
     at,
     by: "area",

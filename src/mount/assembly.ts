@@ -73,6 +73,7 @@ export class Assembly {
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly string[] = [];
+  #keys: readonly (readonly string[])[] = [];
   readonly #dependents = new Map<string, readonly Cell<unknown>[]>();
   /** Cells whose value may be another one since they were last put where they belong. */
   protected readonly expired = new Set<Cell<unknown>>();
@@ -170,6 +171,7 @@ export class Assembly {
   vary(...fields: readonly string[]): void {
     this.#mount = structuredClone(this.#mount);
     this.#varied = fields;
+    this.#keys = fields.map((field) => field.split("."));
     this.forget();
   }
 
@@ -179,7 +181,8 @@ export class Assembly {
    */
   set(field: string, value: number): void {
     if (!this.#varied.includes(field)) this.vary(...this.#varied, field);
-    if (this.value(field) === value) return;
+    const keys = this.#keys[this.#varied.indexOf(field)]!;
+    if (valueAt(this.#mount, field, keys) === value) return;
     setNumber(this.#mount, field, value);
     this.changed();
     let dependents = this.#dependents.get(field);

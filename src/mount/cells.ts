@@ -10,7 +10,9 @@ export class Cell<T> {
   #isMade = false;
   #reads: ReadonlySet<string> | undefined;
   /** Earlier values, by the only varied field that they depend on. */
-  #known: { readonly field: string; readonly values: Map<number, T> } | undefined;
+  #known:
+    | { readonly field: string; readonly keys: readonly string[]; readonly values: Map<number, T> }
+    | undefined;
 
   /** @param make - reads only what it depends on */
   constructor(readonly make: (mount: PlainMount) => T) {}
@@ -45,7 +47,7 @@ export class Cell<T> {
 
   #watched(mount: PlainMount, varied: readonly string[], moved: () => void): T {
     const known = this.#known;
-    const found = known?.values.get(valueAt(mount, known.field));
+    const found = known?.values.get(valueAt(mount, known.field, known.keys));
     if (found !== undefined) return found;
     const { result, reads } = watch(mount, this.make);
     if (!this.#reads || !sameSet(reads, this.#reads)) moved();
@@ -53,7 +55,8 @@ export class Cell<T> {
     const by = varied.filter((field) => reads.has(field));
     if (by.length !== 1) this.#known = undefined;
     else {
-      if (known?.field !== by[0]) this.#known = { field: by[0]!, values: new Map() };
+      if (known?.field !== by[0])
+        this.#known = { field: by[0]!, keys: by[0]!.split("."), values: new Map() };
       this.#known!.values.set(valueAt(mount, by[0]!), result);
     }
     return result;
@@ -66,10 +69,14 @@ function sameSet(some: ReadonlySet<string>, other: ReadonlySet<string>): boolean
   return true;
 }
 
-/** The number at a path of a mount. */
-export function valueAt(mount: PlainMount, field: string): number {
+/** The number at a path of a mount. @param keys - the path taken apart, where it is asked again and again */
+export function valueAt(
+  mount: PlainMount,
+  field: string,
+  keys: readonly string[] = field.split("."),
+): number {
   let at: unknown = mount;
-  for (const key of field.split(".")) at = (at as Readonly<Record<string, unknown>>)[key];
+  for (const key of keys) at = (at as Readonly<Record<string, unknown>>)[key];
   return at as number;
 }
 

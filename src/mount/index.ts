@@ -44,6 +44,6 @@ export type {
 } from "./things/load.js";
 export type { CurveStage, DilutionStage, SaltStage, Stage } from "./things/stage.js";
 export type { Happened, Segment } from "./time-course.js";
-export type { Place } from "./assemble.js";
+export type { PlaceInMount } from "./assemble.js";
 export type { Links, Numbers } from "./links.js";
 export type { PatchLink, PlacedStore, SharedPlace } from "./thing.js";

@@ -6,7 +6,7 @@
  */
 import { type Conductor, scaled } from "../conductor.js";
 import type { LinkDescription, NodeDescription } from "../network/description.js";
-import type { ContactGroup, Place, PlacedPath, Structure, WarmPath } from "./assemble.js";
+import type { ContactGroup, PlacedPath, PlaceInMount, Structure, WarmPath } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
 import type { Contacts } from "./thing.js";
 import type { StageModel } from "./things/stage.js";
@@ -23,6 +23,7 @@ export interface Numbers {
   readonly stage: StageModel;
   /** Of the warm end of a wire [K]. */
   temperature(wire: WarmPath): number;
+  /** One of what stands side by side. */
   conductor(path: PlacedPath): Conductor;
   /** How many of it stand side by side. */
   count(path: PlacedPath): number;
@@ -46,9 +47,9 @@ export interface Links {
   /** By the name of a path or a warm wire. */
   readonly linksOf: ReadonlyMap<string, readonly string[]>;
   /** Every node of a place that a path touches. */
-  readonly nodesOf: ReadonlyMap<Place, readonly string[]>;
+  readonly nodesOf: ReadonlyMap<PlaceInMount, readonly string[]>;
   /** The nodes of a place from which heat goes on. */
-  readonly leavingOf: ReadonlyMap<Place, readonly string[]>;
+  readonly leavingOf: ReadonlyMap<PlaceInMount, readonly string[]>;
 }
 
 /** Name of the link by which a stage that finds its own temperature is cooled. */
@@ -57,7 +58,7 @@ export const coolingLink = "cooling of the stage";
 export const coolingBase = "stage without load";
 
 /** Node k of a place behind a group of contacts. */
-export function memberNode({ name }: Place, k: number): string {
+export function memberNode({ name }: PlaceInMount, k: number): string {
   return `${name} ${k + 1}`;
 }
 
@@ -75,16 +76,16 @@ export function shareOf(group: ContactGroup, k: number, by: "area" | "bonds"): n
 export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: Resolved): Links {
   const links: LinkDescription[] = [];
   const linksOf = new Map<string, string[]>();
-  const nodesOf = new Map<Place, Set<string>>();
-  const leavingOf = new Map<Place, readonly string[]>();
-  const note = (place: Place, nodes: readonly NodalShare[]) => {
+  const nodesOf = new Map<PlaceInMount, Set<string>>();
+  const leavingOf = new Map<PlaceInMount, readonly string[]>();
+  const note = (place: PlaceInMount, nodes: readonly NodalShare[]) => {
     const known = nodesOf.get(place) ?? new Set();
     for (const { node } of nodes) known.add(node);
     nodesOf.set(place, known);
     return nodes;
   };
   /** The nodes of an end at contact k of its path's group. */
-  const endNodes = (place: Place, k: number): readonly NodalShare[] => {
+  const endNodes = (place: PlaceInMount, k: number): readonly NodalShare[] => {
     const group = place.group && resolved?.groups.get(place.group);
     if (!group) return note(place, [{ node: place.name, share: 1 }]);
     return note(

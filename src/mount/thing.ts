@@ -24,7 +24,9 @@ export interface Patch {
 
 /** A way along a film from one contact of a group to another, by index. */
 export interface PatchLink {
+  /** Number of the patch at one end. */
   readonly from: number;
+  /** Number of the patch at the other. */
   readonly to: number;
   /** Length over width of the way. */
   readonly squares: number;
@@ -68,6 +70,7 @@ export type End<M> =
 
 /** Places that all paths share, in the order of the heat. */
 export const sharedPlaces = ["box by the die", "box by the bolts", "stage"] as const;
+/** A place that all paths share. */
 export type SharedPlace = (typeof sharedPlaces)[number];
 
 export const boxByDie = { shared: "box by the die" } as const;
@@ -98,7 +101,7 @@ export interface PlacedStore<M> {
   readonly by?: "bonds";
   /** Field of the mount whose material stores the heat, for the warning where its heat is not known. */
   readonly field: string;
-  /** @throws FieldError where the catalogue has no heat capacity of the material */
+  /** Its heat. @throws FieldError where the catalogue has no heat capacity of the material */
   store(mount: M, catalogue: Catalogue): HeatStore;
 }
 

@@ -268,20 +268,23 @@ type AnyFields = Readonly<Record<string, Field<unknown> | Maybe<unknown>>>;
  * has its reader: `object<Pads>({...})`.
  */
 export function object<T>(fields: FieldsOf<T>): Field<T> {
-  const all = fields as unknown as AnyFields;
-  const names = Object.keys(all);
+  const readers = Object.entries(fields as unknown as AnyFields).map(([name, reader]) =>
+    "optional" in reader
+      ? { name, reader: reader.optional, needed: false }
+      : { name, reader, needed: true },
+  );
+  const names = readers.map(({ name }) => name);
   return {
     names,
     read(written, field, visit) {
-      const at = (name: string) => (field === "" ? name : `${field}.${name}`);
       onlyKnown(written, field, names);
       const read: Record<string, unknown> = {};
-      for (const name of names) {
-        const reader = all[name]!;
+      for (const { name, reader, needed } of readers) {
         const given = Object.hasOwn(written, name) ? written[name] : undefined;
         // A reader says what it wanted where there is nothing.
-        if (!("optional" in reader)) read[name] = reader.read(given, at(name), visit);
-        else if (given !== undefined) read[name] = reader.optional.read(given, at(name), visit);
+        if (needed || given !== undefined) {
+          read[name] = reader.read(given, field === "" ? name : `${field}.${name}`, visit);
+        }
       }
       return read as Plain<T>;
     },
@@ -312,9 +315,11 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
     names,
     read(written, at, visit) {
       onlyKnown(written, at, names);
-      const [own, others] = parts.map((part) =>
-        Object.fromEntries(Object.entries(written).filter(([name]) => part.includes(name))),
-      );
+      const [own, others] = parts.map((part) => {
+        const here: Record<string, unknown> = {};
+        for (const name of part) if (Object.hasOwn(written, name)) here[name] = written[name];
+        return here;
+      });
       return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
     },
   };

@@ -50,7 +50,9 @@ const checks = 16;
 export interface InputLaw {
   /** Of all inputs, those of the law among them. */
   readonly middle: readonly number[];
+  /** The number where every input is in the middle. */
   readonly constant: number;
+  /** By how much it changes with an input on its own. */
   readonly slopes: readonly (readonly [input: number, slope: number])[];
   readonly series: readonly Series[];
 }
