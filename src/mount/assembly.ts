@@ -18,7 +18,7 @@ import {
   type Structure,
   type WarmPath,
 } from "./assemble.js";
-import { Cell, setNumber, valueAt } from "./cells.js";
+import { Cell, VariedField } from "./cells.js";
 import { contactNode, Dies } from "./dies.js";
 import {
   heldTemperatures,
@@ -72,9 +72,7 @@ export class Assembly {
   readonly #square: Cell<Conductor>;
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
-  #varied: readonly string[] = [];
-  #keys: readonly (readonly string[])[] = [];
-  readonly #dependents = new Map<string, readonly Cell<unknown>[]>();
+  #varied: readonly VariedField[] = [];
   /** Cells whose value may be another one since they were last put where they belong. */
   protected readonly expired = new Set<Cell<unknown>>();
 
@@ -126,8 +124,12 @@ export class Assembly {
   }
 
   protected get<T>(cell: Cell<T>): T {
-    return cell.get(this.#mount, this.#varied, () => this.#dependents.clear());
+    return cell.get(this.#mount, this.#varied, this.#moved);
   }
+
+  readonly #moved = (): void => {
+    for (const field of this.#varied) field.dependents = undefined;
+  };
 
   /** The mount as it is now, in SI. */
   get mount(): PlainMount {
@@ -161,7 +163,7 @@ export class Assembly {
 
   /** The number at a path such as `bonds.length` [SI]. */
   value(field: string): number {
-    return valueAt(this.#mount, field);
+    return new VariedField(this.#mount, field).value;
   }
 
   /**
@@ -169,9 +171,9 @@ export class Assembly {
    * for each of its values.
    */
   vary(...fields: readonly string[]): void {
-    this.#mount = structuredClone(this.#mount);
-    this.#varied = fields;
-    this.#keys = fields.map((field) => field.split("."));
+    const mount = structuredClone(this.#mount);
+    this.#mount = mount;
+    this.#varied = fields.map((field) => new VariedField(mount, field));
     this.forget();
   }
 
@@ -180,17 +182,16 @@ export class Assembly {
    * reads its values once, before it begins.
    */
   set(field: string, value: number): void {
-    if (!this.#varied.includes(field)) this.vary(...this.#varied, field);
-    const keys = this.#keys[this.#varied.indexOf(field)]!;
-    if (valueAt(this.#mount, field, keys) === value) return;
-    setNumber(this.#mount, field, value);
-    this.changed();
-    let dependents = this.#dependents.get(field);
-    if (!dependents) {
-      dependents = this.#all.filter((cell) => cell.dependsOn(field));
-      this.#dependents.set(field, dependents);
+    let varied = this.#varied.find(({ path }) => path === field);
+    if (!varied) {
+      this.vary(...this.#varied.map(({ path }) => path), field);
+      varied = this.#varied.at(-1)!;
     }
-    for (const cell of dependents) {
+    if (varied.value === value) return;
+    varied.value = value;
+    this.changed();
+    varied.dependents ??= this.#all.filter((cell) => cell.dependsOn(field));
+    for (const cell of varied.dependents) {
       cell.expire();
       this.expired.add(cell);
     }
@@ -206,7 +207,7 @@ export class Assembly {
 
   private forget(): void {
     this.changed();
-    this.#dependents.clear();
+    this.#moved();
     for (const cell of this.#all) {
       cell.forget();
       this.expired.add(cell);

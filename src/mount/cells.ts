@@ -10,9 +10,7 @@ export class Cell<T> {
   #isMade = false;
   #reads: ReadonlySet<string> | undefined;
   /** Earlier values, by the only varied field that they depend on. */
-  #known:
-    | { readonly field: string; readonly keys: readonly string[]; readonly values: Map<number, T> }
-    | undefined;
+  #known: { readonly field: VariedField; readonly values: Map<number, T> } | undefined;
 
   /** @param make - reads only what it depends on */
   constructor(readonly make: (mount: PlainMount) => T) {}
@@ -38,26 +36,25 @@ export class Cell<T> {
    * @param varied - fields that change again and again; reads are watched when there are any
    * @param moved - called when it has come to read other fields than before
    */
-  get(mount: PlainMount, varied: readonly string[], moved: () => void): T {
+  get(mount: PlainMount, varied: readonly VariedField[], moved: () => void): T {
     if (this.#isMade) return this.#value!;
     this.#value = varied.length === 0 ? this.make(mount) : this.#watched(mount, varied, moved);
     this.#isMade = true;
     return this.#value;
   }
 
-  #watched(mount: PlainMount, varied: readonly string[], moved: () => void): T {
+  #watched(mount: PlainMount, varied: readonly VariedField[], moved: () => void): T {
     const known = this.#known;
-    const found = known?.values.get(valueAt(mount, known.field, known.keys));
+    const found = known?.values.get(known.field.value);
     if (found !== undefined) return found;
     const { result, reads } = watch(mount, this.make);
     if (!this.#reads || !sameSet(reads, this.#reads)) moved();
     this.#reads = reads;
-    const by = varied.filter((field) => reads.has(field));
+    const by = varied.filter(({ path }) => reads.has(path));
     if (by.length !== 1) this.#known = undefined;
     else {
-      if (known?.field !== by[0])
-        this.#known = { field: by[0]!, keys: by[0]!.split("."), values: new Map() };
-      this.#known!.values.set(valueAt(mount, by[0]!), result);
+      if (known?.field !== by[0]) this.#known = { field: by[0]!, values: new Map() };
+      this.#known!.values.set(by[0]!.value, result);
     }
     return result;
   }
@@ -69,23 +66,33 @@ function sameSet(some: ReadonlySet<string>, other: ReadonlySet<string>): boolean
   return true;
 }
 
-/** The number at a path of a mount. @param keys - the path taken apart, where it is asked again and again */
-export function valueAt(
-  mount: PlainMount,
-  field: string,
-  keys: readonly string[] = field.split("."),
-): number {
-  let at: unknown = mount;
-  for (const key of keys) at = (at as Readonly<Record<string, unknown>>)[key];
-  return at as number;
-}
+/** A number of a mount that is set again and again. */
+export class VariedField {
+  readonly #holder: Record<string, unknown>;
+  readonly #key: string;
+  /** Cells that it may change; undefined until they are asked for. */
+  dependents: readonly Cell<unknown>[] | undefined;
 
-/** Puts a number at a path of a mount, which must have it. */
-export function setNumber(mount: PlainMount, field: string, value: number): void {
-  const keys = field.split(".");
-  let at = mount as unknown as Record<string, unknown>;
-  for (const key of keys.slice(0, -1)) at = at[key] as Record<string, unknown>;
-  at[keys.at(-1)!] = value;
+  /** @param mount - must have a number there */
+  constructor(
+    mount: PlainMount,
+    readonly path: string,
+  ) {
+    const keys = path.split(".");
+    this.#key = keys.pop()!;
+    let at: unknown = mount;
+    for (const key of keys) at = (at as Readonly<Record<string, unknown>>)[key];
+    this.#holder = at as Record<string, unknown>;
+  }
+
+  /** In SI. */
+  get value(): number {
+    return this.#holder[this.#key] as number;
+  }
+
+  set value(value: number) {
+    this.#holder[this.#key] = value;
+  }
 }
 
 /**

@@ -1,11 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { Cell, setNumber, valueAt, watch } from "../../src/mount/cells.js";
+import { Cell, VariedField, watch } from "../../src/mount/cells.js";
 import type { PlainMount } from "../../src/mount/mount.js";
 import { readMount } from "../../src/mount/read.js";
 import { smallest } from "./things/smallest.js";
 
 const mount = () => structuredClone(readMount(smallest()));
 const nothing = () => {};
+const fieldsOf = (own: PlainMount, ...paths: string[]) =>
+  paths.map((path) => new VariedField(own, path));
 
 describe("a cell", () => {
   it("is made once, and again only after it has expired", () => {
@@ -24,9 +26,9 @@ describe("a cell", () => {
     let made = 0;
     const cell = new Cell((m) => ++made && m.die.width + m.die.length);
     const own = mount();
-    const varied = ["die.width", "stage"];
+    const varied = fieldsOf(own, "die.width", "stage");
     const at = (width: number) => {
-      setNumber(own, "die.width", width);
+      varied[0]!.value = width;
       cell.expire();
       return cell.get(own, varied, nothing);
     };
@@ -41,10 +43,10 @@ describe("a cell", () => {
   it("keeps no value by one field where it reads two", () => {
     const cell = new Cell((m) => m.die.width * m.die.length);
     const own = mount();
-    const varied = ["die.width", "die.length"];
+    const varied = fieldsOf(own, "die.width", "die.length");
     const at = (width: number, length: number) => {
-      setNumber(own, "die.width", width);
-      setNumber(own, "die.length", length);
+      varied[0]!.value = width;
+      varied[1]!.value = length;
       cell.expire();
       return cell.get(own, varied, nothing);
     };
@@ -55,11 +57,12 @@ describe("a cell", () => {
     const branch = (m: PlainMount) => (m.die.width > 1 ? m.die.length : m.die.thickness);
     const cell = new Cell(branch);
     const own = mount();
+    const varied = fieldsOf(own, "die.width", "die.length", "die.thickness");
     let moved = 0;
     const at = (field: string, value: number) => {
-      setNumber(own, field, value);
+      varied.find(({ path }) => path === field)!.value = value;
       cell.expire();
-      return cell.get(own, ["die.width", "die.length", "die.thickness"], () => moved++);
+      return cell.get(own, varied, () => moved++);
     };
     expect(at("die.width", 0.5)).toBe(3e-4);
     expect([moved, cell.dependsOn("die.length")]).toEqual([1, false]);
@@ -77,8 +80,9 @@ describe("a cell", () => {
 describe("a path into a mount", () => {
   it("reads and puts a number, in lists too", () => {
     const own = mount();
-    expect(valueAt(own, "clamps.0.force")).toBe(2.7);
-    setNumber(own, "clamps.0.force", 5);
+    const force = new VariedField(own, "clamps.0.force");
+    expect(force.value).toBe(2.7);
+    force.value = 5;
     expect(own.clamps![0]!.force).toBe(5);
   });
 
