@@ -111,8 +111,12 @@ export function markdownText(text: string): string {
 /** For a page, with the title as a caption; plain elements with classes and no style of its own. */
 export function tableHtml(table: Table): string {
   const { columns, rows, numbersFrom } = table;
-  const cell = (tag: string) => (content: Cell, c: number) =>
-    `<${tag}${c < numbersFrom ? "" : ' class="number"'}>${escapeHtml(cellText(content))}</${tag}>`;
+  const cell = (tag: string) => (content: Cell, c: number) => {
+    const text = cellText(content);
+    // A number with the name of what it is of may stand on more lines than one.
+    const kind = text.includes(", ") ? "number named" : "number";
+    return `<${tag}${c < numbersFrom ? "" : ` class="${kind}"`}>${escapeHtml(text)}</${tag}>`;
+  };
   const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
   const caption = titleOf(table).map((title) => `<caption>${escapeHtml(title)}</caption>`);
   return (

@@ -134,7 +134,10 @@ function outputHtml(output: Output, count: Counter): string {
     return `<pre class="${output.name}" tabindex="0">${escapeHtml(withoutColour(output.text))}</pre>`;
   if (output.data[answerType] !== undefined) return "";
   const html = richest(output.data, count);
-  return html === "" ? "" : html.startsWith("<figure") ? html : `<div class="output">${html}</div>`;
+  if (html === "" || html.startsWith("<figure")) return html;
+  // A table may be wider than the page: whoever has no mouse scrolls it by keys.
+  const scrolled = html.includes("<table") ? ' tabindex="0"' : "";
+  return `<div class="output"${scrolled}>${html}</div>`;
 }
 
 /** The richest form of an output that a page can show. */

@@ -34,7 +34,7 @@ th, td { padding: 0.3rem 0.8rem 0.3rem 0; border-bottom: 1px solid var(--line); 
 th { font-weight: 600; border-bottom-color: var(--soft); }
 caption { text-align: left; font-weight: 600; padding: 0.6rem 0 0.2rem; }
 .result table { min-width: 60%; }
-.number { text-align: right; white-space: nowrap; }
+td.number { white-space: nowrap; } td.named { white-space: normal; } .number { text-align: right; }
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }
 [align="right"] { text-align: right; } td[align="right"] { white-space: nowrap; } [align="center"] { text-align: center; }
@@ -52,7 +52,7 @@ th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 @media screen and (max-width: 600px) {
   main, footer { padding: 0 14px; }
   table { font-size: 0.84rem; } th, td { overflow-wrap: break-word; }
-  .number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
+  td.number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
   th, td { padding-right: 0.4rem; }
   .drawing .wide { display: none; } .drawing .narrow { display: block; } }
 img, svg { max-width: 100%; }
