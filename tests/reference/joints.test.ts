@@ -69,7 +69,8 @@ checkReference("joints.csv", {
       inputs,
     ),
   "warm resistance of a gold bond": (inputs) =>
-    (inputs.number("resistivity") * inputs.quantity("length", "length")) /
+    (catalogue.material("gold").warmResistivity(inputs.quantity("warm", "temperature")).value *
+      inputs.quantity("length", "length")) /
     crossSection("wire", { diameter: inputs.quantity("diameter", "length") }).area,
   "gold bond": (inputs) => goldBond(inputs).conductance(temperature(inputs)),
   "heat of a gold bond": (inputs) => between(goldBond(inputs), inputs),
