@@ -47,6 +47,7 @@ export {
 export { Comparison, compareMounts } from "./design/sizing/comparison.js";
 export { type Axis, sweep } from "./design/sweeping/sweep.js";
 export { Sweep } from "./design/sweeping/sweep-result.js";
+export { type DieSpot, Influence, influence } from "./design/influence.js";
 export {
   type Effect,
   Sensitivity,
@@ -118,6 +119,7 @@ export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
+export { influenceFigure } from "./plots/figures/influence.js";
 export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
 export { qualityFigure } from "./plots/figures/quality.js";
 export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
