@@ -24,6 +24,15 @@ export { type Boundary, boundary, diffuseMismatch } from "./boundary.js";
 export { type ElectronPhonon, electronPhonon, type GivenCoupling } from "./electron-phonon.js";
 export { type WireBond, wireBond } from "./wire-bond.js";
 export { type PressedJoint, pressedJoint } from "./pressed-joint.js";
+export {
+  type ClampedLayer,
+  type ScrewForce,
+  type Screws,
+  screwForce,
+  type Spring,
+  type Stiffness,
+  type Torque,
+} from "./screws.js";
 export { type GlueLayer, glue } from "./glue.js";
 export { type Strip, strip } from "./strip.js";
 export {

@@ -45,6 +45,9 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ["electronic_heat_capacity", constant("J/(mol K^2)", 0, 0.1)],
   ["nuclear_heat_capacity", constant("J K/mol", 1e-9, 1)],
   ["density_of_states", constant("1/(J m^3)", 1e45, 1e49)],
+  ["thermal_contraction", constant("", -0.01, 0.05)],
+  ["youngs_modulus", constant("Pa", 1e8, 2e12)],
+  ["yield_strength", constant("Pa", 1e6, 1e10)],
   ["mass_stopping_power", constant("J m^2/kg", 1e-14, 1e-12)],
 ]);
 

@@ -102,7 +102,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     elements,
     warnings: [
       ...pointWarnings(point),
-      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
       ...loadWarnings(point),
       ...limitWarnings(limit, stage),
       ...("salt" in point.cooling ? point.cooling.salt.warnings : []),

@@ -33,7 +33,14 @@ export { type MountParticles, particleSources } from "./particle-sources.js";
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
 export type { MaterialGlue, NamedGlue } from "./things/glue.js";
-export type { MeasuredJoint, PressedFaces, ResistiveJoint } from "./things/joint.js";
+export type {
+  MeasuredJoint,
+  OneJoint,
+  PressedFaces,
+  ResistiveJoint,
+  ScrewedFaces,
+} from "./things/joint.js";
+export type { ClampBody, ClampPlaces } from "./things/clamps.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
   PixelMap,

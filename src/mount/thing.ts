@@ -151,7 +151,7 @@ export interface Thing<T, M> {
   /** What it adds to the mount's structure; its numbers are read later, and for any values. */
   parts?(mount: M): Parts<M>;
   /** What is odd about it, in words for the budget. */
-  warnings?(mount: M): readonly string[];
+  warnings?(mount: M, catalogue: Catalogue): readonly string[];
   /** How it is drawn. */
   drawn?(mount: M): readonly DrawnPart[];
 }

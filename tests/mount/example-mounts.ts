@@ -156,8 +156,23 @@ export const exampleMounts: Readonly<Record<string, Mount>> = {
     clamps: [
       { faces: "sapphire on silicon", force: 2.7, count: 2 },
       { faces: "sapphire on silicon", force: 2.7, size: 6e-4, places: [{ x: 2e-3, y: 2e-3 }] },
+      { resistance: 1e-6, body: { material: "copper", volume: 1e-7 } },
+      { conductance: 1e-6, at: 0.1, exponent: 3 },
     ],
     joint: { conductance: 1e-3, at: 0.1, exponent: 2, count: 2 },
+  }),
+  screws: smallest({
+    joint: {
+      faces: pressed.faces,
+      screws: {
+        size: "M3",
+        torque: 0.6,
+        nutFactor: 0.2,
+        count: 2,
+        settling: 1e-6,
+        clamped: [{ stiffness: 1e7 }, { material: "copper", thickness: 4e-3 }],
+      },
+    },
   }),
   glue: smallest({ glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2 } }),
   "glue by its material": smallest({

@@ -5,10 +5,13 @@
 import type { Conductor } from "../../conductor.js";
 import { givenJoint } from "../../joints/given.js";
 import { pressedJoint } from "../../joints/pressed-joint.js";
+import { type ScrewForce, type Screws, screwForce, screwsField } from "../../joints/screws.js";
 import type { Catalogue } from "../../materials/types.js";
 import {
   count,
+  either,
   type Field,
+  has,
   number,
   object,
   oneForm,
@@ -33,6 +36,14 @@ export interface PressedFaces {
   readonly count?: number;
 }
 
+/** Faces that screws press on each other, by the torque that tightened them. */
+export interface ScrewedFaces {
+  /** Pair of faces of data/joints/pressed.csv. */
+  readonly faces: string;
+  /** The screws, each of which presses a joint of its own. */
+  readonly screws: Screws;
+}
+
 /** A joint by its electrical resistance, measured cold: the heat follows Wiedemann-Franz. */
 export interface ResistiveJoint {
   /** Electrical resistance of the joint [Ω]. */
@@ -53,34 +64,87 @@ export interface MeasuredJoint {
   readonly count?: number;
 }
 
-/** A joint between two bodies: pressed faces, a measured resistance, or a measured conductance. */
-export type StageJoint = PressedFaces | ResistiveJoint | MeasuredJoint;
+/**
+ * A joint between two bodies: faces pressed by a force or by screws, a measured resistance, or a measured
+ * conductance.
+ */
+export type StageJoint = PressedFaces | ScrewedFaces | ResistiveJoint | MeasuredJoint;
 
-export const jointField: Field<StageJoint> = oneForm<StageJoint>()({
-  resistance: object<ResistiveJoint>({
-    resistance: quantity("resistance"),
-    count: optional(count),
-  }),
-  conductance: object<MeasuredJoint>({
+/** Fields of one joint in each of its forms. */
+export const jointForms = {
+  resistance: { resistance: quantity("resistance") },
+  conductance: {
     conductance: quantity("conductance"),
     at: quantity("temperature"),
     exponent: optional(number("a number from 0 to 6", (n) => n >= 0 && n <= 6)),
-    count: optional(count),
-  }),
-  faces: object<PressedFaces>({ faces: text, force: quantity("force"), count: optional(count) }),
+  },
+  force: { faces: text, force: quantity("force") },
+  screws: { faces: text, screws: screwsField },
+} as const;
+
+const counted = { count: optional(count) };
+
+export const jointField: Field<StageJoint> = oneForm<StageJoint>()({
+  resistance: object<ResistiveJoint>({ ...jointForms.resistance, ...counted }),
+  conductance: object<MeasuredJoint>({ ...jointForms.conductance, ...counted }),
+  faces: either(
+    has("screws"),
+    object<ScrewedFaces>(jointForms.screws),
+    object<PressedFaces>({ ...jointForms.force, ...counted }),
+  ),
 });
 
-/** One of such joints. @param field - its path in the mount, for errors */
-export function stageJoint(
-  { count: _, ...own }: Plain<StageJoint>,
+type Uncounted<J> = J extends unknown ? Omit<J, "count"> : never;
+/** One joint, in any of its forms. */
+export type OneJoint = Uncounted<StageJoint>;
+
+/** How many joints stand side by side: as many as there are screws. */
+export function jointCount(own: Plain<StageJoint>): number {
+  return ("screws" in own ? own.screws.count : own.count) ?? 1;
+}
+
+/**
+ * One joint.
+ * @param field - its path in the mount, for errors
+ * @param screws - how many press it together
+ */
+export function oneJoint(
+  own: Plain<OneJoint>,
   field: string,
   catalogue: Catalogue,
+  screws = 1,
 ): Conductor {
-  return "conductance" in own ? givenJoint(own, field) : pressedJoint(own, catalogue, field);
+  if ("conductance" in own) return givenJoint(own, field);
+  if (!("screws" in own)) return pressedJoint(own, catalogue, field);
+  const { cold, provenance } = screwForce(own.screws, catalogue, `${field}.screws`);
+  const joint = pressedJoint({ faces: own.faces, force: screws * cold }, catalogue, field);
+  return { ...joint, provenance: [...provenance, ...(joint.provenance ?? [])] };
+}
+
+/** One of such joints. @param field - its path in the mount, for errors */
+export function stageJoint(own: Plain<StageJoint>, field: string, catalogue: Catalogue): Conductor {
+  if ("screws" in own) return oneJoint(own, field, catalogue);
+  const { count: _, ...one } = own;
+  return oneJoint(one, field, catalogue);
+}
+
+/** What is odd about the screws of a joint, in words. */
+export function screwWarnings(
+  own: Plain<OneJoint>,
+  field: string,
+  catalogue: Catalogue,
+): ScrewForce["warnings"] {
+  return "screws" in own ? screwForce(own.screws, catalogue, `${field}.screws`).warnings : [];
+}
+
+/** Screws as a drawing says them: `4 M3 screws, 0.6 N m each`. */
+export function screwWords({ size, torque, count: total = 1 }: Plain<Screws>): string {
+  return `${times(total, `${size} screw`)}, ${formatGiven(torque, "N m")}${total > 1 ? " each" : ""}`;
 }
 
 /** A joint as a drawing says it. */
 export function jointWords(own: Plain<StageJoint>): readonly string[] {
+  if ("screws" in own) return [own.faces, screwWords(own.screws)];
   const total = own.count ?? 1;
   const each = total > 1 ? " each" : "";
   if ("faces" in own) {
@@ -105,10 +169,11 @@ export const joint: Thing<StageJoint, { readonly joint: Plain<StageJoint> }> = {
         from: boxByBolts,
         to: stageEnd,
         conductor: (mount, catalogue) => stageJoint(mount.joint, "joint", catalogue),
-        count: (mount) => mount.joint.count ?? 1,
+        count: (mount) => jointCount(mount.joint),
       },
     ],
   }),
+  warnings: (mount, catalogue) => screwWarnings(mount.joint, "joint", catalogue),
   drawn: ({ joint: own }) => [
     {
       kind: "joint",
