@@ -3,19 +3,24 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { distinct, given } from "../provenance.js";
 import { positive } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import { boundary, boundaryCoefficient, boundaryResistance } from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
 
-/** Glue of the table, or a layer of a material of the catalogue between two boundaries. */
+/**
+ * Glue of the table, or a layer of a material of the catalogue between two boundaries: glue, solder, an indium
+ * bump. Metals take their purity; where they superconduct, phonons alone carry heat far below T_c.
+ */
 export type GlueLayer = {
   /** Area of one spot [m²]. */
   readonly area: Uncertain<Area>;
@@ -30,14 +35,16 @@ export type GlueLayer = {
       /** Of the layer [m]; needed where the table's law has a bulk part. */
       readonly thickness?: Uncertain<Length>;
     }
-  | {
+  | (ConductivityOptions & {
       /** Name of the glue's material in the catalogue. */
       readonly material: string;
       /** Thickness of the glue [m]. */
       readonly thickness: Uncertain<Length>;
       /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
       readonly boundaryResistance?: Uncertain<number>;
-    }
+      /** Materials on both sides, for boundaries by diffuse mismatch; in place of `boundaryResistance`. */
+      readonly between?: readonly [string, string];
+    })
 );
 
 type Plain<Key> = read.Plain<read.Having<GlueLayer, Key>>;
@@ -52,8 +59,10 @@ const fields = read.oneForm<GlueLayer>()({
   glue: { ...common, glue: read.text, thickness: read.optional(read.quantity("length")) },
   material: {
     ...common,
+    ...conductivityFields,
     material: read.text,
     thickness: read.quantity("length"),
+    between: read.optional(read.pair(read.text, read.text, "the names of two materials")),
     boundaryResistance: read.optional(boundaryResistance),
   },
 });
@@ -104,10 +113,18 @@ function ofTable(
 }
 
 function ofMaterial(plain: Plain<"material">, catalogue: Catalogue, field: string): Conductor {
-  const { area, thickness, boundaryResistance: r } = plain;
+  const { material, area, thickness, boundaryResistance: r, between } = plain;
   const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
   const middle = stripConductor(conductivity, area / thickness);
   const layer = [...conductivity.provenance, given(`${field}: thickness`, thickness, "m")];
+  if (between) {
+    if (r !== undefined) throw new FieldError(field, "only one of boundaryResistance, between", r);
+    const [first, last] = between.map((side) =>
+      boundary({ between: [side, material], area }, catalogue, field),
+    ) as [Conductor, Conductor];
+    const chain = series(first, { ...middle, provenance: layer }, last);
+    return { ...chain, provenance: distinct(chain.provenance ?? []) };
+  }
   if (r === undefined) return { ...middle, provenance: layer };
   return {
     ...betweenFaces(middle, r, area),

@@ -192,6 +192,7 @@ class Places {
   of(end: End<PlainMount>): PlaceInMount {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
+    if ("alone" in end) return this.named(end.alone);
     if ("behind" in end) return this.named(end.place, end.behind);
     if (this.die === "sheet") return this.named(`die at the ${end.on.name}`, end.on, true);
     return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;

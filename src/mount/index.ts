@@ -30,6 +30,7 @@ export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
+export type { HungBody, MaterialBody, MeasuredBody, StoringBody } from "./things/bodies.js";
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
 export type { MaterialGlue, NamedGlue } from "./things/glue.js";

@@ -13,6 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
+import { bodies, type StoringBody } from "./things/bodies.js";
 import { type Bonds, bonds } from "./things/bonds.js";
 import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
@@ -51,6 +52,8 @@ export interface Mount {
   readonly box: Box;
   /** The bolted joint between box and stage. */
   readonly joint: StageJoint;
+  /** What hangs on die, box or stage and only stores heat; none when absent. */
+  readonly bodies?: readonly StoringBody[];
   /** Temperature of the stage [K], or how it is cooled. */
   readonly stage: Stage;
   /** All that brings heat. */
@@ -76,6 +79,7 @@ export const things: {
   back,
   box,
   joint,
+  bodies,
   stage,
   loads: { field: loads, drawn: drawnWires },
   limit,

@@ -59,6 +59,8 @@ export type End<M> =
   | { readonly on: Contacts<M> }
   /** A place of its own behind each contact of a group. */
   | { readonly behind: Contacts<M>; readonly place: string }
+  /** A place of its own beside the way from the die to the stage. */
+  | { readonly alone: string }
   /** A place that all paths share. */
   | { readonly shared: SharedPlace }
   /** A warm end, held at a temperature [K]. */

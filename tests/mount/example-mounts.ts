@@ -174,15 +174,42 @@ export const exampleMounts: Readonly<Record<string, Mount>> = {
       },
     },
   }),
-  glue: smallest({ glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2 } }),
+  glue: smallest({
+    glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2, heatOf: "stycast-1266" },
+  }),
   "glue by its material": smallest({
     glue: {
-      material: "nylon",
+      material: "stycast-1266",
       area: 1e-6,
       thickness: 3e-5,
       boundaryResistance: 1e-3,
       places: [{ x: 2e-3, y: 2e-3 }],
     },
+  }),
+  "glue of a metal": smallest({
+    glue: {
+      material: "indium",
+      area: 1e-6,
+      thickness: 3e-5,
+      residualResistivityRatio: purity,
+      meanFreePath: 1e-5,
+      boundary: "diffuse mismatch",
+    },
+  }),
+  bodies: smallest({
+    bodies: [
+      { name: "lid", on: "box", joint: { resistance: 1e-6 }, material: "copper", volume: 1e-6 },
+      {
+        name: "board",
+        on: "die",
+        joint: pressed,
+        heatCapacity: 1e-9,
+        at: 0.2,
+        exponent: 3,
+        place: { x: 2.5e-3, y: 1.5e-3 },
+        size: 5e-4,
+      },
+    ],
   }),
   back: smallest({ back: { film, joint: pressed, frame: 5e-4 } }),
   ...Object.fromEntries(

@@ -4,6 +4,9 @@
  */
 import { tiles } from "../../chip/contact.js";
 import { glue as glueJoint } from "../../joints/glue.js";
+import { heatStore } from "../../joints/heat-store.js";
+import { type ConductivityOptions, conductivityFields } from "../../materials/options.js";
+import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
 import {
   aboveZeroIn,
@@ -11,6 +14,7 @@ import {
   type FieldsOf,
   object,
   oneForm,
+  oneOf,
   optional,
   type Plain,
   quantity,
@@ -19,7 +23,7 @@ import {
 import { formatGiven } from "../../units/format.js";
 import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { boxByDie, type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { boxByDie, type Contacts, inMaterial, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
 import { checkPlaces, type Place, places, refuseTooMany, spots, square } from "./spots.js";
 
@@ -39,25 +43,30 @@ export interface GlueSpots {
 export interface NamedGlue extends GlueSpots {
   /** Name in data/joints/glue.csv. */
   readonly glue: string;
-  /** Of the layer [m]; needed where the table's law has a bulk part. */
+  /** Of the layer [m]; needed where the table's law has a bulk part, and for the heat it stores. */
   readonly thickness?: Uncertain<Length>;
+  /** Material of the catalogue whose heat capacity it has; without it no heat of it is counted in time. */
+  readonly heatOf?: string;
 }
 
-/** A layer of a material of the catalogue between two boundaries. */
-export interface MaterialGlue extends GlueSpots {
+/** A layer of a material of the catalogue between two boundaries: glue, solder, indium bumps. */
+export interface MaterialGlue extends GlueSpots, ConductivityOptions {
   /** Name of the glue's material in the catalogue. */
   readonly material: string;
   /** Thickness of the glue [m]. */
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
   readonly boundaryResistance?: Uncertain<number>;
+  /** `"diffuse mismatch"`: its faces by the speeds of sound of die and box, in place of a resistance. */
+  readonly boundary?: "diffuse mismatch";
 }
 
 /** Glue under the die, down to the box. */
 export type Glue = NamedGlue | MaterialGlue;
 
 interface WithGlue {
-  readonly die: { readonly width: number; readonly length: number };
+  readonly die: { readonly material: string; readonly width: number; readonly length: number };
+  readonly box: { readonly material: string };
   readonly glue?: Plain<Glue>;
 }
 
@@ -99,6 +108,24 @@ function overFace(die: WithGlue["die"], total: number) {
   }).flat();
 }
 
+/** Half of the glue's heat; the temperature falls across it. */
+const half = {
+  field: "glue",
+  store({ glue: own }: WithGlue, catalogue: Catalogue) {
+    const named = own as Plain<NamedGlue>;
+    const material = "material" in own! ? own.material : named.heatOf;
+    if (material === undefined) {
+      throw new FieldError("glue.heatOf", "the material whose heat capacity it has", undefined);
+    }
+    const { thickness } = named;
+    if (thickness === undefined) {
+      throw new FieldError("glue.thickness", "the thickness of the layer", undefined);
+    }
+    const volume = (spots(own!) * own!.area * thickness) / 2;
+    return heatStore({ material, volume }, catalogue, "glue");
+  },
+};
+
 export const glue: Thing<Glue, WithGlue> = {
   holds: "glue",
   field: optional(
@@ -107,18 +134,25 @@ export const glue: Thing<Glue, WithGlue> = {
         ...spotFields,
         glue: text,
         thickness: optional(quantity("length")),
+        heatOf: optional(text),
       }),
       material: object<MaterialGlue>({
         ...spotFields,
+        ...conductivityFields,
         material: text,
         thickness: quantity("length"),
         boundaryResistance: optional(aboveZeroIn("m^2 K^4/W")),
+        boundary: optional(oneOf("diffuse mismatch")),
       }),
     }),
   ),
   rules({ die, glue: own }) {
     if (!own) return;
     checkPlaces("glue", own);
+    if ("material" in own && own.boundary && own.boundaryResistance !== undefined) {
+      const words = "none, since its faces are given by boundary";
+      throw new FieldError("glue.boundaryResistance", words, own.boundaryResistance);
+    }
     const face = die.width * die.length;
     if (own.area * spots(own) > face) {
       const words = `at most the die's face in all, ${formatGiven(face, "m^2")}`;
@@ -136,13 +170,38 @@ export const glue: Thing<Glue, WithGlue> = {
               to: boxByDie,
               conductor(mount, catalogue) {
                 const { count: _, places: __, ...layer } = mount.glue!;
-                return glueJoint(layer, catalogue, "glue");
+                if (!("material" in layer)) {
+                  const { heatOf: ___, ...named } = layer;
+                  return glueJoint(named, catalogue, "glue");
+                }
+                const { boundary, ...own } = layer;
+                if (!boundary) return glueJoint(own, catalogue, "glue");
+                const [side, other] = [mount.die.material, mount.box.material];
+                return inMaterial(side, "die.material", () =>
+                  inMaterial(other, "box.material", () =>
+                    glueJoint({ ...own, between: [side, other] }, catalogue, "glue"),
+                  ),
+                );
               },
               count: (mount) => spots(mount.glue!),
             },
           ],
+          stores: [
+            { name: "glue, half by the die", at: { on: contacts }, ...half },
+            { name: "glue, half by the box", at: boxByDie, ...half },
+          ],
         }
       : {},
+  warnings({ glue: own }, catalogue) {
+    if (!own || !("material" in own) || own.boundary || own.boundaryResistance !== undefined)
+      return [];
+    const { properties } = catalogue.material(own.material, "glue.material");
+    if (!properties.has("critical_temperature") || own.state === "normal") return [];
+    return [
+      `glue: ${own.material} superconducts, and heat must pass its faces by phonons; they resist nothing as long ` +
+        "as neither boundary nor boundaryResistance is given.",
+    ];
+  },
   drawn(mount) {
     const { glue: own } = mount;
     if (!own) return [];
