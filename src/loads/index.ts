@@ -15,7 +15,13 @@ export {
 export { type GivenPower, givenLoad } from "./given.js";
 
 // Readout
-export { attenuatorHeat, type ReadoutTones, type Tone } from "./tones.js";
+export {
+  attenuatorHeat,
+  type FeedLine,
+  type OneLine,
+  type ReadoutTones,
+  type Tone,
+} from "./tones.js";
 export {
   dissipatedFraction,
   type Readout,
@@ -90,6 +96,7 @@ export {
   conduction,
   type LineMaterial,
   type Member,
+  type MemberEnd,
   type Sink,
   type SunkHeat,
   type SunkWiring,

@@ -88,8 +88,12 @@ export const muonsKind: LoadKind<Omit<MuonHits, keyof typeof box>, "on the die">
   falls: "on the die",
   heat: ({ fluctuation: _, ...options }, context) =>
     muons({ ...options, ...ofMount(context) }, context.catalogue, context.field),
-  hits: (options, context) =>
-    muonHits({ ...options, ...ofMount(context) }, context.catalogue, context.field),
+  hits(options, context, place) {
+    const all = { ...options, ...ofMount(context) };
+    const source = muonHits(all, context.catalogue, context.field);
+    if (!place || !context.isMapped) return source;
+    return { ...source, draw: (random) => ({ ...source.draw(random), place: place(random) }) };
+  },
 };
 
 function ofMount({ name, die: { material, width, length, thickness } }: LoadContext) {

@@ -44,12 +44,14 @@ export type {
 export type { ClampBody, ClampPlaces } from "./things/clamps.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
+  LinesMap,
+  MapLine,
   PixelMap,
   RectangleMap,
   SpotMap,
   UniformMap,
-  WithLoads,
-} from "./things/load.js";
+} from "../loads/load-map.js";
+export type { WithLoads } from "./things/load.js";
 export type { CurveStage, DilutionStage, SaltStage, Stage } from "./things/stage.js";
 export type { Happened, Segment } from "./time-course.js";
 export type { PlaceInMount } from "./assemble.js";

@@ -23,7 +23,7 @@ import { type Glue, glue } from "./things/glue.js";
 import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
 import { type Limit, limit } from "./things/limit.js";
-import { loads, type MountLoad } from "./things/load.js";
+import { loads, type MountLoad, refuseMapOnBox } from "./things/load.js";
 import { type Pads, pads } from "./things/pads.js";
 import { type Ring, ring } from "./things/ring.js";
 import { type Stage, stage } from "./things/stage.js";
@@ -81,7 +81,7 @@ export const things: {
   joint,
   bodies,
   stage,
-  loads: { field: loads, drawn: drawnWires },
+  loads: { field: loads, rules: refuseMapOnBox, drawn: drawnWires },
   limit,
 };
 

@@ -86,6 +86,71 @@ const loads: readonly MountLoad[] = [
   },
   { kind: "sky", pixels: 9, band: "V", sky: "dark", telescopeArea: 4, pixelScale: 5e-6 },
   {
+    kind: "readout",
+    lines: [
+      {
+        tones: 600,
+        power: 1e-7,
+        attenuation: [20],
+        lineLoss: 0.5,
+        width: 1e-4,
+        route: [
+          { x: 1e-3, y: 1e-3 },
+          { x: 3e-3, y: 2e-3 },
+        ],
+      },
+      {
+        tones: 500,
+        power: 1e-9,
+        route: [
+          { x: 1e-3, y: 3e-3 },
+          { x: 3e-3, y: 3e-3 },
+        ],
+      },
+    ],
+    internalQuality: 2e5,
+    couplingQuality: 4e4,
+  },
+  {
+    kind: "given",
+    power: 1e-9,
+    map: {
+      kind: "lines",
+      lines: [
+        {
+          route: [
+            { x: 1e-3, y: 1e-3 },
+            { x: 3e-3, y: 2e-3 },
+          ],
+          width: 1e-4,
+          loss: 3,
+          share: 2,
+        },
+        {
+          route: [
+            { x: 1e-3, y: 1e-3 },
+            { x: 1e-3, y: 2e-3 },
+          ],
+        },
+      ],
+    },
+  },
+  {
+    kind: "wiring",
+    members: [
+      {
+        material: "nbti",
+        diameter: 1e-4,
+        lands: { on: "die", place: { x: 1e-3, y: 1e-3 }, size: 4e-4 },
+      },
+      { material: "ptfe", diameter: 3e-4, innerDiameter: 1e-4 },
+    ],
+    stages: [
+      { name: "1 K", temperature: 1 },
+      { name: "stage", temperature: 0.11, length: 0.2 },
+    ],
+  },
+  {
     kind: "wiring",
     members: [{ material: "nbti", diameter: 1e-4, count: 2 }],
     stages: [

@@ -82,7 +82,11 @@ describe("a readout whose resonators lose quality as the chip warms", () => {
   });
 
   it("takes tones one by one, and powers stated above a chain of attenuators", () => {
-    const { tones: _, powerPerTone: __, ...one } = tones("-95 dBm") as Record<string, unknown>;
+    const {
+      tones: _,
+      powerPerTone: __,
+      ...one
+    } = tones("-95 dBm") as unknown as Record<string, unknown>;
     const listed = { ...one, toneList: ["-95 dBm", { power: "-90 dBm" }] } as unknown as MountLoad;
     const above = tones("-45 dBm", { attenuation: [20, 20, 10] });
     const power = (load: MountLoad) => thermalBudget({ ...quickMount(), loads: [load] }).total;

@@ -3,30 +3,15 @@
  * @module
  */
 import { FieldError } from "../../units/errors.js";
-import { list, object, quantityFromZero } from "../../units/fields.js";
-import type { Length } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
 import type { Patch } from "../thing.js";
 
-/** A place on the die, from its lower left corner. */
-export interface Place {
-  /** From the lower left corner of the die to the right [m]. */
-  readonly x: Uncertain<Length>;
-  /** From the lower left corner of the die upward [m]. */
-  readonly y: Uncertain<Length>;
-}
+export { type Place, place, places } from "../../loads/load-map.js";
 
 /** A place in SI. */
 export interface Point {
   readonly x: number;
   readonly y: number;
 }
-
-export const place = object<Place>({
-  x: quantityFromZero("length"),
-  y: quantityFromZero("length"),
-});
-export const places = list(place, "a list of places");
 
 /** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
 export const usualSize = 1e-3;
