@@ -169,7 +169,7 @@ function heatOf(
   const power = heat(tones, fraction, detuning);
   const lossless = groups.map((group) => ({ ...group, line: 0 }));
   const kept = heat({ groups: lossless }, fraction, detuning);
-  const line = groups.reduce((sum, group) => sum + group.power * group.line, 0) / total;
+  const lost = groups.reduce((sum, group) => sum + group.power * group.line, 0);
   const own = groups.filter((group) => group.detuning !== undefined).length;
   return {
     name,
@@ -184,7 +184,7 @@ function heatOf(
       ...details,
       "power at the chip [W]": total,
       "fraction dissipated in the resonators": total > 0 ? kept / total : 0,
-      "fraction lost in the line": line,
+      "fraction lost in the line": total > 0 ? lost / total : 0,
     },
   };
 }

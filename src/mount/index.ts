@@ -31,17 +31,12 @@ export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
 export type { HungBody, MaterialBody, MeasuredBody, StoringBody } from "./things/bodies.js";
-export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
-export type { MaterialGlue, NamedGlue } from "./things/glue.js";
-export type {
-  MeasuredJoint,
-  OneJoint,
-  PressedFaces,
-  ResistiveJoint,
-  ScrewedFaces,
-} from "./things/joint.js";
 export type { ClampBody, ClampPlaces } from "./things/clamps.js";
+export type { LayerGlue, TableGlue } from "./things/glue.js";
+export type { OneJoint, ScrewedFaces } from "./things/joint.js";
+export type { BoxPlating } from "./things/box.js";
+export type { CouplingSample } from "./things/film.js";
+export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
   LinesMap,

@@ -5,11 +5,8 @@
 import { heatStore, type Volume, volumes } from "../../joints/heat-store.js";
 import {
   count,
-  either,
-  has,
   list,
   object,
-  oneForm,
   optional,
   type Plain,
   quantity,
@@ -23,12 +20,10 @@ import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, pick, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
 import {
-  jointForms,
   jointWords,
   type OneJoint,
   oneJoint,
-  type PressedFaces,
-  type ScrewedFaces,
+  oneJointField,
   screwWarnings,
   screwWords,
 } from "./joint.js";
@@ -128,8 +123,8 @@ function aroundEdges(die: WithClamps["die"], total: number, size: number) {
 
 /** One clamp as a joint, without its place: a path must read only what it depends on. */
 function jointOf(clamp: Plain<Clamp>): Plain<OneJoint> {
-  if ("screws" in clamp) return { faces: clamp.faces, screws: clamp.screws };
-  if ("faces" in clamp) return { faces: clamp.faces, force: clamp.force };
+  if ("screws" in clamp) return pick(clamp, "faces", "sample", "screws");
+  if ("faces" in clamp) return pick(clamp, "faces", "sample", "force");
   if ("resistance" in clamp) return { resistance: clamp.resistance };
   return pick(clamp, "conductance", "at", "exponent");
 }
@@ -155,15 +150,7 @@ export const clamps: Thing<readonly Clamp[], WithClamps> = {
           size: optional(quantity("length")),
           body: optional(object<ClampBody>({ material: text, volume: rareQuantity(volumes) })),
         }),
-        oneForm<OneJoint>()({
-          resistance: jointForms.resistance,
-          conductance: jointForms.conductance,
-          faces: either(
-            has("screws"),
-            object<Omit<ScrewedFaces, "count">>(jointForms.screws),
-            object<Omit<PressedFaces, "count">>(jointForms.force),
-          ),
-        }),
+        oneJointField,
       ),
       "a list of clamps",
     ),

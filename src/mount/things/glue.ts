@@ -3,79 +3,41 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
-import { glue as glueJoint } from "../../joints/glue.js";
+import {
+  glueForms,
+  glue as glueJoint,
+  type MaterialGlue,
+  type NamedGlue,
+} from "../../joints/glue.js";
 import { heatStore } from "../../joints/heat-store.js";
-import { type ConductivityOptions, conductivityFields } from "../../materials/options.js";
 import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  aboveZeroIn,
-  count,
-  type FieldsOf,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import { oneForm, oneOf, optional, type Plain, text } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Area, Length } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, inMaterial, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
-import { checkPlaces, type Place, places, refuseTooMany, spots, square } from "./spots.js";
+import { checkPlaces, type Placed, placedFields, refuseTooMany, spots, square } from "./spots.js";
 
-/** Spots of glue: square, as many as the count, or as there are places. */
-export interface GlueSpots {
-  /** Area of one spot [m²]. */
-  readonly area: Uncertain<Area>;
-  /** How many spots alike; 1 when absent. */
-  readonly count?: number;
-  /** Which measurement, where there is more than one. */
-  readonly sample?: string;
-  /** Middles of the spots; spread over the die when absent. */
-  readonly places?: readonly Place[];
-}
-
-/** Glue of the catalogue's table. */
-export interface NamedGlue extends GlueSpots {
-  /** Name in data/joints/glue.csv. */
-  readonly glue: string;
-  /** Of the layer [m]; needed where the table's law has a bulk part, and for the heat it stores. */
-  readonly thickness?: Uncertain<Length>;
+/** Glue of the catalogue's table under the die. */
+export interface TableGlue extends NamedGlue, Placed {
   /** Material of the catalogue whose heat capacity it has; without it no heat of it is counted in time. */
   readonly heatOf?: string;
 }
 
-/** A layer of a material of the catalogue between two boundaries: glue, solder, indium bumps. */
-export interface MaterialGlue extends GlueSpots, ConductivityOptions {
-  /** Name of the glue's material in the catalogue. */
-  readonly material: string;
-  /** Thickness of the glue [m]. */
-  readonly thickness: Uncertain<Length>;
-  /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-  readonly boundaryResistance?: Uncertain<number>;
+/** Glue, solder or bumps of a material of the catalogue under the die. */
+export interface LayerGlue extends Omit<MaterialGlue, "between">, Placed {
   /** `"diffuse mismatch"`: its faces by the speeds of sound of die and box, in place of a resistance. */
   readonly boundary?: "diffuse mismatch";
 }
 
-/** Glue under the die, down to the box. */
-export type Glue = NamedGlue | MaterialGlue;
+/** Glue under the die, down to the box: square spots, as many as the count, or as there are places. */
+export type Glue = TableGlue | LayerGlue;
 
 interface WithGlue {
   readonly die: { readonly material: string; readonly width: number; readonly length: number };
   readonly box: { readonly material: string };
   readonly glue?: Plain<Glue>;
 }
-
-const spotFields: FieldsOf<GlueSpots> = {
-  area: quantity("area"),
-  count: optional(count),
-  sample: optional(text),
-  places: optional(places),
-};
 
 /** Spots are cut into about so many patches along the die, so that each takes its own share of the heat. */
 const patchesAlong = 12;
@@ -112,12 +74,11 @@ function overFace(die: WithGlue["die"], total: number) {
 const half = {
   field: "glue",
   store({ glue: own }: WithGlue, catalogue: Catalogue) {
-    const named = own as Plain<NamedGlue>;
-    const material = "material" in own! ? own.material : named.heatOf;
+    const material = "material" in own! ? own.material : own!.heatOf;
     if (material === undefined) {
       throw new FieldError("glue.heatOf", "the material whose heat capacity it has", undefined);
     }
-    const { thickness } = named;
+    const { thickness } = own!;
     if (thickness === undefined) {
       throw new FieldError("glue.thickness", "the thickness of the layer", undefined);
     }
@@ -126,24 +87,14 @@ const half = {
   },
 };
 
+const { between: _, ...layerFields } = glueForms.material;
+
 export const glue: Thing<Glue, WithGlue> = {
   holds: "glue",
   field: optional(
     oneForm<Glue>()({
-      glue: object<NamedGlue>({
-        ...spotFields,
-        glue: text,
-        thickness: optional(quantity("length")),
-        heatOf: optional(text),
-      }),
-      material: object<MaterialGlue>({
-        ...spotFields,
-        ...conductivityFields,
-        material: text,
-        thickness: quantity("length"),
-        boundaryResistance: optional(aboveZeroIn("m^2 K^4/W")),
-        boundary: optional(oneOf("diffuse mismatch")),
-      }),
+      glue: { ...glueForms.glue, ...placedFields, heatOf: optional(text) },
+      material: { ...layerFields, ...placedFields, boundary: optional(oneOf("diffuse mismatch")) },
     }),
   ),
   rules({ die, glue: own }) {
@@ -198,8 +149,8 @@ export const glue: Thing<Glue, WithGlue> = {
     const { properties } = catalogue.material(own.material, "glue.material");
     if (!properties.has("critical_temperature") || own.state === "normal") return [];
     return [
-      `glue: ${own.material} superconducts, and heat must pass its faces by phonons; they resist nothing as long ` +
-        "as neither boundary nor boundaryResistance is given.",
+      `glue: ${own.material} superconducts, and heat must pass its faces by phonons; they resist nothing as ` +
+        "long as neither boundary nor boundaryResistance is given.",
     ];
   },
   drawn(mount) {

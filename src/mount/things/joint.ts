@@ -3,100 +3,59 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import { givenJoint } from "../../joints/given.js";
-import { pressedJoint } from "../../joints/pressed-joint.js";
-import { type ScrewForce, type Screws, screwForce, screwsField } from "../../joints/screws.js";
+import { type GivenJoint, givenJoint, givenJointField } from "../../joints/given.js";
+import { type PressedJoint, pressedForms, pressedJoint } from "../../joints/pressed-joint.js";
+import { type Screws, screwForce, screwsField } from "../../joints/screws.js";
 import type { Catalogue } from "../../materials/types.js";
 import {
-  count,
   either,
   type Field,
   has,
-  number,
   object,
   oneForm,
   optional,
   type Plain,
-  quantity,
   text,
 } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Conductance, Force, Resistance, Temperature } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
 import { boxByBolts, stageEnd, type Thing } from "../thing.js";
 import { times } from "./film.js";
-
-/** Faces that bolts press on each other. */
-export interface PressedFaces {
-  /** Pair of faces of data/joints/pressed.csv. */
-  readonly faces: string;
-  /** On each bolt [N]. */
-  readonly force: Uncertain<Force>;
-  /** Bolts; 1 when absent. */
-  readonly count?: number;
-}
 
 /** Faces that screws press on each other, by the torque that tightened them. */
 export interface ScrewedFaces {
   /** Pair of faces of data/joints/pressed.csv. */
   readonly faces: string;
-  /** The screws, each of which presses a joint of its own. */
+  /** Which measurement, where the table has more than one of this pair. */
+  readonly sample?: string;
+  /** The screws: of box, back or body each presses a joint of its own, on a clamp their forces add up. */
   readonly screws: Screws;
-}
-
-/** A joint by its electrical resistance, measured cold: the heat follows Wiedemann-Franz. */
-export interface ResistiveJoint {
-  /** Electrical resistance of the joint [Ω]. */
-  readonly resistance: Uncertain<Resistance>;
-  /** Such joints side by side; 1 when absent. */
-  readonly count?: number;
-}
-
-/** A joint by its measured thermal conductance. */
-export interface MeasuredJoint {
-  /** Measured thermal conductance at the temperature `at` [W/K]. */
-  readonly conductance: Uncertain<Conductance>;
-  /** Temperature at which the conductance was measured [K]. */
-  readonly at: Uncertain<Temperature>;
-  /** G ∝ Tⁿ; 1 when absent, as for metals. */
-  readonly exponent?: Uncertain<number>;
-  /** Such joints side by side; 1 when absent. */
-  readonly count?: number;
 }
 
 /**
  * A joint between two bodies: faces pressed by a force or by screws, a measured resistance, or a measured
  * conductance.
  */
-export type StageJoint = PressedFaces | ScrewedFaces | ResistiveJoint | MeasuredJoint;
-
-/** Fields of one joint in each of its forms. */
-export const jointForms = {
-  resistance: { resistance: quantity("resistance") },
-  conductance: {
-    conductance: quantity("conductance"),
-    at: quantity("temperature"),
-    exponent: optional(number("a number from 0 to 6", (n) => n >= 0 && n <= 6)),
-  },
-  force: { faces: text, force: quantity("force") },
-  screws: { faces: text, screws: screwsField },
-} as const;
-
-const counted = { count: optional(count) };
+export type StageJoint = PressedJoint | ScrewedFaces | GivenJoint;
 
 export const jointField: Field<StageJoint> = oneForm<StageJoint>()({
-  resistance: object<ResistiveJoint>({ ...jointForms.resistance, ...counted }),
-  conductance: object<MeasuredJoint>({ ...jointForms.conductance, ...counted }),
+  resistance: pressedForms.resistance,
+  conductance: givenJointField,
   faces: either(
     has("screws"),
-    object<ScrewedFaces>(jointForms.screws),
-    object<PressedFaces>({ ...jointForms.force, ...counted }),
+    object<ScrewedFaces>({ faces: text, sample: optional(text), screws: screwsField }),
+    pressedForms.faces,
   ),
 });
 
 type Uncounted<J> = J extends unknown ? Omit<J, "count"> : never;
 /** One joint, in any of its forms. */
 export type OneJoint = Uncounted<StageJoint>;
+
+/** Reads one joint, for what says by itself how many there are. */
+export const oneJointField: Field<OneJoint> = {
+  names: jointField.names!.filter((name) => name !== "count"),
+  read: (written, at, visit) => jointField.read(written, at, visit) as Plain<OneJoint>,
+};
 
 /** How many joints stand side by side: as many as there are screws. */
 export function jointCount(own: Plain<StageJoint>): number {
@@ -116,8 +75,9 @@ export function oneJoint(
 ): Conductor {
   if ("conductance" in own) return givenJoint(own, field);
   if (!("screws" in own)) return pressedJoint(own, catalogue, field);
-  const { cold, provenance } = screwForce(own.screws, catalogue, `${field}.screws`);
-  const joint = pressedJoint({ faces: own.faces, force: screws * cold }, catalogue, field);
+  const { screws: written, ...faces } = own;
+  const { cold, provenance } = screwForce(written, catalogue, `${field}.screws`);
+  const joint = pressedJoint({ ...faces, force: screws * cold }, catalogue, field);
   return { ...joint, provenance: [...provenance, ...(joint.provenance ?? [])] };
 }
 
@@ -133,7 +93,7 @@ export function screwWarnings(
   own: Plain<OneJoint>,
   field: string,
   catalogue: Catalogue,
-): ScrewForce["warnings"] {
+): readonly string[] {
   return "screws" in own ? screwForce(own.screws, catalogue, `${field}.screws`).warnings : [];
 }
 

@@ -2,7 +2,10 @@
  * Places on the die, and square spots that clamps, glue and warm wires cover there.
  * @module
  */
+
+import { type Place, places } from "../../loads/load-map.js";
 import { FieldError } from "../../units/errors.js";
+import { type FieldsOf, optional } from "../../units/fields.js";
 import type { Patch } from "../thing.js";
 
 export { type Place, place, places } from "../../loads/load-map.js";
@@ -12,6 +15,13 @@ export interface Point {
   readonly x: number;
   readonly y: number;
 }
+
+/** Spots that may have places. */
+export interface Placed {
+  /** Middles of the spots; spread over the die when absent. */
+  readonly places?: readonly Place[];
+}
+export const placedFields: FieldsOf<Placed> = { places: optional(places) };
 
 /** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
 export const usualSize = 1e-3;

@@ -41,6 +41,7 @@ describe("clamps", () => {
     at: undefined,
     exponent: undefined,
     faces: telling({ ...name, refused: ["", 7] }),
+    sample: undefined,
     screws: undefined,
     force,
   });
