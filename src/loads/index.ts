@@ -44,12 +44,15 @@ export {
 } from "./photometry.js";
 export {
   type Atmosphere,
+  type Beam,
   type BlackSource,
   type ChainElement,
   type Millimetre,
   millimetre,
 } from "./millimetre.js";
 export type { ModeLaw } from "./mode-band.js";
+export type { Band, WithBand } from "./band.js";
+export type { BandEdge, BandEdges } from "./band-edges.js";
 
 // Thermal radiation
 export {
