@@ -34,9 +34,9 @@ const frequency = read.quantityFromZero("frequency");
 const wavelength = read.quantity("length");
 const edge: read.Field<Uncertain<BandEdge>> = {
   read(written, at, visit) {
-    const field: read.Field<Uncertain<BandEdge>> = isFrequency(written) ? frequency : wavelength;
+    const field = isFrequency(written) ? frequency : wavelength;
     try {
-      return field.read(written, at, visit);
+      return field.read(written, at, visit) as read.Plain<Uncertain<BandEdge>>;
     } catch (error) {
       if (!(error instanceof FieldError) || error.field !== at) throw error;
       throw new FieldError(at, words, written);

@@ -51,7 +51,7 @@ describe("pressed faces of one's own, from a CSV text in the catalogue's form", 
   it("tell where they leave their range of temperature", () => {
     const warm = smallest({ joint, stage: "3 K" });
     const { warnings } = thermalBudget(warm, { catalogue: own(rows()) });
-    expect(warnings.join()).toMatch(/joint to the stage: 3.*K is outside 50 mK to 2 K/);
+    expect(warnings.join()).toMatch(/joint to the stage: 3.*K is outside 50.0 mK to 2.00 K/);
   });
 
   it("are refused by file and line where they are wrong", () => {
