@@ -87,19 +87,22 @@ export class Influence extends Result {
     return this.rises[i]![j]! / this.rises[j]![j]!;
   }
 
-  /** Mean share over all pairs of different places. */
+  /** Mean share over all pairs of different places on the die. */
   get meanShare(): number {
     const shares = this.#pairs().map(([i, j]) => this.share(i, j));
     return shares.reduce((sum, share) => sum + share, 0) / shares.length;
   }
 
-  /** Smallest share of any pair: what all places have in common, the way from the die to the stage. */
+  /** Smallest share of any pair on the die: what all have in common, the way from the die to the stage. */
   get smallestShare(): number {
     return Math.min(...this.#pairs().map(([i, j]) => this.share(i, j)));
   }
 
+  /** All pairs of different places on the die; of all places where fewer than two are on it. */
   #pairs(): readonly (readonly [warmed: number, heated: number])[] {
-    const all = this.places.map((_, i) => i);
+    const every = this.places.map((_, i) => i);
+    const onDie = every.filter((i) => this.places[i]!.at);
+    const all = onDie.length < 2 ? every : onDie;
     return all.flatMap((i) => all.filter((j) => j !== i).map((j) => [i, j] as const));
   }
 
@@ -175,9 +178,9 @@ export class Influence extends Result {
 
 /**
  * The rise at each of several places for heat at each other, around the mount's steady state: linear in Θ on
- * the die, and one factorised Jacobian for all that is behind its contacts.
+ * the die, which is taken in its 2-D model, and one factorised Jacobian for all that is behind its contacts.
  * @param places - squares on the die, and names of places of the mount such as `"box by the die"`
- * @throws FieldError or UnknownNameError naming a wrong place, or a die that is no sheet
+ * @throws FieldError or UnknownNameError naming a wrong place
  * @example influence(mount, [{ x: "2 mm", y: "2 mm", size: "0.5 mm" },
  *   { x: "8 mm", y: "2 mm", size: "0.5 mm" }]).share(1, 0)
  */
@@ -186,12 +189,9 @@ export function influence(
   places: readonly (DieSpot | string)[],
   options: CatalogueChoice = {},
 ): Influence {
-  const model = new MountModel(readMount(mount), options.catalogue ?? standardCatalogue());
+  const catalogue = options.catalogue ?? standardCatalogue();
+  const model = new MountModel(readMount(mount), catalogue, { die: "sheet" });
   const asked = spots.read(places, "places");
-  if (!model.isResolved) {
-    const words = '"sheet": a die of one node or two has no places of its own';
-    throw new FieldError("die.model", words, model.structure.die);
-  }
   const point = model.point();
   const { network: description, links, die } = model.describe(point.chip);
   const { condensed, body } = die!;

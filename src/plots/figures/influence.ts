@@ -37,7 +37,7 @@ export function influenceFigure(influence: Influence, options: FigureOptions = {
     layout: layout(options.title ?? "Rise at each place for heat at one", {
       xaxis: axis("heat at", category),
       yaxis: axis("warms", { ...category, autorange: "reversed" }),
-      height: Math.min(900, 260 + 40 * names.length),
+      height: Math.min(900, Math.max(460, 240 + 40 * names.length)),
       annotations:
         names.length > mostWritten
           ? []
