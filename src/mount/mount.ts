@@ -13,6 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
+import { type BondGroup, bondGroups } from "./things/bond-groups.js";
 import { type Bonds, bonds } from "./things/bonds.js";
 import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
@@ -23,6 +24,7 @@ import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
 import { type Limit, limit } from "./things/limit.js";
 import { loads, type MountLoad } from "./things/load.js";
+import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
 import { type Ring, ring } from "./things/ring.js";
 import { type Stage, stage } from "./things/stage.js";
@@ -35,10 +37,14 @@ export interface Mount {
   readonly die: Die;
   /** Bonds stand on pads or on a ring. */
   readonly pads?: Pads;
+  /** Pads in groups, beside those that are all alike or in place of them. */
+  readonly padGroups?: readonly PadGroup[];
   /** A closed band of metal that takes the place of pads. */
   readonly ring?: Ring;
   /** Wire bonds from the die to the ledge; none when absent. */
   readonly bonds?: Bonds;
+  /** Bonds on groups of pads, from the die to the ledge. */
+  readonly bondGroups?: readonly BondGroup[];
   /** Where the bonds end; bare metal of the box when absent. */
   readonly ledge?: Ledge;
   /** Clamps that press on the die; none when absent. */
@@ -68,8 +74,10 @@ export const things: {
 } = {
   die,
   pads,
+  padGroups,
   ring,
   bonds,
+  bondGroups,
   ledge,
   clamps,
   glue,

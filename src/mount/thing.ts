@@ -138,6 +138,8 @@ export interface DrawnPart {
   readonly places: readonly Rectangle[];
   /** Thickness [m], where one is given; for the section. */
   readonly thickness?: number;
+  /** Of wires: foot to foot, as wide as seen from above [m], and the number of their group if they have one. */
+  readonly wire?: { readonly length: number; readonly width: number; readonly group?: number };
 }
 
 /** A thing that a user may describe. */
