@@ -26,6 +26,7 @@ import { type Limit, limit } from "./things/limit.js";
 import { loads, type MountLoad } from "./things/load.js";
 import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
+import { type PathPiece, path } from "./things/path.js";
 import { type Ring, ring } from "./things/ring.js";
 import { type Stage, stage } from "./things/stage.js";
 
@@ -55,7 +56,9 @@ export interface Mount {
   readonly back?: Back;
   /** The metal between the ledge and the stage. */
   readonly box: Box;
-  /** The bolted joint between box and stage. */
+  /** What lies between the box and the joint to the stage: fingers, straps, plates and their joints. */
+  readonly path?: readonly PathPiece[];
+  /** The joint to the stage, of the box or of what `path` ends with. */
   readonly joint: StageJoint;
   /** Temperature of the stage [K], or how it is cooled. */
   readonly stage: Stage;
@@ -83,6 +86,7 @@ export const things: {
   glue,
   back,
   box,
+  path,
   joint,
   stage,
   loads: { field: loads, drawn: drawnWires },

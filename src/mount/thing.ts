@@ -68,10 +68,8 @@ export type End<M> =
       temperature(mount: M): number;
     };
 
-/** Places that all paths share, in the order of the heat. */
-export const sharedPlaces = ["box by the die", "box by the bolts", "stage"] as const;
-/** A place that all paths share. */
-export type SharedPlace = (typeof sharedPlaces)[number];
+/** A place that all paths share: of the box, behind a piece of the path to the stage, or the stage. */
+export type SharedPlace = "box by the die" | "box by the bolts" | `end of ${string}` | "stage";
 
 export const boxByDie = { shared: "box by the die" } as const;
 export const boxByBolts = { shared: "box by the bolts" } as const;
@@ -123,6 +121,7 @@ export type Look =
   | "warm"
   | "box"
   | "plating"
+  | "path"
   | "joint"
   | "stage";
 

@@ -79,6 +79,7 @@ const looks: Readonly<Record<Look, Painted>> = {
   warm: { fill: colours[5], stroke: ink },
   box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
   plating: { fill: tints.gold, stroke: ink },
+  path: { fill: tints.bolt, stroke: ink },
   joint: { fill: tints.bolt, stroke: ink },
   stage: { fill: tints.stage, stroke: ink, hatched: [45, 9] },
 };
