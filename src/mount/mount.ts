@@ -26,6 +26,7 @@ import { type Limit, limit } from "./things/limit.js";
 import { loads, type MountLoad } from "./things/load.js";
 import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
+import { type MetalPatch, patches } from "./things/patches.js";
 import { type PathPiece, path } from "./things/path.js";
 import { type Ring, ring } from "./things/ring.js";
 import { type Stage, stage } from "./things/stage.js";
@@ -54,6 +55,8 @@ export interface Mount {
   readonly glue?: Glue;
   /** Metal on the back of the die, pressed on the box; none when absent. */
   readonly back?: Back;
+  /** Films over rectangles of front and back, which spread heat or are pressed on the box. */
+  readonly patches?: readonly MetalPatch[];
   /** The metal between the ledge and the stage. */
   readonly box: Box;
   /** What lies between the box and the joint to the stage: fingers, straps, plates and their joints. */
@@ -85,6 +88,7 @@ export const things: {
   clamps,
   glue,
   back,
+  patches,
   box,
   path,
   joint,

@@ -11,9 +11,8 @@ import {
   radialSpreading,
 } from "../../joints/spreading.js";
 import { crossSection, strip } from "../../joints/strip.js";
-import { wireBond } from "../../joints/wire-bond.js";
+import { type WireBond, wireBond, wireFields } from "../../joints/wire-bond.js";
 import { reachField, reachWords, type WireReach, wireLength } from "../../joints/wire-length.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
 import {
@@ -28,10 +27,9 @@ import {
   optional,
   type Plain,
   quantity,
-  quantityFromZero,
   text,
 } from "../../units/fields.js";
-import type { Length, Resistance } from "../../units/quantity.js";
+import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import {
   boxByDie,
@@ -49,21 +47,11 @@ import { type Pads, padFilm } from "./pads.js";
 import { type Ring, ringAsFilm } from "./ring.js";
 
 /** A wire or ribbon bond. */
-export interface Bond {
+export interface Bond extends Omit<WireBond, "metal" | "count" | "length"> {
   /** Metal, for example `"gold"`; a superconductor carries practically nothing far below T_c. */
   readonly material: string;
-  /** Round wire [m]. Give this, or `width` and `thickness` of a ribbon. */
-  readonly diameter?: Uncertain<Length>;
-  /** Ribbon [m]. */
-  readonly width?: Uncertain<Length>;
-  /** Ribbon [m]. */
-  readonly thickness?: Uncertain<Length>;
   /** Along the wire from foot to foot [m], or the gap, step and loop that it has to make. */
   readonly length: Uncertain<Length> | WireReach;
-  /** Purity: resistivity warm over residual, above 1. */
-  readonly residualResistivityRatio?: UncertainPurity;
-  /** Electrical resistance of each of the two feet [Ω]; 0 when absent. */
-  readonly footResistance?: Uncertain<Resistance>;
   /** Radius of the foot where heat enters a film [m]; the wire's diameter when absent. */
   readonly footRadius?: Uncertain<Length>;
   /** Bonds on each pad; 1 when absent. */
@@ -103,6 +91,9 @@ const sides = checked(list(side, "a list of edges"), (named, at) => {
   if (named.length > 0 && new Set(named).size === named.length) return;
   throw new FieldError(at, "one edge or more, each once", named);
 });
+
+const { length: _, ...besideLength } = wireFields;
+const wireNames = Object.keys(besideLength) as (keyof typeof besideLength)[];
 
 /** Bonds of one kind, as they lie in a mount. */
 export interface BondsIn<M extends WithBox> {
@@ -197,8 +188,7 @@ export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPat
           {
             metal: own.material,
             length: bondLength(kind, mount),
-            ...pick(own, "diameter", "width", "thickness", "footResistance"),
-            ...pick(own, "residualResistivityRatio"),
+            ...pick(own, ...wireNames),
           },
           catalogue,
           key,
@@ -284,12 +274,8 @@ function intoBox<M extends WithBox>(kind: BondsIn<M>, mount: M, catalogue: Catal
 
 export const bondFields: FieldsOf<Bond> = {
   material: text,
-  diameter: optional(quantity("length")),
-  width: optional(quantity("length")),
-  thickness: optional(quantity("length")),
+  ...wireFields,
   length: either(has("gap", "step", "loop", "onLedge"), reachField, quantity("length")),
-  residualResistivityRatio: optional(purity),
-  footResistance: optional(quantityFromZero("resistance")),
   footRadius: optional(quantity("length")),
   perPad: optional(count),
 };

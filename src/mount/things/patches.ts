@@ -3,8 +3,9 @@
  * where they are pressed on the box, lead it there.
  * @module
  */
-import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
+
 import { faceFilm } from "../../chip/film.js";
+import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import {
   list,
@@ -21,10 +22,10 @@ import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type HeatPath, rectanglesOf, type Thing } from "../thing.js";
 import type { OnEdges } from "./edges.js";
 import {
-  byIndex,
   electronsOf,
   type Film,
   type FilmIn,
+  filmContacts,
   filmFields,
   filmPaths,
   filmSquare,
@@ -57,6 +58,7 @@ export interface MetalPatch extends Film {
 interface WithPatches extends OnEdges {
   readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
   readonly patches?: readonly Plain<MetalPatch>[];
+  readonly back?: unknown;
 }
 
 /** Tiles along the longer side of a die; a patch has as many as its share of that. */
@@ -80,12 +82,7 @@ function contactsOf(name: string, layer: Contacts<WithPatches>["layer"], i: numb
       const side = Math.max(die.width, die.length) / patchesThatFit(die, tilesAlong);
       const across = Math.max(1, Math.round((area.right - area.left) / side));
       const along = Math.max(1, Math.round((area.top - area.bottom) / side));
-      const { patches: tiles, links } = faceFilm(name, area, across, along);
-      const size = areaOf(area);
-      return {
-        patches: tiles.map((tile) => ({ area: tile.area, share: tile.size / size, bonds: 0 })),
-        links: byIndex(tiles, links),
-      };
+      return filmContacts(faceFilm(name, area, across, along));
     },
   };
   return contacts;
@@ -115,7 +112,18 @@ function checkPlace(mount: WithPatches, i: number): void {
     ["bottom", "top"],
   ] as const) {
     if (own[high] > own[low]) continue;
-    throw new FieldError(`${at}.${high}`, `more than ${low}, ${metres(own[low])}`, metres(own[high]));
+    throw new FieldError(
+      `${at}.${high}`,
+      `more than ${low}, ${metres(own[low])}`,
+      metres(own[high]),
+    );
+  }
+  if (own.face === "back" && mount.back) {
+    throw new FieldError(
+      `${at}.face`,
+      "the front, since the film of the back takes all of it",
+      "back",
+    );
   }
   const { width, length } = mount.die;
   for (const [side, most] of [
@@ -125,9 +133,11 @@ function checkPlace(mount: WithPatches, i: number): void {
     if (own[side] <= most * (1 + 1e-9)) continue;
     throw new FieldError(`${at}.${side}`, `at most the die, ${metres(most)}`, metres(own[side]));
   }
-  const others = mount.patches!.slice(0, i).flatMap((other, k) =>
-    other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
-  );
+  const others = mount
+    .patches!.slice(0, i)
+    .flatMap((other, k) =>
+      other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
+    );
   const pads = own.face === "front" ? padAreas(mount).map((area) => ({ at: "pads", area })) : [];
   for (const other of [...others, ...pads]) {
     const shared = overlapOf(areaIn(own), other.area);
