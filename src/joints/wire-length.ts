@@ -40,7 +40,7 @@ export const reachField = object<WireReach>({
  * Source: arc length of a parabola, M. Abramowitz and I. Stegun, Handbook of mathematical functions
  * (1964), by the integral 3.3.41 of √(1 + u²).
  * @param onDie - from the die's edge to the foot on the chip [m]
- * @example wireLength({ gap: 3e-4, loop: 2e-4 }, 2e-4) // 6.94e-4
+ * @example wireLength({ gap: 3e-4, loop: 2e-4 }, 2e-4) // 6.67e-4
  */
 export function wireLength({ gap, step = 0, loop, onLedge = 0 }: PlainReach, onDie = 0): number {
   const across = onDie + gap + onLedge;

@@ -30,6 +30,11 @@ export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
+export type { Bond } from "./things/bonds.js";
+export type { BondGroup } from "./things/bond-groups.js";
+export type { KeepOut, PadGroup } from "./things/pad-groups.js";
+export type { MetalPatch } from "./things/patches.js";
+export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
