@@ -320,7 +320,11 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
         for (const name of part) if (Object.hasOwn(written, name)) here[name] = written[name];
         return here;
       });
-      return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+      // What a reader of an object gives is nobody else's.
+      return Object.assign(
+        first.read(own, at, visit) as object,
+        second.read(others, at, visit),
+      ) as Plain<A & B>;
     },
   };
 }
