@@ -320,11 +320,19 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
         for (const name of part) if (Object.hasOwn(written, name)) here[name] = written[name];
         return here;
       });
-      // What a reader of an object gives is nobody else's.
-      return Object.assign(
-        first.read(own, at, visit) as object,
-        second.read(others, at, visit),
-      ) as Plain<A & B>;
+      try {
+        // What a reader of an object gives is nobody else's.
+        return Object.assign(
+          first.read(own, at, visit) as object,
+          second.read(others, at, visit),
+        ) as Plain<A & B>;
+      } catch (error) {
+        if (!(error instanceof FieldError && (error.value === own || error.value === others))) {
+          throw error;
+        }
+        // What was written is one object, however many read it.
+        throw new FieldError(error.field, error.wanted, written);
+      }
     },
   };
 }
