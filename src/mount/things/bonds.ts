@@ -169,9 +169,10 @@ export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPat
       conductor(mount, catalogue) {
         const { material: metal, thickness, ...more } = film.of(mount);
         const radius = footRadius(of(mount), key);
-        const shape = { metal, area: kind.drained(mount), thickness, footRadius: radius };
+        const area = kind.drained(mount);
+        const pure = pick(more, "residualResistivityRatio");
         return filmAroundFoot(
-          { ...shape, ...pick(more, "residualResistivityRatio") },
+          { metal, area, thickness, footRadius: radius, ...pure },
           catalogue,
           film.key,
         );
