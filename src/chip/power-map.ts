@@ -50,7 +50,7 @@ export type PowerMap =
   | {
       readonly kind: "strips";
       /** The strips; they may cross. */
-      readonly strips: readonly Strip[];
+      readonly strips: readonly HeatedStrip[];
     }
   /** Watts of each cell of the grid. */
   | {
@@ -60,7 +60,7 @@ export type PowerMap =
     };
 
 /** A straight strip that is heated evenly. */
-export interface Strip {
+export interface HeatedStrip {
   /** Middle of its one end [m]. */
   readonly from: { readonly x: number; readonly y: number };
   /** Middle of its other end [m]. */
@@ -230,7 +230,7 @@ function addSpot(
 const linesInCell = 4;
 
 /** A strip as so many thin lines beside each other, each cut at the sides of the cells; beyond a rim, onto it. */
-function addStrip(grid: Grid, strip: Strip, cells: Float64Array, field: string): void {
+function addStrip(grid: Grid, strip: HeatedStrip, cells: Float64Array, field: string): void {
   const { from, to, width, power } = strip;
   finite(power, `${field}.power`);
   for (const { x, y } of [from, to]) {

@@ -29,6 +29,7 @@ export {
 } from "./boundary.js";
 export { type ElectronPhonon, electronPhonon, type GivenCoupling } from "./electron-phonon.js";
 export { type WireBond, wireBond } from "./wire-bond.js";
+export { wireLength, type WireReach } from "./wire-length.js";
 export {
   type PressedFaces,
   type PressedJoint,

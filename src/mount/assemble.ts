@@ -10,17 +10,20 @@ import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
 import {
+  boxByBolts,
+  boxByDie,
   type Contacts,
   type End,
   type HeatPath,
   type Patch,
   type PatchLink,
   type PlacedStore,
-  sharedPlaces,
+  stageEnd,
 } from "./thing.js";
 import { warmWires } from "./things/conduction.js";
 import { centreToEdge, type DieModel, dieStore, meanOverHottest, spreading } from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
+import { pathPlaces } from "./things/path.js";
 
 export { spreading };
 
@@ -146,27 +149,30 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   };
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
   if (die === "centre and edge") paths.unshift(across);
-  const warm = wires.map((wire) => ({ ...placed(wire), temperature: wire.from.temperature }));
+  const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
   refuseTwins([...(die === "sheet" ? [across] : []), ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
     (part.stores ?? []).map(
       (each): Store => ({
+        ofDie: false,
         ...each,
         at: places.of(each.at),
         by: each.by ?? "area",
-        ofDie: false,
       }),
     ),
   );
-  const shared = sharedPlaces.map((name) => places.named(name));
+  const box = places.of(boxByDie);
+  const stage = places.of(stageEnd);
+  const way = pathPlaces(mount).map((name) => places.named(name));
+  const shared = [box, places.of(boxByBolts), ...way, stage];
   const used = new Set([chip, ...paths.flatMap(({ from, to }) => [from, to])]);
   return {
     die,
     chip,
-    box: shared[0]!,
-    stage: shared[2]!,
+    box,
+    stage,
     places: [...[...used].filter((each) => !shared.includes(each)), ...shared],
     groups: [
       ...parts.flatMap(({ contacts = [] }) => contacts),

@@ -34,6 +34,11 @@ export type { HungBody, MaterialBody, MeasuredBody, StoringBody } from "./things
 export type { ClampBody, ClampPlaces } from "./things/clamps.js";
 export type { LayerGlue, TableGlue } from "./things/glue.js";
 export type { OneJoint, ScrewedFaces } from "./things/joint.js";
+export type { Bond } from "./things/bonds.js";
+export type { BondGroup } from "./things/bond-groups.js";
+export type { KeepOut, PadGroup } from "./things/pad-groups.js";
+export type { MetalPatch } from "./things/patches.js";
+export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample } from "./things/film.js";
 export type { Placed } from "./things/spots.js";

@@ -3,7 +3,7 @@
  * @module
  */
 
-import type { Strip } from "../chip/power-map.js";
+import type { HeatedStrip } from "../chip/power-map.js";
 import type { LoadMap } from "../loads/load-map.js";
 import type { HitPlace, ParticleSource } from "../loads/particle-source.js";
 import { standardCatalogue } from "../materials/standard.js";
@@ -83,7 +83,7 @@ function placeBy(map: Plain<LoadMap>, die: Die, field: string): (random: Random)
 }
 
 /** A strip by its share, then a place in it. */
-function onStrips(strips: readonly Strip[], { width, length }: Die) {
+function onStrips(strips: readonly HeatedStrip[], { width, length }: Die) {
   const onto = (at: number, side: number) => Math.min(side, Math.max(0, at));
   return (random: Random): HitPlace => {
     let left = random.uniform();

@@ -2,7 +2,7 @@
  * Where a load falls on the die, as the chip takes it.
  * @module
  */
-import type { PowerMap, Strip } from "../chip/power-map.js";
+import type { HeatedStrip, PowerMap } from "../chip/power-map.js";
 import type { LoadMap, MapLine } from "../loads/load-map.js";
 import type { Plain } from "../units/fields.js";
 
@@ -35,7 +35,7 @@ const evenLoss = 0.25;
  * Straight pieces of lines with their power: by the share of each line, and along it as what is left of a signal
  * after a loss that is the same at every length, 10^(−loss·s/(10 L)).
  */
-export function stripsOf(lines: readonly Plain<MapLine>[], power: number): readonly Strip[] {
+export function stripsOf(lines: readonly Plain<MapLine>[], power: number): readonly HeatedStrip[] {
   const shares = lines.reduce((sum, { share = 1 }) => sum + share, 0);
   return lines.flatMap(({ route, width = 0, loss = 0, share = 1 }) => {
     const sides = route.slice(1).map((to, k) => {

@@ -70,10 +70,8 @@ export type End<M> =
       temperature(mount: M): number;
     };
 
-/** Places that all paths share, in the order of the heat. */
-export const sharedPlaces = ["box by the die", "box by the bolts", "stage"] as const;
-/** A place that all paths share. */
-export type SharedPlace = (typeof sharedPlaces)[number];
+/** A place that all paths share: of the box, behind a piece of the path to the stage, or the stage. */
+export type SharedPlace = "box by the die" | "box by the bolts" | `end of ${string}` | "stage";
 
 export const boxByDie = { shared: "box by the die" } as const;
 export const boxByBolts = { shared: "box by the bolts" } as const;
@@ -125,6 +123,7 @@ export type Look =
   | "warm"
   | "box"
   | "plating"
+  | "path"
   | "joint"
   | "stage";
 
@@ -140,6 +139,8 @@ export interface DrawnPart {
   readonly places: readonly Rectangle[];
   /** Thickness [m], where one is given; for the section. */
   readonly thickness?: number;
+  /** Of wires: foot to foot, as wide as seen from above [m], and the number of their group if they have one. */
+  readonly wire?: { readonly length: number; readonly width: number; readonly group?: number };
 }
 
 /** A thing that a user may describe. */

@@ -28,10 +28,10 @@ import { formatGiven } from "../../units/format.js";
 import type { Length, Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import {
+  boxByBolts,
   boxByDie,
   type Contacts,
   rectanglesOf,
-  sharedPlaces,
   stageEnd,
   type Thing,
 } from "../thing.js";
@@ -106,7 +106,7 @@ function contactsOf(i: number): Contacts<WithBodies> {
 }
 
 const reserved: readonly string[] = [
-  ...sharedPlaces,
+  ...[boxByDie, boxByBolts, stageEnd].map(({ shared }) => shared),
   "die",
   "die edge",
   "die centre",
@@ -132,7 +132,8 @@ export const bodies: Thing<readonly StoringBody[], WithBodies> = {
     own.forEach(({ name, on, place: at, size }, i) => {
       const field = `bodies[${i}]`;
       const names = [...reserved, ...own.slice(0, i).map((other) => other.name)];
-      if (names.includes(name)) {
+      // Pieces of the path to the stage end in places of that name.
+      if (names.includes(name) || name.startsWith("end of ")) {
         throw new FieldError(`${field}.name`, "a name that no other place has", name);
       }
       if (on === "die") return;

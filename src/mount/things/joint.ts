@@ -120,13 +120,30 @@ export function jointWords(own: Plain<StageJoint>): readonly string[] {
   ];
 }
 
-export const joint: Thing<StageJoint, { readonly joint: Plain<StageJoint> }> = {
+/** What the joint to the stage reads of a mount. */
+interface WithJoint {
+  readonly path?: readonly { readonly name: string }[];
+  readonly joint: Plain<StageJoint>;
+}
+
+/** The place behind a piece of the path from box to stage. */
+export function placeBehind({ name }: { readonly name: string }) {
+  return { shared: `end of ${name}` as const };
+}
+
+/** Where the joint to the stage begins. */
+function endOfPath({ path = [] }: WithJoint) {
+  const last = path.at(-1);
+  return last ? placeBehind(last) : boxByBolts;
+}
+
+export const joint: Thing<StageJoint, WithJoint> = {
   field: jointField,
-  parts: () => ({
+  parts: (whole) => ({
     paths: [
       {
         name: "joint to the stage",
-        from: boxByBolts,
+        from: endOfPath(whole),
         to: stageEnd,
         conductor: (mount, catalogue) => stageJoint(mount.joint, "joint", catalogue),
         count: (mount) => jointCount(mount.joint),

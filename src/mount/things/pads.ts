@@ -2,12 +2,13 @@
  * Metal pads along the edges of the die, one or more bonds on each.
  * @module
  */
+import type { Rectangle } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import { object, optional, type Plain, quantity, quantityFromZero } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { type Contacts, type DrawnPart, rectanglesOf, type Thing } from "../thing.js";
 import { alongSide, type OnEdges, padCount, standsOf } from "./edges.js";
 import {
   type Film,
@@ -71,6 +72,33 @@ export const padFilm: FilmIn<WithPads> = {
   count: padCount,
 };
 
+/** Where the pads are on the die; none where there are none. */
+export function padAreas(mount: OnEdges): readonly Rectangle[] {
+  return mount.pads && mount.bonds ? rectanglesOf(contacts, mount as WithPads) : [];
+}
+
+/** Pads as a drawing shows them. */
+export function drawnPads(
+  own: Plain<Film> & { readonly width: number; readonly length: number },
+  places: readonly Rectangle[],
+  kind: string,
+  name = times(places.length, "pad"),
+): DrawnPart {
+  const { material, width, length, thickness, residualResistivityRatio } = own;
+  return {
+    kind,
+    look: "film",
+    name,
+    details: [
+      material,
+      `${metres(width)} along the edge × ${metres(length)}, ${metres(thickness)} thick`,
+      ...purityWords(residualResistivityRatio),
+    ],
+    places,
+    thickness,
+  };
+}
+
 export const pads: Thing<Pads, WithPads> = {
   field: optional(
     object<Pads>({
@@ -104,23 +132,6 @@ export const pads: Thing<Pads, WithPads> = {
     own && bonds
       ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
       : {},
-  drawn(mount) {
-    if (!mount.pads || !mount.bonds) return [];
-    const { material, width, length, thickness, residualResistivityRatio } = mount.pads;
-    const places = rectanglesOf(contacts, mount);
-    return [
-      {
-        kind: "pads",
-        look: "film",
-        name: times(places.length, "pad"),
-        details: [
-          material,
-          `${metres(width)} along the edge × ${metres(length)}, ${metres(thickness)} thick`,
-          ...purityWords(residualResistivityRatio),
-        ],
-        places,
-        thickness,
-      },
-    ];
-  },
+  drawn: (mount) =>
+    mount.pads && mount.bonds ? [drawnPads(mount.pads, padAreas(mount), "pads")] : [],
 };

@@ -35,7 +35,6 @@ const section = (Math.PI / 4) * 2.5e-5 ** 2;
 describe("bonds", () => {
   itReads(mount, "bonds", {
     material: name,
-    count,
     diameter: maybe(length),
     width: maybe(length),
     thickness: maybe(length),
@@ -47,6 +46,7 @@ describe("bonds", () => {
     sample: maybe(name),
     footRadius: maybe(length),
     perPad: maybe(count),
+    count,
     pitch: maybe(length),
     arrangement: maybe(oneOf("spread", "row")),
     edges: maybe(oneOf(1, 2, 3, 4)),
