@@ -14,6 +14,7 @@ import { crossSection, strip } from "../../joints/strip.js";
 import { wireBond } from "../../joints/wire-bond.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
+import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import {
   checked,
@@ -28,15 +29,16 @@ import {
   quantityFromZero,
   text,
 } from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
 import type { Length, Resistance } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type HeatPath, type PlacedStore, pick, type Thing } from "../thing.js";
 import type { Box } from "./box.js";
-import { bondFeet, bondRoom, type OnEdges, type Side } from "./edges.js";
+import { bondFeet, bondRoom, footInset, type OnEdges, padCount, type Side } from "./edges.js";
 import { electronsOf, type FilmIn, metres, purityWords, times } from "./film.js";
 import type { Ledge } from "./ledge.js";
 import { type Pads, padFilm } from "./pads.js";
-import { type Ring, ringAsFilm } from "./ring.js";
+import { catchmentLength, type Ring, ringAsFilm } from "./ring.js";
 
 /** Wire bonds from the pads or the ring on the die to the ledge of the box. */
 export interface Bonds {
@@ -103,14 +105,9 @@ function bondPaths(film: FilmIn<WithBonds>): readonly HeatPath<WithBonds>[] {
       to: foot,
       ...shared,
       conductor(mount, catalogue) {
-        const { bonds, ring } = mount;
         const { material: metal, thickness, ...more } = film.of(mount);
         const radius = footRadius(mount);
-        // Feet that crowd a ring leave no film to cross: each still drains a little more than itself.
-        const area = ring
-          ? Math.max(film.area(mount) / bonds!.count, 1.02 * Math.PI * radius ** 2)
-          : film.area(mount) / (bonds!.perPad ?? 1);
-        const shape = { metal, area, thickness, footRadius: radius };
+        const shape = { metal, ...drained(mount, radius), thickness, footRadius: radius };
         return filmAroundFoot(
           { ...shape, ...pick(more, "residualResistivityRatio") },
           catalogue,
@@ -137,6 +134,15 @@ function bondPaths(film: FilmIn<WithBonds>): readonly HeatPath<WithBonds>[] {
     },
     { name: "ledge", from: far, to: boxByDie, ...shared, conductor: intoBox },
   ];
+}
+
+/** The rectangle of film that one foot drains [m]. */
+function drained(mount: WithBonds, radius: number) {
+  const { bonds, pads, ring } = mount;
+  if (!ring) return { width: pads!.width / (bonds!.perPad ?? 1), length: pads!.length };
+  const apart = ringAsFilm.area(mount) / (bonds!.count * ring.width);
+  // Feet that crowd a ring leave no film to cross: each still drains what is beside it.
+  return { width: Math.max(catchmentLength(apart, ring.width), 2 * radius), length: ring.width };
 }
 
 const footOn = ({ name, contacts: behind }: FilmIn<WithBonds>) => ({
@@ -221,9 +227,38 @@ export const bonds: Thing<Bonds, WithBonds> = {
       edges: optional(either((written) => Array.isArray(written), sides, oneOf(1, 2, 3, 4))),
     }),
   ),
-  rules({ bonds: own, pads, ring }) {
-    if (own && !pads && !ring) {
-      throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
+  rules(mount) {
+    const { bonds: own, pads, ring } = mount;
+    if (!own) return;
+    const film = pads ?? ring;
+    if (!film) throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
+    const [on, shorter] = pads
+      ? (["pad", Math.min(pads.width, pads.length)] as const)
+      : (["ring", film.width] as const);
+    const diameter = own.footRadius === undefined ? shorter / 2 : shorter;
+    const limits = [
+      ["diameter", diameter],
+      ["width", shorter],
+      ["footRadius", shorter / 2],
+    ] as const;
+    for (const [key, most] of limits) {
+      const size = own[key];
+      if (size === undefined || !exceeds(size, most)) continue;
+      const words = `a foot that fits on its ${on}, at most ${formatGiven(most, "m")}`;
+      throw new FieldError(`bonds.${key}`, words, formatGiven(size, "m"));
+    }
+    const radius = footRadius(mount);
+    const { perPad = 1 } = own;
+    if (pads && exceeds(2 * radius * perPad, pads.width)) {
+      const words =
+        `at most ${Math.floor((pads.width / (2 * radius)) * (1 + 1e-9))} feet of ` +
+        `${formatGiven(2 * radius, "m")} on a pad ${formatGiven(pads.width, "m")} wide`;
+      throw new FieldError("bonds.perPad", words, perPad);
+    }
+    const least = (film.inset ?? 0) + radius;
+    if (exceeds(least, own.length)) {
+      const words = `enough to reach over the die's edge, ${formatGiven(least, "m")} from the foot`;
+      throw new FieldError("bonds.length", words, formatGiven(own.length, "m"));
     }
   },
   parts({ bonds: own, ring }) {
@@ -233,9 +268,25 @@ export const bonds: Thing<Bonds, WithBonds> = {
   },
   warnings(mount) {
     const { bonds: own } = mount;
+    if (!own) return [];
     const room = bondRoom(mount);
-    if (!own || own.count <= room) return [];
-    return [`bonds: ${own.count} do not fit; the edges have room for ${room}.`];
+    const { count, length, perPad = 1 } = own;
+    const reach = footInset(mount);
+    return [
+      ...(count > room ? [`bonds: ${count} do not fit; the edges have room for ${room}.`] : []),
+      ...(exceeds(reach, length)
+        ? [
+            `bonds: ${metres(length)} do not reach from the middle of the ` +
+              `${mount.pads ? "pads" : "ring"} over the edge of the die, ${metres(reach)}.`,
+          ]
+        : []),
+      ...(mount.pads && count % perPad > 0
+        ? [
+            `bonds: ${count} leave a pad without its ${perPad}; all ${padCount(mount)} pads are ` +
+              "taken to have the same share of them.",
+          ]
+        : []),
+    ];
   },
   drawn(mount) {
     const { bonds: own } = mount;
