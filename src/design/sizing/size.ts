@@ -66,8 +66,12 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
   const most = bondRoom(mount);
   const full = { ...mount, bonds: { ...mount.bonds!, count: most } };
   const without = () => {
-    const model = new WithoutNumber(full, catalogue, { dies });
-    return solvedAt(model, most);
+    const { cells: _, ...die } = full.die;
+    // The mount's own cells may be too coarse for as many as have room; the default is not.
+    return (
+      unlessRefused(() => solvedAt(new WithoutNumber(full, catalogue, { dies }), most)) ??
+      solvedAt(new WithoutNumber({ ...full, die }, catalogue, { dies }), most)
+    );
   };
   const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
   return { own, rise, quick, without, each, most };
@@ -91,7 +95,7 @@ function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
   const floor = riseOf(without());
   const isPast = (by: Rise) => (pads: number) => riseOf(by(each * pads)) <= 2 * floor;
   const guess = rise === quick ? 1 : fewestThat(isPast(quick), most / each);
-  const knee = fewestThat(isPast(rise), most / each, guess);
+  const knee = unlessRefused(() => fewestThat(isPast(rise), most / each, guess));
   return { floor, knee: knee && each * knee };
 }
 
@@ -119,6 +123,16 @@ function fewest({ own, rise, quick, each, most }: SizedModels, expected = 0) {
   }
   const found = fewestThat(holds(rise, 0), pads, better);
   return { count: found && each * found, warmer };
+}
+
+/** Undefined for contacts that the cells of the die cannot tell apart. */
+function unlessRefused<T>(solve: () => T): T | undefined {
+  try {
+    return solve();
+  } catch (error) {
+    if (error instanceof FieldError) return undefined;
+    throw error;
+  }
 }
 
 /** Chip and stage for a number of bonds [K]. */

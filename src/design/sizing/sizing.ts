@@ -34,8 +34,8 @@ export class Sizing extends Result {
    */
   declare readonly floor: number;
   /**
-   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die that has room
-   * for fewer.
+   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die that has room,
+   * or cells, for fewer.
    */
   declare readonly knee: number | undefined;
   /** What single changes to the mount would do, fewest bonds first. */
