@@ -2,12 +2,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, thermalBudget } from "../../src/index.js";
-import type { NamedGlue } from "../../src/mount/things/glue.js";
 import type { Place } from "../../src/mount/things/spots.js";
-import type { Power } from "../../src/units/quantity.js";
+import type { Area, Power } from "../../src/units/quantity.js";
 import { randomSheet } from "./random-mount.js";
 
-const glued = (glue: Omit<NamedGlue, "glue" | "thickness">, power: Power = "1 nW"): Mount => ({
+const glued = (
+  glue: { area: Area; count?: number; places?: readonly Place[] },
+  power: Power = "1 nW",
+): Mount => ({
   name: "glued",
   die: { material: "silicon", width: "20 mm", length: "20 mm", thickness: "0.1 mm" },
   glue: { glue: "epoxy", thickness: "10 um", ...glue },
