@@ -13,6 +13,7 @@ import {
   boxByBolts,
   boxByDie,
   type Contacts,
+  coolingLink,
   type End,
   type HeatPath,
   type Patch,
@@ -49,6 +50,8 @@ export interface PlaceInMount {
   readonly group?: Contacts<PlainMount>;
   /** Whether it is on the die itself. */
   readonly onDie?: true;
+  /** Whether each piece of a contact that is cut has one of its own. */
+  readonly inPieces?: true;
 }
 
 /** A heat path between places. */
@@ -151,7 +154,8 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   if (die === "centre and edge") paths.unshift(across);
   const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
-  refuseTwins([...(die === "sheet" ? [across] : []), ...paths, ...warm]);
+  const within = [...(die === "sheet" ? [across] : []), { name: coolingLink }];
+  refuseTwins([...within, ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
     (part.stores ?? []).map(
@@ -168,16 +172,18 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   const way = pathPlaces(mount).map((name) => places.named(name));
   const shared = [box, places.of(boxByBolts), ...way, stage];
   const used = new Set([chip, ...paths.flatMap(({ from, to }) => [from, to])]);
+  // A group that a path ends on is laid out whether its thing lists it or not: no path can end beside it.
+  const groups = new Set([
+    ...parts.flatMap(({ contacts = [] }) => contacts),
+    ...[...paths, ...warm].flatMap(({ from, to }) => [from.group ?? [], to.group ?? []].flat()),
+  ]);
   return {
     die,
     chip,
     box,
     stage,
     places: [...[...used].filter((each) => !shared.includes(each)), ...shared],
-    groups: [
-      ...parts.flatMap(({ contacts = [] }) => contacts),
-      ...wires.flatMap(({ contacts }) => contacts ?? []),
-    ],
+    groups: [...groups],
     paths,
     warm,
     powers: powerSources(mount),
@@ -199,16 +205,23 @@ class Places {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
     if ("alone" in end) return this.named(end.alone);
-    if ("behind" in end) return this.named(end.place, end.behind);
-    if (this.die === "sheet") return this.named(`die at the ${end.on.name}`, end.on, true);
+    if ("behind" in end) {
+      return this.named(end.place, end.behind, end.inPieces && { inPieces: true });
+    }
+    if (this.die === "sheet")
+      return this.named(`die at the ${end.on.name}`, end.on, { onDie: true });
     return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;
   }
 
   /** @throws Error for two places of one name, which two things would then heat together */
-  named(name: string, group?: Contacts<PlainMount>, isOnDie = false): PlaceInMount {
+  named(
+    name: string,
+    group?: Contacts<PlainMount>,
+    more: Pick<PlaceInMount, "onDie" | "inPieces"> = {},
+  ): PlaceInMount {
     const known = this.#known.get(name);
     if (!known) {
-      const made = { name, ...(group && { group }), ...(isOnDie && { onDie: true as const }) };
+      const made = { name, ...(group && { group }), ...more };
       this.#known.set(name, made);
       return made;
     }
@@ -218,7 +231,7 @@ class Places {
 }
 
 /** @throws FieldError */
-function refuseTwins(paths: readonly PlacedPath[]): void {
+function refuseTwins(paths: readonly { readonly name: string }[]): void {
   const names = new Set<string>();
   for (const { name } of paths) {
     if (names.has(name)) throw new FieldError("name", "a name that no other part has", name);

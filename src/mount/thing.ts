@@ -20,6 +20,8 @@ export interface Patch {
   readonly share: number;
   /** How many of the mount's bonds stand on it. */
   readonly bonds: number;
+  /** Number of the contact that it is a piece of; absent where it is whole. */
+  readonly of?: number;
 }
 
 /** A way along a film from one contact of a group to another, by index. */
@@ -58,7 +60,12 @@ export type End<M> =
   /** The die, at each contact of a group. */
   | { readonly on: Contacts<M> }
   /** A place of its own behind each contact of a group. */
-  | { readonly behind: Contacts<M>; readonly place: string }
+  | {
+      readonly behind: Contacts<M>;
+      readonly place: string;
+      /** Where a contact is cut, each piece has one of its own. */
+      readonly inPieces?: true;
+    }
   /** A place of its own beside the way from the die to the stage. */
   | { readonly alone: string }
   /** A place that all paths share. */
@@ -76,6 +83,9 @@ export type SharedPlace = "box by the die" | "box by the bolts" | `end of ${stri
 export const boxByDie = { shared: "box by the die" } as const;
 export const boxByBolts = { shared: "box by the bolts" } as const;
 export const stageEnd = { shared: "stage" } as const;
+
+/** Name of the link by which a stage that finds its own temperature is cooled. */
+export const coolingLink = "cooling of the stage";
 
 /** One heat path. */
 export interface HeatPath<M> {

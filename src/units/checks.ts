@@ -38,6 +38,11 @@ export function share(field: string, value: unknown, what: string): number {
   throw new FieldError(field, `${what}, from 0 to 1`, value);
 }
 
+/** Whether a number is above a bound by more than what conversions of units round, a part in 1e9. */
+export function exceeds(value: number, bound: number): boolean {
+  return value > bound + 1e-9 * Math.abs(bound);
+}
+
 /** A count: a whole number of at least 1. @throws FieldError */
 export function wholeNumber(field: string, value: unknown): number {
   if (typeof value === "number" && Number.isSafeInteger(value) && value >= 1) return value;

@@ -177,7 +177,14 @@ export function numberIn(text: string, si: string, units: readonly string[]): nu
   const [, digits, symbol] = parts;
   if (!units.includes(symbol!)) return undefined;
   const number = Number(digits);
-  return symbol === "dBm" ? dBm(number) : number * unitFactor(symbol!, si)!;
+  return symbol === "dBm" ? dBm(number) : inSI(number, unitFactor(symbol!, si)!);
+}
+
+/** A part such as 1e-6 is no binary number, but 1e6 is: dividing by that rounds once. */
+function inSI(number: number, factor: number): number {
+  const exponent = Math.round(Math.log10(factor));
+  const isPart = exponent < 0 && Math.abs(factor / 10 ** exponent - 1) < 1e-14;
+  return isPart ? number / 10 ** -exponent : number * factor;
 }
 
 /**

@@ -38,6 +38,17 @@ describe("a quantity", () => {
     expect(toSI("field", text, dimension) / value).toBeCloseTo(1, 8);
   });
 
+  it("rounds once: a part of the SI unit is what the same number with an exponent is", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 1e6 }), (n) => {
+        expect(toSI("f", `${n} um`, "length")).toBe(Number(`${n}e-6`));
+        expect(toSI("f", `${n} mm`, "length")).toBe(Number(`${n}e-3`));
+        expect(toSI("f", `${n} aW`, "power")).toBe(Number(`${n}e-18`));
+      }),
+      { seed: 1 },
+    );
+  });
+
   it("takes the electronvolt of the present SI, not of an older table", () => {
     expect(toSI("e", "1 eV", "energy") / elementaryCharge).toBeCloseTo(1, 14);
   });

@@ -13,6 +13,7 @@ import {
   bondLength,
   bondPaths,
   bondStores,
+  checkFeet,
   drawnBonds,
 } from "./bonds.js";
 import type { Box } from "./box.js";
@@ -65,7 +66,10 @@ function kindOf({ padGroups = [], bondGroups: all }: WithBondGroups, i: number) 
     film,
     of,
     count: (mount) => padsIn(pads(mount)) * (of(mount).perPad ?? 1),
-    drained: (mount) => film.area(mount) / bondsOnEach(mount, on),
+    drained(mount) {
+      const { width, length } = pads(mount);
+      return { width: width / bondsOnEach(mount, on), length };
+    },
     inwards(mount) {
       const all = padsOfGroup(mount, pads(mount), `padGroups[${g}]`).map(({ inwards }) => inwards);
       const [least, most] = [Math.min(...all), Math.max(...all)];
@@ -99,7 +103,10 @@ export const bondGroups: Thing<readonly BondGroup[], WithBondGroups> = {
         const words = "a name that no other group has; by default that of its pads";
         throw new FieldError(`${kind.key}.name`, words, nameOf(mount.bondGroups![i]!));
       }
-      bondLength(kind, mount);
+      const own = mount.bondGroups![i]!;
+      const pad = mount.padGroups!.find(({ name }) => name === own.pads)!;
+      const perPad = bondsOnEach(mount, own.pads);
+      checkFeet({ ...own, perPad }, kind.key, { pad }, bondLength(kind, mount));
     });
   },
   parts(mount) {

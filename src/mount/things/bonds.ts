@@ -14,6 +14,7 @@ import { crossSection, strip } from "../../joints/strip.js";
 import { type WireBond, wireBond, wireFields } from "../../joints/wire-bond.js";
 import { reachField, reachWords, type WireReach, wireLength } from "../../joints/wire-length.js";
 import type { Catalogue } from "../../materials/types.js";
+import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import {
   checked,
@@ -29,6 +30,7 @@ import {
   quantity,
   text,
 } from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import {
@@ -40,11 +42,20 @@ import {
   type Thing,
 } from "../thing.js";
 import type { Box } from "./box.js";
-import { type BondFoot, bondFeet, bondRoom, type OnEdges, type Side, side } from "./edges.js";
+import {
+  type BondFoot,
+  bondFeet,
+  bondRoom,
+  footInset,
+  type OnEdges,
+  padCount,
+  type Side,
+  side,
+} from "./edges.js";
 import { electronsOf, type FilmIn, metres, purityWords, times } from "./film.js";
 import type { Ledge } from "./ledge.js";
 import { type Pads, padFilm } from "./pads.js";
-import { type Ring, ringAsFilm } from "./ring.js";
+import { catchmentLength, type Ring, ringAsFilm } from "./ring.js";
 
 /** A wire or ribbon bond. */
 export interface Bond extends Omit<WireBond, "metal" | "count" | "length"> {
@@ -107,8 +118,8 @@ export interface BondsIn<M extends WithBox> {
   of(mount: M): Plain<Bond>;
   /** How many. */
   count(mount: M): number;
-  /** Area of the film that one of them drains [m²]. */
-  drained(mount: M): number;
+  /** Rectangle of the film that one of them drains, along and across the edge [m]. */
+  drained(mount: M): { readonly width: number; readonly length: number };
   /** From the die's edge to the foot on the chip [m]. */
   inwards(mount: M): number;
   /** From one to the next along the ledge [m]. */
@@ -126,8 +137,10 @@ const onPads: BondsIn<WithBonds> = {
   ...shortForm,
   names: { ...shortNames, film: "pad film", foot: "pad foot" },
   film: padFilm,
-  drained: (mount) => padFilm.area(mount) / (mount.bonds!.perPad ?? 1),
-  inwards: ({ pads }) => (pads!.inset ?? 0) + pads!.length / 2,
+  drained({ bonds, pads }) {
+    return { width: pads!.width / (bonds!.perPad ?? 1), length: pads!.length };
+  },
+  inwards: footInset,
   apart: ({ bonds, pads }) => bonds!.pitch ?? 1.5 * pads!.width,
 };
 
@@ -135,13 +148,14 @@ const onRing: BondsIn<WithBonds> = {
   ...shortForm,
   names: { ...shortNames, film: "ring film", foot: "ring foot" },
   film: ringAsFilm,
-  // Feet that crowd a ring leave no film to cross: each still drains a little more than itself.
-  drained: (mount) =>
-    Math.max(
-      ringAsFilm.area(mount) / mount.bonds!.count,
-      1.02 * Math.PI * footRadius(mount.bonds!, "bonds") ** 2,
-    ),
-  inwards: ({ ring }) => (ring!.inset ?? 0) + ring!.width / 2,
+  drained(mount) {
+    const { width } = mount.ring!;
+    const apart = ringAsFilm.area(mount) / (mount.bonds!.count * width);
+    const foot = 2 * footRadius(mount.bonds!, "bonds");
+    // Feet that crowd a ring leave no film to cross: each still drains what is beside it.
+    return { width: Math.max(catchmentLength(apart, width), foot), length: width };
+  },
+  inwards: footInset,
   apart: ({ bonds }) => bonds!.pitch ?? 6 * footRadius(bonds!, "bonds"),
 };
 
@@ -169,10 +183,9 @@ export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPat
       conductor(mount, catalogue) {
         const { material: metal, thickness, ...more } = film.of(mount);
         const radius = footRadius(of(mount), key);
-        const area = kind.drained(mount);
-        const pure = pick(more, "residualResistivityRatio");
+        const shape = { metal, ...kind.drained(mount), thickness, footRadius: radius };
         return filmAroundFoot(
-          { metal, area, thickness, footRadius: radius, ...pure },
+          { ...shape, ...pick(more, "residualResistivityRatio") },
           catalogue,
           film.key,
         );
@@ -310,6 +323,43 @@ export function drawnBonds<M extends WithBox>(
   };
 }
 
+/** What bonds stand on. */
+type Footing =
+  | { readonly pad: { readonly width: number; readonly length: number; readonly inset?: number } }
+  | { readonly ring: { readonly width: number; readonly inset?: number } };
+
+/** @param long - along the wire [m] @throws FieldError for feet that do not fit, or a wire too short */
+export function checkFeet(own: Plain<Bond>, key: string, on: Footing, long: number): void {
+  const film = "pad" in on ? on.pad : on.ring;
+  const shorter = "pad" in on ? Math.min(on.pad.width, on.pad.length) : film.width;
+  const diameter = own.footRadius === undefined ? shorter / 2 : shorter;
+  const limits = [
+    ["diameter", diameter],
+    ["width", shorter],
+    ["footRadius", shorter / 2],
+  ] as const;
+  for (const [field, most] of limits) {
+    const size = own[field];
+    if (size === undefined || !exceeds(size, most)) continue;
+    const what = "pad" in on ? "pad" : "ring";
+    const words = `a foot that fits on its ${what}, at most ${formatGiven(most, "m")}`;
+    throw new FieldError(`${key}.${field}`, words, formatGiven(size, "m"));
+  }
+  const radius = footRadius(own, key);
+  const { perPad = 1 } = own;
+  if ("pad" in on && exceeds(2 * radius * perPad, film.width)) {
+    const words =
+      `at most ${Math.floor((film.width / (2 * radius)) * (1 + 1e-9))} feet of ` +
+      `${formatGiven(2 * radius, "m")} on a pad ${formatGiven(film.width, "m")} wide`;
+    throw new FieldError(`${key}.perPad`, words, perPad);
+  }
+  const least = (film.inset ?? 0) + radius;
+  if (exceeds(least, long)) {
+    const words = `enough to reach over the die's edge, ${formatGiven(least, "m")} from the foot`;
+    throw new FieldError(`${key}.length`, words, formatGiven(long, "m"));
+  }
+}
+
 export const bonds: Thing<Bonds, WithBonds> = {
   holds: "bonds",
   field: optional(
@@ -321,10 +371,17 @@ export const bonds: Thing<Bonds, WithBonds> = {
       edges: optional(either((written) => Array.isArray(written), sides, oneOf(1, 2, 3, 4))),
     }),
   ),
-  rules({ bonds: own, pads, ring }) {
-    if (own && !pads && !ring) {
-      throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
-    }
+  rules(mount) {
+    const { bonds: own, pads, ring } = mount;
+    if (!own) return;
+    const film = pads ?? ring;
+    if (!film) throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
+    checkFeet(
+      own,
+      "bonds",
+      pads ? { pad: pads } : { ring: ring! },
+      bondLength(alike(mount), mount),
+    );
   },
   parts(mount) {
     if (!mount.bonds) return {};
@@ -333,9 +390,26 @@ export const bonds: Thing<Bonds, WithBonds> = {
   },
   warnings(mount) {
     const { bonds: own } = mount;
+    if (!own) return [];
     const room = bondRoom(mount);
-    if (!own || own.count <= room) return [];
-    return [`bonds: ${own.count} do not fit; the edges have room for ${room}.`];
+    const { count, perPad = 1 } = own;
+    const length = bondLength(alike(mount), mount);
+    const reach = footInset(mount);
+    return [
+      ...(count > room ? [`bonds: ${count} do not fit; the edges have room for ${room}.`] : []),
+      ...(exceeds(reach, length)
+        ? [
+            `bonds: ${metres(length)} do not reach from the middle of the ` +
+              `${mount.pads ? "pads" : "ring"} over the edge of the die, ${metres(reach)}.`,
+          ]
+        : []),
+      ...(mount.pads && count % perPad > 0
+        ? [
+            `bonds: ${count} leave a pad without its ${perPad}; all ${padCount(mount)} pads are ` +
+              "taken to have the same share of them.",
+          ]
+        : []),
+    ];
   },
   drawn(mount) {
     if (!mount.bonds) return [];

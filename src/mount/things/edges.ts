@@ -243,13 +243,16 @@ export interface BondFoot extends Point {
   readonly group?: number;
 }
 
+/** From the die's edge to the feet of bonds: to the middle of their pads or ring [m]. */
+export function footInset({ pads, ring }: Pick<OnEdges, "pads" | "ring">): number {
+  return pads ? (pads.inset ?? 0) + pads.length / 2 : (ring?.inset ?? 0) + (ring?.width ?? 0) / 2;
+}
+
 /** Where each bond stands on the die, and over which edge it leaves. @throws FieldError */
 export function bondFeet(mount: OnEdges): readonly BondFoot[] {
-  const { bonds, pads, ring } = mount;
+  const { bonds, pads } = mount;
   if (!bonds) return feetOfGroups(mount);
-  const inwards = pads
-    ? (pads.inset ?? 0) + pads.length / 2
-    : (ring?.inset ?? 0) + (ring?.width ?? 0) / 2;
+  const inwards = footInset(mount);
   const stands = standsOf(mount);
   const upTo = (stand: number) => Math.floor((stand * bonds.count) / stands.length);
   const alike = stands.flatMap(({ side: edge, middle }, stand) => {

@@ -102,7 +102,7 @@ export function filmPaths<M extends { readonly die: { readonly material: string 
   film: FilmIn<M>,
 ): readonly HeatPath<M>[] {
   const { name, key, contacts, count } = film;
-  const phonons = { behind: contacts, place: `${name} phonons` };
+  const phonons = { behind: contacts, place: `${name} phonons`, inPieces: true } as const;
   return [
     {
       name: `${name} boundary`,

@@ -3,6 +3,7 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
+import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { object, optional, type Plain, quantity, quantityFromZero } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
@@ -112,14 +113,14 @@ export const pads: Thing<Pads, WithPads> = {
     if (!own) return;
     if (!bonds) throw new FieldError("bonds", "bonds on the pads", undefined);
     const { pitch } = bonds;
-    if (pitch !== undefined && pitch < own.width) {
+    if (pitch !== undefined && exceeds(own.width, pitch)) {
       const words = `at least the pads' width, ${formatGiven(own.width, "m")}`;
       throw new FieldError("bonds.pitch", words, formatGiven(pitch, "m"));
     }
     const shorter = Math.min(die.width, die.length);
     const corner = own.length + (own.inset ?? 0);
     const free = shorter - 2 * corner;
-    if (corner < shorter / 2 && own.width > free) {
+    if (corner < shorter / 2 && exceeds(own.width, free)) {
       const words = `at most what the edge leaves between the corners, ${formatGiven(free, "m")}`;
       throw new FieldError("pads.width", words, formatGiven(own.width, "m"));
     }

@@ -85,14 +85,18 @@ const contacts: Contacts<WithRing> = {
 };
 
 /**
- * The piece of a ring that each bond's foot gathers from: as far as the next foot, and no longer than the
- * disc of the same area that the pad-film step takes it for.
+ * Length of the piece of a ring that a foot gathers from [m]: as far as the next foot, and no longer than a
+ * disc of that area is wide; what comes from beyond runs along the ring.
  */
+export function catchmentLength(apart: number, band: number): number {
+  return Math.min(apart, 2 * Math.sqrt((apart * band) / Math.PI));
+}
+
+/** The piece of a ring that each bond's foot gathers from. */
 function catchments(mount: WithRing): readonly Rectangle[] {
   const { width: band, inset = 0 } = mount.ring!;
   return standsOf(mount).map(({ side, middle, along, onSide }) => {
-    const apart = along / onSide;
-    const reach = Math.min(apart, 2 * Math.sqrt((apart * band) / Math.PI)) / 2;
+    const reach = catchmentLength(along / onSide, band) / 2;
     const piece = [Math.max(0, middle - reach), Math.min(along, middle + reach)] as const;
     return alongSide(mount, side, piece, [inset, inset + band]);
   });

@@ -98,20 +98,25 @@ describe("glue", () => {
     expect(part.details).toEqual(["epoxy", "1 mm² each, 30 µm thick", "under the die"]);
   });
 
-  const indium = { material: "indium", area: 1e-6, thickness: 1e-5, residualResistivityRatio: 100 };
+  const indium = {
+    material: "indium",
+    area: 2.5e-7,
+    thickness: 1e-5,
+    residualResistivityRatio: 100,
+  };
 
   it("is a metal that carries heat by phonons alone far below its critical temperature", () => {
     const bump = smallest({ glue: indium });
     const at = (T: number, glue: object = indium) =>
       conductorOf(smallest({ glue } as never), "glue").conductance(T);
-    // κ = 3.47e4 ℓ T³ W/(m K), from a heat capacity of 1.22 mJ/(mol K⁴) and a speed of 1343 m/s: 35 µW/K here.
+    // κ = 3.47e4 ℓ T³ W/(m K), from a heat capacity of 1.22 mJ/(mol K⁴) and a speed of 1343 m/s: 9 µW/K here.
     // The catalogue's speeds of sound are known to 10 %, and the heat of phonons goes with their cube.
-    expect(at(0.1) / 3.47e-5).toBeGreaterThan(0.5);
-    expect(at(0.1) / 3.47e-5).toBeLessThan(1.5);
+    expect(at(0.1) / (3.47e-5 / 4)).toBeGreaterThan(0.5);
+    expect(at(0.1) / (3.47e-5 / 4)).toBeLessThan(1.5);
     expect(at(0.1) / at(0.05)).toBeCloseTo(8, 1);
     // Normal, it would carry a thousand times as much: L₀T A/(ρ d), ρ = 8.8 µΩ cm/100 at 295 K.
     const normal = at(0.1, { ...indium, state: "normal" });
-    expect(normal / ((lorenz * 0.1 * 1e-6) / ((8.8e-8 / 100) * 1e-5))).toBeCloseTo(1, 1);
+    expect(normal / ((lorenz * 0.1 * 2.5e-7) / ((8.8e-8 / 100) * 1e-5))).toBeCloseTo(1, 1);
     expect(thermalBudget(bump).warnings.join()).toContain(
       "glue: indium superconducts, and heat must pass its faces by phonons",
     );
@@ -119,7 +124,7 @@ describe("glue", () => {
 
   it("has faces by diffuse mismatch, which resist more than a bump of indium does", () => {
     const faced = smallest({ glue: { ...indium, boundary: "diffuse mismatch" } });
-    const resistance = 1e-6 / conductorOf(faced, "glue").conductance(0.1);
+    const resistance = 2.5e-7 / conductorOf(faced, "glue").conductance(0.1);
     // Silicon on indium 12.5 cm² K⁴/W (tests/reference/joints.csv); copper on indium 3.4 by the same model.
     expect(resistance * 0.1 ** 3).toBeGreaterThan(15.9e-4);
     expect(resistance * 0.1 ** 3).toBeLessThan(17e-4);
@@ -152,7 +157,7 @@ describe("glue", () => {
     const stored = ["glue, half by the die", "glue, half by the box"].map((part) =>
       storeOf(smallest({ glue: indium }), part).heatCapacity(0.1),
     );
-    const whole = 1e-11 * catalogue.material("indium").heatCapacity().value(0.1);
+    const whole = 2.5e-12 * catalogue.material("indium").heatCapacity().value(0.1);
     for (const part of stored) expect(part / (whole / 2)).toBeCloseTo(1, 12);
     expect(() => storeOf(mount, "glue, half by the box")).toThrow(
       "glue.heatOf: expected the material whose heat capacity it has, got undefined",
