@@ -10,7 +10,7 @@ import { positive } from "../units/checks.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import { type BoundaryResistance, boundaryCoefficient, boundaryResistance } from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
@@ -36,7 +36,7 @@ export type GlueLayer = {
       /** Thickness of the glue [m]. */
       readonly thickness: Uncertain<Length>;
       /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-      readonly boundaryResistance?: Uncertain<number>;
+      readonly boundaryResistance?: Uncertain<BoundaryResistance>;
     }
 );
 

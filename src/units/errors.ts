@@ -13,8 +13,15 @@ export class FieldError extends Error {
     readonly wanted: string,
     /** What came. */
     readonly value: unknown,
+    /** What else helps, such as the units that are known. */
+    readonly more: string = "",
   ) {
-    super(`${field}: expected ${wanted}, got ${describe(value)}`);
+    super(`${field}: expected ${wanted}, got ${describe(value)}${more && ` (${more})`}`);
+  }
+
+  /** The same error, of a field that is called otherwise. */
+  at(field: string): FieldError {
+    return new FieldError(field, this.wanted, this.value, this.more);
   }
 }
 

@@ -4,7 +4,7 @@
  */
 import type { FilmLink } from "../../chip/film.js";
 import type { Conductor } from "../../conductor.js";
-import { boundary } from "../../joints/boundary.js";
+import { type BoundaryResistance, boundary, boundaryResistance } from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
@@ -14,7 +14,6 @@ import {
   either,
   type FieldsOf,
   has,
-  number,
   object,
   oneOf,
   optional,
@@ -63,7 +62,7 @@ export interface MeasuredBoundary {
 /** A boundary whose resistance is given. */
 export interface GivenBoundary {
   /** R_B·T³ [m² K⁴/W]. */
-  readonly resistance: Uncertain<number>;
+  readonly resistance: Uncertain<BoundaryResistance>;
 }
 
 /** A coupling of the catalogue. */
@@ -83,9 +82,7 @@ export const filmFields: FieldsOf<Film> = {
       object<MeasuredBoundary>({ measured: text }),
       either(
         has("resistance"),
-        object<GivenBoundary>({
-          resistance: number("a number greater than 0", (r) => r > 0, "m^2 K^4/W"),
-        }),
+        object<GivenBoundary>({ resistance: boundaryResistance }),
         oneOf("diffuse mismatch"),
       ),
     ),

@@ -3,10 +3,10 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
+import { type BoundaryResistance, boundaryResistance } from "../../joints/boundary.js";
 import { glue as glueJoint } from "../../joints/glue.js";
 import { FieldError } from "../../units/errors.js";
 import {
-  aboveZeroIn,
   count,
   type FieldsOf,
   object,
@@ -50,7 +50,7 @@ export interface MaterialGlue extends GlueSpots {
   /** Thickness of the glue [m]. */
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-  readonly boundaryResistance?: Uncertain<number>;
+  readonly boundaryResistance?: Uncertain<BoundaryResistance>;
 }
 
 /** Glue under the die, down to the box. */
@@ -112,7 +112,7 @@ export const glue: Thing<Glue, WithGlue> = {
         ...spotFields,
         material: text,
         thickness: quantity("length"),
-        boundaryResistance: optional(aboveZeroIn("m^2 K^4/W")),
+        boundaryResistance: optional(boundaryResistance),
       }),
     }),
   ),
