@@ -61,12 +61,19 @@ export interface Line {
   readonly place: string;
 }
 
+/** More than any table of this library's kind: a map of a million pixels has a few million characters. */
+const longestCsv = 20e6;
+
 /**
  * The lines of a CSV text, without comments and empty ones.
  * @throws FieldError when it is no CSV text
  */
 export function readLines(file: string, csv: string): Line[] {
   if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
+  if (csv.length > longestCsv) {
+    const wanted = `a text of at most ${longestCsv / 1e6} million characters`;
+    throw new FieldError(file, wanted, csv.length);
+  }
   try {
     const lines = parse(csv, {
       comment: "#",

@@ -258,12 +258,22 @@ export function unitFactor(symbol: string, si: string): number | undefined {
 function findFactor(symbol: string, si: string): number | undefined {
   // An empty unit is a pure number, and a pure number only fits one.
   if (symbol.trim() === "" || si === "") return symbol.trim() === si ? 1 : undefined;
+  // A unit is one of its kind: a number in it would be lost, and a zero elsewhere is no factor.
+  if (/[\d.]/.test(spelled(symbol).replace(/\^-?\d+(\.\d+)?|^1\s*\//g, ""))) return undefined;
   try {
     const [from, to] = [one(symbol), one(si)];
+    if (parts(from).some(({ unit }) => unit.offset !== 0)) return undefined;
     return from.equalBase(to) ? from.toSI().toNumber() / to.toSI().toNumber() : undefined;
   } catch {
     return undefined;
   }
+}
+
+/** The units that one is made of; mathjs has them, but no type for them. */
+function parts(of: ReturnType<typeof one>) {
+  return (
+    of as unknown as { readonly units: readonly { readonly unit: { readonly offset: number } }[] }
+  ).units;
 }
 
 /** One of a unit. mathjs reads `1/s` as a value. */
