@@ -1,11 +1,11 @@
 /**
- * Numbers from CSV texts: a table of the user's own, such as a cooling curve; numbered rows; and a grid, one
- * number for each pixel.
+ * Numbers from CSV texts: a table of the user's own, such as a cooling curve, and a grid, one number for each
+ * pixel.
  * @module
  */
 import { FieldError } from "../units/errors.js";
 import { longestText, unitFactor } from "../units/quantity.js";
-import { readLines, readNumber, withFields } from "./table.js";
+import { plainNumber, readLines, readNumber, withFields } from "./table.js";
 
 /** A column that the table must have. */
 export interface NumberColumn {
@@ -112,39 +112,6 @@ function headerWords(columns: readonly NumberColumn[]): string {
   return `the columns ${names.join(",")}`;
 }
 
-/** One row: its number and the numbers in it. */
-export interface NumberedRow {
-  readonly row: number;
-  readonly values: readonly number[];
-}
-
-/**
- * Reads a table whose header begins with `row`. Numbers may be `Infinity` or `NaN`.
- * @throws FieldError naming file, line and column
- */
-export function readNumberedRows(
-  file: string,
-  csv: string,
-): { readonly columns: readonly string[]; readonly rows: readonly NumberedRow[] } {
-  const [header, ...lines] = readLines(file, csv);
-  if (header?.record[0] !== "row") {
-    throw new FieldError(
-      header?.place ?? `${file}:1`,
-      "columns that begin with row",
-      header?.record.join(","),
-    );
-  }
-  const rows = withFields(lines, header.record.length).map(({ record, place }) => {
-    const [row, ...values] = record.map((text, i) => {
-      const value = numberIn(text);
-      if (!Number.isNaN(value) || text === "NaN") return value;
-      throw new FieldError(`${place} ${header.record[i]}`, "a number", text);
-    });
-    return { row: row!, values };
-  });
-  return { columns: header.record.slice(1), rows };
-}
-
 /**
  * Numbers of the pixels of a die: lines of the text from its upper edge down, in each the pixels from
  * left to right. The rows that come back run from the lower edge up, as `map: { kind: "pixels" }` of a
@@ -164,15 +131,10 @@ export function readPixels(csv: string, file = "pixels.csv"): readonly (readonly
         throw new FieldError(place, wanted, `${record.length}`);
       }
       return record.map((text, column) => {
-        const value = numberIn(text);
+        const value = plainNumber(text);
         if (Number.isFinite(value) && value >= 0) return value;
         throw new FieldError(`${place} column ${column + 1}`, "a number, 0 or more", text);
       });
     })
     .reverse();
-}
-
-/** A number in any spelling of JavaScript's; NaN for an empty text too. */
-function numberIn(text: string): number {
-  return text === "" ? Number.NaN : Number(text);
 }

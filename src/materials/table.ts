@@ -162,10 +162,14 @@ function readRange(place: string, from: string, to: string): { from?: number; to
 
 /** A finite number written plainly: `0.55`, `2.4e9`. @throws FieldError */
 export function readNumber(field: string, text: string): number {
-  const plain = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text);
-  const value = Number(text);
-  if (!plain || !Number.isFinite(value)) throw new FieldError(field, "a number", text);
+  const value = plainNumber(text);
+  if (!Number.isFinite(value)) throw new FieldError(field, "a number", text);
   return value;
+}
+
+/** A number written plainly, NaN for any other text: JavaScript would take "" for 0 and "0x10" for 16. */
+export function plainNumber(text: string): number {
+  return /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text) ? Number(text) : Number.NaN;
 }
 
 /** A row's number in SI. */

@@ -121,16 +121,16 @@ describe("calibrate(mount, data, { inputs })", () => {
 
   it("asks for the unit of a column that the mount could not come near to", () => {
     const data = readings(truth, ["chip"]);
-    const fit = (csv: string) =>
+    const fitted = (csv: string) =>
       calibrate(start, readThermometry(csv, "cool.csv"), { inputs: [coupling] });
-    expect(() => fit(asCsv(data, "K", 10))).toThrow(
+    expect(() => fitted(asCsv(data, "K", 10))).toThrow(
       /^cool\.csv:7 chip: expected chip \[K\] below .* K, which the mount as it starts gives with a thousand times of heater power \[nW\] \(are their units right\?\), got "/,
     );
     const power = asCsv(data, "K", 1).replace("[nW]", "[mW]");
-    expect(() => fit(power)).toThrow(
+    expect(() => fitted(power)).toThrow(
       /^cool\.csv:7 chip: expected chip \[K\] above .*, which the mount as it starts gives with a thousandth of heater power \[mW\]/,
     );
-    expect(fit(asCsv(data, "K", 1)).warnings).toEqual([]);
+    expect(fitted(asCsv(data, "K", 1)).warnings).toEqual([]);
   });
 
   it("says that the mount's stage was taken where no column holds it", () => {
