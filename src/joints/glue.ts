@@ -3,6 +3,7 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
+import { purity, type UncertainPurity } from "../materials/purity.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
@@ -40,6 +41,8 @@ export interface MaterialGlue extends Spots {
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
   readonly boundaryResistance?: Uncertain<BoundaryResistance>;
+  /** Purity of a metal, such as a solder or a silver paint: resistivity warm over residual, above 1. */
+  readonly residualResistivityRatio?: UncertainPurity;
 }
 
 /** Spots of glue of the table, or of a material of the catalogue. */
@@ -61,6 +64,7 @@ const ofOneMaterial: read.FieldsOf<MaterialGlue> = {
   material: read.text,
   thickness: read.quantity("length"),
   boundaryResistance: read.optional(boundaryResistance),
+  residualResistivityRatio: read.optional(purity),
 };
 /** Fields of each form of glue. */
 export const glueForms = { glue: named, material: ofOneMaterial };

@@ -74,3 +74,11 @@ it("refuses a coupling in the unit of another exponent", () => {
     'pad.coupling.coefficient: expected a number in W/(m^3 K^5), got "2.4 nW/(um^3 K^6)" (units: W/(m^3 K^5), nW/(um^3 K^5))',
   );
 });
+
+it("takes for a layer of metal the purity that it asks for", () => {
+  const layer = { material: "silver", area: "1 mm^2", thickness: "10 um" } as const;
+  expect(() => glue(layer)).toThrow(/^glue\.residualResistivityRatio: expected /);
+  const pure = heatFlow(glue({ ...layer, residualResistivityRatio: 100 }), 0.2, 0.1);
+  const alloyed = heatFlow(glue({ ...layer, residualResistivityRatio: 10 }), 0.2, 0.1);
+  expect(pure / alloyed).toBeCloseTo(10, 0);
+});
