@@ -26,6 +26,7 @@ import {
   quantity,
   text,
 } from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type HeatPath, type PlacedStore, pick, type Thing } from "../thing.js";
@@ -195,10 +196,21 @@ export const bonds: Thing<Bonds, WithBonds> = {
       edges: optional(either((written) => Array.isArray(written), sides, oneOf(1, 2, 3, 4))),
     }),
   ),
-  rules({ bonds: own, pads, ring }) {
+  rules(mount) {
+    const { bonds: own, pads, ring } = mount;
     if (own && !pads && !ring) {
       throw new FieldError("pads", "pads or a ring for the bonds to stand on", undefined);
     }
+    if (!own || !pads || ring) return;
+    const most = Math.sqrt((pads.width * pads.length) / (own.perPad ?? 1) / Math.PI);
+    if (footRadius(mount) < most) return;
+    // The foot follows from one of these, and the user wrote that one.
+    const from = (["footRadius", "diameter", "width"] as const).find(
+      (key) => own[key] !== undefined,
+    )!;
+    const largest = from === "width" ? 2 * most : most;
+    const words = `a foot smaller than its share of the pad, below ${formatGiven(largest, "m")}`;
+    throw new FieldError(`bonds.${from}`, words, formatGiven(own[from]!, "m"));
   },
   parts({ bonds: own, ring }) {
     if (!own) return {};
