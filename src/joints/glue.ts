@@ -3,6 +3,7 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
+import { purity, type UncertainPurity } from "../materials/purity.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
@@ -10,7 +11,7 @@ import { positive } from "../units/checks.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import { type BoundaryResistance, boundaryCoefficient, boundaryResistance } from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
@@ -39,7 +40,9 @@ export interface MaterialGlue extends Spots {
   /** Thickness of the glue [m]. */
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-  readonly boundaryResistance?: Uncertain<number>;
+  readonly boundaryResistance?: Uncertain<BoundaryResistance>;
+  /** Purity of a metal, such as a solder or a silver paint: resistivity warm over residual, above 1. */
+  readonly residualResistivityRatio?: UncertainPurity;
 }
 
 /** Spots of glue of the table, or of a material of the catalogue. */
@@ -61,6 +64,7 @@ const ofOneMaterial: read.FieldsOf<MaterialGlue> = {
   material: read.text,
   thickness: read.quantity("length"),
   boundaryResistance: read.optional(boundaryResistance),
+  residualResistivityRatio: read.optional(purity),
 };
 /** Fields of each form of glue. */
 export const glueForms = { glue: named, material: ofOneMaterial };

@@ -15,6 +15,7 @@ import {
   maybe,
   name,
   number,
+  purity,
   smallest,
 } from "./smallest.js";
 
@@ -35,8 +36,14 @@ describe("glue", () => {
     material: undefined,
     thickness: length,
     boundaryResistance: maybe(
-      number("a boundary resistance times T³ in m² K⁴/W, greater than 0", 1e-3, 0, -1),
+      number(
+        'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W, greater than 0',
+        1e-3,
+        0,
+        -1,
+      ),
     ),
+    residualResistivityRatio: maybe(purity),
     places: undefined,
   });
   itBalances(mount);
