@@ -151,7 +151,7 @@ export {
   toSI,
 } from "./units/quantity.js";
 export { measured, type Spread, spread, type Uncertain } from "./units/spread.js";
-export type { RareQuantity } from "./units/rare-quantity.js";
+export type { RareQuantity } from "./units/quantity.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export type { Provenance } from "./provenance.js";

@@ -8,7 +8,7 @@ import type { Catalogue, SoundSpeeds } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import * as read from "../units/fields.js";
-import { type Area, occursAboveZero } from "../units/quantity.js";
+import type { Area, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 import { recordOf } from "./laws.js";
@@ -39,15 +39,18 @@ export interface MeasuredBoundary {
 /** A boundary whose resistance is given. */
 export interface GivenBoundary {
   /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
-  readonly resistance: Uncertain<number>;
+  readonly resistance: Uncertain<BoundaryResistance>;
 }
 
-/** R_B T³ of a boundary [m² K⁴/W]. */
-export const boundaryResistance = read.number(
-  "a boundary resistance times T³ in m² K⁴/W, greater than 0",
-  occursAboveZero,
-  "m^2 K^4/W",
-);
+/** R_B T³ of a boundary: m² K⁴/W, or a string such as `"20 cm^2 K^4/W"`. */
+export type BoundaryResistance = RareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">;
+
+/** Reads R_B T³ of a boundary. */
+export const boundaryResistance = read.rareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">({
+  si: "m^2 K^4/W",
+  units: ["m^2 K^4/W", "cm^2 K^4/W"],
+  words: 'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W',
+});
 
 const measured: read.FieldsOf<MeasuredBoundary> = {
   measured: read.text,

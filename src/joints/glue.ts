@@ -12,7 +12,12 @@ import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boundary, boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import {
+  type BoundaryResistance,
+  boundary,
+  boundaryCoefficient,
+  boundaryResistance,
+} from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
@@ -44,7 +49,7 @@ export interface MaterialGlue extends Spots, ConductivityOptions {
   /** Thickness of the glue [m]. */
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-  readonly boundaryResistance?: Uncertain<number>;
+  readonly boundaryResistance?: Uncertain<BoundaryResistance>;
   /** Materials on both sides, for boundaries by diffuse mismatch; in place of `boundaryResistance`. */
   readonly between?: readonly [string, string];
 }

@@ -8,8 +8,7 @@ import { given, type Provenance } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
-import { type Length, occursAboveZero } from "../units/quantity.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import { type Length, occursAboveZero, type RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { recordOf } from "./laws.js";
 

@@ -9,7 +9,7 @@ import { given, type Provenance } from "../provenance.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
-import type { Area, Temperature } from "../units/quantity.js";
+import type { Area, RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type Band, bandField, bandLimits } from "./band.js";
 import {
@@ -61,7 +61,7 @@ export type Opening =
     }
   | {
       /** Area times projected solid angle [m² sr]. */
-      readonly etendue: Uncertain<number>;
+      readonly etendue: Uncertain<RareQuantity<"m^2 sr" | "cm^2 sr" | "mm^2 sr">>;
     }
   | {
       /** Counting each polarisation. */
@@ -94,7 +94,7 @@ export const radiationKind: LoadKind<Radiation> = {
     }),
     through: read.oneForm<Opening>()({
       area: { area: read.quantity("area"), viewFactor: read.optional(read.share) },
-      etendue: { etendue: read.aboveZeroIn("m^2 sr") },
+      etendue: { etendue: read.aboveZeroIn("m^2 sr", "cm^2 sr", "mm^2 sr") },
       modes: { modes: read.aboveZero },
     }),
     filters: read.optional(

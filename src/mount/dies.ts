@@ -69,7 +69,7 @@ function inWordsOfMount(error: unknown, groups: readonly ContactGroup[]): unknow
   for (const group of groups) {
     const k = group.contacts.findIndex((_, i) => contactNode(group, i) === error.field);
     if (k < 0) continue;
-    return new FieldError(`${group.field(k)} (${error.field})`, error.wanted, error.value);
+    return error.at(`${group.field(k)} (${error.field})`);
   }
   return error;
 }

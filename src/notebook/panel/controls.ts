@@ -12,12 +12,13 @@ import {
   valueAt,
   withField,
 } from "../../design/field.js";
+import { plainNumber } from "../../materials/table.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { fieldLabel } from "../../plots/figures/fields.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { printedUnit } from "../../units/format.js";
-import { unitFactor } from "../../units/quantity.js";
+import { numberAndUnit, spelled, unitFactor } from "../../units/quantity.js";
 
 /** One input of a panel. Values are written as in the mount; the unit of `from` is the one shown. */
 export interface Control<Field extends MountField = MountField> {
@@ -66,8 +67,8 @@ const names = ["field", "from", "to", "step", "spacing", "label"];
 /** Number and unit of a value as the mount writes it. */
 function parts(value: unknown): { readonly number: number; readonly unit: string } | undefined {
   if (typeof value === "number") return { number: value, unit: "" };
-  const found = typeof value === "string" && /^\s*(\S+)\s+(\S.*?)\s*$/.exec(value);
-  return found ? { number: Number(found[1]), unit: found[2]! } : undefined;
+  const [number, unit] = (typeof value === "string" && numberAndUnit(value)) || [];
+  return number === undefined ? undefined : { number, unit: spelled(unit!) };
 }
 
 /**
@@ -183,6 +184,16 @@ function brief(value: number): number {
 /** A number in the unit shown as the mount writes it. */
 export function writtenValue({ written, factor }: Scale, number: number): number | string {
   return written === undefined ? brief(number * factor) : `${number} ${written}`;
+}
+
+/**
+ * A number as it is typed, with a decimal point or a decimal comma; NaN for any other text. A comma before
+ * three digits may part thousands, so it is none.
+ */
+export function typedNumber(text: string): number {
+  const plain = text.trim().replace(/^\u2212/, "-");
+  if (/^[-+]?[1-9]\d{0,2},\d{3}$/.test(plain)) return Number.NaN;
+  return plainNumber(plain.replace(/^([-+]?\d*),(\d+(?:e[-+]?\d+)?)$/i, "$1.$2"));
 }
 
 /** How many places a slider has beyond its first. */

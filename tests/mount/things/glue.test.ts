@@ -45,7 +45,12 @@ describe("glue", () => {
     material: undefined,
     thickness: length,
     boundaryResistance: maybe(
-      number("a boundary resistance times T³ in m² K⁴/W, greater than 0", 1e-3, 0, -1),
+      number(
+        'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W',
+        1e-3,
+        0,
+        -1,
+      ),
     ),
     places: undefined,
     boundary: maybe(oneOf("diffuse mismatch")),
