@@ -49,7 +49,7 @@ export function sweepWork<A extends MountField, B extends MountField>(
     finish({ columns, values, more }) {
       const ends = more as readonly Readonly<Record<"low" | "high", number[]>>[];
       const over = (side: "low" | "high", best: (...all: number[]) => number) =>
-        Float64Array.from(columns, (_, n) => best(...ends.map((end) => end[side][n]!)));
+        Float64Array.from(ends[0]!.low, (_, n) => best(...ends.map((end) => end[side][n]!)));
       const places = columns.map((name) => name.replace(/ \[K\]$/, ""));
       const [low, high] = [over("low", Math.min), over("high", Math.max)];
       return sweepOf(work, { places, temperatures: values, low, high });

@@ -100,14 +100,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     limit,
     sources: sources.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    warnings: [
-      ...pointWarnings(point),
-      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
-      ...loadWarnings(point),
-      ...limitWarnings(limit, stage),
-      ...("salt" in point.cooling ? point.cooling.salt.warnings : []),
-      ...otherStates(mount, catalogue),
-    ],
+    warnings: [...pointWarnings(point), ...mountWarnings(point), ...otherStates(mount, catalogue)],
     provenance: provenanceOf(point),
     solution: point.solution,
     field: reading.field,
@@ -116,6 +109,17 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });
+}
+
+/** What is told of a mount in its steady state beside the ranges of its laws. */
+export function mountWarnings(point: OperatingPoint): readonly string[] {
+  const { mount, catalogue, stage, cooling } = point;
+  return [
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+    ...loadWarnings(point),
+    ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
+    ...("salt" in cooling ? cooling.salt.warnings : []),
+  ];
 }
 
 /** What a load on the die falls on, as the budget says it. */

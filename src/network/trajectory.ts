@@ -46,6 +46,8 @@ export interface TransientSolution {
   readonly times: Float64Array;
   /** Temperature of a node at `times` [K]. */
   temperatures(node: string): Float64Array;
+  /** Lowest and highest temperature of a node at `times` [K]. */
+  extent(node: string): readonly [low: number, high: number];
   /** Temperature of a node at any time of the run, between the steps too [K]; at a jump, after it. */
   temperature(node: string, time: number): number;
   /** Temperatures of all nodes at any time of the run [K]; at a jump, after it. */
@@ -120,7 +122,10 @@ export class Trajectory {
   }
 
   /** The functions of a solution that read this record. */
-  readers(): Pick<TransientSolution, "times" | "temperatures" | "temperature" | "at" | "energyAt"> {
+  readers(): Pick<
+    TransientSolution,
+    "times" | "temperatures" | "extent" | "temperature" | "at" | "energyAt"
+  > {
     const times = this.#ends.slice(0, this.#count);
     return {
       times,
@@ -131,6 +136,22 @@ export class Trajectory {
           T = this.#temperature(node, time, record, 1, T);
           return T;
         });
+      },
+      extent: (name) => {
+        const node = this.#find(name);
+        // What a node stores rises with its temperature: the unknowns are compared, and two are turned.
+        const unknown = (record: number) =>
+          node < this.#nodes.freeCount
+            ? this.#values[record * this.#recordWidth + node]!
+            : this.#nodes.fixed[node - this.#nodes.freeCount]!(times[record]!);
+        let [coldest, hottest] = [0, 0];
+        for (let record = 1; record < times.length; record++) {
+          const now = unknown(record);
+          if (now < unknown(coldest)) coldest = record;
+          if (now > unknown(hottest)) hottest = record;
+        }
+        const at = (record: number) => this.#temperature(node, times[record]!, record, 1);
+        return [at(coldest), at(hottest)];
       },
       temperature: (name, time) => this.#temperature(this.#find(name), time, ...this.#locate(time)),
       at: (time) => {

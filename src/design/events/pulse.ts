@@ -194,7 +194,8 @@ export interface PulseOptions extends CatalogueChoice {
 
 /**
  * Lets one hit fall on a mount at rest and follows it.
- * @throws FieldError or UnknownNameError naming a wrong field; SolveError
+ * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature, such as
+ * that of the peak, is where a law is refused; SolveError
  * @example heatPulse(mount, { energy: "150 keV" }).toText()
  */
 export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
