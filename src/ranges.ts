@@ -48,7 +48,8 @@ export function factorOutside(range: TemperatureRange, value: number): number {
 /** The end of what was used that lies further outside of a range; undefined when none does. */
 export function outermost(range: TemperatureRange, [low, high]: Extent): number | undefined {
   const [cold, hot] = range.given ? [range.given.value, range.given.value] : [low, high];
-  const [below, above] = [factorOutside(range, cold), factorOutside(range, hot)];
+  const below = isBelow(range, cold) ? factorOutside(range, cold) : 1;
+  const above = isAbove(range, hot) ? factorOutside(range, hot) : 1;
   if (!(below > 1 || above > 1)) return undefined;
   return below >= above ? cold : hot;
 }
@@ -84,7 +85,17 @@ export function toldOutside(left: readonly LeftRange[]): string[] {
         `use another ${range.given?.what ?? "material, sample or curve"}.`,
     );
   }
-  return [...new Set(left.map((each) => `${outsideInWords(each)}; the law was continued.`))];
+  return toldAnyway(left);
+}
+
+/** The same, of what an answer does not print but rests on: a law that is refused there is told too. */
+export function toldAnyway(left: readonly LeftRange[]): string[] {
+  const texts = left.map((each) =>
+    each.range.outside === "refuse"
+      ? `${outsideInWords(each)}, beyond which nothing sound continues it.`
+      : `${outsideInWords(each)}; the law was continued.`,
+  );
+  return [...new Set(texts)];
 }
 
 /**

@@ -83,9 +83,9 @@ export function sampleWork(
     rows: replicates * each,
     async compute(from, to) {
       const values = await solveSamples(sampling, from, to, options);
-      return { columns: ["chip [K]", "stage [K]", "limit [K]"], values, more: null };
+      return { columns: ["chip [K]", "stage [K]", "limit [K]", "ranges left"], values, more: null };
     },
-    finish: ({ values }) => confidenceOf(sampling, values),
+    finish: ({ values }) => confidenceOf(sampling, values, options),
     csv: ({ temperatures }) => `chip [K]\n${temperatures.join("\n")}\n`,
     lines: (confidence) => [confidence.toText()],
   };

@@ -20,7 +20,7 @@ import {
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
-import { pointWarnings } from "./ranges.js";
+import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
@@ -53,12 +53,15 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
+  const left = new Set(pointRanges(point).map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
+    extrapolated: load.warnings.length > 0,
     name: load.name,
     on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
   const conducted = structure.warm.map(({ name, to }) => ({
+    extrapolated: left.has(name),
     name,
     on: to.onDie ? dieName(structure) : to.name,
     power: flow(name),
@@ -83,9 +86,13 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
       conductance: conductanceOf(point.conductors.get(name)!, count, ends),
       count,
       main: main.includes(path),
+      extrapolated: left.has(name),
     };
   });
-  if (reading.field) elements.unshift(spreadingIn(point, main, shareOf));
+  if (reading.field) {
+    const inside = spreadingIn(point, main, shareOf);
+    elements.unshift({ ...inside, extrapolated: left.has(spreading) });
+  }
   const places = structure.places.map(({ name }) => ({
     name,
     temperature: temperature(name),
@@ -132,7 +139,7 @@ function spreadingIn(
   { structure, reading }: OperatingPoint,
   main: readonly PlacedPath[],
   shareOf: (power: number) => number,
-): BudgetElement {
+): Omit<BudgetElement, "extrapolated"> {
   const total = structure.paths
     .filter(({ from }) => from.onDie)
     .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);

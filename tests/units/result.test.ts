@@ -16,7 +16,7 @@ const published: Provenance = {
 
 class Wire extends Result {
   readonly name = "wire | <b>";
-  readonly summary = "It carries 3 nW, <much>.";
+  protected readonly answer = "It carries 3 nW, <much>.";
 
   constructor(
     basis: ResultBasis = {},

@@ -107,7 +107,7 @@ export class Pulse extends Result {
     return this.course.uniformAfter(0, share);
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { chip, course, timeAbove, eigenTimes } = this;
     const energy = formatQuantity(this.energy / elementaryCharge, "eV");
     const start =

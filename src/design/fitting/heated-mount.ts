@@ -3,8 +3,10 @@
  * @module
  */
 import type { Catalogue } from "../../materials/types.js";
+import { mountWarnings } from "../../mount/budget.js";
 import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { toSI } from "../../units/quantity.js";
@@ -44,6 +46,8 @@ export class HeatedMount implements FittedModel {
   readonly #model: MountModel;
   readonly #mount: PlainMount;
   readonly #heater: string;
+  /** Where the lines led since values were last set. */
+  readonly #reach: Reach;
   #values: readonly number[];
 
   /**
@@ -74,6 +78,7 @@ export class HeatedMount implements FittedModel {
     this.#mount = readMount({ ...held, loads: [...held.loads, load] });
     this.#heater = `loads.${held.loads.length}.power`;
     this.#model = new MountModel(this.#mount, catalogue);
+    this.#reach = new Reach(this.#model);
     this.thermometers = [...data.thermometers]
       .filter(([name]) => !without.includes(name) && !(this.stage && name === stageName))
       .map(([name, readings]) => {
@@ -130,7 +135,17 @@ export class HeatedMount implements FittedModel {
       if (!shared) this.#model.set(name, values[j]!);
     });
     this.#values = values;
+    this.#reach.forget();
     return true;
+  }
+
+  /**
+   * What is told of the states since values were last set.
+   * @throws RangeError where a law is refused in one
+   */
+  warnings(): readonly string[] {
+    const point = this.#model.point();
+    return [...this.#reach.withLaws(this.#model).warnings(), ...mountWarnings(point)];
   }
 
   /**
@@ -150,6 +165,7 @@ export class HeatedMount implements FittedModel {
       if (error instanceof TypeError || error instanceof ReferenceError) throw error;
       return undefined;
     }
+    this.#reach.add(this.#model);
     return at.map((each) => this.#model.temperature(each));
   }
 

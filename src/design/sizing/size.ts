@@ -8,9 +8,11 @@ import { budgetOf } from "../../mount/budget.js";
 import { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { pointRanges, Reach } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
+import { type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { numberAt, readWith } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
@@ -30,12 +32,20 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const plain = readMount(mount);
   const room = roomToCount(plain);
   const dies = new Dies();
-  const { count, floor, knee, warmer } = fewest(plain, catalogue, dies);
+  const found = fewest(plain, catalogue, dies);
+  const { count, floor, knee, warmer } = found;
   const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
   const shown = { ...plain, bonds };
-  const budget = budgetOf(new MountModel(shown, catalogue, { dies }).point());
+  const point = new MountModel(shown, catalogue, { dies }).point();
+  const budget = budgetOf(point);
   const alternatives = alternativesOf(plain, catalogue, dies, warmer);
-  return new Sizing({ count, room, budget, floor, knee, alternatives });
+  const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
+  const told = found.runs.flatMap(({ what, left }) =>
+    toldAnyway(left.filter(({ name, range }) => !known.has(rangeKey(name, range)))).map(
+      (text) => `${what}: ${text}`,
+    ),
+  );
+  return new Sizing({ count, room, budget, floor, knee, alternatives }, told);
 }
 
 /**
@@ -62,10 +72,13 @@ function fewest(mount: PlainMount, catalogue: Catalogue, dies: Dies, expected = 
     return chip + warmer <= ceiling(stage);
   };
   if (!own.isResolved) {
-    return { count: fewestThat(holdsQuick(0), withoutNumber), floor, knee, warmer: 0 };
+    const count = fewestThat(holdsQuick(0), withoutNumber);
+    return { count, floor, knee, warmer: 0, ...runsOf(quick, quick, count) };
   }
   const room = bondRoom(mount);
-  if (room < 1) return { count: undefined, floor, knee, warmer: expected };
+  if (room < 1) {
+    return { count: undefined, floor, knee, warmer: expected, ...runsOf(quick, quick, undefined) };
+  }
   const resolved = riseBy(own);
   const holds = (count: number) => {
     const { chip, stage } = resolved(count);
@@ -75,32 +88,62 @@ function fewest(mount: PlainMount, catalogue: Catalogue, dies: Dies, expected = 
   const guess = fewestThat(holdsQuick(expected), room) ?? room;
   const warmer = resolved(guess).chip - quick(guess).chip;
   const better = fewestThat(holdsQuick(warmer), room, guess) ?? room;
-  return { count: fewestThat(holds, room, better), floor, knee, warmer };
+  const count = fewestThat(holds, room, better);
+  return { count, floor, knee, warmer, ...runsOf(quick, resolved, count ?? room) };
+
+  /** What the runs that an answer rests on left: that with so many bonds, one fewer, and without number. */
+  function runsOf(floorOf: RiseBy, answer: RiseBy, count: number | undefined) {
+    const without = { what: "with bonds without number", left: floorOf(withoutNumber).left() };
+    if (count === undefined) return { left: without.left, runs: [without] };
+    const fewer =
+      count > 1 ? [{ what: `with ${count - 1} bonds`, left: answer(count - 1).left() }] : [];
+    return { left: answer(count).left(), runs: [without, ...fewer] };
+  }
 }
 
-/** Chip and stage of a model for any number of bonds, each solved once [K]. */
+/** A model with some number of bonds. */
+interface Solved {
+  /** [K] */
+  readonly chip: number;
+  readonly stage: number;
+  /** The ranges that it left. */
+  left(): readonly LeftRange[];
+}
+
+type RiseBy = ReturnType<typeof riseBy>;
+
+/** A model with any number of bonds, each solved once. */
 function riseBy(model: MountModel) {
-  const solved = new Map<number, { readonly chip: number; readonly stage: number }>();
+  const solved = new Map<number, Solved>();
   model.vary("bonds.count");
+  const reach = new Reach(model);
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count);
+    const known = solved.get(count) ?? solvedAt(model, count, reach);
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number) {
+function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
   model.set("bonds.count", count);
   try {
     model.solve();
   } catch (error) {
     if (model.isResolved || !(error instanceof SolveError)) throw error;
-    return { chip: Number.POSITIVE_INFINITY, stage: 0 };
+    return { chip: Number.POSITIVE_INFINITY, stage: 0, left: () => [] };
   }
+  reach.forget();
+  reach.add(model);
+  const extents = { low: reach.low.slice(), high: reach.high.slice() };
   return {
     chip: model.temperature(model.chip),
     stage: model.temperature(model.structure.stage.name),
+    left() {
+      reach.forget();
+      reach.addExtents(extents);
+      return reach.left;
+    },
   };
 }
 
@@ -177,8 +220,8 @@ function alternativesOf(
   const tried = (field: string, factor: number) => {
     try {
       const changed = readWith(mount, field, factor * numberAt(mount as PlainMount, field));
-      const { count } = fewest(changed, catalogue, dies, warmer);
-      return { count, room: bondRoom(changed) };
+      const { count, left } = fewest(changed, catalogue, dies, warmer);
+      return { count, room: bondRoom(changed), outside: outsideOf(left) };
     } catch (error) {
       // A change may make the mount impossible: a foot larger than its share of the pad.
       if (error instanceof FieldError) return { count: undefined, room: 0 };
@@ -189,6 +232,12 @@ function alternativesOf(
     .filter(([, field]) => given.has(field))
     .map(([change, field, factor]) => ({ change, ...tried(field, factor) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
+}
+
+/** How far an answer can be trusted that rests on laws outside of some ranges. */
+function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
+  if (left.length === 0) return undefined;
+  return left.some(({ range }) => range.outside === "refuse") ? "refused" : "extrapolated";
 }
 
 /**
