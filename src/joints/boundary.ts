@@ -24,17 +24,23 @@ export type Boundary = {
       /** Names of the two materials: diffuse mismatch from their speeds of sound. */
       readonly between: readonly [string, string];
     }
-  | {
-      /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
-      readonly measured: string;
-      /** Which of the catalogue's samples of it, by name. */
-      readonly sample?: string;
-    }
-  | {
-      /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
-      readonly resistance: Uncertain<number>;
-    }
+  | MeasuredBoundary
+  | GivenBoundary
 );
+
+/** A boundary that was measured. */
+export interface MeasuredBoundary {
+  /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
+  readonly measured: string;
+  /** Which of the catalogue's samples of it, by name. */
+  readonly sample?: string;
+}
+
+/** A boundary whose resistance is given. */
+export interface GivenBoundary {
+  /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
+  readonly resistance: Uncertain<number>;
+}
 
 /** R_B T³ of a boundary [m² K⁴/W]. */
 export const boundaryResistance = read.number(
@@ -43,12 +49,23 @@ export const boundaryResistance = read.number(
   "m^2 K^4/W",
 );
 
+const measured: read.FieldsOf<MeasuredBoundary> = {
+  measured: read.text,
+  sample: read.optional(read.text),
+};
+const resistance: read.FieldsOf<GivenBoundary> = { resistance: boundaryResistance };
+/** Reads a boundary that is not computed. */
+export const boundaryField = read.oneForm<MeasuredBoundary | GivenBoundary>()({
+  measured,
+  resistance,
+});
+
 const common = { area: read.quantity("area"), count: read.optional(read.count) };
 
 const fields = read.oneForm<Boundary>()({
   between: { ...common, between: read.pair(read.text, read.text, "the names of two materials") },
-  measured: { ...common, measured: read.text, sample: read.optional(read.text) },
-  resistance: { ...common, resistance: boundaryResistance },
+  measured: { ...common, ...measured },
+  resistance: { ...common, ...resistance },
 });
 
 /**

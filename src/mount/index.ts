@@ -31,9 +31,8 @@ export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
-export type { MaterialGlue, NamedGlue } from "./things/glue.js";
-export type { MeasuredJoint, PressedFaces, ResistiveJoint } from "./things/joint.js";
+export type { CouplingSample } from "./things/film.js";
+export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
   PixelMap,

@@ -158,9 +158,7 @@ export interface Thing<T, M> {
 
 /** Every rectangle of a group of contacts [m]. */
 export function rectanglesOf<M>(contacts: Contacts<M>, mount: M): readonly Rectangle[] {
-  return contacts
-    .lay(mount)
-    .patches.flatMap(({ area }) => ("left" in area ? [area] : (area as readonly Rectangle[])));
+  return contacts.lay(mount).patches.flatMap(({ area }) => area);
 }
 
 /** The named fields that are there, and no others: a path must read only what it depends on. */

@@ -4,7 +4,7 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
-import { TemperatureLaw } from "../numerics/temperature-law.js";
+import { enthalpyLaw, type TemperatureLaw } from "../numerics/temperature-law.js";
 import { anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { checkPowers, type NetworkDescription, positive } from "./description.js";
@@ -18,12 +18,7 @@ export function storedHeat(node: string, store: HeatStore): TemperatureLaw {
   const field = `${node}.store`;
   const { powers = [], powersUpTo } = anObject(field, store);
   checkPowers(field, powers, powersUpTo);
-  return new TemperatureLaw(
-    (T) => store.enthalpy(T),
-    (T) => store.heatCapacity(T),
-    powers,
-    powersUpTo,
-  );
+  return enthalpyLaw(store);
 }
 
 /**

@@ -320,7 +320,15 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
         for (const name of part) if (Object.hasOwn(written, name)) here[name] = written[name];
         return here;
       });
-      return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+      try {
+        return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+      } catch (error) {
+        if (!(error instanceof FieldError && (error.value === own || error.value === others))) {
+          throw error;
+        }
+        // What was written is one object, however many read it.
+        throw new FieldError(error.field, error.wanted, written);
+      }
     },
   };
 }

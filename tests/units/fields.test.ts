@@ -229,6 +229,10 @@ describe("a reader of objects and lists", () => {
       'at.colour: field "colour" is not known. Known: width, name, power',
     );
     expect(refusal(both, { width: 1 })).toContain("at.power: expected a power");
+    const either = together(sheet, oneForm<{ readonly a: number }>()({ a: { a: count } }));
+    expect(refusal(either, { width: 1 })).toBe(
+      'at: expected an object with one of a, got {"width":1}',
+    );
   });
 
   it("checks the whole once its fields are read", () => {

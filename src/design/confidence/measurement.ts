@@ -21,7 +21,7 @@ import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
-import { quantileOf } from "./confidence.js";
+import { meanAndError, quantileOf } from "./confidence.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
@@ -35,7 +35,6 @@ import {
 } from "./uncertain-mount.js";
 import {
   isModel,
-  meanAndError,
   numberOf,
   type UncertainModel,
   type UncertainModelInput,

@@ -11,8 +11,7 @@ import {
   radialSpreading,
 } from "../../joints/spreading.js";
 import { crossSection, strip } from "../../joints/strip.js";
-import { wireBond } from "../../joints/wire-bond.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
+import { type WireBond, wireBond, wireFields } from "../../joints/wire-bond.js";
 import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
 import {
@@ -25,10 +24,9 @@ import {
   optional,
   type Plain,
   quantity,
-  quantityFromZero,
   text,
 } from "../../units/fields.js";
-import type { Length, Resistance } from "../../units/quantity.js";
+import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type HeatPath, type PlacedStore, pick, type Thing } from "../thing.js";
 import type { Box } from "./box.js";
@@ -39,23 +37,11 @@ import { type Pads, padFilm } from "./pads.js";
 import { type Ring, ringAsFilm } from "./ring.js";
 
 /** Wire bonds from the pads or the ring on the die to the ledge of the box. */
-export interface Bonds {
+export interface Bonds extends Omit<WireBond, "metal" | "count"> {
   /** Metal, for example `"gold"`; a superconductor carries practically nothing far below T_c. */
   readonly material: string;
   /** How many, all alike, spread over the edges. */
   readonly count: number;
-  /** Round wire [m]. Give this, or `width` and `thickness` of a ribbon. */
-  readonly diameter?: Uncertain<Length>;
-  /** Ribbon [m]. */
-  readonly width?: Uncertain<Length>;
-  /** Ribbon [m]. */
-  readonly thickness?: Uncertain<Length>;
-  /** Along the wire from foot to foot [m]. */
-  readonly length: Uncertain<Length>;
-  /** Purity: resistivity warm over residual, above 1. */
-  readonly residualResistivityRatio?: UncertainPurity;
-  /** Electrical resistance of each of the two feet [Ω]; 0 when absent. */
-  readonly footResistance?: Uncertain<Resistance>;
   /** Radius of the foot where heat enters a film [m]; the wire's diameter when absent. */
   readonly footRadius?: Uncertain<Length>;
   /** Bonds on each pad; 1 when absent. */
@@ -88,6 +74,8 @@ const sides = checked(
     throw new FieldError(at, "one edge or more, each once", named);
   },
 );
+
+const wireNames = Object.keys(wireFields) as (keyof typeof wireFields)[];
 
 const bondCount = ({ bonds }: WithBonds) => bonds!.count;
 
@@ -124,16 +112,7 @@ function bondPaths(film: FilmIn<WithBonds>): readonly HeatPath<WithBonds>[] {
       to: far,
       ...shared,
       conductor: ({ bonds }, catalogue) =>
-        wireBond(
-          {
-            metal: bonds!.material,
-            length: bonds!.length,
-            ...pick(bonds!, "diameter", "width", "thickness", "footResistance"),
-            ...pick(bonds!, "residualResistivityRatio"),
-          },
-          catalogue,
-          "bonds",
-        ),
+        wireBond({ metal: bonds!.material, ...pick(bonds!, ...wireNames) }, catalogue, "bonds"),
     },
     { name: "ledge", from: far, to: boxByDie, ...shared, conductor: intoBox },
   ];
@@ -208,12 +187,7 @@ export const bonds: Thing<Bonds, WithBonds> = {
     object<Bonds>({
       material: text,
       count,
-      diameter: optional(quantity("length")),
-      width: optional(quantity("length")),
-      thickness: optional(quantity("length")),
-      length: quantity("length"),
-      residualResistivityRatio: optional(purity),
-      footResistance: optional(quantityFromZero("resistance")),
+      ...wireFields,
       footRadius: optional(quantity("length")),
       perPad: optional(count),
       pitch: optional(quantity("length")),

@@ -12,9 +12,9 @@ import type { Uncertain } from "../../units/spread.js";
 import { type Contacts, rectanglesOf, type Thing } from "../thing.js";
 import { alongSide, type OnEdges, standsOf } from "./edges.js";
 import {
-  byIndex,
   type Film,
   type FilmIn,
+  filmContacts,
   filmFields,
   filmPaths,
   filmSquare,
@@ -56,7 +56,7 @@ const contacts: Contacts<WithRing> = {
     const longest = Math.max(die.width, die.length);
     const most = patchesThatFit(die, patchesAlong);
     const perEdge = (side: number) => Math.max(4, Math.round((most * side) / longest));
-    const { patches, links } = ringFilm({
+    const film = ringFilm({
       name: "ring",
       width: die.width,
       length: die.length,
@@ -67,9 +67,9 @@ const contacts: Contacts<WithRing> = {
     });
     // A foot gathers from the film around it, which the pad-film step counts; so it is shared among the
     // patches of that catchment, and the ways along the ring carry only what comes from beyond it.
-    const feet = new Array<number>(patches.length).fill(0);
+    const feet = new Array<number>(film.patches.length).fill(0);
     for (const catchment of catchments(mount)) {
-      const shares = patches.map(({ area }) =>
+      const shares = film.patches.map(({ area }) =>
         area.reduce((sum, piece) => {
           const shared = overlapOf(piece, catchment);
           return sum + (shared ? areaOf(shared) : 0);
@@ -80,15 +80,7 @@ const contacts: Contacts<WithRing> = {
         feet[i] = feet[i]! + share / total;
       });
     }
-    const size = patches.reduce((sum, patch) => sum + patch.size, 0);
-    return {
-      patches: patches.map((patch, i) => ({
-        area: patch.area,
-        share: patch.size / size,
-        bonds: feet[i]!,
-      })),
-      links: byIndex(patches, links),
-    };
+    return filmContacts(film, feet);
   },
 };
 

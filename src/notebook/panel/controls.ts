@@ -9,6 +9,7 @@ import {
   type MountField,
   numberAt,
   readWith,
+  valueAt,
   withField,
 } from "../../design/field.js";
 import type { Mount } from "../../mount/mount.js";
@@ -69,19 +70,6 @@ function parts(value: unknown): { readonly number: number; readonly unit: string
   return found ? { number: Number(found[1]), unit: found[2]! } : undefined;
 }
 
-/** What stands at a path of a mount, as it was written. */
-function writtenAt(mount: Mount, field: string): unknown {
-  return field
-    .split(".")
-    .reduce<unknown>(
-      (at, key) =>
-        typeof at === "object" && at !== null && Object.hasOwn(at, key)
-          ? (at as Record<string, unknown>)[key]
-          : undefined,
-      mount,
-    );
-}
-
 /**
  * Checks the inputs of a panel against its mount.
  * @throws FieldError or UnknownNameError naming the input and what was wanted
@@ -117,7 +105,7 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   const scale = scaleOf(mount, control);
   const read = (name: string, value: unknown) =>
     inUnit(mount, control, scale, `${at} ${name}`, value);
-  const present = writtenAt(mount, field);
+  const present = valueAt(mount, field);
   const initial =
     parts(present) === undefined
       ? numberAt(readMount(mount), field) / scale.factor
@@ -151,7 +139,7 @@ type Scale = Pick<ReadControl, "unit" | "written" | "factor">;
 
 /** The unit that `from`, `to` or the mount itself is written in; else the one the figures use. */
 function scaleOf(mount: Mount, { field, from, to }: Control): Scale {
-  const unit = [from, to, writtenAt(mount, field)]
+  const unit = [from, to, valueAt(mount, field)]
     .map((value) => parts(value)?.unit ?? "")
     .find((found) => found !== "");
   if (unit !== undefined) return { unit: shown(unit), written: unit, factor: 1 };
@@ -182,9 +170,7 @@ function ratioOf(mount: Mount, control: Control, unit: string, written: string) 
   if (unit !== "") return unitFactor(unit, written);
   // A plain number is in SI: what one of the unit is there follows from a value written in it.
   const { field, from, to } = control;
-  const sample = [from, to, writtenAt(mount, field)].find(
-    (value) => parts(value)?.unit === written,
-  );
+  const sample = [from, to, valueAt(mount, field)].find((value) => parts(value)?.unit === written);
   if (written === "dBm") return undefined;
   return parts(sample)!.number / numberAt(readWith(mount, field, sample), field);
 }
