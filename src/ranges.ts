@@ -29,14 +29,19 @@ export interface LeftRange {
 /** Rounding of a temperature that stands at an end of a range. */
 const slack = 1e-9;
 
+/** The ends of a range, as far outside as rounding may lead. */
+export function roundedEnds({ from, to }: TemperatureRange) {
+  return { from: from * (1 - slack), to: to * (1 + slack) };
+}
+
 /** Whether a value lies below a range. */
-export function isBelow({ from }: TemperatureRange, value: number): boolean {
-  return value < from * (1 - slack);
+function isBelow(range: TemperatureRange, value: number): boolean {
+  return value < roundedEnds(range).from;
 }
 
 /** Whether a value lies above a range. */
-export function isAbove({ to }: TemperatureRange, value: number): boolean {
-  return value > to * (1 + slack);
+function isAbove(range: TemperatureRange, value: number): boolean {
+  return value > roundedEnds(range).to;
 }
 
 /** By what factor a value lies outside of a range; 1 inside. */

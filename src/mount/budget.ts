@@ -53,7 +53,8 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
-  const left = new Set(pointRanges(point).map(({ name }) => name));
+  const ranges = pointRanges(point);
+  const left = new Set(ranges.map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,
@@ -107,7 +108,11 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     limit,
     sources: sources.map((source) => ({ ...source, share: shareOf(source.power) })),
     elements,
-    warnings: [...pointWarnings(point), ...mountWarnings(point), ...otherStates(mount, catalogue)],
+    warnings: [
+      ...pointWarnings(point, ranges),
+      ...mountWarnings(point),
+      ...otherStates(mount, catalogue),
+    ],
     provenance: provenanceOf(point),
     solution: point.solution,
     field: reading.field,

@@ -118,7 +118,8 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
 
 /** What is told of a run in time: of stores without a heat, of ranges that were left, and of its loads. */
 function timeWarnings(inTime: InTime, solution: TransientSolution): readonly string[] {
-  const left = leftBy(inTime.laws, (node) => solution.extent(node));
+  const extents = new Map(solution.nodes.map((node) => [node, solution.extent(node)]));
+  const left = leftBy(inTime.laws, (node) => extents.get(node)!);
   const loads = inTime.loads.flatMap(({ load }) => load.warnings);
   return [...inTime.warnings, ...toldOutside(left), ...loads];
 }

@@ -115,12 +115,15 @@ export class MountModel extends Assembly {
     }
     const { nodes } = this.#widened;
     for (let n = 0; n < names.length; n++) {
-      let [coldest, hottest] = [0, 0];
       if (point) {
-        [coldest, hottest] = point.reading.extents.get(names[n]!) ?? held(point, names[n]!);
-      } else coldest = hottest = this.#network!.temperatures[nodes[n]!]!;
-      if (coldest < low[n]!) low[n] = coldest;
-      if (hottest > high[n]!) high[n] = hottest;
+        const [coldest, hottest] = point.reading.extents.get(names[n]!) ?? held(point, names[n]!);
+        if (coldest < low[n]!) low[n] = coldest;
+        if (hottest > high[n]!) high[n] = hottest;
+      } else {
+        const T = this.#network!.temperatures[nodes[n]!]!;
+        if (T < low[n]!) low[n] = T;
+        if (T > high[n]!) high[n] = T;
+      }
     }
   }
 

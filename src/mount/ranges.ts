@@ -39,9 +39,13 @@ export function leftBy(
 ): readonly LeftRange[] {
   return leftRanges(
     laws.map(({ name, law, nodes }) => {
-      const extents = nodes.map(extentOf);
-      const low = Math.min(...extents.map(([cold]) => cold));
-      return { name, law, used: [low, Math.max(...extents.map(([, hot]) => hot))] as const };
+      let [low, high] = [Number.POSITIVE_INFINITY, 0];
+      for (const node of nodes) {
+        const [cold, hot] = extentOf(node);
+        low = Math.min(low, cold);
+        high = Math.max(high, hot);
+      }
+      return { name, law, used: [low, high] as const };
     }),
   );
 }
@@ -61,8 +65,8 @@ export function pointRanges({
 }
 
 /** What is told of ranges that a steady state leaves. @throws RangeError where a law is refused there */
-export function pointWarnings(point: OperatingPoint): string[] {
-  return [...toldOutside(pointRanges(point)), ...loadsTold(point)];
+export function pointWarnings(point: OperatingPoint, ranges = pointRanges(point)): string[] {
+  return [...toldOutside(ranges), ...loadsTold(point)];
 }
 
 function loadsTold({ loads }: Pick<OperatingPoint, "loads">): readonly string[] {

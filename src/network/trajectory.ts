@@ -139,16 +139,22 @@ export class Trajectory {
       },
       extent: (name) => {
         const node = this.#find(name);
-        // What a node stores rises with its temperature: the unknowns are compared, and two are turned.
-        const unknown = (record: number) =>
-          node < this.#nodes.freeCount
-            ? this.#values[record * this.#recordWidth + node]!
-            : this.#nodes.fixed[node - this.#nodes.freeCount]!(times[record]!);
+        const { freeCount, fixed } = this.#nodes;
+        const [values, width] = [this.#values, this.#recordWidth];
+        const held = node < freeCount ? undefined : fixed[node - freeCount];
         let [coldest, hottest] = [0, 0];
-        for (let record = 1; record < times.length; record++) {
-          const now = unknown(record);
-          if (now < unknown(coldest)) coldest = record;
-          if (now > unknown(hottest)) hottest = record;
+        let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+        // What a node stores rises with its temperature: the unknowns are compared, and two are turned.
+        for (let record = 0; record < times.length; record++) {
+          const now = held ? held(times[record]!) : values[record * width + node]!;
+          if (now < low) {
+            low = now;
+            coldest = record;
+          }
+          if (now > high) {
+            high = now;
+            hottest = record;
+          }
         }
         const at = (record: number) => this.#temperature(node, times[record]!, record, 1);
         return [at(coldest), at(hottest)];

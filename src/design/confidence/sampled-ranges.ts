@@ -5,7 +5,7 @@
  */
 import type { TemperatureRange } from "../../conductor.js";
 import type { PlacedLaw } from "../../mount/ranges.js";
-import { isAbove, isBelow, rangeInWords, rangeKey } from "../../ranges.js";
+import { rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
 import { formatShare } from "../../units/format.js";
 
 /** Whether what rests on laws outside of where they hold is wanted all the same. */
@@ -35,7 +35,11 @@ const mostBits = 52;
 export class RangeGuard {
   /** Each with the bit of its place; refused ones first. */
   readonly ranges: readonly SampledRange[];
-  readonly #nodes: readonly (readonly number[])[];
+  /** Of each meeting of a range and a node: the bit, the node, and between what temperatures it may lie. */
+  readonly #bits: number[] = [];
+  readonly #nodes: number[] = [];
+  readonly #from: number[] = [];
+  readonly #to: number[] = [];
 
   /** @param nodes - names of the nodes, in the order of the temperatures */
   constructor(laws: readonly PlacedLaw[], nodes: readonly string[]) {
@@ -52,22 +56,27 @@ export class RangeGuard {
       (a, b) => Number(b.range.outside === "refuse") - Number(a.range.outside === "refuse"),
     );
     this.ranges = refusedFirst.map(({ name, range }) => ({ name, range }));
-    this.#nodes = refusedFirst.map(({ at }) => at);
+    refusedFirst.forEach(({ range, at }, k) => {
+      const { from, to } = roundedEnds(range);
+      for (const node of at) {
+        this.#bits.push(Math.min(k, mostBits));
+        this.#nodes.push(node);
+        this.#from.push(from);
+        this.#to.push(to);
+      }
+    });
   }
 
   /** A bit for each range that was left. @param low, high - of each node [K] */
   left(low: ArrayLike<number>, high: ArrayLike<number> = low): number {
-    let left = 0;
-    for (let k = 0; k < this.ranges.length; k++) {
-      const { range } = this.ranges[k]!;
-      const nodes = this.#nodes[k]!;
-      for (let i = 0; i < nodes.length; i++) {
-        const n = nodes[i]!;
-        if (!isBelow(range, low[n]!) && !isAbove(range, high[n]!)) continue;
-        const bit = Math.min(k, mostBits);
-        if (!hasBit(left, bit)) left += 2 ** bit;
-        break;
-      }
+    let [left, last] = [0, -1];
+    for (let i = 0; i < this.#nodes.length; i++) {
+      const node = this.#nodes[i]!;
+      if (low[node]! >= this.#from[i]! && high[node]! <= this.#to[i]!) continue;
+      const bit = this.#bits[i]!;
+      if (bit === last) continue;
+      last = bit;
+      left += 2 ** bit;
     }
     return left;
   }
