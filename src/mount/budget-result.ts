@@ -161,7 +161,7 @@ export class Budget extends Result {
     );
   }
 
-  /** @internal Its numbers as they may be printed: the chip's temperature, rises, drops and the margin. */
+  /** Its numbers as they may be printed: the chip's temperature, rises, drops and the margin, in K. */
   get inWords() {
     const { extrapolated, chip, stage, margin, governs } = this;
     const kelvin = (difference: number, about = extrapolated) =>

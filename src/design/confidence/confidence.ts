@@ -68,7 +68,10 @@ export class Confidence extends Result {
     return this.#tally.share;
   }
 
-  /** @internal @throws RangeError where these are more than an answer may rest on, unless that is accepted */
+  /**
+   * Demands that no more of the samples did so than an answer may rest on.
+   * @throws RangeError where more did, unless that is accepted
+   */
   demandBacked(options: OutsideOptions): void {
     this.#tally.warnings("samples", options);
   }

@@ -64,7 +64,7 @@ export class Sizing extends Result {
     return this.summary;
   }
 
-  /** @internal The answer without the number of warnings. */
+  /** The answer without the number of warnings. */
   get answer(): string {
     const { count, room, floor, budget } = this;
     const { governs, chip, inWords } = budget;
