@@ -91,9 +91,9 @@ export function heatStore(
   );
   const all = volume * count;
   return {
-    ...scaledPowers(law, all),
     heatCapacity: (T) => all * law.value(T),
     enthalpy: (T) => all * law.enthalpy(T),
+    ...scaledPowers(law, all),
     provenance: [
       ...law.provenance,
       given(`${field}: volume`, volume, "m^3"),

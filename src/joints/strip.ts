@@ -118,9 +118,9 @@ export function crossSection(
 export function stripConductor(conductivity: Conductivity, shape: number): Conductor {
   const { law } = conductivity;
   return {
-    ...scaledPowers(conductivity, shape),
     conductance: (T) => shape * law.value(T),
     integral: (T) => shape * law.integral(T),
+    ...scaledPowers(conductivity, shape),
   };
 }
 
@@ -140,12 +140,13 @@ export function materialConductivity(
   const { residualResistivityRatio, state, sample, meanFreePath = smallest } = options;
   const material = catalogue.material(options[key]!, `${field}.${key}`);
   try {
-    const conductivity = material.thermalConductivity({
-      ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
-      ...(state !== undefined && { state }),
-      ...(sample !== undefined && { sample }),
-      ...(meanFreePath !== undefined && { meanFreePath }),
-    });
+    const own: { -readonly [K in keyof ConductivityOptions]: ConductivityOptions[K] } = {};
+    if (residualResistivityRatio !== undefined)
+      own.residualResistivityRatio = residualResistivityRatio;
+    if (state !== undefined) own.state = state;
+    if (sample !== undefined) own.sample = sample;
+    if (meanFreePath !== undefined) own.meanFreePath = meanFreePath;
+    const conductivity = material.thermalConductivity(own);
     // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
     const assumed = options.meanFreePath === undefined;
     return {

@@ -146,17 +146,17 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   };
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
   if (die === "centre and edge") paths.unshift(across);
-  const warm = wires.map((wire) => ({ ...placed(wire), temperature: wire.from.temperature }));
+  const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
   refuseTwins([...(die === "sheet" ? [across] : []), ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
     (part.stores ?? []).map(
       (each): Store => ({
+        ofDie: false,
         ...each,
         at: places.of(each.at),
         by: each.by ?? "area",
-        ofDie: false,
       }),
     ),
   );

@@ -321,7 +321,11 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
         return here;
       });
       try {
-        return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+        // What a reader of an object gives is nobody else's.
+        return Object.assign(
+          first.read(own, at, visit) as object,
+          second.read(others, at, visit),
+        ) as Plain<A & B>;
       } catch (error) {
         if (!(error instanceof FieldError && (error.value === own || error.value === others))) {
           throw error;

@@ -98,9 +98,9 @@ function bondPaths(film: FilmIn<WithBonds>): readonly HeatPath<WithBonds>[] {
         const area = ring
           ? Math.max(film.area(mount) / bonds!.count, 1.02 * Math.PI * radius ** 2)
           : film.area(mount) / (bonds!.perPad ?? 1);
-        const shape = { metal, area, thickness, footRadius: radius };
+        const pure = pick(more, "residualResistivityRatio");
         return filmAroundFoot(
-          { ...shape, ...pick(more, "residualResistivityRatio") },
+          { metal, area, thickness, footRadius: radius, ...pure },
           catalogue,
           film.key,
         );

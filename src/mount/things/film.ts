@@ -113,7 +113,7 @@ export function filmPaths<M extends { readonly die: { readonly material: string 
         const law =
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
         return inMaterial(material, `${key}.material`, () =>
-          boundary({ ...law, area: film.area(mount) }, catalogue, `${key}.boundary`),
+          boundary({ area: film.area(mount), ...law }, catalogue, `${key}.boundary`),
         );
       },
       count,
