@@ -16,16 +16,28 @@ export interface PowerTerm {
   readonly exponent: number;
 }
 
-/** Temperatures between which a law is backed by its source [K]. */
+/**
+ * Temperatures between which a law is backed by its source [K]; or values of another number that the law
+ * is made with, such as a force.
+ */
 export interface TemperatureRange {
-  /** Lowest temperature [K]. */
+  /** Lowest temperature [K], or value. */
   readonly from: number;
-  /** Highest temperature [K]. */
+  /** Highest temperature [K], or value. */
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
   /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
   readonly outside: "warn" | "refuse";
+  /** The other number, where it is not a range of temperatures: `from` and `to` are in its unit. */
+  readonly given?: {
+    /** In words: `force`. */
+    readonly what: string;
+    /** With which the law was made [SI]. */
+    readonly value: number;
+    /** Its SI unit. */
+    readonly unit: string;
+  };
 }
 
 /** The temperatures outside which a law only warns. @param of - which law, for the warning */

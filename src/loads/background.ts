@@ -164,7 +164,7 @@ function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field:
   }
   const from = spectrum.rate === undefined ? "" : note;
   const provenance = [given(`${field}: rate`, rate, "1/s", from)];
-  const load = { name, power: rate * spectrum.mean, provenance, details: {} };
+  const load = { name, power: rate * spectrum.mean, provenance, details: {}, warnings: [] };
   return withHits(load, rate, spectrum, field, note);
 }
 
@@ -202,6 +202,7 @@ function byMass(
     power: mass.value * perMass.value,
     provenance: [perMass.provenance, ...mass.provenance],
     details: { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value },
+    warnings: [],
   };
   if (options.spectrum === undefined) return { load };
   const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);

@@ -39,5 +39,6 @@ export const givenKind: LoadKind<GivenInMount> = {
  */
 export function givenLoad(options: GivenPower, field = "givenLoad"): HeatLoad {
   const { name, power, note = "" } = fields.read(options, field);
-  return { name, power, provenance: [given(`${name}: power`, power, "W", note)], details: {} };
+  const provenance = [given(`${name}: power`, power, "W", note)];
+  return { name, power, provenance, details: {}, warnings: [] };
 }

@@ -135,6 +135,7 @@ export function muons(
     power: rate * energy,
     provenance: [vertical.provenance, density.provenance, ...stopping.provenance, ...provenance],
     details: { "rate [1/s]": rate, "mean path [m]": path, "mean energy of a muon [J]": energy },
+    warnings: [],
   };
 }
 

@@ -186,6 +186,7 @@ function heatOf(
       "fraction dissipated in the resonators": total > 0 ? kept / total : 0,
       "fraction lost in the line": total > 0 ? lost / total : 0,
     },
+    warnings: [],
   };
 }
 

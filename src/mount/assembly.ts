@@ -16,12 +16,14 @@ import {
   type MountHeat,
   type PlacedPath,
   type Structure,
+  spreading,
   type WarmPath,
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
 import { ContactCuts } from "./cuts.js";
 import { contactNode, Dies } from "./dies.js";
 import {
+  coolingLink,
   heldTemperatures,
   type Links,
   linksOfMount,
@@ -230,6 +232,24 @@ export class Assembly {
       filmSquare: (group) => this.get(this.squares.get(group)!),
       dieSquare: () => this.get(this.#square),
     };
+  }
+
+  /**
+   * Every law of heat that flows, by path and wire; the 2-D die's and its films' squares and the cooling of
+   * the stage by their names.
+   */
+  get laws(): ReadonlyMap<string, Conductor> {
+    const { structure, numbers } = this;
+    const { paths, warm } = structure;
+    const laws = new Map<string, Conductor>();
+    if (this.isResolved) {
+      laws.set(spreading, numbers.dieSquare());
+      for (const [group, cell] of this.squares) laws.set(group.film!.name, this.get(cell));
+    }
+    for (const path of [...paths, ...warm]) laws.set(path.name, numbers.conductor(path));
+    const { stage } = numbers;
+    if ("cooling" in stage) laws.set(coolingLink, stage.cooling.conductor);
+    return laws;
   }
 
   /** Groups of contacts of the die, laid out. */

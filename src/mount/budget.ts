@@ -20,7 +20,7 @@ import {
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
-import { pointWarnings } from "./ranges.js";
+import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
@@ -53,12 +53,16 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
+  const ranges = pointRanges(point);
+  const left = new Set(ranges.map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
+    extrapolated: load.warnings.length > 0,
     name: load.name,
     on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
   const conducted = structure.warm.map(({ name, to }) => ({
+    extrapolated: left.has(name),
     name,
     on: to.onDie ? dieName(structure) : to.name,
     power: flow(name),
@@ -83,9 +87,13 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
       conductance: conductanceOf(point.conductors.get(name)!, count, ends),
       count,
       main: main.includes(path),
+      extrapolated: left.has(name),
     };
   });
-  if (reading.field) elements.unshift(spreadingIn(point, main, shareOf));
+  if (reading.field) {
+    const inside = spreadingIn(point, main, shareOf);
+    elements.unshift({ ...inside, extrapolated: left.has(spreading) });
+  }
   const places = structure.places.map(({ name }) => ({
     name,
     temperature: temperature(name),
@@ -101,11 +109,8 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     sources: sources.map((source) => ({ share: shareOf(source.power), ...source })),
     elements,
     warnings: [
-      ...pointWarnings(point),
-      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
-      ...loadWarnings(point),
-      ...limitWarnings(limit, stage),
-      ...("salt" in point.cooling ? point.cooling.salt.warnings : []),
+      ...pointWarnings(point, ranges),
+      ...mountWarnings(point),
       ...otherStates(mount, catalogue),
     ],
     provenance: provenanceOf(point),
@@ -118,6 +123,17 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
   });
 }
 
+/** What is told of a mount in its steady state beside the ranges of its laws. */
+export function mountWarnings(point: OperatingPoint): readonly string[] {
+  const { mount, catalogue, stage, cooling } = point;
+  return [
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
+    ...loadWarnings(point),
+    ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
+    ...("salt" in cooling ? cooling.salt.warnings : []),
+  ];
+}
+
 /** What a load on the die falls on, as the budget says it. */
 function dieName({ die, chip }: Structure): string {
   return die === "sheet" ? "die" : chip.name;
@@ -128,7 +144,7 @@ function spreadingIn(
   { structure, reading }: OperatingPoint,
   main: readonly PlacedPath[],
   shareOf: (power: number) => number,
-): BudgetElement {
+): Omit<BudgetElement, "extrapolated"> {
   const total = structure.paths
     .filter(({ from }) => from.onDie)
     .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);

@@ -46,6 +46,8 @@ export interface Links {
   readonly links: readonly LinkDescription[];
   /** By the name of a path or a warm wire. */
   readonly linksOf: ReadonlyMap<string, readonly string[]>;
+  /** The nodes that meet the law of a path, a wire, a film or the cooling, by its name in `Assembly.laws`. */
+  readonly nodesByLaw: ReadonlyMap<string, ReadonlySet<string>>;
   /** Every node of a place that a path touches. */
   readonly nodesOf: ReadonlyMap<PlaceInMount, readonly string[]>;
   /** The nodes of a place from which heat goes on. */
@@ -77,6 +79,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   const linksOf = new Map<string, string[]>();
   const nodesOf = new Map<PlaceInMount, Set<string>>();
   const leavingOf = new Map<PlaceInMount, readonly string[]>();
+  const nodesByLaw = new Map<string, Set<string>>();
+  const meet = (law: string, ...nodes: readonly string[]) => {
+    const known = nodesByLaw.get(law) ?? new Set();
+    for (const node of nodes) known.add(node);
+    nodesByLaw.set(law, known);
+  };
   const note = (place: PlaceInMount, nodes: readonly NodalShare[]) => {
     const known = nodesOf.get(place) ?? new Set();
     for (const { node } of nodes) known.add(node);
@@ -115,6 +123,7 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
         to.forEach((b, j) => {
           const link = several ? `${name}, cell ${i + j + 1}` : name;
           own.push(link);
+          meet(path.name, a.node, b.node);
           const part = share * a.share * b.share;
           links.push({ name: link, from: a.node, to: b.node, conductor, count: count * part });
         });
@@ -129,10 +138,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
     const square = numbers.filmSquare(contacts);
     const place = { name: film.place };
     group.links.forEach(({ from, to, squares }, k) => {
+      const [a, b] = [memberNode(place, from), memberNode(place, to)];
+      meet(film.name, a, b);
       links.push({
         name: `${film.name} ${k + 1}`,
-        from: memberNode(place, from),
-        to: memberNode(place, to),
+        from: a,
+        to: b,
         conductor: scaled(square, 1 / squares),
       });
     });
@@ -140,10 +151,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   if ("cooling" in numbers.stage) {
     const { conductor } = numbers.stage.cooling;
     links.push({ name: coolingLink, from: structure.stage.name, to: coolingBase, conductor });
+    meet(coolingLink, structure.stage.name, coolingBase);
   }
   return {
     links,
     linksOf,
+    nodesByLaw,
     nodesOf: new Map([...nodesOf].map(([place, nodes]) => [place, [...nodes]])),
     leavingOf,
   };

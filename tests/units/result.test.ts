@@ -18,7 +18,7 @@ const published: Provenance = {
 
 class Wire extends Result {
   readonly name = "wire | <b>";
-  readonly summary = "It carries 3 nW, <much>.";
+  protected readonly answer = "It carries 3 nW, <much>.";
 
   constructor(
     basis: ResultBasis = {},
@@ -69,7 +69,7 @@ describe("a result", () => {
     expect(wire.toText().split("\n")).toEqual([
       "wire | <b>",
       "",
-      "It carries 3 nW, <much>.",
+      "It carries 3 nW, <much>. 1 warning.",
       "Warning: <hot>",
       "",
       "Ends <of it>",
@@ -85,7 +85,7 @@ describe("a result", () => {
   it("prints Markdown without tags, and without pipes and line ends in its cells", () => {
     expect(wire.toMarkdown().split("\n\n")).toEqual([
       "### wire \\| &lt;b&gt;",
-      "It carries 3 nW, &lt;much&gt;.",
+      "It carries 3 nW, &lt;much&gt;. 1 warning.",
       "**Warning:** &lt;hot&gt;",
       "**Ends &lt;of it&gt;**",
       [
@@ -102,7 +102,7 @@ describe("a result", () => {
     expect(wire.toHtml().split("\n")).toEqual([
       '<section class="result">',
       "<h3>wire | &lt;b&gt;</h3>",
-      "<p>It carries 3 nW, &lt;much&gt;.</p>",
+      "<p>It carries 3 nW, &lt;much&gt;. 1 warning.</p>",
       '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
       "<table><caption>Ends &lt;of it&gt;</caption>",
       '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',

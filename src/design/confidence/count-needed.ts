@@ -8,6 +8,7 @@ import { random } from "../../numerics/random.js";
 import { share, wholeNumber } from "../../units/checks.js";
 import { formatShare } from "../../units/format.js";
 import { fewestThat, roomToCount } from "../sizing/size.js";
+import { leavesRefused, type RangeTally } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
 import type { UncertainModel } from "./variance-indices.js";
@@ -70,19 +71,22 @@ export function countNeeded<Result>(
 }
 
 /**
- * The question how many bonds hold a mount's limit with a probability.
+ * The question how many bonds hold a mount's limit with a probability. A sample in which a law is refused
+ * does not hold it.
+ * @param tally - counts the samples of every number of bonds that is tried
  * @param compiled - the mount; narrowed inputs move it as they stand in the model that is asked about
  * @throws FieldError for a mount without bonds or limit, or without room for a bond
  */
 export function bondsNeeded(
   mount: Mount,
   compiled: UncertainMount,
-  options: CountOptions = {},
+  options: CountOptions,
+  tally: RangeTally,
 ): (model: UncertainModel<Evaluated>, replicate: number) => number {
   const most = roomToCount(readMount(mount));
-  return countNeeded(
-    (count) => compiled.withBonds(count),
-    ({ margin }) => margin >= 0,
-    { ...options, most },
-  );
+  const holds = ({ margin, left }: Evaluated) => {
+    tally.count(left);
+    return margin >= 0 && !leavesRefused(left, compiled.ranges);
+  };
+  return countNeeded((count) => compiled.withBonds(count), holds, { ...options, most });
 }

@@ -7,6 +7,7 @@ import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
 import type { OperatingPoint } from "../../mount/model.js";
+import { placedLaws } from "../../mount/ranges.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
@@ -18,6 +19,7 @@ import {
   type Piece,
   spreadOver,
 } from "./mount-pieces.js";
+import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
 import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
 
@@ -25,6 +27,8 @@ import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.j
 export interface Evaluated extends ChipStageLimit {
   /** Limit less chip [K]. */
   readonly margin: number;
+  /** A bit for each range of `UncertainMount.ranges` that its temperatures left; 0 when none. */
+  readonly left: number;
 }
 
 /** No steady state: warmer than anything. */
@@ -33,10 +37,11 @@ export const unsettled: Evaluated = {
   stage: Number.NaN,
   limit: Number.NaN,
   margin: Number.NEGATIVE_INFINITY,
+  left: 0,
 };
 
-export function evaluated(chip: number, stage: number, limit: number): Evaluated {
-  return { chip, stage, limit, margin: limit - chip };
+export function evaluated(chip: number, stage: number, limit: number, left: number): Evaluated {
+  return { chip, stage, limit, margin: limit - chip, left };
 }
 
 /**
@@ -81,6 +86,7 @@ export class FastMount {
   readonly #high: Float64Array;
   readonly #chip: number;
   readonly #stage: number;
+  readonly #guard: RangeGuard;
   #limit: (stage: number) => number;
   #bonds: number | undefined;
   readonly #bondCounts: ReadonlyMap<string, (count: number) => number> | undefined;
@@ -107,6 +113,7 @@ export class FastMount {
     this.#network = network;
     this.#chip = this.#node(structure.chip.name);
     this.#stage = this.#node(structure.stage.name);
+    this.#guard = new RangeGuard(placedLaws(structure, point.conductors), network.nodeNames);
     const { list, mount, catalogue } = inputs;
     this.#logarithmic = list.map(({ quantile }) => quantile(tail) > 0);
     const see = (value: number, i: number) => (this.#logarithmic[i] ? Math.log(value) : value);
@@ -165,7 +172,8 @@ export class FastMount {
       if (!(T >= this.#low[n]! && T <= this.#high[n]!)) return this.inFull(values, bonds);
     }
     const stage = temperatures[this.#stage]!;
-    return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage));
+    const left = this.#guard.left(temperatures);
+    return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage), left);
   }
 
   /** Whether the number of bonds only changes how many conductors stand side by side. */

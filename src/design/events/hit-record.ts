@@ -81,7 +81,7 @@ export class HitRecord extends Result {
     return (times[i - 1]! + s * (times[i]! - times[i - 1]!)) / this.duration;
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { hits, duration, threshold, rest, deadFraction } = this;
     const time = duration >= 3600 ? `${duration / 3600} h` : formatQuantity(duration, "s");
     const largest = hits.reduce((most, { height }) => Math.max(most, height), 0);

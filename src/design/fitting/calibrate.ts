@@ -40,7 +40,7 @@ import { undeterminedInputs } from "./undetermined.js";
  * @param data - of `readThermometry`
  * @throws FieldError, UnknownNameError naming what is wrong with mount, data or options;
  * UndeterminedError naming the inputs that the data can't tell apart; FitError when no best inputs are
- * found
+ * found; RangeError where the fitted mount is where a law is refused
  * @example calibrate(guess, readThermometry(csv), { inputs: ["pads.coupling.coefficient"] }).summary
  */
 export function calibrate(mount: Mount, data: Thermometry, options: CalibrationOptions): MountFit {
@@ -56,7 +56,8 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
   const shown = drawn(model, found, covariancesOf(model, values));
   const numbers = {
     ...shown,
-    warnings: [...model.warnings, ...shown.warnings],
+    // Of the lines at the fitted values, which were predicted last.
+    warnings: [...model.warnings(), ...shown.warnings, ...model.readingWarnings],
     name: mount.name,
     parameters: fittedParameters(inputs, values, covariance),
     covariance,
@@ -112,7 +113,7 @@ export class MountFit extends Fit {
   }
 
   /** How good the fit is, and what it rests on. */
-  get summary(): string {
+  protected get answer(): string {
     const { from, to } = this.range;
     const count = new Set(this.points.map(({ thermometer }) => thermometer)).size;
     return (

@@ -3,8 +3,10 @@
  * @module
  */
 import type { Catalogue } from "../../materials/types.js";
+import { mountWarnings } from "../../mount/budget.js";
 import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
@@ -45,6 +47,8 @@ export class HeatedMount implements FittedModel {
   readonly #model: MountModel;
   readonly #mount: PlainMount;
   readonly #heater: string;
+  /** Where the lines led since values were last set. */
+  readonly #reach: Reach;
   #values: readonly number[];
 
   /**
@@ -75,6 +79,7 @@ export class HeatedMount implements FittedModel {
     this.#mount = readMount({ ...held, loads: [...held.loads, load] });
     this.#heater = `loads.${held.loads.length}.power`;
     this.#model = new MountModel(this.#mount, catalogue);
+    this.#reach = new Reach(this.#model);
     this.thermometers = [...data.thermometers]
       .filter(([name]) => !without.includes(name) && !(this.stage && name === stageName))
       .map(([name, readings]) => {
@@ -111,7 +116,7 @@ export class HeatedMount implements FittedModel {
   }
 
   /** What to know of the stage, where no column holds its temperature. */
-  get warnings(): readonly string[] {
+  get readingWarnings(): readonly string[] {
     if (this.stage) return [];
     const { file } = this.data;
     const at = this.predict(this.data.power.values[0]!, undefined)?.stage;
@@ -164,7 +169,17 @@ export class HeatedMount implements FittedModel {
       if (!shared) this.#model.set(name, values[j]!);
     });
     this.#values = values;
+    this.#reach.forget();
     return true;
+  }
+
+  /**
+   * What is told of the states since values were last set.
+   * @throws RangeError where a law is refused in one
+   */
+  warnings(): readonly string[] {
+    const point = this.#model.point();
+    return [...this.#reach.withLaws(this.#model).warnings(), ...mountWarnings(point)];
   }
 
   /**
@@ -184,6 +199,7 @@ export class HeatedMount implements FittedModel {
       if (error instanceof TypeError || error instanceof ReferenceError) throw error;
       return undefined;
     }
+    this.#reach.add(this.#model);
     return at.map((each) => this.#model.temperature(each));
   }
 

@@ -9,9 +9,11 @@ import { Dies } from "../../mount/dies.js";
 import type { Numbers } from "../../mount/links.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { pointRanges, Reach } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
+import { type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { numberAt, readWith } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
@@ -36,9 +38,25 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const { count, warmer } = fewest(models);
   const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
   const shown = { ...plain, bonds };
-  const budget = budgetOf(new MountModel(shown, catalogue, { dies }).point());
+  const point = new MountModel(shown, catalogue, { dies }).point();
+  const budget = budgetOf(point);
   const alternatives = alternativesOf(plain, catalogue, dies, warmer);
-  return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives });
+  const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
+  const told = runsOf(models, count).flatMap(({ what, left }) =>
+    toldAnyway(left.filter(({ name, range }) => !known.has(rangeKey(name, range)))).map(
+      (text) => `${what}: ${text}`,
+    ),
+  );
+  return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives }, told);
+}
+
+/** What the runs that an answer rests on left: that without number of bonds, and that with one fewer. */
+function runsOf({ rise, without }: SizedModels, count: number | undefined) {
+  const fewer =
+    count !== undefined && count > 1
+      ? [{ what: `with ${count - 1} bonds`, left: rise(count - 1).left() }]
+      : [];
+  return [{ what: "with bonds without number", left: without().left() }, ...fewer];
 }
 
 /** A mount by the model of its die that answers, and by the two-node model, which guesses. */
@@ -48,7 +66,7 @@ interface SizedModels {
   readonly rise: Rise;
   readonly quick: Rise;
   /** Chip and stage for bonds without number, by the model that answers. */
-  readonly without: () => ReturnType<Rise>;
+  readonly without: () => Solved;
   /** Bonds on each pad, by which they are counted. */
   readonly each: number;
   /** Most bonds that the model that answers can place. */
@@ -65,13 +83,16 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
   }
   const most = bondRoom(mount);
   const full = { ...mount, bonds: { ...mount.bonds!, count: most } };
+  const solved = (die: PlainMount["die"]) => {
+    const model = new WithoutNumber({ ...full, die }, catalogue, { dies });
+    return solvedAt(model, most, new Reach(model));
+  };
+  let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
     // The mount's own cells may be too coarse for as many as have room; the default is not.
-    return (
-      unlessRefused(() => solvedAt(new WithoutNumber(full, catalogue, { dies }), most)) ??
-      solvedAt(new WithoutNumber({ ...full, die }, catalogue, { dies }), most)
-    );
+    known ??= unlessRefused(() => solved(full.die)) ?? solved(die);
+    return known;
   };
   const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
   return { own, rise, quick, without, each, most };
@@ -91,7 +112,7 @@ class WithoutNumber extends MountModel {
  * counts the bonds, so that the three agree.
  */
 function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
-  const riseOf = ({ chip, stage }: ReturnType<Rise>) => chip - stage;
+  const riseOf = ({ chip, stage }: Solved) => chip - stage;
   const floor = riseOf(without());
   const isPast = (by: Rise) => (pads: number) => riseOf(by(each * pads)) <= 2 * floor;
   const guess = rise === quick ? 1 : fewestThat(isPast(quick), most / each);
@@ -135,32 +156,50 @@ function unlessRefused<T>(solve: () => T): T | undefined {
   }
 }
 
-/** Chip and stage for a number of bonds [K]. */
-type Rise = (count: number) => { readonly chip: number; readonly stage: number };
+/** A model with some number of bonds. */
+interface Solved {
+  /** [K] */
+  readonly chip: number;
+  readonly stage: number;
+  /** The ranges that it left. */
+  left(): readonly LeftRange[];
+}
 
-/** Chip and stage of a model for any number of bonds, each solved once [K]. */
+/** Chip and stage for a number of bonds [K]. */
+type Rise = (count: number) => Solved;
+
+/** A model with any number of bonds, each solved once. */
 function riseBy(model: MountModel): Rise {
-  const solved = new Map<number, { readonly chip: number; readonly stage: number }>();
+  const solved = new Map<number, Solved>();
   model.vary("bonds.count");
+  const reach = new Reach(model);
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count);
+    const known = solved.get(count) ?? solvedAt(model, count, reach);
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number) {
+function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
   model.set("bonds.count", count);
   try {
     model.solve();
   } catch (error) {
     if (model.isResolved || !(error instanceof SolveError)) throw error;
-    return { chip: Number.POSITIVE_INFINITY, stage: 0 };
+    return { chip: Number.POSITIVE_INFINITY, stage: 0, left: () => [] };
   }
+  reach.forget();
+  reach.add(model);
+  const extents = { low: reach.low.slice(), high: reach.high.slice() };
   return {
     chip: model.temperature(model.chip),
     stage: model.temperature(model.structure.stage.name),
+    left() {
+      reach.forget();
+      reach.addExtents(extents);
+      return reach.left;
+    },
   };
 }
 
@@ -237,8 +276,10 @@ function alternativesOf(
   const tried = (field: string, factor: number) => {
     try {
       const changed = readWith(mount, field, factor * numberAt(mount as PlainMount, field));
-      const { count } = fewest(modelsOf(changed, catalogue, dies), warmer);
-      return { count, room: bondRoom(changed) };
+      const models = modelsOf(changed, catalogue, dies);
+      const { count } = fewest(models, warmer);
+      const outside = outsideOf(models.rise(Math.max(1, count ?? models.most)).left());
+      return { count, room: bondRoom(changed), ...(outside && { outside }) };
     } catch (error) {
       // A change may make the mount impossible: a foot larger than its share of the pad.
       if (error instanceof FieldError) return { count: undefined, room: 0 };
@@ -249,6 +290,12 @@ function alternativesOf(
     .filter(([, field]) => given.has(field))
     .map(([change, field, factor]) => ({ change, ...tried(field, factor) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
+}
+
+/** How far an answer can be trusted that rests on laws outside of some ranges. */
+function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
+  if (left.length === 0) return undefined;
+  return left.some(({ range }) => range.outside === "refuse") ? "refused" : "extrapolated";
 }
 
 /**

@@ -166,20 +166,21 @@ export function valueText({ unit }: ReadControl, number: number): string {
 
 /** What a panel answers, as name and value. */
 export function answerRows(budget: Budget): readonly (readonly [name: string, value: string])[] {
-  const { chip, stage, limit, margin, governs } = budget;
-  const rise = (difference: number) => formatQuantity(difference, "K");
+  const { chip, stage, limit, governs, inWords } = budget;
   const rows: [string, string][] = [
-    ["Chip", formatQuantity(chip.temperature, "K", 4)],
-    ["above the stage", `${rise(chip.rise)}, the stage at ${formatQuantity(stage, "K", 4)}`],
+    ["Chip", inWords.chip + inWords.mark],
+    [
+      "above the stage",
+      `${inWords.rise(chip.rise)}, the stage at ${formatQuantity(stage, "K", 4)}`,
+    ],
   ];
-  if (limit !== undefined && margin !== undefined) {
-    const held = margin >= 0 ? `${rise(margin)} of margin` : `too warm by ${rise(-margin)}`;
-    rows.push(["Limit", `${formatQuantity(limit, "K", 4)}: ${held}`]);
+  if (limit !== undefined) {
+    rows.push(["Limit", `${formatQuantity(limit, "K", 4)}: ${inWords.margin}`]);
   }
   rows.push(["Heat", formatQuantity(budget.total, "W")]);
   if (chip.rise > 1e-9 * stage) {
     const share = formatShare(governs.drop / chip.rise);
-    rows.push(["Governs", `${governs.name}: ${rise(governs.drop)}, ${share} of the rise`]);
+    rows.push(["Governs", `${governs.name}: ${inWords.governs}, ${share} of the rise`]);
   }
   return rows;
 }
