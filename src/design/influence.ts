@@ -106,7 +106,7 @@ export class Influence extends Result {
     return all.flatMap((i) => all.filter((j) => j !== i).map((j) => [i, j] as const));
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { meanShare, smallestShare } = this;
     const verdict =
       smallestShare > 0.5

@@ -35,7 +35,7 @@ export type BandChoice =
     }
   | (BandEdges & {
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
-      readonly zeroPoint: Uncertain<number> | "AB";
+      readonly zeroPoint: Uncertain<RareQuantity<"W/(m^2 Hz)">> | "AB";
     })
   | {
       /** Transmission against wavelength. */
