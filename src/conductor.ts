@@ -16,16 +16,28 @@ export interface PowerTerm {
   readonly exponent: number;
 }
 
-/** Temperatures between which a law is backed by its source [K]. */
+/** Temperatures between which a law is backed by its source [K]; or values of a number that it was given. */
 export interface TemperatureRange {
-  /** Lowest temperature [K]. */
+  /** Lowest temperature [K], or value. */
   readonly from: number;
-  /** Highest temperature [K]. */
+  /** Highest temperature [K], or value. */
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
   /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
   readonly outside: "warn" | "refuse";
+  /** Of another quantity than temperature, such as a force: the value that the law was given. */
+  readonly given?: GivenValue;
+}
+
+/** The value of a quantity that a law was given. */
+export interface GivenValue {
+  /** What it is: `force`. */
+  readonly quantity: string;
+  /** In SI. */
+  readonly value: number;
+  /** Its SI unit. */
+  readonly unit: string;
 }
 
 /** The temperatures outside which a law only warns. @param of - which law, for the warning */

@@ -1,9 +1,9 @@
 /**
- * Holds a result against the ranges of temperature that the laws are backed in.
+ * Holds a result against the ranges of temperature, force and the like that the laws are backed in.
  * @module
  */
 import type { Conductor, TemperatureRange } from "../conductor.js";
-import { formatQuantity } from "../units/format.js";
+import { formatNumber, formatQuantity } from "../units/format.js";
 import { spreading } from "./assemble.js";
 import { coolingBase, coolingLink } from "./links.js";
 import type { OperatingPoint } from "./model.js";
@@ -30,9 +30,9 @@ export function rangeWarnings(
     const [a, b] = [extent(from), extent(to)];
     const [cold, hot] = [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
     for (const range of conductor.ranges ?? []) {
-      if (cold >= range.from * (1 - 1e-9) && hot <= range.to * (1 + 1e-9)) continue;
-      const outside = formatQuantity(cold < range.from ? cold : hot, "K");
-      const message = `${name}: ${outside} is outside ${inWords(range)} (${range.of})`;
+      const outside = outsideOf(range, cold, hot);
+      if (!outside) continue;
+      const message = `${name}: ${outside}`;
       if (range.outside === "refuse") {
         throw new RangeError(
           `${message}. Nothing sound continues it there: use another material, sample or curve.`,
@@ -44,10 +44,31 @@ export function rangeWarnings(
   return [...warnings];
 }
 
-function inWords({ from, to }: TemperatureRange): string {
-  if (to === Number.POSITIVE_INFINITY) return `${formatQuantity(from, "K")} and up`;
-  if (from <= 0) return `what holds up to ${formatQuantity(to, "K")}`;
-  return `${formatQuantity(from, "K")} to ${formatQuantity(to, "K")}`;
+/**
+ * By how much a law was used outside a range, in words; undefined where it was not.
+ * @param coldest - and hottest temperature of its ends [K]; a range of a given number looks at that
+ */
+export function outsideOf(
+  range: TemperatureRange,
+  coldest: number,
+  hottest: number,
+): string | undefined {
+  const { from, to, of, given } = range;
+  const unit = given?.unit ?? "K";
+  const [low, high] = given ? [given.value, given.value] : [coldest, hottest];
+  if (low >= from * (1 - 1e-9) && high <= to * (1 + 1e-9)) return undefined;
+  const below = low < from;
+  const words = formatQuantity(below ? low : high, unit);
+  const times = formatNumber(below ? from / low : high / to, 2);
+  const factor = given ? `, by a factor of ${times}` : "";
+  const subject = given ? `a ${given.quantity} of ${words}` : words;
+  return `${subject} is outside ${inWords(range, unit)}${factor} (${of})`;
+}
+
+function inWords({ from, to }: TemperatureRange, unit: string): string {
+  if (to === Number.POSITIVE_INFINITY) return `${formatQuantity(from, unit)} and up`;
+  if (from <= 0) return `what holds up to ${formatQuantity(to, unit)}`;
+  return `${formatQuantity(from, unit)} to ${formatQuantity(to, unit)}`;
 }
 
 /**

@@ -33,6 +33,18 @@ describe("ranges of laws", () => {
     expect(rangeWarnings([path(low)], within(0.1, 0.7))[0]).toContain("what holds up to 600 mK");
   });
 
+  it("of a force are held against the force that was given, with the factor", () => {
+    const of = (value: number) => {
+      const given = { quantity: "force", value, unit: "N" };
+      return rangeWarnings([path({ ...range, from: 1000, to: 4000, given })], within(0.1, 0.3));
+    };
+    expect(of(1000)).toEqual([]);
+    expect(of(20)).toEqual([
+      "strap: a force of 20.0 N is outside 1.00 kN to 4.00 kN, by a factor of 50 (a ball); the law was continued.",
+    ]);
+    expect(of(6000)[0]).toContain("by a factor of 1.5");
+  });
+
   it("refuse where the law is refused", () => {
     expect(() => rangeWarnings([path({ ...range, outside: "refuse" })], within(0.1, 0.3))).toThrow(
       RangeError,
