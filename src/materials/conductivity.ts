@@ -119,7 +119,7 @@ export function conductivity(
   const found: Provenance[] = [];
   const residualResistivity = needs.includes("residualResistivityRatio")
     ? residual(facts, options.residualResistivityRatio!, field, found)
-    : 0;
+    : () => Number.NaN;
   const superconductor = superconducting(facts, needs, options, field);
   const freePath =
     needs.includes("meanFreePath") || superconductor ? (options.meanFreePath ?? 0) : 0;
@@ -224,24 +224,20 @@ function provenanceOf(law: Law, curve: Curve, factorOf: FactorOf): Provenance[] 
   ];
 }
 
-/**
- * ρ₀ = ρ(warm)/RRR [Ω m], by the definition that came with the ratio. ρ(warm) is that of the pure metal,
- * while a sample's own is larger by ρ₀: by Matthiessen's rule κ comes out too high by 1/(RRR − 1), 3 %
- * at RRR 30 and 11 % at RRR 10.
- */
+/** ρ₀ by the warm temperature that came with the ratio; ρ(warm) is that of the pure metal. */
 function residual(
   facts: MaterialFacts,
   ratio: Plain<UncertainPurity>,
   field: string,
   found: Provenance[],
-): number {
+): Given["residualResistivity"] {
   const { value, warm } = typeof ratio === "object" ? ratio : { value: ratio, warm: 295 };
   const resistivity = facts.warmResistivity(warm, `${field}.residualResistivityRatio.warm`);
   found.push(
     resistivity.provenance,
     given(`${facts.name}: residual resistivity ratio`, value, "", `from ${warm} K`),
   );
-  return resistivity.value / value;
+  return (pureOverResidual) => resistivity.value / (value - 1 + pureOverResidual);
 }
 
 /** The superconductor, where the laws are those of the normal metal and its state is not `normal`. */

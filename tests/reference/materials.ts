@@ -31,7 +31,7 @@ function normalConductivity(metal: Material, inputs: Inputs): number {
     stated !== undefined
       ? resistivity(stated)
       : resistivity(inputs.text("reference")) / (inputs.number("rrr minus one") - 1);
-  const ratio = metal.warmResistivity("295 K").value / residual;
+  const ratio = 1 + metal.warmResistivity("295 K").value / residual;
   const options: ConductivityOptions = { residualResistivityRatio: ratio, state: "normal" };
   return metal.thermalConductivity(options).at(inputs.quantity("temperature", "temperature"));
 }
