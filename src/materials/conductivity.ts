@@ -16,7 +16,7 @@ import type { ConductivityOptions } from "./options.js";
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
 import type { UncertainPurity } from "./purity.js";
-import { condensed, electronsOnly } from "./superconductor-conductivity.js";
+import { condensed, ofGrains } from "./superconductor-conductivity.js";
 import type { Conductivity } from "./types.js";
 
 /** Laws of one sample, from the lowest temperature up. */
@@ -121,13 +121,19 @@ export function conductivity(
     ? residual(facts, options.residualResistivityRatio!, field, found)
     : () => Number.NaN;
   const superconductor = superconducting(facts, needs, options, field);
-  const freePath =
-    needs.includes("meanFreePath") || superconductor ? (options.meanFreePath ?? 0) : 0;
   let phonons = 0;
-  if (freePath > 0) {
+  if (needs.includes("meanFreePath") || superconductor) {
     const speeds = facts.soundSpeeds();
-    phonons = phononConductivity(speeds) * freePath;
-    found.push(...speeds.provenance, given(`${name}: mean free path of phonons`, freePath, "m"));
+    const { meanFreePath } = options;
+    const path =
+      meanFreePath === undefined
+        ? facts.constant("phonon_mean_free_path")
+        : {
+            value: meanFreePath,
+            provenance: given(`${name}: mean free path of phonons`, meanFreePath, "m"),
+          };
+    phonons = phononConductivity(speeds) * path.value;
+    found.push(...speeds.provenance, path.provenance);
   }
 
   let pieces = laws.map((law): Piece => {
@@ -137,15 +143,10 @@ export function conductivity(
   });
   const ranges = [...holds];
   if (superconductor) {
-    const lattice = superconductor.latticeConductivity ?? 0;
-    const withPhonons = phonons > 0 && lattice > 0;
-    pieces = condensed(
-      pieces,
-      superconductor,
-      withPhonons ? { boundary: phonons, lattice } : undefined,
-    );
+    const lattice = facts.constant("lattice_conductivity").value;
+    pieces = condensed(pieces, superconductor, { boundary: phonons, lattice });
     found.push(...superconductor.provenance);
-    if (!withPhonons) ranges.push(electronsOnly(first.label, superconductor));
+    if (options.meanFreePath === undefined) ranges.push(ofGrains(first.label, superconductor));
   }
   const below = first.parameters.get("continues_below_as_power");
   const { value, integral, ...powers } = join(pieces, below && datumOf(below, factorOf).value);
@@ -247,7 +248,7 @@ function superconducting(
   { state }: Plain<ConductivityOptions>,
   field: string,
 ): SuperconductingMetal | undefined {
-  const found = facts.superconductor();
+  const found = facts.superconductor("conductivity");
   if (state === "superconducting" && !found) {
     throw new FieldError(`${field}.state`, '"normal", since it has no T_c on file', state);
   }

@@ -65,6 +65,11 @@ export function materialComputations(
       }) *
       inputs.quantity("meanFreePath", "length") *
       inputs.quantity("temperature", "temperature") ** 3,
+    "conductivity over electrons": (inputs) =>
+      (conductivity(material(inputs), inputs).at(inputs.quantity("temperature", "temperature")) -
+        inputs.number("lattice")) /
+      ((lorenz * inputs.quantity("temperature", "temperature")) /
+        resistivity(inputs.text("resistivity"))),
     constant: (inputs) => material(inputs).constant(inputs.text("property")).value,
   };
 }
