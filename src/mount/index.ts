@@ -31,7 +31,12 @@ export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
+export type {
+  CouplingSample,
+  FilmPhonons,
+  GivenBoundary,
+  MeasuredBoundary,
+} from "./things/film.js";
 export type { MaterialGlue, NamedGlue } from "./things/glue.js";
 export type { MeasuredJoint, PressedFaces, ResistiveJoint } from "./things/joint.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";

@@ -115,7 +115,7 @@ export const back: Thing<Back, WithBack> = {
       ? {
           contacts: [contacts],
           paths: [
-            ...filmPaths(film),
+            ...filmPaths(film, own.film),
             {
               name: "pressed back",
               from: electronsOf(film),
@@ -125,7 +125,7 @@ export const back: Thing<Back, WithBack> = {
               count: (mount) => mount.back!.joint.count ?? 1,
             },
           ],
-          stores: filmStores(film),
+          stores: filmStores(film, own.film),
         }
       : {},
   drawn(mount) {

@@ -102,7 +102,7 @@ export const pads: Thing<Pads, WithPads> = {
   },
   parts: ({ pads: own, bonds }) =>
     own && bonds
-      ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
+      ? { contacts: [contacts], paths: filmPaths(padFilm, own), stores: filmStores(padFilm, own) }
       : {},
   drawn(mount) {
     if (!mount.pads || !mount.bonds) return [];
