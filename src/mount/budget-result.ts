@@ -110,7 +110,7 @@ export class Budget extends Result {
   declare readonly quickRise: number | undefined;
   /**
    * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
-   * [K]; undefined where no choice is in doubt.
+   * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
    */
   declare readonly otherPhononsRise: number | undefined;
   /** How the stage takes the heat, when it is not simply held. */
@@ -229,6 +229,11 @@ function modelOf({ field, quickRise, chip, stage }: Budget): string {
 /** What the other choice of phonons would give. */
 function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
   if (rise === undefined) return [];
+  if (Number.isNaN(rise)) {
+    return [
+      "A film is about as thin as the waves of its phonons; the other choice of them was not solved.",
+    ];
+  }
   return [
     "A film is about as thin as the waves of its phonons. With the other choice of them, own or shared with " +
       `the die, the chip would be ${formatRise(rise)} above the stage; both are bounds.`,

@@ -8,6 +8,7 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
@@ -57,8 +58,14 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
     (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
   );
   if (!other) return undefined;
-  const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
-  return chip - stage;
+  try {
+    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
+    return chip - stage;
+  } catch (error) {
+    // A die that has a steady state with the one choice need not have one with the other.
+    if (error instanceof SolveError) return Number.NaN;
+    throw error;
+  }
 }
 
 /**
