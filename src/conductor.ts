@@ -124,30 +124,30 @@ export function powerConductor(
  */
 export function scaled(conductor: Conductor, factor: number): Conductor {
   return {
-    ...scaledPowers(conductor, factor),
     conductance: (T) => factor * conductor.conductance(T),
     integral: (T) => factor * conductor.integral(T),
+    ...scaledPowers(conductor, factor),
   };
 }
 
 /** The same store, `factor` times as large. @param factor - pure number greater than 0 */
 export function scaledStore(store: HeatStore, factor: number): HeatStore {
   return {
-    ...scaledPowers(store, factor),
     heatCapacity: (T) => factor * store.heatCapacity(T),
     enthalpy: (T) => factor * store.enthalpy(T),
+    ...scaledPowers(store, factor),
   };
 }
 
 /** Powers times a factor, and what else stands beside the functions of a law. */
 export function scaledPowers(law: Powers & Backing, factor: number): Powers & Backing {
   const { powers, powersUpTo, ranges, provenance } = law;
-  return {
-    ...(powers && { powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })) }),
-    ...(powersUpTo !== undefined && { powersUpTo }),
-    ...(ranges && { ranges }),
-    ...(provenance && { provenance }),
-  };
+  const made: { -readonly [K in keyof (Powers & Backing)]: (Powers & Backing)[K] } = {};
+  if (powers) made.powers = powers.map((p) => ({ ...p, coefficient: factor * p.coefficient }));
+  if (powersUpTo !== undefined) made.powersUpTo = powersUpTo;
+  if (ranges) made.ranges = ranges;
+  if (provenance) made.provenance = provenance;
+  return made;
 }
 
 /**

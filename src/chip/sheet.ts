@@ -14,14 +14,13 @@ export interface SheetOptions {
   readonly width: number;
   /** Along y [m]. */
   readonly length: number;
-  /** Cells along x; by default 128 along the longer side, as many as fit square along the other. */
+  /** Cells along the longer side, 128 by default; along the other as many as fit square. */
+  readonly cells?: number;
+  /** Cells along x, in place of that. */
   readonly cellsX?: number;
   /** Cells along y, likewise. */
   readonly cellsY?: number;
 }
-
-/** Cells along the longer side by default. */
-const defaultCells = 128;
 
 /** A rectangular die on a grid, factored once. */
 export class Sheet {
@@ -30,11 +29,11 @@ export class Sheet {
   readonly #laplacian: Laplacian;
 
   /** @throws FieldError for a wrong size or number of cells */
-  constructor({ width, length, cellsX, cellsY }: SheetOptions, field = "sheet") {
-    const cells = (side: number, other: number) =>
-      side >= other ? defaultCells : nearestPowerOf2((defaultCells * side) / other);
-    const nx = cellsX ?? cells(width, length);
-    const ny = cellsY ?? cells(length, width);
+  constructor({ width, length, cells = 128, cellsX, cellsY }: SheetOptions, field = "sheet") {
+    const along = (side: number, other: number) =>
+      side >= other ? cells : nearestPowerOf2((cells * side) / other);
+    const nx = cellsX ?? along(width, length);
+    const ny = cellsY ?? along(length, width);
     this.grid = new Grid(width, length, nx, ny, field);
     this.#laplacian = new Laplacian(this.grid);
   }

@@ -10,8 +10,7 @@ import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { object, optional, quantity, rareQuantity, text, type Unnamed } from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
-import type { Temperature } from "../units/quantity.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import type { Cooling } from "./stage.js";
 

@@ -7,7 +7,7 @@ import type { Catalogue, Datum } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { Angle, Area, Energy, Length } from "../units/quantity.js";
+import type { Angle, Area, Energy, Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { boxSum, crossings, skySum } from "./angle-law.js";
 import { landauLoss, meanLoss } from "./energy-loss.js";
@@ -36,7 +36,7 @@ export type Muons = {
    */
   readonly counted?: "all" | "above 1 GeV/c";
   /** Through a horizontal face under the open sky [1/(m² s)]; at sea level by default. */
-  readonly flux?: Uncertain<number>;
+  readonly flux?: Uncertain<RareQuantity<"1/(m^2 s)" | "1/(cm^2 s)" | "1/(cm^2 min)">>;
   /**
    * Roof or hill above the die, as metres of water of the same mass, to 500 m [m]; none by default. A metre
    * of concrete is 2.4 m of water, one of rock 2.7 m.
@@ -79,7 +79,7 @@ const common = {
   name: read.optional(read.text),
   counted: read.optional(read.oneOf("all", "above 1 GeV/c")),
   overburden: read.optional(read.quantityFromZero("length")),
-  flux: read.optional(read.aboveZeroIn("1/(m^2 s)")),
+  flux: read.optional(read.aboveZeroIn("1/(m^2 s)", "1/(cm^2 s)", "1/(cm^2 min)")),
   exponent: read.optional(
     read.number("a power of the cosine from 0 to 20", (n) => n >= 0 && n <= 20),
   ),

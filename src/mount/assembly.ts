@@ -19,6 +19,7 @@ import {
   type WarmPath,
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
+import { ContactCuts } from "./cuts.js";
 import { contactNode, Dies } from "./dies.js";
 import {
   heldTemperatures,
@@ -73,6 +74,8 @@ export class Assembly {
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly VariedField[] = [];
+  /** Of the contacts of a 2-D die, in the state that was solved last. */
+  protected readonly cuts = new ContactCuts();
   /** Cells whose value may be another one since they were last put where they belong. */
   protected readonly expired = new Set<Cell<unknown>>();
 
@@ -253,7 +256,7 @@ export class Assembly {
       const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
       return { network: { nodes, links: links.links }, links, loads };
     }
-    const { groups } = this;
+    const groups = this.cuts.applied(this.groups);
     const condensed = this.dies.condensed(this.#mount, [...groups.values()], this.#fixedCells);
     const onDie = loads.flatMap(({ source, load }) => {
       if (source.on !== "die") return [];

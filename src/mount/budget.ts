@@ -125,7 +125,7 @@ export function budgetOf(
     chip: places.find(({ name }) => name === structure.chip.name)!,
     stage,
     limit,
-    sources: sources.map((source) => ({ ...source, share: shareOf(source.power) })),
+    sources: sources.map((source) => ({ share: shareOf(source.power), ...source })),
     elements,
     warnings: [
       ...pointWarnings(point),

@@ -50,9 +50,7 @@ export class Dies {
     cells = die.cells ?? enoughCells(die, groups),
   ): CondensedSheet {
     const { width, length } = die;
-    const along = (side: number, other: number) =>
-      side >= other ? cells : powerOfTwo((cells * side) / other);
-    const size = { width, length, cellsX: along(width, length), cellsY: along(length, width) };
+    const size = { width, length, cells };
     const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     const contacts = contactsOf(groups);
     return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
@@ -71,7 +69,7 @@ function inWordsOfMount(error: unknown, groups: readonly ContactGroup[]): unknow
   for (const group of groups) {
     const k = group.contacts.findIndex((_, i) => contactNode(group, i) === error.field);
     if (k < 0) continue;
-    return new FieldError(`${group.field(k)} (${error.field})`, error.wanted, error.value);
+    return error.at(`${group.field(k)} (${error.field})`);
   }
   return error;
 }
@@ -105,8 +103,4 @@ function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
   store.set(key, found);
   if (store.size > 8) store.delete(store.keys().next().value!);
   return found;
-}
-
-function powerOfTwo(cells: number): number {
-  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
 }

@@ -147,7 +147,7 @@ export function loadedNetwork(
       if (node.temperature !== undefined) return node;
       const fixed = watts.get(node.name) ?? 0;
       const own = laws.get(node.name);
-      return { ...node, load: own ? sumOf(fixed, own) : fixed };
+      return { load: own ? sumOf(fixed, own) : fixed, ...node };
     }),
   };
 }

@@ -120,9 +120,9 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       links: all,
     },
     loads: model.heats().map((heat) => ({
-      ...heat,
       name: heat.source.name,
       nodes: heat.source.on === "die" ? die.load(heat) : [{ node: structure.box.name, share: 1 }],
+      ...heat,
     })),
     nodes: new Map(
       places.map((place) => [

@@ -8,7 +8,7 @@ import { type Conductor, scaled } from "../conductor.js";
 import type { LinkDescription, NodeDescription } from "../network/description.js";
 import type { ContactGroup, PlacedPath, PlaceInMount, Structure, WarmPath } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
-import type { Contacts } from "./thing.js";
+import { type Contacts, coolingLink } from "./thing.js";
 import type { StageModel } from "./things/stage.js";
 
 /** A node and what it has of something that several share. */
@@ -52,8 +52,7 @@ export interface Links {
   readonly leavingOf: ReadonlyMap<PlaceInMount, readonly string[]>;
 }
 
-/** Name of the link by which a stage that finds its own temperature is cooled. */
-export const coolingLink = "cooling of the stage";
+export { coolingLink };
 /** Name of the fixed node at its other end: the temperature at which it takes no heat. */
 export const coolingBase = "stage without load";
 
@@ -88,9 +87,10 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   const endNodes = (place: PlaceInMount, k: number): readonly NodalShare[] => {
     const group = place.group && resolved?.groups.get(place.group);
     if (!group) return note(place, [{ node: place.name, share: 1 }]);
+    const member = place.inPieces ? k : (group.contacts[k]!.of ?? k);
     return note(
       place,
-      place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, k), share: 1 }],
+      place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, member), share: 1 }],
     );
   };
   for (const path of [...structure.paths, ...structure.warm]) {
@@ -100,6 +100,9 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
     const leaving: string[] = [];
     const contacts = path.from.group ?? path.to.group;
     const group = contacts && resolved?.groups.get(contacts);
+    if (contacts && resolved && !group) {
+      throw new Error(`mount: the contacts "${contacts.name}" of "${path.name}" are not laid out.`);
+    }
     const isWire = "temperature" in path;
     for (let k = 0; k < (group?.contacts.length ?? 1); k++) {
       const share = group ? shareOf(group, k, path.by) : 1;

@@ -9,6 +9,7 @@ import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
+import { conductionLaw } from "../numerics/temperature-law.js";
 import {
   type ContactGroup,
   heatOn,
@@ -61,6 +62,11 @@ export interface OperatingPoint {
 const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
+
+const tooCold =
+  "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
+  "some of it would be colder than all that cools it. Raise die.cells, die.thickness or " +
+  "die.meanFreePath, or spread the load.";
 
 /** A mount that is solved again and again. */
 export class MountModel extends Assembly {
@@ -192,13 +198,20 @@ export class MountModel extends Assembly {
       const described = this.describe(chip);
       const solution = this.dies.network(described.network).solve();
       const { condensed, body } = described.die!;
-      const field = () => condensed.fieldOf(body, solution, dieBody);
+      const field = condensed.fieldOf(body, solution, dieBody);
+      // With heat coming in, no place of the die is colder than all that cools it.
+      const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
+      if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
+        if (this.cuts.refine(this.groups, field, least)) return at(chip);
+        throw new SolveError({ ...solution, status: "not converged", message: tooCold });
+      }
       return this.#pointOf(
         described,
         solution,
         readingOf2D(this.structure, described.links, solution, field),
       );
     };
+    this.cuts.clear();
     const cold = at();
     if (!cold.loads.some(({ law }) => law)) return cold;
     let low = { assumed: cold.stage, off: cold.chip - cold.stage };
@@ -260,4 +273,12 @@ export class MountModel extends Assembly {
       stage: reading.temperatures.get(structure.stage.name)!,
     };
   }
+}
+
+/** The coldest node that is not on the die [K]. */
+function coldestBeside({ temperatures }: SteadySolution, onDie: readonly string[]): number {
+  const contacts = new Set(onDie);
+  let coldest = Number.POSITIVE_INFINITY;
+  for (const [node, T] of temperatures) if (!contacts.has(node)) coldest = Math.min(coldest, T);
+  return coldest;
 }

@@ -87,7 +87,7 @@ export function pointWarnings(
       : []),
     // A 2-D die spreads within itself, between its coldest and its hottest place.
     ...(structure.die === "sheet" ? [{ name: spreading, from: chip.name, to: chip.name }] : []),
-  ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
+  ].map((path) => ({ conductor: conductors.get(path.name)!, ...path }));
   const fixed = new Map(network.nodes.map((node) => [node.name, node.temperature]));
   return rangeWarnings(ranged, (name) => {
     const T = fixed.get(name);

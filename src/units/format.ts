@@ -120,3 +120,14 @@ export function formatShare(share: number): string {
   if (percent !== 0 && Math.abs(percent) < 0.1) return percent > 0 ? "<0.1 %" : ">-0.1 %";
   return `${percent.toFixed(Math.abs(percent) < 9.95 ? 1 : 0)} %`;
 }
+
+/**
+ * Text as a terminal may have it: characters that move the cursor, colour, or turn the direction of writing
+ * stand as signs; tabs and line feeds stay.
+ */
+export function printable(text: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
+  return text.replace(/[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]/g, (sign) =>
+    sign < " " ? String.fromCharCode(0x2400 + sign.charCodeAt(0)) : "\ufffd",
+  );
+}

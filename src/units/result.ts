@@ -3,7 +3,7 @@
  * @module
  */
 import type { Provenance } from "../provenance.js";
-import { formatGiven, printedUnit } from "./format.js";
+import { formatGiven, printable, printedUnit } from "./format.js";
 import {
   cellText,
   escapeHtml,
@@ -102,15 +102,14 @@ export abstract class Result {
 
   /** For a terminal: aligned columns. */
   toText(): string {
-    return [
+    const text = [
       this.name,
       [this.summary, ...this.warnings.map((text) => `Warning: ${text}`)].filter(Boolean).join("\n"),
       ...filled(this.tables()).map(tableText),
       this.notes().join("\n"),
       ...filled(this.folded()).map(tableText),
-    ]
-      .filter(Boolean)
-      .join("\n\n");
+    ];
+    return printable(text.filter(Boolean).join("\n\n"));
   }
 
   /** For a notebook or a merge request. */

@@ -182,10 +182,16 @@ function meanOf(values: ArrayLike<number>): number {
 
 /** Of the mean of numbers that are independent of each other. */
 function standardError(values: readonly number[]): number {
-  const mean = meanOf(values);
-  if (!Number.isFinite(mean)) return Number.POSITIVE_INFINITY;
-  const square = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (values.length - 1);
-  return Math.sqrt(square / values.length);
+  const [mean, error] = meanAndError(values);
+  return Number.isFinite(mean) ? error : Number.POSITIVE_INFINITY;
+}
+
+/** Mean of independent estimates and its standard error. */
+export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
+  const n = estimates.length;
+  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
+  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
+  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }
 
 /** Between the two values nearest to a share of all. @param sorted - rising */

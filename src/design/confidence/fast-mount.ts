@@ -2,7 +2,8 @@
  * A lumped mount whose changes are formulas: some microseconds a sample.
  * @module
  */
-import type { Conductor, PowerTerm } from "../../conductor.js";
+import type { PowerTerm } from "../../conductor.js";
+import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
 import type { OperatingPoint } from "../../mount/model.js";
@@ -337,8 +338,8 @@ export class FastMount {
     limitTo(room);
     const network = this.#network;
     return (seen) => {
-      const powers = terms.map((term) => term(seen));
-      network.setConductor(index, sumOfPowers(powers), this.#counts[index]!);
+      const { value, integral, powers } = sumOfPowers(terms.map((term) => term(seen)));
+      network.setConductor(index, { conductance: value, integral, powers }, this.#counts[index]!);
     };
   }
 
@@ -379,14 +380,4 @@ export class FastMount {
       network.setLoad(node, sum);
     };
   }
-}
-
-/** A sum of powers at all temperatures. */
-function sumOfPowers(powers: readonly PowerTerm[]): Conductor {
-  return {
-    powers,
-    conductance: (T) =>
-      powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * n * T ** (n - 1), 0),
-    integral: (T) => powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * T ** n, 0),
-  };
 }

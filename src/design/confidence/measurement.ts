@@ -21,7 +21,7 @@ import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
-import { quantileOf } from "./confidence.js";
+import { meanAndError, quantileOf } from "./confidence.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import { draws } from "./samples.js";
@@ -29,7 +29,6 @@ import { inputNamed } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 import {
   isModel,
-  meanAndError,
   numberOf,
   type UncertainModel,
   type UncertainModelInput,

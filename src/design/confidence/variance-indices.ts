@@ -25,6 +25,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
+import { meanAndError } from "./confidence.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
 import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
 
@@ -287,12 +288,4 @@ function estimateOf(
     firstOfLarge: exchanged.map((f) => Number(varies) - share((n) => (fromB[n]! - f[n]!) ** 2 / 2)),
     total: exchanged.map((f) => share((n) => (fromA[n]! - f[n]!) ** 2 / 2)),
   };
-}
-
-/** Mean of independent estimates and its standard error. */
-export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
-  const n = estimates.length;
-  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
-  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
-  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }

@@ -95,7 +95,8 @@ export class HitRecord extends Result {
     const above = `above ${formatTemperature(threshold)}`;
     return deadFraction! > 0
       ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
-          `${this.excursions} stretches of ${formatQuantity(this.lost / this.excursions, "s")} on average.`
+          `${this.excursions === 1 ? "1 stretch" : `${this.excursions} stretches`} of ` +
+          `${formatQuantity(this.lost / this.excursions, "s")}${this.excursions === 1 ? "" : " on average"}.`
       : `${came} The chip never goes ${above}.`;
   }
 

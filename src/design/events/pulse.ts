@@ -124,9 +124,11 @@ export class Pulse extends Result {
     const limit =
       timeAbove === undefined
         ? ""
-        : timeAbove > 0
-          ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
-          : " It stays below its limit.";
+        : course.before > course.limit!
+          ? " It is above its limit without the hit."
+          : timeAbove > 0
+            ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
+            : " It stays below its limit.";
     return `${start}${back}.${limit}${tail}`;
   }
 

@@ -49,11 +49,14 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
   const inputs = readInputs(mount, options);
   const errors = readSharedErrors(data, options.sharedErrors);
   const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
+  model.refuseWrongUnits();
   const found = fitModel(model, (refused) => undeterminedInputs(model, refused));
   const { values, covariance } = found;
+  // Not the covariances that weighted the fit: the parameters have moved a little since.
+  const shown = drawn(model, found, covariancesOf(model, values));
   const numbers = {
-    // Not the covariances that weighted the fit: the parameters have moved a little since.
-    ...drawn(model, found, covariancesOf(model, values)),
+    ...shown,
+    warnings: [...model.warnings, ...shown.warnings],
     name: mount.name,
     parameters: fittedParameters(inputs, values, covariance),
     covariance,

@@ -29,12 +29,15 @@ export class Sizing extends Result {
   /** At `count`, or at as many as have room when that is not enough. */
   declare readonly budget: Budget;
   /**
-   * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
-   * what bonds can't help.
+   * Rise of the chip above the stage with bonds without number [K]: what bonds can't help. On a 2-D die
+   * they stand where as many stand as have room.
    */
   declare readonly floor: number;
-  /** Bonds at which half of the rise is that floor: more hardly help. */
-  declare readonly knee: number;
+  /**
+   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die that has room,
+   * or cells, for fewer.
+   */
+  declare readonly knee: number | undefined;
   /** What single changes to the mount would do, fewest bonds first. */
   declare readonly alternatives: readonly Alternative[];
 

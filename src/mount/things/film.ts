@@ -2,9 +2,14 @@
  * A metal film on the die: how heat gets into it, what it stores, and how its purity is said.
  * @module
  */
-import type { FilmLink } from "../../chip/film.js";
+import type { FilmPatches } from "../../chip/film.js";
 import { type Conductor, type TemperatureRange, warnOutside } from "../../conductor.js";
-import { boundary } from "../../joints/boundary.js";
+import {
+  boundary,
+  boundaryField,
+  type GivenBoundary,
+  type MeasuredBoundary,
+} from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
@@ -15,7 +20,7 @@ import {
   either,
   type FieldsOf,
   has,
-  number,
+  isOneValue,
   object,
   oneOf,
   optional,
@@ -26,23 +31,26 @@ import {
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import {
-  type Contacts,
-  type HeatPath,
-  inMaterial,
-  type PatchLink,
-  type PlacedStore,
-  pick,
-} from "../thing.js";
+import { type Contacts, type HeatPath, inMaterial, type PlacedStore, pick } from "../thing.js";
 
-/** A metal film on the die: how heat gets into it. */
-export interface Film {
-  /** Metal, for example `"gold"`. */
+/** A metal film on a surface. */
+export interface Plating {
+  /** Metal, by its name in the catalogue: for example `"gold"`. */
   readonly material: string;
   /** Thickness [m]. */
   readonly thickness: Uncertain<Length>;
   /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
+}
+
+export const platingFields: FieldsOf<Plating> = {
+  material: text,
+  thickness: quantity("length"),
+  residualResistivityRatio: optional(purity),
+};
+
+/** A metal film on the die: how heat gets into it. */
+export interface Film extends Plating {
   /**
    * Heat flow from die to film: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
    * by its name in data/joints/boundary.csv, or a given boundary resistance R_B·T³ [m² K⁴/W].
@@ -65,18 +73,6 @@ export interface Film {
 /** Whose phonons a film's electrons couple to. */
 export type FilmPhonons = "own" | "shared";
 
-/** A measured boundary. */
-export interface MeasuredBoundary {
-  /** Name in data/joints/boundary.csv. */
-  readonly measured: string;
-}
-
-/** A boundary whose resistance is given. */
-export interface GivenBoundary {
-  /** R_B·T³ [m² K⁴/W]. */
-  readonly resistance: Uncertain<number>;
-}
-
 /** A coupling of the catalogue. */
 export interface CouplingSample {
   /** Name of the catalogue's sample. */
@@ -85,22 +81,8 @@ export interface CouplingSample {
 
 /** Fields of a film. */
 export const filmFields: FieldsOf<Film> = {
-  material: text,
-  thickness: quantity("length"),
-  residualResistivityRatio: optional(purity),
-  boundary: optional(
-    either(
-      has("measured"),
-      object<MeasuredBoundary>({ measured: text }),
-      either(
-        has("resistance"),
-        object<GivenBoundary>({
-          resistance: number("a number greater than 0", (r) => r > 0, "m^2 K^4/W"),
-        }),
-        oneOf("diffuse mismatch"),
-      ),
-    ),
-  ),
+  ...platingFields,
+  boundary: optional(either(isOneValue, oneOf("diffuse mismatch"), boundaryField)),
   coupling: optional(
     either(has("sample"), object<CouplingSample>({ sample: text }), couplingField),
   ),
@@ -131,6 +113,7 @@ export interface FilmIn<M> {
 const phononsOf = <M>({ name, contacts }: FilmIn<M>) => ({
   behind: contacts,
   place: `${name} phonons`,
+  inPieces: true as const,
 });
 
 /** Through the boundary into a film's phonons, and on to its electrons; or to them from the die's phonons. */
@@ -166,7 +149,7 @@ export function filmPaths<M extends { readonly die: { readonly material: string 
         const law =
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
         const through = inMaterial(material, `${key}.material`, () =>
-          boundary({ ...law, area: film.area(mount) }, catalogue, `${key}.boundary`),
+          boundary({ area: film.area(mount), ...law }, catalogue, `${key}.boundary`),
         );
         return withRanges(through, wavelengthRanges(film.of(mount), key, catalogue));
       },
@@ -214,35 +197,41 @@ interface WithFilms {
   readonly pads?: Plain<Film>;
   readonly ring?: Plain<Film>;
   readonly back?: { readonly film: Plain<Film> };
+  readonly padGroups?: readonly (Plain<Film> & { readonly name: string })[];
+  readonly patches?: readonly (Plain<Film> & { readonly name: string })[];
 }
 
 /**
  * The mount with the other choice of phonons in each film whose choice is in doubt; undefined where none is.
- * @param temperature - of the phonons that a film called `pad`, `ring` or `back` has or would share [K]
+ * @param temperature - of the phonons that a film called `pad`, `ring`, `patch 1` has or would share [K]
  */
 export function otherPhonons<M extends WithFilms>(
   mount: M,
   catalogue: Catalogue,
   temperature: (film: string) => number,
 ): M | undefined {
-  const flipped = (film: Plain<Film> | undefined, key: string, name: string) => {
-    const doubtful =
-      film &&
-      wavelengthRanges(film, key, catalogue).some(
-        ({ from, to }) => temperature(name) < from || temperature(name) > to,
-      );
-    if (!doubtful) return undefined;
-    return { ...film, phonons: film.phonons === "shared" ? ("own" as const) : ("shared" as const) };
+  let doubtful = false;
+  const other = <F extends Plain<Film>>(film: F, key: string, name: string): F => {
+    const T = temperature(name);
+    const ranges = wavelengthRanges(film, key, catalogue);
+    if (ranges.every(({ from, to }) => T >= from && T <= to)) return film;
+    doubtful = true;
+    return { ...film, phonons: film.phonons === "shared" ? "own" : "shared" };
   };
-  const [pads, ring] = [flipped(mount.pads, "pads", "pad"), flipped(mount.ring, "ring", "ring")];
-  const back = flipped(mount.back?.film, "back", "back");
-  if (!pads && !ring && !back) return undefined;
-  return {
+  const { pads, ring, back, padGroups, patches } = mount;
+  const changed = {
     ...mount,
-    ...(pads && { pads }),
-    ...(ring && { ring }),
-    ...(back && { back: { ...mount.back, film: back } }),
+    ...(pads && { pads: other(pads, "pads", "pad") }),
+    ...(ring && { ring: other(ring, "ring", "ring") }),
+    ...(back && { back: { ...back, film: other(back.film, "back", "back") } }),
+    ...(padGroups && {
+      padGroups: padGroups.map((film, g) => other(film, `padGroups[${g}]`, `pads ${film.name}`)),
+    }),
+    ...(patches && {
+      patches: patches.map((film, i) => other(film, `patches[${i}]`, `patch ${film.name}`)),
+    }),
   };
+  return doubtful ? changed : undefined;
 }
 
 /** The electrons of a film. */
@@ -294,15 +283,20 @@ export function patchesThatFit(die: { readonly cells?: number }, wanted: number)
   return Math.min(wanted, Math.floor(0.6 * (die.cells ?? 128)));
 }
 
-/** Ways along a film by the index of the patches they join. */
-export function byIndex(
-  patches: readonly { readonly name: string }[],
-  links: readonly FilmLink[],
-): readonly PatchLink[] {
+/** A film in patches as contacts of a group. @param bonds - on each patch; none when absent */
+export function filmContacts({ patches, links }: FilmPatches, bonds: readonly number[] = []) {
+  const whole = patches.reduce((sum, { size }) => sum + size, 0);
   const index = new Map(patches.map(({ name }, i) => [name, i]));
-  return links.map(({ from, to, squares }) => ({
-    from: index.get(from)!,
-    to: index.get(to)!,
-    squares,
-  }));
+  return {
+    patches: patches.map(({ area, size }, i) => ({
+      area,
+      share: size / whole,
+      bonds: bonds[i] ?? 0,
+    })),
+    links: links.map(({ from, to, squares }) => ({
+      from: index.get(from)!,
+      to: index.get(to)!,
+      squares,
+    })),
+  };
 }

@@ -14,8 +14,10 @@ import { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import { bondRoom } from "../../mount/things/edges.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
+import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
 
@@ -60,7 +62,13 @@ export class PanelModel {
    * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
   solve(numbers: readonly number[], twoNode = false): Budget {
-    const model = new MountModel(readMount(this.mountAt(numbers)), this.catalogue, {
+    const plain = readMount(this.mountAt(numbers));
+    const room = bondRoom(plain);
+    if (plain.bonds && plain.bonds.count > room) {
+      const wanted = `at most ${room}, for which the edges have room`;
+      throw new FieldError("bonds.count", wanted, plain.bonds.count);
+    }
+    const model = new MountModel(plain, this.catalogue, {
       dies: this.#dies,
       ...(twoNode && { die: "centre and edge" }),
     });
