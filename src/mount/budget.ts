@@ -8,6 +8,7 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
@@ -17,11 +18,13 @@ import {
   type BudgetElement,
   type BudgetStage,
 } from "./budget-result.js";
+import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
+import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -39,16 +42,40 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  if (!model.isResolved) return budgetOf(model.point());
+  const point = model.point();
+  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
   const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
-  return budgetOf(model.point(), chip - stage);
+  return budgetOf(point, { quickRise: chip - stage, otherPhononsRise });
+}
+
+/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
+function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
+  const { mount, catalogue, structure, reading } = at;
+  const other = otherPhonons(
+    mount,
+    catalogue,
+    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
+  );
+  if (!other) return undefined;
+  try {
+    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
+    return chip - stage;
+  } catch (error) {
+    // A die that has a steady state with the one choice need not have one with the other.
+    if (error instanceof SolveError) return Number.NaN;
+    throw error;
+  }
 }
 
 /**
  * The budget of a mount in its steady state.
- * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
+ * @param rises - of the chip by other models, to be shown beside [K]
  */
-export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
+export function budgetOf(
+  point: OperatingPoint,
+  { quickRise, otherPhononsRise }: Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> = {},
+): Budget {
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -118,6 +145,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     field: reading.field,
     contacts: point.contacts,
     quickRise,
+    otherPhononsRise,
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });

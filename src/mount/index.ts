@@ -40,7 +40,7 @@ export type { KeepOut, PadGroup } from "./things/pad-groups.js";
 export type { MetalPatch } from "./things/patches.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample } from "./things/film.js";
+export type { CouplingSample, FilmPhonons } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {

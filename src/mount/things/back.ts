@@ -117,7 +117,7 @@ export const back: Thing<Back, WithBack> = {
       ? {
           contacts: [contacts],
           paths: [
-            ...filmPaths(film),
+            ...filmPaths(film, own.film),
             {
               name: "pressed back",
               from: electronsOf(film),
@@ -127,7 +127,7 @@ export const back: Thing<Back, WithBack> = {
               count: (mount) => jointCount(mount.back!.joint),
             },
           ],
-          stores: filmStores(film),
+          stores: filmStores(film, own.film),
         }
       : {},
   warnings: ({ back: own }, catalogue) =>
