@@ -57,6 +57,13 @@ const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
 
+/**
+ * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
+ * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ */
+const cutBeyond = 1e-3;
+const refusedBeyond = 0.02;
+
 const tooCold =
   "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
   "some of it would be colder than all that cools it. Raise die.cells, die.thickness or " +
@@ -219,14 +226,25 @@ export class MountModel extends Assembly {
       // With heat coming in, no place of the die is colder than all that cools it.
       if (!this.cutsContacts) return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
-      if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
+      let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
+      for (const theta of field.theta) {
+        lowest = Math.min(lowest, theta);
+        highest = Math.max(highest, theta);
+      }
+      const below = (least - lowest) / (highest - least);
+      if (below > cutBeyond) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
-        if (!this.cuts.refine(this.groups, field, least)) throw refused;
+        const asItIs = () => {
+          if (below > refusedBeyond) throw refused;
+          return pointOf();
+        };
+        if (!this.cuts.refine(this.groups, field, least)) return asItIs();
         try {
           return at(chip);
         } catch (error) {
           // Pieces that the cells of the die cannot tell apart.
-          throw error instanceof FieldError ? refused : error;
+          if (error instanceof FieldError) return asItIs();
+          throw error;
         }
       }
       return pointOf();
