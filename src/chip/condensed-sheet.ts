@@ -163,7 +163,7 @@ export class CondensedSheet {
     this.#laplacian.solveModes(potential);
     const means = this.#means.of(potential);
     this.#laplacian.toCells(potential);
-    return new SheetField(this.grid, body.law, potential, means, temperatures);
+    return SheetField.levelled(this.grid, body.law, potential, means, temperatures);
   }
 
   /**
@@ -175,16 +175,25 @@ export class CondensedSheet {
     const flows = new Map(
       solution.bodyFlows.filter((flow) => flow.body === name).map((f) => [f.terminal, f.power]),
     );
-    const found = <T>(value: T | undefined, terminal: string): T => {
-      if (value !== undefined) return value;
-      throw new FieldError(`${name}.${terminal}`, "a contact of this body in the solution", value);
-    };
     return this.field(
       body,
-      this.terminals.map((t) => found(solution.temperatures.get(t), t)),
-      this.terminals.map((t) => found(flows.get(t), t)),
+      terminalValues(solution.temperatures, this.terminals, name),
+      terminalValues(flows, this.terminals, name),
     );
   }
+}
+
+/** @throws FieldError for a terminal of a body that has none */
+export function terminalValues(
+  values: ReadonlyMap<string, number>,
+  terminals: readonly string[],
+  body: string,
+): number[] {
+  return terminals.map((terminal) => {
+    const value = values.get(terminal);
+    if (value !== undefined) return value;
+    throw new FieldError(`${body}.${terminal}`, "a contact of this body in the solution", value);
+  });
 }
 
 /** A condensed sheet under its heat load. */
@@ -199,11 +208,11 @@ export interface SheetBody extends CondensedBody {
 type CondensedPower = Pick<SheetBody, "powers" | "modes" | "outflow">;
 
 /** Influence of the contacts and of the power on Θ of a place of the die. */
-export interface PlaceInfluence {
+export interface PlaceInfluence<B = SheetBody> {
   /** a, by contact; sums to 1. */
   readonly shares: Float64Array;
   /** b: Θ of the place above the weighted mean of the contacts, from the body's power [W]. */
-  own(body: SheetBody): number;
+  own(body: B): number;
 }
 
 /** The parts of a network's solution that a field needs. */
