@@ -256,6 +256,16 @@ export class Flights {
     return reach;
   }
 
+  /** Share of the phonons at each cell that come from a contact, by its number. */
+  influences(contact: number): Float64Array {
+    const { cells } = this.grid;
+    const sum = new Float64Array(cells);
+    this.tiles.forEach((tile, t) => {
+      if (tile.contact === contact) addTimes(sum, this.reach.subarray(t * cells, (t + 1) * cells), 1);
+    });
+    return sum;
+  }
+
   /** The temperature of every place [K], from what a network solver found at the contacts. */
   field(body: FlightBody, temperatures: ArrayLike<number>): SheetField {
     const { cells } = this.grid;
