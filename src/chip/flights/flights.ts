@@ -261,7 +261,8 @@ export class Flights {
     const { cells } = this.grid;
     const sum = new Float64Array(cells);
     this.tiles.forEach((tile, t) => {
-      if (tile.contact === contact) addTimes(sum, this.reach.subarray(t * cells, (t + 1) * cells), 1);
+      if (tile.contact === contact)
+        addTimes(sum, this.reach.subarray(t * cells, (t + 1) * cells), 1);
     });
     return sum;
   }
