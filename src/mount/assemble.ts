@@ -19,7 +19,14 @@ import {
   sharedPlaces,
 } from "./thing.js";
 import { warmWires } from "./things/conduction.js";
-import { centreToEdge, type DieModel, dieStore, meanOverHottest, spreading } from "./things/die.js";
+import {
+  centreToEdge,
+  type DieModel,
+  dieStore,
+  isResolved,
+  meanOverHottest,
+  spreading,
+} from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
 
 export { spreading };
@@ -97,7 +104,12 @@ export interface Structure {
 }
 
 /** Names of places of the die. */
-const onDie = { sheet: "die, hottest place", "centre and edge": "die centre", "one node": "die" };
+const onDie = {
+  sheet: "die, hottest place",
+  flights: "die, hottest place",
+  "centre and edge": "die centre",
+  "one node": "die",
+};
 /** Of a die with a centre and an edge, where everything touches it. */
 const dieEdge = "die edge";
 
@@ -148,7 +160,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   if (die === "centre and edge") paths.unshift(across);
   const warm = wires.map((wire) => ({ ...placed(wire), temperature: wire.from.temperature }));
   // The step inside a 2-D die is no path, but the budget names it.
-  refuseTwins([...(die === "sheet" ? [across] : []), ...paths, ...warm]);
+  refuseTwins([...(isResolved(die) ? [across] : []), ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
     (part.stores ?? []).map(
@@ -193,7 +205,7 @@ class Places {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
     if ("behind" in end) return this.named(end.place, end.behind);
-    if (this.die === "sheet") return this.named(`die at the ${end.on.name}`, end.on, true);
+    if (isResolved(this.die)) return this.named(`die at the ${end.on.name}`, end.on, true);
     return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;
   }
 

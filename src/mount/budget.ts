@@ -22,6 +22,7 @@ import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
+import { isResolved } from "./things/die.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -120,7 +121,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
 
 /** What a load on the die falls on, as the budget says it. */
 function dieName({ die, chip }: Structure): string {
-  return die === "sheet" ? "die" : chip.name;
+  return isResolved(die) ? "die" : chip.name;
 }
 
 /** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
@@ -197,7 +198,7 @@ function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly s
         `but what it ends on is at ${formatQuantity(meets, "K")}.`,
     ];
   });
-  return [...(die !== "sheet" && maps ? [spread] : []), ...ends];
+  return [...(!isResolved(die) && maps ? [spread] : []), ...ends];
 }
 
 function limitWarnings(limit: number | undefined, stage: number): readonly string[] {

@@ -4,12 +4,18 @@
  * @module
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
+import { checkContacts, withoutHole } from "../chip/contact.js";
+import type { FaceContact } from "../chip/flights/face-contacts.js";
+import { type FlightOptions, Flights } from "../chip/flights/flights.js";
+import { Grid, type Rectangle } from "../chip/grid.js";
 import { Sheet } from "../chip/sheet.js";
+
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
+import type { FaceShares } from "./things/finish.js";
 
 /** Name of contact k's node on the die. */
 export function contactNode(group: Pick<ContactGroup, "name">, k: number): string {
@@ -31,6 +37,7 @@ export function contactsOf(groups: readonly ContactGroup[]) {
 export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
+  readonly #flights = new Map<string, Flights>();
   #network: SteadyNetwork | undefined;
 
   /** A network ready to be solved; until the next one is asked for. */
@@ -53,8 +60,8 @@ export class Dies {
     const along = (side: number, other: number) =>
       side >= other ? cells : powerOfTwo((cells * side) / other);
     const size = { width, length, cellsX: along(width, length), cellsY: along(length, width) };
-    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     const contacts = contactsOf(groups);
+    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
       try {
         return sheet.condense(contacts, "die");
@@ -63,6 +70,60 @@ export class Dies {
       }
     });
   }
+
+  /**
+   * The die of a mount by flights of its phonons.
+   * @param faces - what they reflect like a mirror
+   * @param cells - along the longer side of the temperature map
+   * @throws FieldError naming a contact that does not fit
+   */
+  flights(
+    mount: PlainMount,
+    groups: readonly ContactGroup[],
+    { front, back, sides }: Omit<FaceShares, "provenance">,
+    cells = mount.die.cells ?? 32,
+  ): Flights {
+    const { width, length, thickness, bulkLength, rays } = mount.die;
+    const along = (side: number, other: number) =>
+      side >= other ? cells : powerOfTwo((cells * side) / other);
+    const options: FlightOptions = {
+      width,
+      length,
+      thickness,
+      specularity: { front, back, left: sides, right: sides, lower: sides, upper: sides },
+      ...(bulkLength !== undefined && { bulkLength }),
+      ...(rays !== undefined && { rays }),
+      cellsX: along(width, length),
+      cellsY: along(length, width),
+    };
+    try {
+      const contacts = onFaces(mount, groups);
+      const key = JSON.stringify([options, contacts]);
+      return kept(this.#flights, key, () => new Flights(options, contacts));
+    } catch (error) {
+      throw inWordsOfMount(error, groups);
+    }
+  }
+}
+
+/**
+ * Contacts as they lie on the faces: those of the back on the back, all others on the front. What an
+ * earlier one covers is not a later one's, as where a clamp presses on a pad.
+ * @throws FieldError for one that is covered all over
+ */
+function onFaces({ die }: PlainMount, groups: readonly ContactGroup[]): readonly FaceContact[] {
+  const contacts = contactsOf(groups);
+  const grid = new Grid(die.width, die.length, 1, 1, "die");
+  const covered = { front: [] as Rectangle[], back: [] as Rectangle[] };
+  return checkContacts(grid, contacts, "die").map(({ name, pieces }, i) => {
+    const face = contacts[i]!.layer === "back" ? "back" : "front";
+    const free = covered[face].reduce<readonly Rectangle[]>(withoutHole, pieces);
+    if (free.length === 0) {
+      throw new FieldError(name, "a place that no other contact covers", "none that is left");
+    }
+    covered[face].push(...free);
+    return { name, area: free.map((piece) => ({ ...piece, face })) };
+  });
 }
 
 /** A contact that does not fit, by the field of the mount that places it. */

@@ -49,6 +49,8 @@ export interface OperatingPoint {
   readonly conductors: ReadonlyMap<string, Conductor>;
   /** How the stage is held or cooled. */
   readonly cooling: StageModel;
+  /** The resolved die, condensed and under its loads. */
+  readonly die?: Described["die"];
   /** Groups of contacts of the 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
   /** Temperature of the chip's hottest place [K]. */
@@ -227,7 +229,7 @@ export class MountModel extends Assembly {
   }
 
   #pointOf(
-    { network, loads }: Described,
+    { network, loads, die }: Described,
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
@@ -255,6 +257,7 @@ export class MountModel extends Assembly {
       loads,
       conductors: new Map([...squares, ...own, ...taken]),
       cooling,
+      ...(die && { die }),
       contacts: this.isResolved ? [...this.groups.values()] : [],
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,

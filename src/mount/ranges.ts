@@ -7,6 +7,7 @@ import { formatQuantity } from "../units/format.js";
 import { spreading } from "./assemble.js";
 import { coolingBase, coolingLink } from "./links.js";
 import type { OperatingPoint } from "./model.js";
+import { isResolved } from "./things/die.js";
 
 /** A heat path with the law that is held against its ranges. */
 export interface RangedPath {
@@ -65,7 +66,7 @@ export function pointWarnings(
       ? [{ name: coolingLink, from: stage.name, to: coolingBase }]
       : []),
     // A 2-D die spreads within itself, between its coldest and its hottest place.
-    ...(structure.die === "sheet" ? [{ name: spreading, from: chip.name, to: chip.name }] : []),
+    ...(isResolved(structure.die) ? [{ name: spreading, from: chip.name, to: chip.name }] : []),
   ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
   const fixed = new Map(network.nodes.map((node) => [node.name, node.temperature]));
   return rangeWarnings(ranged, (name) => {

@@ -15,7 +15,12 @@
  */
 import type { CondensedBody, Conductor } from "../../conductor.js";
 import { FieldError } from "../../units/errors.js";
-import { type NetworkSolution, type PlaceInfluence, terminalValues } from "../condensed-sheet.js";
+import {
+  type CondensedDie,
+  type NetworkSolution,
+  type PlaceInfluence,
+  terminalValues,
+} from "../condensed-die.js";
 import { addTimes, heatInto } from "../contact-means.js";
 import { SheetField } from "../field.js";
 import { Grid } from "../grid.js";
@@ -86,7 +91,7 @@ export interface FlightBody extends CondensedBody {
 }
 
 /** The die, its contacts and the phonons flown so far. */
-export class Flights {
+export class Flights implements CondensedDie<FlightBody> {
   readonly box: Box;
   /** Cells of the temperature map. */
   readonly grid: Grid;

@@ -6,6 +6,7 @@ import type { Catalogue } from "../../materials/types.js";
 import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { toSI } from "../../units/quantity.js";
 import { withField } from "../field.js";
@@ -93,7 +94,7 @@ export class HeatedMount implements FittedModel {
       throw new UnknownNameError(field, "place", given, ["chip", ...places]);
     }
     const { model = "sheet", width, length } = this.#mount.die;
-    if (model !== "sheet") {
+    if (!isResolved(model)) {
       throw new FieldError(field, "the name of a place, for a die that is no sheet", given);
     }
     const side = (name: "x" | "y", most: number) => {

@@ -4,7 +4,7 @@
  */
 import type { FilmLink } from "../../chip/film.js";
 import type { Conductor } from "../../conductor.js";
-import { boundary } from "../../joints/boundary.js";
+import { behindRadiation, boundary, phononRadiation } from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
@@ -115,10 +115,13 @@ export interface FilmIn<M> {
   count(mount: M): number;
 }
 
+/** The die as far as its model decides what a boundary is. */
+interface WithFlights {
+  readonly die: { readonly material: string; readonly model?: string };
+}
+
 /** Through the boundary into a film's phonons, and on to its electrons. */
-export function filmPaths<M extends { readonly die: { readonly material: string } }>(
-  film: FilmIn<M>,
-): readonly HeatPath<M>[] {
+export function filmPaths<M extends WithFlights>(film: FilmIn<M>): readonly HeatPath<M>[] {
   const { name, key, contacts, count } = film;
   const phonons = { behind: contacts, place: `${name} phonons` };
   return [
@@ -130,9 +133,13 @@ export function filmPaths<M extends { readonly die: { readonly material: string 
         const { material, boundary: kind = "diffuse mismatch" } = film.of(mount);
         const law =
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
-        return inMaterial(material, `${key}.material`, () =>
-          boundary({ ...law, area: film.area(mount) }, catalogue, `${key}.boundary`),
+        const area = film.area(mount);
+        const whole = inMaterial(material, `${key}.material`, () =>
+          boundary({ ...law, area }, catalogue, `${key}.boundary`),
         );
+        if (mount.die.model !== "flights") return whole;
+        const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+        return behindRadiation(whole, area * phononRadiation(speeds));
       },
       count,
     },
