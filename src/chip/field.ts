@@ -61,7 +61,8 @@ export class SheetField {
   }
 
   /**
-   * @internal From Θ up to a constant, which the contacts' temperatures tell.
+   * The field of Θ that is known up to a constant, which the contacts' temperatures tell.
+   * @internal
    * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
    * @param means - of the potential over each contact [W]
    * @param temperatures - of the contacts [K]

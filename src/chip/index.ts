@@ -27,7 +27,13 @@ export {
   Flights,
   type SourceFlights,
 } from "./flights/flights.js";
-export { Box, type BoxOptions, type ByFace, type FaceName, faceNames } from "./flights/box.js";
+export {
+  DieBox,
+  type DieBoxOptions,
+  type ByFace,
+  type FaceName,
+  faceNames,
+} from "./flights/box.js";
 export type { FaceContact, FacePiece, Tile } from "./flights/face-contacts.js";
 export { Exchange, type ExchangeTiles } from "./flights/exchange.js";
 export { type Flown, shardCount } from "./flights/shards.js";

@@ -20,7 +20,8 @@ import {
   type WarmPath,
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
-import { contactNode, Dies } from "./dies.js";
+import { contactNode } from "./die-contacts.js";
+import { Dies } from "./dies.js";
 import {
   heldTemperatures,
   type Links,

@@ -17,12 +17,13 @@ import {
   type BudgetElement,
   type BudgetStage,
 } from "./budget-result.js";
+import { dieModels } from "./die-models.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
-import { isResolved } from "./things/die.js";
+import { type DieModel, isResolved } from "./things/die.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -41,15 +42,20 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
   if (!model.isResolved) return budgetOf(model.point());
-  const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
-  return budgetOf(model.point(), chip - stage);
+  const riseWith = (die: DieModel) => {
+    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
+    return chip - stage;
+  };
+  const sheetRise = plain.die.model === "flights" ? riseWith("sheet") : undefined;
+  return budgetOf(model.point(), riseWith("centre and edge"), sheetRise);
 }
 
 /**
  * The budget of a mount in its steady state.
  * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
+ * @param sheetRise - of the chip with a sheet, beside the one of flights [K]
  */
-export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
+export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: number): Budget {
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -114,6 +120,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     field: reading.field,
     contacts: point.contacts,
     quickRise,
+    dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });

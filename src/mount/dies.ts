@@ -4,34 +4,16 @@
  * @module
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
-import { checkContacts, withoutHole } from "../chip/contact.js";
-import type { FaceContact } from "../chip/flights/face-contacts.js";
-import { type FlightOptions, Flights } from "../chip/flights/flights.js";
-import { Grid, type Rectangle } from "../chip/grid.js";
+import { Flights } from "../chip/flights/flights.js";
 import { Sheet } from "../chip/sheet.js";
 
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
+import { contactNode, contactsOf, flightOptions, onFaces, powerOfTwo } from "./die-contacts.js";
 import type { PlainMount } from "./mount.js";
 import type { FaceShares } from "./things/finish.js";
-
-/** Name of contact k's node on the die. */
-export function contactNode(group: Pick<ContactGroup, "name">, k: number): string {
-  return `die at the ${group.name} ${k + 1}`;
-}
-
-/** The contacts of groups as the chip takes them. */
-export function contactsOf(groups: readonly ContactGroup[]) {
-  return groups.flatMap((group) =>
-    group.contacts.map(({ area }, k) => ({
-      name: contactNode(group, k),
-      area,
-      layer: group.layer,
-    })),
-  );
-}
 
 /** What is kept from one solve to the next. */
 export class Dies {
@@ -80,22 +62,10 @@ export class Dies {
   flights(
     mount: PlainMount,
     groups: readonly ContactGroup[],
-    { front, back, sides }: Omit<FaceShares, "provenance">,
+    faces: FaceShares,
     cells = mount.die.cells ?? 32,
   ): Flights {
-    const { width, length, thickness, bulkLength, rays } = mount.die;
-    const along = (side: number, other: number) =>
-      side >= other ? cells : powerOfTwo((cells * side) / other);
-    const options: FlightOptions = {
-      width,
-      length,
-      thickness,
-      specularity: { front, back, left: sides, right: sides, lower: sides, upper: sides },
-      ...(bulkLength !== undefined && { bulkLength }),
-      ...(rays !== undefined && { rays }),
-      cellsX: along(width, length),
-      cellsY: along(length, width),
-    };
+    const options = flightOptions(mount, faces, cells);
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);
@@ -104,26 +74,6 @@ export class Dies {
       throw inWordsOfMount(error, groups);
     }
   }
-}
-
-/**
- * Contacts as they lie on the faces: those of the back on the back, all others on the front. What an
- * earlier one covers is not a later one's, as where a clamp presses on a pad.
- * @throws FieldError for one that is covered all over
- */
-function onFaces({ die }: PlainMount, groups: readonly ContactGroup[]): readonly FaceContact[] {
-  const contacts = contactsOf(groups);
-  const grid = new Grid(die.width, die.length, 1, 1, "die");
-  const covered = { front: [] as Rectangle[], back: [] as Rectangle[] };
-  return checkContacts(grid, contacts, "die").map(({ name, pieces }, i) => {
-    const face = contacts[i]!.layer === "back" ? "back" : "front";
-    const free = covered[face].reduce<readonly Rectangle[]>(withoutHole, pieces);
-    if (free.length === 0) {
-      throw new FieldError(name, "a place that no other contact covers", "none that is left");
-    }
-    covered[face].push(...free);
-    return { name, area: free.map((piece) => ({ ...piece, face })) };
-  });
 }
 
 /** A contact that does not fit, by the field of the mount that places it. */
@@ -166,8 +116,4 @@ function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
   store.set(key, found);
   if (store.size > 8) store.delete(store.keys().next().value!);
   return found;
-}
-
-function powerOfTwo(cells: number): number {
-  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
 }

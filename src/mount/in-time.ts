@@ -14,7 +14,7 @@ import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import type { MountHeat, Store, Structure } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
-import { contactNode, contactsOf } from "./dies.js";
+import { contactNode, contactsOf } from "./die-contacts.js";
 import {
   heldTemperatures,
   linksOfMount,

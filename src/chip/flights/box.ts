@@ -19,7 +19,7 @@ export type FaceName = (typeof faceNames)[number];
 export type ByFace = number | Partial<Readonly<Record<FaceName, number>>>;
 
 /** Size of a die and how it scatters phonons. */
-export interface BoxOptions {
+export interface DieBoxOptions {
   /** Along x [m]. */
   readonly width: number;
   /** Along y [m]. */
@@ -36,7 +36,7 @@ export interface BoxOptions {
 }
 
 /** A checked box. */
-export class Box {
+export class DieBox {
   /** Sides along x, y and z [m]. */
   readonly sides: Float64Array;
   /** Share of mirror reflection, by face. */
@@ -45,7 +45,7 @@ export class Box {
   readonly bulkLength: number;
 
   /** @throws FieldError for a side, a share or a length that makes no sense */
-  constructor(options: BoxOptions, field = "die") {
+  constructor(options: DieBoxOptions, field = "die") {
     const { width, length, thickness, specularity = 0, bulkLength } = options;
     for (const [name, side] of Object.entries({ width, length, thickness })) {
       if (!(side > 0 && side < Number.POSITIVE_INFINITY)) {

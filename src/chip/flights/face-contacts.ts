@@ -4,7 +4,7 @@
  */
 import { FieldError } from "../../units/errors.js";
 import { areaOf, overlapOf, type Rectangle } from "../grid.js";
-import { type Box, type FaceName, faceNames, spanOf } from "./box.js";
+import { type DieBox, type FaceName, faceNames, spanOf } from "./box.js";
 
 /** A rectangle on a face [m]. */
 export interface FacePiece extends Rectangle {
@@ -24,7 +24,9 @@ export interface FaceContact {
 export interface Tile {
   /** Number of its contact. */
   readonly contact: number;
+  /** Number of its face, in the order of `faceNames`. */
   readonly face: number;
+  /** Where it lies on the face [m]. */
   readonly area: Rectangle;
 }
 
@@ -52,7 +54,7 @@ const mostTiles = 256;
  * reflects what it does not absorb evenly.
  * @throws FieldError naming the contact: none, a name used twice, off its face, overlapping another
  */
-export function tilesOf(box: Box, contacts: readonly FaceContact[], field = "contacts"): Tile[] {
+export function tilesOf(box: DieBox, contacts: readonly FaceContact[], field = "contacts"): Tile[] {
   if (contacts.length === 0) {
     throw new FieldError(field, "at least one contact, or the heat has no way out", contacts);
   }
@@ -82,7 +84,7 @@ function cutsOf({ left, right, bottom, top }: Rectangle, reach: number): [number
   return [cuts(right - left), cuts(top - bottom)];
 }
 
-function piecesOf(box: Box, contacts: readonly FaceContact[], field: string): Tile[] {
+function piecesOf(box: DieBox, contacts: readonly FaceContact[], field: string): Tile[] {
   const names = new Set<string>();
   const placed: Tile[] = [];
   contacts.forEach(({ name, area }, contact) => {
@@ -125,7 +127,7 @@ export function tileAreas(tiles: readonly Tile[]): Float64Array {
 const mostCells = 128;
 
 /** The lookup of tiles by place. */
-export function lookupOf(box: Box, tiles: readonly Tile[]): Lookup {
+export function lookupOf(box: DieBox, tiles: readonly Tile[]): Lookup {
   const cells = new Int32Array(12);
   const scale = new Float64Array(12);
   const first = new Int32Array(6).fill(-1);

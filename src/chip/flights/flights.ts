@@ -25,7 +25,7 @@ import { addTimes, heatInto } from "../contact-means.js";
 import { SheetField } from "../field.js";
 import { Grid } from "../grid.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "../power-map.js";
-import { Box, type BoxOptions } from "./box.js";
+import { DieBox, type DieBoxOptions } from "./box.js";
 import { blackAdmittance, Exchange, type ExchangeTiles } from "./exchange.js";
 import { type FaceContact, lookupOf, type Tile, tileAreas, tilesOf } from "./face-contacts.js";
 import { addFlown, type Flown, flyFromSource, flyFromTiles, shardCount } from "./shards.js";
@@ -34,7 +34,7 @@ import { type Source, type SourceDepth, sourceOf } from "./starts.js";
 import type { FlightSpace } from "./trace.js";
 
 /** A die, and how many phonons tell of it. */
-export interface FlightOptions extends BoxOptions {
+export interface FlightOptions extends DieBoxOptions {
   /** Cells of the temperature map along x; 32 along the longer side when absent. */
   readonly cellsX?: number;
   /** Along y, likewise. */
@@ -53,6 +53,8 @@ const usualRays = 2 ** 16;
 const fewestRays = 2 ** 11;
 /** Flights after which fewer rays must do: some ten seconds. */
 const mostFlightsOfAll = 2e8;
+/** Mean flights of one phonon from which on a die is refused: the fewest rays would take a minute. */
+const mostOfOne = 3e5;
 /** Bound on the flights of one phonon, in multiples of what it takes in the mean: e⁻³⁰⁰ reach it. */
 const mostOfMean = 300;
 
@@ -92,7 +94,7 @@ export interface FlightBody extends CondensedBody {
 
 /** The die, its contacts and the phonons flown so far. */
 export class Flights implements CondensedDie<FlightBody> {
-  readonly box: Box;
+  readonly box: DieBox;
   /** Cells of the temperature map. */
   readonly grid: Grid;
   /** Names of the contacts in the order of Y and s: the body's terminals. */
@@ -117,7 +119,7 @@ export class Flights implements CondensedDie<FlightBody> {
     if (!(Number.isInteger(rays) && rays >= shardCount && rays <= 2 ** 26)) {
       throw new FieldError(`${field}.rays`, `a whole number from ${shardCount} to 67108864`, rays);
     }
-    this.box = new Box(options, field);
+    this.box = new DieBox(options, field);
     const { box } = this;
     const [width, length] = [box.sides[0]!, box.sides[1]!];
     const along = (side: number, other: number) =>
@@ -129,7 +131,11 @@ export class Flights implements CondensedDie<FlightBody> {
     this.#seed = seed;
     const areas = tileAreas(this.tiles);
     const area = areas.reduce((sum, each) => sum + each, 0);
-    const mean = box.surface / area + (4 * box.volume) / (area * box.bulkLength);
+    const mean = flightsToCome(box, area);
+    if (mean > mostOfOne) {
+      const wanted = `one whose phonons come to a contact within some ${mostOfOne} flights, or a sheet`;
+      throw new FieldError(field, wanted, `a die where they take about ${mean.toPrecision(1)}`);
+    }
     const affordable = Math.max(fewestRays, mostFlightsOfAll / mean);
     const powerOf2 = (count: number) => 2 ** Math.max(0, Math.floor(Math.log2(count)));
     const ofShard = powerOf2(Math.min(rays, affordable) / shardCount);
@@ -390,6 +396,20 @@ export class Flights implements CondensedDie<FlightBody> {
       `${share.toPrecision(2)} % of the phonons caught, after ${this.#space.mostFlights} flights`,
     );
   }
+}
+
+/**
+ * About how many flights a phonon takes: to find contacts of this area among all walls, and to diffuse to
+ * them along the die, in a plate by Fuchs's length (as `plateMeanFreePath`) beside that in the bulk.
+ */
+function flightsToCome(box: DieBox, area: number): number {
+  const [width, length, thickness] = box.sides as unknown as [number, number, number];
+  const mirror = (box.specularity[4]! + box.specularity[5]!) / 2;
+  const side = Math.max(width, length);
+  const plate = 0.75 * thickness * Math.log(1 + side / thickness) * ((1 + mirror) / (1 - mirror));
+  const along = 0.375 * side ** 2 * (1 / plate + 1 / box.bulkLength);
+  const path = (4 * box.volume) / area + along;
+  return path * (box.surface / (4 * box.volume) + 1 / box.bulkLength);
 }
 
 function weighted(cells: Float64Array, weights: Float64Array): number {

@@ -47,6 +47,7 @@ function transposed(data: Float64Array, rows: number, columns: number): Float64A
 
 /** A smooth map and how well it is known. */
 export interface SmoothMap {
+  /** Row by row from the lower left. */
   readonly cells: Float64Array;
   /** Standard error of a weighted sum of the cells. */
   errorOf(weights: Float64Array): number;

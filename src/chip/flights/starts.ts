@@ -7,7 +7,7 @@ import type { Sobol } from "../../numerics/sobol.js";
 import { FieldError } from "../../units/errors.js";
 import { areaOf, Grid, type Rectangle } from "../grid.js";
 import { cellPowers, type PowerMap } from "../power-map.js";
-import type { Box } from "./box.js";
+import type { DieBox } from "./box.js";
 import type { Tile } from "./face-contacts.js";
 
 /** Where the heat of a source becomes phonons: in a film on the front, or anywhere in the bulk. */
@@ -28,7 +28,7 @@ export const tileDimensions = 4;
 
 /** Writes rays that leave a tile by Lambert's law. */
 export function startFromTile(
-  box: Box,
+  box: DieBox,
   { face, area }: Tile,
   points: Sobol,
   starts: Float64Array,
@@ -47,7 +47,7 @@ export function startFromTile(
 
 /** Writes rays of a source: all ways alike in the bulk, by Lambert's law from a film. */
 export function startFromSource(
-  box: Box,
+  box: DieBox,
   { rectangles, upTo, depth }: Source,
   points: Sobol,
   starts: Float64Array,
@@ -87,7 +87,7 @@ export function startFromSource(
 
 /** A ray from a place of a face, by Lambert's law: even over the disc below the half sphere. */
 function leaveFace(
-  box: Box,
+  box: DieBox,
   face: number,
   across: number,
   along: number,
@@ -124,7 +124,7 @@ const spotCells = 48;
  * A map of power as a source of phonons, and its power [W].
  * @throws FieldError for a map of the wrong size, off the die, or with less than no power somewhere
  */
-export function sourceOf(box: Box, map: PowerMap, depth: SourceDepth, field: string) {
+export function sourceOf(box: DieBox, map: PowerMap, depth: SourceDepth, field: string) {
   const width = box.sides[0]!;
   const length = box.sides[1]!;
   const die = new Grid(width, length, 1, 1, "die");

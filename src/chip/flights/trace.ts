@@ -10,12 +10,12 @@
  */
 import type { Random } from "../../numerics/random.js";
 import type { Grid } from "../grid.js";
-import type { Box } from "./box.js";
+import type { DieBox } from "./box.js";
 import type { Lookup } from "./face-contacts.js";
 
 /** What the tracer flies through. */
 export interface FlightSpace {
-  readonly box: Box;
+  readonly box: DieBox;
   readonly lookup: Lookup;
   /** Where it is noted how long they stay. */
   readonly grid: Grid;

@@ -238,18 +238,18 @@ export const die: Thing<Die, WithDie> = {
       const wanted = "none for flights, which find it; bulkLength, specularity or finish instead";
       throw new FieldError("die.meanFreePath", wanted, formatGiven(own.meanFreePath, "m"));
     }
-    for (const field of ["bulkLength", "rays"] as const) {
-      if (own[field] === undefined) continue;
-      throw new FieldError(`die.${field}`, 'none, unless die.model is "flights"', own[field]);
-    }
   },
-  warnings: ({ die: own, bonds }) =>
-    own.model === "centre and edge" && !bonds
+  warnings: ({ die: own, bonds }) => [
+    ...(own.model === "centre and edge" && !bonds
       ? [
           "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
             "heat to points, which costs more. The sheet model tells.",
         ]
-      : [],
+      : []),
+    ...(["bulkLength", "rays"] as const)
+      .filter((field) => own.model !== "flights" && own[field] !== undefined)
+      .map((field) => `die.${field}: without effect, since die.model is not "flights".`),
+  ],
   drawn: ({ die: own }) => [
     {
       kind: "die",
