@@ -8,6 +8,7 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
@@ -46,8 +47,16 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
     const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
     return chip - stage;
   };
-  const sheetRise = plain.die.model === "flights" ? riseWith("sheet") : undefined;
-  return budgetOf(model.point(), riseWith("centre and edge"), sheetRise);
+  const point = model.point();
+  const quickRise = riseWith("centre and edge");
+  if (plain.die.model !== "flights") return budgetOf(point, quickRise);
+  try {
+    return budgetOf(point, quickRise, riseWith("sheet"));
+  } catch (error) {
+    // A sheet may conduct too badly for a heat that flights carry.
+    if (error instanceof SolveError) return budgetOf(point, quickRise);
+    throw error;
+  }
 }
 
 /**

@@ -90,7 +90,11 @@ describe("a mount with a die of flights", () => {
     expect(thermalBudget(warm).warnings.join()).toMatch(
       /spreading in the die: 4.00 K is outside .* to 3.00 K/,
     );
-    const cold = { ...flying({ thickness: "20 um", specularity: 0.9 }), stage: "3 mK", loads: [] } as Mount;
+    const cold = {
+      ...flying({ thickness: "20 um", specularity: 0.9 }),
+      stage: "3 mK",
+      loads: [],
+    } as Mount;
     expect(
       thermalBudget({ ...cold, loads: [{ kind: "given", power: "1 fW" }] }).warnings.join(),
     ).toMatch(/shorter than the die is thick/);
