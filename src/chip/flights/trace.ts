@@ -41,6 +41,9 @@ export function raysOf(count: number): Rays {
   };
 }
 
+/** How a face reflects. */
+const [diffuse, mixed, mirrored] = [0, 1, 2];
+
 /** The state of the generator of a stream. */
 export function flightState(random: Random): Int32Array {
   return Int32Array.from({ length: 4 }, () => random.below(2 ** 32) | 0);
@@ -66,9 +69,14 @@ export function trace(
   const width = box.sides[0]!;
   const length = box.sides[1]!;
   const thickness = box.sides[2]!;
-  const cellsX = grid.cellsX;
+  const cellsX = grid.cellsX | 0;
   const perX = (cellsX / width) * (1 - 2 ** -48);
   const perY = (grid.cellsY / length) * (1 - 2 ** -48);
+  // A number drawn below the limit of a face is a mirror's, as whole numbers of 32 bits.
+  const limits = Int32Array.from(specularity, (share) => Math.round(share * 2 ** 32) - 2 ** 31);
+  const kinds = Int32Array.from(specularity, (share) =>
+    share === 0 ? diffuse : share === 1 ? mirrored : mixed,
+  );
   const isClear = bulkLength === Number.POSITIVE_INFINITY;
   const unit = 2 ** -31;
   let s0 = state[0]! | 0;
@@ -102,9 +110,9 @@ export function trace(
     }
     let flights = 0;
     for (; flights < mostFlights; flights++) {
-      const toX = (dx > 0 ? width - x : -x) * ix;
-      const toY = (dy > 0 ? length - y : -y) * iy;
-      const toZ = (dz > 0 ? thickness - z : -z) * iz;
+      const toX = ((dx > 0 ? width : 0) - x) * ix;
+      const toY = ((dy > 0 ? length : 0) - y) * iy;
+      const toZ = ((dz > 0 ? thickness : 0) - z) * iz;
       let axis = 2;
       let way = toZ;
       if (toX < way) {
@@ -121,7 +129,7 @@ export function trace(
       phase += 0.6180339887498949;
       if (phase >= 1) phase -= 1;
       const part = phase * way;
-      map[(((y + dy * part) * perY) | 0) * cellsX + (((x + dx * part) * perX) | 0)]! += way;
+      map[Math.imul(((y + dy * part) * perY) | 0, cellsX) + (((x + dx * part) * perX) | 0)]! += way;
       path += way;
       x += dx * way;
       y += dy * way;
@@ -166,21 +174,18 @@ export function trace(
       let along = z;
       if (axis === 2) {
         face = dz > 0 ? 5 : 4;
-        z = dz > 0 ? thickness : 0;
         along = y;
       } else if (axis === 0) {
         face = dx > 0 ? 1 : 0;
-        x = dx > 0 ? width : 0;
         across = y;
       } else {
         face = dy > 0 ? 3 : 2;
-        y = dy > 0 ? length : 0;
       }
       const own = first[face]!;
       if (own >= 0) {
         const column = (across * scale[2 * face]!) | 0;
         const row = (along * scale[2 * face + 1]!) | 0;
-        let entry = heads[own + row * cells[2 * face]! + column]!;
+        let entry = heads[own + Math.imul(row, cells[2 * face]!) + column]!;
         if (entry >= 0) {
           for (let tile = tiles[entry]!; tile >= 0; tile = tiles[++entry]!) {
             const rim = 4 * tile;
@@ -197,15 +202,15 @@ export function trace(
           if (taken >= 0) break;
         }
       }
-      const mirror = specularity[face]!;
-      let isMirror = mirror === 1;
-      if (!isMirror && mirror > 0) {
+      const kind = kinds[face]!;
+      let isMirror = kind === mirrored;
+      if (kind === mixed) {
         drawn = (((s0 + s1) | 0) + s3) | 0;
         s3 = (s3 + 1) | 0;
         s0 = s1 ^ (s1 >>> 9);
         s1 = (s2 + (s2 << 3)) | 0;
         s2 = (((s2 << 21) | (s2 >>> 11)) + drawn) | 0;
-        isMirror = ((drawn >>> 0) + 0.5) * 2 ** -32 < mirror;
+        isMirror = drawn < limits[face]!;
       }
       if (isMirror) {
         if (axis === 2) {
@@ -250,9 +255,11 @@ export function trace(
         dy = face === 3 ? -up : up;
         dz = q;
       }
-      ix = 1 / dx;
-      iy = 1 / dy;
-      iz = 1 / dz;
+      // One division in place of three: no component is below 2⁻³².
+      const whole = 1 / (dx * dy * dz);
+      ix = dy * dz * whole;
+      iy = dx * dz * whole;
+      iz = dx * dy * whole;
     }
     ends[ray] = taken;
     paths[ray] = path;
