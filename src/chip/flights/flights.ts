@@ -41,7 +41,7 @@ export interface FlightOptions extends DieBoxOptions {
   readonly cellsY?: number;
   /**
    * Phonons that start from each heat source, and a quarter as many from the contacts; 65536 when
-   * absent, which tells the mean temperature above the contacts to half a percent. Fewer fly where each
+   * absent, which tells the mean temperature above the contacts to half a percent, or fewer where each
    * would take very many flights.
    */
   readonly rays?: number;
@@ -138,7 +138,7 @@ export class Flights implements CondensedDie<FlightBody> {
     }
     const affordable = Math.max(fewestRays, mostFlightsOfAll / mean);
     const powerOf2 = (count: number) => 2 ** Math.max(0, Math.floor(Math.log2(count)));
-    const ofShard = powerOf2(Math.min(rays, affordable) / shardCount);
+    const ofShard = powerOf2((options.rays ?? Math.min(usualRays, affordable)) / shardCount);
     this.rays = shardCount * ofShard;
     this.raysOfTile = shardCount * Math.max(2, powerOf2(ofShard / 4 / this.tiles.length));
     this.#exchangeTiles = {
