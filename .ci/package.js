@@ -95,7 +95,7 @@ await check("it installs in an empty project", () => {
 
 const readme = readFileSync(join(root, "README.md"), "utf8");
 const [, example] = /```ts\n([\s\S]*?)```\n/.exec(readme);
-const [, answer] = /```ts\n[\s\S]*?```\n\n```\n([\s\S]*?)```/.exec(readme);
+const [, answer] = /```ts\n[\s\S]*?```\n[^`]*(?:`[^`\n]+`[^`]*)*\n```\n([\s\S]*?)```/.exec(readme);
 writeFileSync(join(project, "example.ts"), example);
 writeFileSync(join(project, "page.ts"), example.replace('"coldpath"', '"coldpath/browser"'));
 

@@ -52,7 +52,7 @@ async function drive(tab, panel, say) {
     sources.push(text);
   }
 
-  const field = panel.locator('input[type="number"]').first();
+  const field = panel.locator('input[type="text"]').first();
   const before = await field.inputValue();
   await field.fill("-1");
   await settled("refused");

@@ -12,9 +12,9 @@ export type { Clamp } from "./mount/things/clamps.js";
 export type { ConductionLoad } from "./mount/things/conduction.js";
 export type { CoolingStage } from "./mount/things/stage.js";
 export type { Die } from "./mount/things/die.js";
-export type { Film } from "./mount/things/film.js";
+export type { Film, Plating } from "./mount/things/film.js";
 export type { Glue } from "./mount/things/glue.js";
-export type { Ledge, Plating } from "./mount/things/ledge.js";
+export type { Ledge } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
 export type { LoadMap, MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
@@ -148,7 +148,7 @@ export {
   toSI,
 } from "./units/quantity.js";
 export { measured, type Spread, spread, type Uncertain } from "./units/spread.js";
-export type { RareQuantity } from "./units/rare-quantity.js";
+export type { RareQuantity } from "./units/quantity.js";
 export { formatNumber, formatQuantity, formatShare } from "./units/format.js";
 export { FieldError, UnknownNameError } from "./units/errors.js";
 export type { Provenance } from "./provenance.js";

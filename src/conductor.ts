@@ -16,16 +16,28 @@ export interface PowerTerm {
   readonly exponent: number;
 }
 
-/** Temperatures between which a law is backed by its source [K]. */
+/**
+ * Temperatures between which a law is backed by its source [K]; or values of another number that the law
+ * is made with, such as a force.
+ */
 export interface TemperatureRange {
-  /** Lowest temperature [K]. */
+  /** Lowest temperature [K], or value. */
   readonly from: number;
-  /** Highest temperature [K]. */
+  /** Highest temperature [K], or value. */
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
   /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
   readonly outside: "warn" | "refuse";
+  /** The other number, where it is not a range of temperatures: `from` and `to` are in its unit. */
+  readonly given?: {
+    /** In words: `force`. */
+    readonly what: string;
+    /** With which the law was made [SI]. */
+    readonly value: number;
+    /** Its SI unit. */
+    readonly unit: string;
+  };
 }
 
 /** The temperatures outside which a law only warns. @param of - which law, for the warning */
@@ -112,30 +124,30 @@ export function powerConductor(
  */
 export function scaled(conductor: Conductor, factor: number): Conductor {
   return {
-    ...scaledPowers(conductor, factor),
     conductance: (T) => factor * conductor.conductance(T),
     integral: (T) => factor * conductor.integral(T),
+    ...scaledPowers(conductor, factor),
   };
 }
 
 /** The same store, `factor` times as large. @param factor - pure number greater than 0 */
 export function scaledStore(store: HeatStore, factor: number): HeatStore {
   return {
-    ...scaledPowers(store, factor),
     heatCapacity: (T) => factor * store.heatCapacity(T),
     enthalpy: (T) => factor * store.enthalpy(T),
+    ...scaledPowers(store, factor),
   };
 }
 
 /** Powers times a factor, and what else stands beside the functions of a law. */
 export function scaledPowers(law: Powers & Backing, factor: number): Powers & Backing {
   const { powers, powersUpTo, ranges, provenance } = law;
-  return {
-    ...(powers && { powers: powers.map((p) => ({ ...p, coefficient: factor * p.coefficient })) }),
-    ...(powersUpTo !== undefined && { powersUpTo }),
-    ...(ranges && { ranges }),
-    ...(provenance && { provenance }),
-  };
+  const made: { -readonly [K in keyof (Powers & Backing)]: (Powers & Backing)[K] } = {};
+  if (powers) made.powers = powers.map((p) => ({ ...p, coefficient: factor * p.coefficient }));
+  if (powersUpTo !== undefined) made.powersUpTo = powersUpTo;
+  if (ranges) made.ranges = ranges;
+  if (provenance) made.provenance = provenance;
+  return made;
 }
 
 /**

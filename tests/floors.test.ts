@@ -10,6 +10,7 @@ const source = fileURLToPath(new URL("../src/", import.meta.url));
 const floors: Readonly<Record<string, number>> = {
   "provenance.ts": 0,
   "conductor.ts": 0,
+  "ranges.ts": 0,
   "version.ts": 0,
   units: 0,
   numerics: 0,

@@ -1,4 +1,5 @@
 /** The README's example and the answer it shows, word for word. */
+import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -15,13 +16,26 @@ const blocks = [...readme.matchAll(/^```(\w*)\n([\s\S]*?)^```$/gm)].map(([, lang
 }));
 const example = blocks.findIndex(({ language }) => language === "ts");
 
+const answer = blocks[example + 1]!.text;
+const first = "first.mts";
+
 describe("README.md", () => {
+  it("says under which name its example runs, and it does as plain JavaScript too", () => {
+    const { text } = blocks[example]!;
+    expect(readme).toContain(`write this as \`${first}\``);
+    expect(readme).toContain(`npx tsx ${first}`);
+    const plain = text.replace(", type Mount", "").replace(": Mount", "");
+    const built = new URL("../dist/index.js", import.meta.url).href;
+    const words = ["--input-type=module", "--eval", plain.replace('"coldpath"', `"${built}"`)];
+    expect(execFileSync(process.execPath, words, { encoding: "utf8" })).toBe(answer);
+  });
+
   it("has an example that compiles in strict mode", () => {
     expect(wrongWith(blocks[example]!.text)).toEqual([]);
   });
 
   it("prints what it says it prints", () => {
-    expect(printedBy(blocks[example]!.text)).toBe(blocks[example + 1]!.text);
+    expect(printedBy(blocks[example]!.text)).toBe(answer);
   });
 
   it("has a picture that is what the library draws", async () => {

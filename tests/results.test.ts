@@ -85,9 +85,11 @@ describe("the classes of results", () => {
     expect(markdown).toMatch(/^\| .* \|$/m);
     expect(html).toMatch(/^<section class="result">[\s\S]*<\/table>[\s\S]*<\/section>$/);
     const [head, ...rows] = result.toCsv().trim().split("\r\n");
-    expect(head).toBe("section,name,from,to,quantity,value,unit,uncertainty,source,note");
-    expect(rows.filter((row) => row.includes(",computed,")).length).toBeGreaterThan(1);
-    expect(rows.filter((row) => row.startsWith("number used,")).length).toBe(
+    expect(head).toBe(
+      '"section","name","from","to","quantity","value","unit","uncertainty","source","note"',
+    );
+    expect(rows.filter((row) => row.includes(',"computed",')).length).toBeGreaterThan(1);
+    expect(rows.filter((row) => row.startsWith('"number used",')).length).toBe(
       result.provenance.length,
     );
     const quantities = result.provenance.map(({ quantity }) => quantity);

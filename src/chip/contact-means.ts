@@ -30,7 +30,7 @@ export class ContactMeans {
     this.#laplacian = laplacian;
     this.#contacts = contacts.length;
     this.#pieces = contacts.flatMap(({ pieces, size }, contact) =>
-      pieces.map((piece) => ({ ...laplacian.patch(piece), contact, share: areaOf(piece) / size })),
+      pieces.map((piece) => ({ contact, share: areaOf(piece) / size, ...laplacian.patch(piece) })),
     );
     this.#stacks = stacked(this.#pieces);
     this.#ofModes = new Float64Array(laplacian.grid.cellsY);

@@ -97,11 +97,42 @@ export function cellPowers(
   field = "power",
 ): Float64Array {
   const cells = new Float64Array(grid.cells);
-  if ("kind" in maps) addMap(grid, maps, cells, field);
-  else {
-    for (const [i, map] of maps.entries()) addMap(grid, map, cells, `${field}[${i}]`);
+  const list = "kind" in maps ? [maps] : maps;
+  const given = { total: 0, size: 0 };
+  for (const [i, map] of list.entries()) {
+    const name = "kind" in maps ? field : `${field}[${i}]`;
+    addMap(grid, map, cells, name);
+    const total = totalOf(map);
+    given.total += total;
+    given.size += Math.abs(total);
+    refuseLoss(cells, given, name);
   }
   return cells;
+}
+
+/** Heat of a map [W]. */
+function totalOf(map: PowerMap): number {
+  if ("power" in map) return map.power;
+  const numbers = map.kind === "pixels" ? map.rows.flat() : map.cells;
+  let sum = 0;
+  for (let i = 0; i < numbers.length; i++) sum += numbers[i]!;
+  return sum;
+}
+
+/** @throws FieldError unless the cells have the heat that was given, to rounding */
+function refuseLoss(
+  cells: Float64Array,
+  given: { readonly total: number; readonly size: number },
+  field: string,
+): void {
+  let [sum, size] = [0, given.size];
+  for (let i = 0; i < cells.length; i++) {
+    sum += cells[i]!;
+    size = Math.max(size, Math.abs(cells[i]!));
+  }
+  if (Math.abs(sum - given.total) <= 1e-9 * size) return;
+  const wanted = `a map whose cells take up the ${given.total} W that it brings`;
+  throw new FieldError(field, wanted, `${sum} W in all`);
 }
 
 function addMap(grid: Grid, map: PowerMap, cells: Float64Array, field: string): void {

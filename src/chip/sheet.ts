@@ -14,14 +14,13 @@ export interface SheetOptions {
   readonly width: number;
   /** Along y [m]. */
   readonly length: number;
-  /** Cells along x; by default 128 along the longer side, as many as fit square along the other. */
+  /** Cells along the longer side, 128 by default; along the other as many as fit square. */
+  readonly cells?: number;
+  /** Cells along x, in place of that. */
   readonly cellsX?: number;
   /** Cells along y, likewise. */
   readonly cellsY?: number;
 }
-
-/** Cells along the longer side by default. */
-const defaultCells = 128;
 
 /** A rectangular die on a grid, factored once. */
 export class Sheet {
@@ -30,12 +29,8 @@ export class Sheet {
   readonly #laplacian: Laplacian;
 
   /** @throws FieldError for a wrong size or number of cells */
-  constructor({ width, length, cellsX, cellsY }: SheetOptions, field = "sheet") {
-    const cells = (side: number, other: number) =>
-      side >= other ? defaultCells : nearestPowerOf2((defaultCells * side) / other);
-    const nx = cellsX ?? cells(width, length);
-    const ny = cellsY ?? cells(length, width);
-    this.grid = new Grid(width, length, nx, ny, field);
+  constructor({ width, length, cells = 128, cellsX, cellsY }: SheetOptions, field = "sheet") {
+    this.grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
     this.#laplacian = new Laplacian(this.grid);
   }
 
@@ -61,6 +56,32 @@ export class Sheet {
   condense(contacts: readonly Contact[], field = "contacts"): CondensedSheet {
     return new CondensedSheet(this.#laplacian, checkContacts(this.grid, contacts, field));
   }
+}
+
+/**
+ * The grid of a die: square cells as near as powers of two allow.
+ * @throws FieldError for a wrong size or number of cells
+ */
+export function gridOf(size: GridSize, field: string): Grid {
+  const { width, length, cells, cellsX, cellsY } = size;
+  const along = (side: number, other: number) =>
+    side >= other ? cells : nearestPowerOf2((cells * side) / other);
+  return new Grid(
+    width,
+    length,
+    cellsX ?? along(width, length),
+    cellsY ?? along(length, width),
+    field,
+  );
+}
+
+/** Size of a die, and cells along its longer side or along each. */
+interface GridSize {
+  readonly width: number;
+  readonly length: number;
+  readonly cells: number;
+  readonly cellsX: number | undefined;
+  readonly cellsY: number | undefined;
 }
 
 function nearestPowerOf2(cells: number): number {

@@ -80,18 +80,25 @@ function replaced(
   return { ...target, [key]: replaced(inside, rest, value, field) };
 }
 
+/** What stands at a path of a mount, as it was written or in SI. */
+export function valueAt(mount: Mount | PlainMount, field: string): unknown {
+  return field
+    .split(".")
+    .reduce<unknown>(
+      (at, key) =>
+        typeof at === "object" && at !== null && Object.hasOwn(at, key)
+          ? (at as Record<string, unknown>)[key]
+          : undefined,
+      mount,
+    );
+}
+
 /**
  * The number that stands at a path of a mount in SI.
  * @throws FieldError when there is none
  */
 export function numberAt(mount: PlainMount, field: string): number {
-  let at: unknown = mount;
-  for (const key of field.split(".")) {
-    at =
-      typeof at === "object" && at !== null && Object.hasOwn(at, key)
-        ? (at as Record<string, unknown>)[key]
-        : undefined;
-  }
+  const at = valueAt(mount, field);
   if (typeof at === "number") return at;
   throw new FieldError(field, "a numeric field of the mount", at);
 }

@@ -49,7 +49,7 @@ export function sweepWork<A extends MountField, B extends MountField>(
     finish({ columns, values, more }) {
       const ends = more as readonly Readonly<Record<"low" | "high", number[]>>[];
       const over = (side: "low" | "high", best: (...all: number[]) => number) =>
-        Float64Array.from(columns, (_, n) => best(...ends.map((end) => end[side][n]!)));
+        Float64Array.from(ends[0]!.low, (_, n) => best(...ends.map((end) => end[side][n]!)));
       const places = columns.map((name) => name.replace(/ \[K\]$/, ""));
       const [low, high] = [over("low", Math.min), over("high", Math.max)];
       return sweepOf(work, { places, temperatures: values, low, high });
@@ -83,9 +83,9 @@ export function sampleWork(
     rows: replicates * each,
     async compute(from, to) {
       const values = await solveSamples(sampling, from, to, options);
-      return { columns: ["chip [K]", "stage [K]", "limit [K]"], values, more: null };
+      return { columns: ["chip [K]", "stage [K]", "limit [K]", "ranges left"], values, more: null };
     },
-    finish: ({ values }) => confidenceOf(sampling, values),
+    finish: ({ values }) => confidenceOf(sampling, values, options),
     csv: ({ temperatures }) => `chip [K]\n${temperatures.join("\n")}\n`,
     lines: (confidence) => [confidence.toText()],
   };

@@ -3,7 +3,7 @@
  * as CSV under a header that pins what was computed. Merged, they are the undivided result to the last bit.
  * @module
  */
-import { readNumberedRows } from "../materials/number-table.js";
+import { readLines } from "../materials/table.js";
 import { fingerprint } from "../numerics/fingerprint.js";
 import { FieldError } from "../units/errors.js";
 import { csvLine } from "../units/table.js";
@@ -101,12 +101,14 @@ export function shard(work: RowWork<unknown>, part: Shard): string | Promise<str
   const { what, rows } = work;
   const [from, to] = shardRange(part, rows);
   const write = ({ columns, values, more }: ComputedRows) => {
-    const header = { what, run: runOf(work), shard: part, from, to, rows, more, version };
     const width = columns.length;
     const lines = Array.from({ length: to - from }, (_, k) =>
       csvLine([from + k, ...values.subarray(k * width, (k + 1) * width)]),
     );
-    return [mark + JSON.stringify(header), csvLine(["row", ...columns]), ...lines, ""].join("\n");
+    const body = [csvLine(["row", ...columns]), ...lines, ""].join("\n");
+    const check = fingerprint(body);
+    const header = { what, run: runOf(work), shard: part, from, to, rows, more, check, version };
+    return `${mark}${JSON.stringify(header)}\n${body}`;
   };
   const computed = work.compute(from, to);
   return computed instanceof Promise ? computed.then(write) : write(computed);
@@ -178,6 +180,8 @@ function readShard({ file, text }: ShardFile) {
     readonly to: number;
     /** Of the whole work. */
     readonly rows: number;
+    /** Fingerprint of all that stands below the header. */
+    readonly check: string;
   };
   try {
     if (!line.startsWith(mark)) throw new SyntaxError();
@@ -187,11 +191,34 @@ function readShard({ file, text }: ShardFile) {
   } catch {
     throw new FieldError(`${file}:1`, "the header of a shard", line.slice(0, 60));
   }
-  const { from, to } = header;
-  const { columns, rows } = readNumberedRows(file, text);
-  if (rows.length !== to - from || rows.some(({ row }, i) => row !== from + i)) {
-    const wanted = `rows ${from} to ${to - 1}, as it says on top`;
-    throw new FieldError(file, wanted, `${rows.length} rows`);
+  const body = text.slice(line.length + 1);
+  if (fingerprint(body) !== header.check) {
+    throw new FieldError(
+      file,
+      "what was written below its header",
+      "another text: torn, or changed",
+    );
   }
-  return { file, header, columns, values: Float64Array.from(rows.flatMap((each) => each.values)) };
+  const [names, ...lines] = body.split("\n");
+  const columns = readLines(file, names!)[0]!.record.slice(1);
+  const values = new Float64Array((header.to - header.from) * columns.length);
+  // The last one is empty: each line has an end.
+  const written = lines.slice(0, -1);
+  if (lines.at(-1) !== "" || written.length !== header.to - header.from) {
+    const wanted = `rows ${header.from} to ${header.to - 1}, as it says on top`;
+    throw new FieldError(file, wanted, `${written.length} rows`);
+  }
+  written.forEach((each, k) => {
+    const [row, ...cells] = each.split(",");
+    const isRow = row === String(header.from + k) && cells.length === columns.length;
+    if (!isRow || !cells.every((cell) => plain.test(cell))) {
+      const wanted = `row ${header.from + k} and ${columns.length} numbers`;
+      throw new FieldError(`${file}:${k + 3}`, wanted, each);
+    }
+    values.set(cells.map(Number), k * columns.length);
+  });
+  return { file, header, columns, values };
 }
+
+/** A number as JavaScript prints it. */
+const plain = /^(?:-?(?:\d+(?:\.\d+)?(?:e[+-]?\d+)?|Infinity)|NaN)$/;

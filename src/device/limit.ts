@@ -5,7 +5,7 @@
 import { root } from "../numerics/root.js";
 import { FieldError } from "../units/errors.js";
 import { aboveZero, rareQuantity } from "../units/fields.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import type { Resonator } from "./quality.js";
 import { quasiparticleDensity } from "./quasiparticles.js";

@@ -10,8 +10,7 @@ import { given, type Provenance } from "../provenance.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { Temperature } from "../units/quantity.js";
-import type { RareDimension, RareQuantity } from "../units/rare-quantity.js";
+import type { RareDimension, RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
 /** States for each energy and volume of one spin: 1/(J m³), or a string such as `"1.72e10 1/(eV um^3)"`. */

@@ -8,7 +8,7 @@ import type { Catalogue, SoundSpeeds } from "../materials/types.js";
 import { given } from "../provenance.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import * as read from "../units/fields.js";
-import { type Area, occursAboveZero } from "../units/quantity.js";
+import type { Area, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 import { recordOf } from "./laws.js";
@@ -24,31 +24,51 @@ export type Boundary = {
       /** Names of the two materials: diffuse mismatch from their speeds of sound. */
       readonly between: readonly [string, string];
     }
-  | {
-      /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
-      readonly measured: string;
-      /** Which of the catalogue's samples of it, by name. */
-      readonly sample?: string;
-    }
-  | {
-      /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
-      readonly resistance: Uncertain<number>;
-    }
+  | MeasuredBoundary
+  | GivenBoundary
 );
 
-/** R_B T³ of a boundary [m² K⁴/W]. */
-export const boundaryResistance = read.number(
-  "a boundary resistance times T³ in m² K⁴/W, greater than 0",
-  occursAboveZero,
-  "m^2 K^4/W",
-);
+/** A boundary that was measured. */
+export interface MeasuredBoundary {
+  /** Name in data/joints/boundary.csv, for example `metal on sapphire`. */
+  readonly measured: string;
+  /** Which of the catalogue's samples of it, by name. */
+  readonly sample?: string;
+}
+
+/** A boundary whose resistance is given. */
+export interface GivenBoundary {
+  /** r = R_B T³ [m² K⁴/W]; 1 cm² K⁴/W is 1e-4. */
+  readonly resistance: Uncertain<BoundaryResistance>;
+}
+
+/** R_B T³ of a boundary: m² K⁴/W, or a string such as `"20 cm^2 K^4/W"`. */
+export type BoundaryResistance = RareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">;
+
+/** Reads R_B T³ of a boundary. */
+export const boundaryResistance = read.rareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">({
+  si: "m^2 K^4/W",
+  units: ["m^2 K^4/W", "cm^2 K^4/W"],
+  words: 'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W',
+});
+
+const measured: read.FieldsOf<MeasuredBoundary> = {
+  measured: read.text,
+  sample: read.optional(read.text),
+};
+const resistance: read.FieldsOf<GivenBoundary> = { resistance: boundaryResistance };
+/** Reads a boundary that is not computed. */
+export const boundaryField = read.oneForm<MeasuredBoundary | GivenBoundary>()({
+  measured,
+  resistance,
+});
 
 const common = { area: read.quantity("area"), count: read.optional(read.count) };
 
 const fields = read.oneForm<Boundary>()({
   between: { ...common, between: read.pair(read.text, read.text, "the names of two materials") },
-  measured: { ...common, measured: read.text, sample: read.optional(read.text) },
-  resistance: { ...common, resistance: boundaryResistance },
+  measured: { ...common, ...measured },
+  resistance: { ...common, ...resistance },
 });
 
 /**

@@ -32,12 +32,12 @@ export function parallel(...conductors: readonly Conductor[]): Conductor {
 /** What laws that add up have beside their functions: their powers, where all have them. */
 export function addedUp(laws: readonly (Powers & Backing)[]): Powers & Backing {
   const upTo = lowestEnd(laws);
+  const backed = backing(laws);
+  if (!laws.every((each) => each.powers)) return backed;
   return {
-    ...(laws.every((each) => each.powers) && {
-      powers: gathered(laws.flatMap((each) => each.powers!)),
-      ...(upTo < Infinity && { powersUpTo: upTo }),
-    }),
-    ...backing(laws),
+    powers: gathered(laws.flatMap((each) => each.powers!)),
+    ...(upTo < Infinity && { powersUpTo: upTo }),
+    ...backed,
   };
 }
 
@@ -68,10 +68,10 @@ export function series(...conductors: readonly Conductor[]): Conductor {
   if (upTo === Infinity) return power;
   const above = integralFrom(upTo, power.integral(upTo), conductance);
   return {
+    powersUpTo: upTo,
     ...power,
     conductance: (T) => (T <= upTo ? power.conductance(T) : conductance(T)),
     integral: (T) => (T <= upTo ? power.integral(T) : above(T)),
-    powersUpTo: upTo,
   };
 }
 

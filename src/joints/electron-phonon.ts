@@ -7,15 +7,17 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, ElectronPhononCoupling } from "../materials/types.js";
 import { given } from "../provenance.js";
 import * as read from "../units/fields.js";
-import type { Area, Length } from "../units/quantity.js";
+import type { Area, Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 import { type Volume, volumes } from "./heat-store.js";
 
+type CouplingUnit = `${"W/(m^3" | "nW/(um^3"} K^${number})`;
+
 /** A coupling that was measured or assumed: P = ΣV(Tₑⁿ − Tₚⁿ). */
 export interface GivenCoupling {
-  /** Σ [W/(m³ Kⁿ)] */
-  readonly coefficient: Uncertain<number>;
+  /** Σ: W/(m³ Kⁿ), or a string such as `"2 nW/(um^3 K^5)"`. */
+  readonly coefficient: Uncertain<RareQuantity<CouplingUnit>>;
   /** n, 3 to 8 */
   readonly exponent: Uncertain<number>;
 }
@@ -48,10 +50,14 @@ const exponent = read.number("a number from 3 to 8", (n) => n >= 3 && n <= 8);
 /** Reads a coupling. The unit of its coefficient follows from the exponent, of a spread from the median. */
 export const couplingField: read.Field<GivenCoupling> = {
   read(written, at, visit) {
-    const fields = { coefficient: read.aboveZero, exponent };
+    const anything: read.Field<GivenCoupling["coefficient"]> = { read: () => 1 };
+    const fields = { coefficient: anything, exponent };
     const { exponent: n } = read.object<GivenCoupling>(fields).read(written, at);
-    const unit = `W/(m^3 K^${Number(n.toPrecision(3))})`;
-    const coefficient = read.number("a number greater than 0", (s) => s > 0, unit);
+    const power = Number(n.toPrecision(3));
+    const coefficient = read.aboveZeroIn<CouplingUnit>(
+      `W/(m^3 K^${power})`,
+      `nW/(um^3 K^${power})`,
+    );
     return read.object<GivenCoupling>({ coefficient, exponent }).read(written, at, visit);
   },
 };

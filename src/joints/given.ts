@@ -26,7 +26,8 @@ export const temperatureExponent = number(
   (n) => occursAboveZero(n) && n <= 20,
 );
 
-const fields = object<GivenJoint>({
+/** Reads a measured joint. */
+export const givenJointField = object<GivenJoint>({
   conductance: quantity("conductance"),
   at: quantity("temperature"),
   exponent: optional(temperatureExponent),
@@ -40,7 +41,7 @@ const fields = object<GivenJoint>({
  * @example givenJoint({ conductance: "20 nW/K", at: "100 mK", exponent: 3 }).conductance(0.2) // 1.6e-7
  */
 export function givenJoint(options: GivenJoint, field = "givenJoint"): Conductor {
-  const { conductance, at, exponent = 1, count } = fields.read(options, field);
+  const { conductance, at, exponent = 1, count } = givenJointField.read(options, field);
   const coefficient = conductance / ((exponent + 1) * at ** exponent);
   return alike(field, count, powerConductor(coefficient, exponent + 1), [
     ["conductance", conductance, "W/K", `at ${at} K`],

@@ -3,6 +3,7 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
+import { purity, type UncertainPurity } from "../materials/purity.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
@@ -10,37 +11,42 @@ import { positive } from "../units/checks.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import { type BoundaryResistance, boundaryCoefficient, boundaryResistance } from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
 
-/** Glue of the table, or a layer of a material of the catalogue between two boundaries. */
-export type GlueLayer = {
+interface Spots {
   /** Area of one spot [m²]. */
   readonly area: Uncertain<Area>;
   /** How many spots alike, 1 by default. */
   readonly count?: number;
   /** Which measurement, where there is more than one. */
   readonly sample?: string;
-} & (
-  | {
-      /** Name in data/joints/glue.csv. */
-      readonly glue: string;
-      /** Of the layer [m]; needed where the table's law has a bulk part. */
-      readonly thickness?: Uncertain<Length>;
-    }
-  | {
-      /** Name of the glue's material in the catalogue. */
-      readonly material: string;
-      /** Thickness of the glue [m]. */
-      readonly thickness: Uncertain<Length>;
-      /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-      readonly boundaryResistance?: Uncertain<number>;
-    }
-);
+}
 
-type Plain<Key> = read.Plain<read.Having<GlueLayer, Key>>;
+/** Glue of the catalogue's table. */
+export interface NamedGlue extends Spots {
+  /** Name in data/joints/glue.csv. */
+  readonly glue: string;
+  /** Of the layer [m]; needed where the table's law has a bulk part. */
+  readonly thickness?: Uncertain<Length>;
+}
+
+/** A layer of a material of the catalogue between two boundaries. */
+export interface MaterialGlue extends Spots {
+  /** Name of the glue's material in the catalogue. */
+  readonly material: string;
+  /** Thickness of the glue [m]. */
+  readonly thickness: Uncertain<Length>;
+  /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
+  readonly boundaryResistance?: Uncertain<BoundaryResistance>;
+  /** Purity of a metal, such as a solder or a silver paint: resistivity warm over residual, above 1. */
+  readonly residualResistivityRatio?: UncertainPurity;
+}
+
+/** Spots of glue of the table, or of a material of the catalogue. */
+export type GlueLayer = NamedGlue | MaterialGlue;
 
 const common = {
   area: read.quantity("area"),
@@ -48,15 +54,21 @@ const common = {
   sample: read.optional(read.text),
 };
 
-const fields = read.oneForm<GlueLayer>()({
-  glue: { ...common, glue: read.text, thickness: read.optional(read.quantity("length")) },
-  material: {
-    ...common,
-    material: read.text,
-    thickness: read.quantity("length"),
-    boundaryResistance: read.optional(boundaryResistance),
-  },
-});
+const named: read.FieldsOf<NamedGlue> = {
+  ...common,
+  glue: read.text,
+  thickness: read.optional(read.quantity("length")),
+};
+const ofOneMaterial: read.FieldsOf<MaterialGlue> = {
+  ...common,
+  material: read.text,
+  thickness: read.quantity("length"),
+  boundaryResistance: read.optional(boundaryResistance),
+  residualResistivityRatio: read.optional(purity),
+};
+/** Fields of each form of glue. */
+export const glueForms = { glue: named, material: ofOneMaterial };
+const fields = read.oneForm<GlueLayer>()(glueForms);
 
 /**
  * Heat path through spots of glue. Two laws:
@@ -79,7 +91,7 @@ export function glue(
 }
 
 function ofTable(
-  { glue: name, area, thickness, sample }: Plain<"glue">,
+  { glue: name, area, thickness, sample }: read.Plain<NamedGlue>,
   catalogue: Catalogue,
   field: string,
 ): Conductor {
@@ -103,7 +115,11 @@ function ofTable(
   };
 }
 
-function ofMaterial(plain: Plain<"material">, catalogue: Catalogue, field: string): Conductor {
+function ofMaterial(
+  plain: read.Plain<MaterialGlue>,
+  catalogue: Catalogue,
+  field: string,
+): Conductor {
   const { area, thickness, boundaryResistance: r } = plain;
   const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
   const middle = stripConductor(conductivity, area / thickness);

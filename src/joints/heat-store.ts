@@ -9,8 +9,7 @@ import type { Catalogue } from "../materials/types.js";
 import { given, givenCount } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { Area, Length, Temperature } from "../units/quantity.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import type { Area, Length, RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { addedUp } from "./combine.js";
 import { temperatureExponent } from "./given.js";
@@ -91,9 +90,9 @@ export function heatStore(
   );
   const all = volume * count;
   return {
-    ...scaledPowers(law, all),
     heatCapacity: (T) => all * law.value(T),
     enthalpy: (T) => all * law.enthalpy(T),
+    ...scaledPowers(law, all),
     provenance: [
       ...law.provenance,
       given(`${field}: volume`, volume, "m^3"),

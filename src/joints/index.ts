@@ -20,11 +20,23 @@ export { given } from "../provenance.js";
 export { parallel, series, times } from "./combine.js";
 
 // Joints
-export { type Boundary, boundary, diffuseMismatch } from "./boundary.js";
+export {
+  type Boundary,
+  boundary,
+  diffuseMismatch,
+  type GivenBoundary,
+  type MeasuredBoundary,
+} from "./boundary.js";
 export { type ElectronPhonon, electronPhonon, type GivenCoupling } from "./electron-phonon.js";
 export { type WireBond, wireBond } from "./wire-bond.js";
-export { type PressedJoint, pressedJoint } from "./pressed-joint.js";
-export { type GlueLayer, glue } from "./glue.js";
+export { wireLength, type WireReach } from "./wire-length.js";
+export {
+  type PressedFaces,
+  type PressedJoint,
+  pressedJoint,
+  type ResistiveJoint,
+} from "./pressed-joint.js";
+export { type GlueLayer, glue, type MaterialGlue, type NamedGlue } from "./glue.js";
 export { type Strip, strip } from "./strip.js";
 export {
   type Constriction,

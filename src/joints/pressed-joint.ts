@@ -5,41 +5,50 @@
 import { type Conductor, powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { count, oneForm, optional, quantity, text } from "../units/fields.js";
+import { count, object, oneForm, optional, quantity, text } from "../units/fields.js";
 import type { Force, Resistance } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { wiedemannFranz } from "./wire-bond.js";
 
-/** A joint from the table by its pair of faces, or by its measured electrical resistance. */
-export type PressedJoint = {
+/** Faces that are pressed on each other, as by a bolt. */
+export interface PressedFaces {
+  /** Pair of faces, as in data/joints/pressed.csv: `gold-plated copper on gold-plated copper`. */
+  readonly faces: string;
+  /** Force that presses one joint [N]. */
+  readonly force: Uncertain<Force>;
+  /** Which measurement, where the table has more than one of this pair. */
+  readonly sample?: string;
+  /** How many alike side by side, such as bolts; 1 by default. */
+  readonly count?: number;
+}
+
+/** A joint by its electrical resistance, measured cold: the heat follows Wiedemann and Franz. */
+export interface ResistiveJoint {
+  /** Electrical resistance of one joint, measured at low temperature [Ω]. Metal on metal only. */
+  readonly resistance: Uncertain<Resistance>;
   /** How many alike side by side, 1 by default. */
   readonly count?: number;
-} & (
-  | {
-      /** Pair of faces, as in data/joints/pressed.csv: `gold-plated copper on gold-plated copper`. */
-      readonly faces: string;
-      /** Force that presses one joint [N]. */
-      readonly force: Uncertain<Force>;
-      /** Which measurement, where the table has more than one of this pair. */
-      readonly sample?: string;
-    }
-  | {
-      /** Electrical resistance of one joint, measured at low temperature [Ω]. Metal on metal only. */
-      readonly resistance: Uncertain<Resistance>;
-    }
-);
+}
 
-const fields = oneForm<PressedJoint>()({
-  faces: {
+/** A joint from the table by its pair of faces, or by its measured electrical resistance. */
+export type PressedJoint = PressedFaces | ResistiveJoint;
+
+/** Reads either form of a joint. */
+export const pressedForms = {
+  faces: object<PressedFaces>({
     faces: text,
     force: quantity("force"),
     sample: optional(text),
     count: optional(count),
-  },
-  resistance: { resistance: quantity("resistance"), count: optional(count) },
-});
+  }),
+  resistance: object<ResistiveJoint>({
+    resistance: quantity("resistance"),
+    count: optional(count),
+  }),
+};
+const fields = oneForm<PressedJoint>()(pressedForms);
 
 /**
  * Heat path through pressed joints: G = G₁ (F/F₁)ᵐ (T/1 K)ⁿ, or by Wiedemann and Franz from a

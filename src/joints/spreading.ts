@@ -9,10 +9,11 @@ import type { Conductor } from "../conductor.js";
 import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
+import { exceeds } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { count, object, oneOf, optional, quantity, text } from "../units/fields.js";
 import { formatQuantity } from "../units/format.js";
-import type { Area, Length } from "../units/quantity.js";
+import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 import { materialConductivity, stripConductor } from "./strip.js";
@@ -180,8 +181,10 @@ export function constriction(
 export interface PadFilm extends ConductivityOptions {
   /** Metal, by its name in the catalogue. */
   readonly metal: string;
-  /** Area that this foot drains [m²]. */
-  readonly area: Uncertain<Area>;
+  /** Side of the rectangle that this foot drains, with the foot in its middle [m]. */
+  readonly width: Uncertain<Length>;
+  /** The other side [m]. */
+  readonly length: Uncertain<Length>;
   /** Thickness of the film [m]. */
   readonly thickness: Uncertain<Length>;
   /** Radius of the foot [m]; the film below it has one temperature. */
@@ -190,34 +193,62 @@ export interface PadFilm extends ConductivityOptions {
 
 const padFields = object<PadFilm>({
   metal: text,
-  area: quantity("area"),
+  width: length,
+  length,
   thickness: length,
   footRadius: length,
   ...conductivityFields,
 });
 
 /**
- * Squares of film between a pad's mean temperature and the foot, for heat that enters evenly over a
- * disc of radius b and leaves through a foot of radius a:
- * [b⁴ ln(b/a) − (b²−a²)(3b²−a²)/4] / [2π (b²−a²)²], so that ΔΘ = P·squares/thickness.
- * For b ≫ a this is [ln(b/a) − 3/4]/2π.
- * Source: steady conduction with uniform production in a hollow cylinder insulated outside, averaged
- * over the area: H.S. Carslaw and J.C. Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), §7.2.
- * @param ratio - b/a, greater than 1
+ * Squares of film between the mean temperature of a rectangle and a foot of radius a in its middle, for
+ * heat that enters evenly around the foot: ΔΘ = P·squares/thickness. To 0.2 % for a foot up to 0.8 of the
+ * shorter side w, to 4 % for one that touches it.
+ *
+ * The mirror images of the foot in the rim are a lattice of feet, w by l. Near a foot the potential of the
+ * lattice is that of Kronecker's second limit formula,
+ *   g = ln(R/r)/2π + r²/4A + Σ cₘ rᵐ cos mθ,  R = w/(2π η²(il/w)), η of Dedekind,  A = wl;
+ * its mean over the rectangle around the foot gives the squares, and the terms m = 2 and 4, in which
+ * the rim of the foot has one temperature, a small correction (the method of Rayleigh, Phil. Mag. 34,
+ * 481 (1892), cut off after its first two terms).
+ * Source: for a ≪ w these are ln(4A/(1.781 C a²))/4π with the shape factors C of D. N. Dietz, J. Pet.
+ * Tech. 17, 955 (1965): 30.88 for a square, 21.84 for two to one.
+ * @param width - of the rectangle [m]
+ * @param length - of the rectangle [m]
+ * @param foot - radius a, at most half the shorter side [m]
  */
-export function padSquares(ratio: number): number {
-  const b2 = ratio * ratio;
-  const ring = b2 - 1;
-  // The two terms cancel when the foot nearly fills the pad; the ring is then a short thin strip.
-  if (ring < 1e-3) return ring / (12 * Math.PI);
-  return (b2 * b2 * Math.log(ratio) - (ring * (3 * b2 - 1)) / 4) / (2 * Math.PI * ring * ring);
+export function padSquares(width: number, length: number, foot: number): number {
+  const aspect = Math.max(width, length) / Math.min(width, length);
+  // In parts of the shorter side.
+  const a = foot / Math.min(width, length);
+  const q = Math.exp(-2 * Math.PI * aspect);
+  const [power, product] = [(k: number) => lambertSum(k, q), (1 - q) * (1 - q * q)];
+  const reach = Math.exp((Math.PI * aspect) / 6) / (2 * Math.PI * product ** 2);
+  const hole = Math.PI * a * a;
+  const film = aspect - hole;
+  const more = aspect / film;
+  const round =
+    (more * Math.log(reach / a)) / (2 * Math.PI) +
+    (a * a) / (4 * aspect) +
+    (a * a) / (4 * film) +
+    (hole * a * a) / (8 * aspect * film);
+  // Lattice sum of 1/z⁴.
+  const fourth = (Math.PI ** 4 / 45) * (1 + 240 * power(3));
+  const second = (Math.PI * (1 - 24 * power(1))) / 12 - 1 / (4 * aspect);
+  const uneven =
+    (2 * (second * a ** 2) ** 2) / (1 + 3 * fourth * a ** 4) +
+    (4 * ((fourth * a ** 4) / (8 * Math.PI)) ** 2) / (1 + 15 * fourth ** 2 * a ** 8);
+  return more * (round - 2 * Math.PI * more * uneven);
+}
+
+/** Σ nᵏ qⁿ/(1 − qⁿ) for q ≤ e^−2π, of which three terms are enough. */
+function lambertSum(k: number, q: number): number {
+  return [1, 2, 3].reduce((sum, n) => sum + (n ** k * q ** n) / (1 - q ** n), 0);
 }
 
 /**
- * From the electrons of a pad, at their mean temperature, to the foot of a bond on it.
- * The pad is taken as a disc of the same area, which for a pad twice as long as wide is right to
- * about a tenth.
- * @throws FieldError for a wrong field, or a foot as large as the pad
+ * From the electrons of a pad, at their mean temperature, to the foot of a bond in its middle.
+ * @throws FieldError for a wrong field, or a foot wider than the pad
  */
 export function padFilm(
   options: PadFilm,
@@ -225,17 +256,17 @@ export function padFilm(
   field = "padFilm",
 ): Conductor {
   const plain = padFields.read(options, field);
-  const { area, thickness, footRadius } = plain;
-  const padRadius = Math.sqrt(area / Math.PI);
-  const ratio = padRadius / footRadius;
-  if (!(ratio > 1)) {
-    const wanted = `a foot smaller than the pad, below ${formatQuantity(padRadius, "m")}`;
+  const { width, length: along, thickness, footRadius } = plain;
+  const widest = Math.min(width, along) / 2;
+  if (exceeds(footRadius, widest)) {
+    const wanted = `at most half the shorter side of the pad, ${formatQuantity(widest, "m")}`;
     throw new FieldError(`${field}.footRadius`, wanted, footRadius);
   }
   const conductivity = materialConductivity("metal", plain, catalogue, field, thickness);
-  const film = stripConductor(conductivity, thickness / padSquares(ratio));
+  const film = stripConductor(conductivity, thickness / padSquares(width, along, footRadius));
   return alike("pad", undefined, film, [
-    ["area for each foot", area, "m^2"],
+    ["width for each foot", width, "m"],
+    ["length for each foot", along, "m"],
     ["film thickness", thickness, "m"],
     ["foot radius", footRadius, "m"],
   ]);

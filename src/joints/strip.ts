@@ -9,16 +9,28 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity } from "../materials/types.js";
 import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import { count, object, optional, type Plain, quantity, text } from "../units/fields.js";
+import {
+  count,
+  type FieldsOf,
+  object,
+  optional,
+  type Plain,
+  quantity,
+  text,
+} from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
 
 /** A cross-section: round (`diameter`), rectangular (`width` and `thickness`), or just its `area`. */
 export interface CrossSection {
+  /** Of a round one [m]. */
   readonly diameter?: Uncertain<Length>;
+  /** Of a rectangular one, such as a ribbon [m]. */
   readonly width?: Uncertain<Length>;
+  /** Of a rectangular one, such as a ribbon [m]. */
   readonly thickness?: Uncertain<Length>;
+  /** Of one of any shape [m²]. */
   readonly area?: Uncertain<Area>;
 }
 
@@ -34,7 +46,8 @@ export interface Strip extends CrossSection, ConductivityOptions {
 
 const length = optional(quantity("length"));
 
-const stripFields = object<Strip>({
+/** Fields of a strip. */
+export const stripFields: FieldsOf<Strip> = {
   material: text,
   diameter: length,
   width: length,
@@ -43,7 +56,8 @@ const stripFields = object<Strip>({
   length: quantity("length"),
   count: optional(count),
   ...conductivityFields,
-});
+};
+const stripField = object<Strip>(stripFields);
 
 /**
  * Heat path along a strip: Θ(T) = (A/L) ∫₀ᵀ κ dT.
@@ -58,7 +72,7 @@ export function strip(
   catalogue: Catalogue = standardCatalogue(),
   field = "strip",
 ): Conductor {
-  const plain = stripFields.read(options, field);
+  const plain = stripField.read(options, field);
   const { area, smallest } = crossSection(field, plain);
   const conductivity = materialConductivity("material", plain, catalogue, field, smallest);
   return alike(field, plain.count, stripConductor(conductivity, area / plain.length), [
@@ -104,9 +118,9 @@ export function crossSection(
 export function stripConductor(conductivity: Conductivity, shape: number): Conductor {
   const { law } = conductivity;
   return {
-    ...scaledPowers(conductivity, shape),
     conductance: (T) => shape * law.value(T),
     integral: (T) => shape * law.integral(T),
+    ...scaledPowers(conductivity, shape),
   };
 }
 
@@ -126,12 +140,13 @@ export function materialConductivity(
   const { residualResistivityRatio, state, sample, meanFreePath = smallest } = options;
   const material = catalogue.material(options[key]!, `${field}.${key}`);
   try {
-    const conductivity = material.thermalConductivity({
-      ...(residualResistivityRatio !== undefined && { residualResistivityRatio }),
-      ...(state !== undefined && { state }),
-      ...(sample !== undefined && { sample }),
-      ...(meanFreePath !== undefined && { meanFreePath }),
-    });
+    const own: { -readonly [K in keyof ConductivityOptions]: ConductivityOptions[K] } = {};
+    if (residualResistivityRatio !== undefined)
+      own.residualResistivityRatio = residualResistivityRatio;
+    if (state !== undefined) own.state = state;
+    if (sample !== undefined) own.sample = sample;
+    if (meanFreePath !== undefined) own.meanFreePath = meanFreePath;
+    const conductivity = material.thermalConductivity(own);
     // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
     const assumed = options.meanFreePath === undefined;
     return {

@@ -7,40 +7,42 @@ import { type ConductivityOptions, conductivityFields } from "../materials/optio
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { lorenz } from "../units/constants.js";
-import { count, object, optional, quantity, quantityFromZero, text } from "../units/fields.js";
+import {
+  count,
+  type FieldsOf,
+  object,
+  optional,
+  quantity,
+  quantityFromZero,
+  text,
+} from "../units/fields.js";
 import type { Length, Resistance } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike, series } from "./combine.js";
-import { crossSection, materialConductivity, stripConductor } from "./strip.js";
+import { type CrossSection, crossSection, materialConductivity, stripConductor } from "./strip.js";
 
 /** A bond: round (`diameter`) or a ribbon (`width` and `thickness`). */
-export interface WireBond extends ConductivityOptions {
+export interface WireBond extends Omit<CrossSection, "area">, ConductivityOptions {
   /** Name of the metal in the catalogue, for example `gold`. */
   readonly metal: string;
   /** Along the loop, from foot to foot [m]. */
   readonly length: Uncertain<Length>;
-  /** Of a round wire [m]. */
-  readonly diameter?: Uncertain<Length>;
-  /** Of a ribbon [m]. */
-  readonly width?: Uncertain<Length>;
-  /** Of a ribbon [m]. */
-  readonly thickness?: Uncertain<Length>;
   /** Electrical resistance of each of the two feet, 0 by default [Ω]. */
   readonly footResistance?: Uncertain<Resistance>;
   /** How many bonds side by side, 1 by default. */
   readonly count?: number;
 }
 
-const fields = object<WireBond>({
-  metal: text,
+/** Fields of a wire or ribbon, whatever it is made of and however many there are. */
+export const wireFields: FieldsOf<Omit<WireBond, "metal" | "count">> = {
   diameter: optional(quantity("length")),
   width: optional(quantity("length")),
   thickness: optional(quantity("length")),
   length: quantity("length"),
   footResistance: optional(quantityFromZero("resistance")),
-  count: optional(count),
   ...conductivityFields,
-});
+};
+const fields = object<WireBond>({ metal: text, count: optional(count), ...wireFields });
 
 /**
  * Heat path of bonds of one kind, feet included.

@@ -8,7 +8,7 @@ import type { Random } from "../numerics/random.js";
 import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { Area, Energy, Length } from "../units/quantity.js";
+import type { Area, Energy, Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import {
   type EnergySpectrum,
@@ -31,25 +31,25 @@ export type Background = {
 } & (
   | {
       /** Hits [1/s]. */
-      readonly rate: Uncertain<number>;
+      readonly rate: Uncertain<Rate>;
       /** Mean energy of a hit [J]. */
       readonly energy: Uncertain<Energy>;
     }
   | {
       /** Hits [1/s]; the spectrum's own when absent. */
-      readonly rate?: Uncertain<number>;
+      readonly rate?: Uncertain<Rate>;
       /** Energies of the hits and how often each comes. */
       readonly spectrum: EnergySpectrum;
     }
   | ({
       /** Heat for each mass [W/kg]; that of an unshielded laboratory by default. */
-      readonly powerPerMass?: Uncertain<number>;
+      readonly powerPerMass?: Uncertain<PowerPerMass>;
       /** How the heat is shared among hits; only draws of hits need it. */
       readonly spectrum?: EnergySpectrum;
     } & (
       | {
           /** Mass of the die [kg]. */
-          readonly mass: Uncertain<number>;
+          readonly mass: Uncertain<RareQuantity<"kg" | "g" | "mg">>;
         }
       | {
           /** Material of the die, for its mass. */
@@ -62,12 +62,17 @@ export type Background = {
     ))
 );
 
+/** How often hits come: 1/s, or a string such as `"3 1/min"`. */
+export type Rate = RareQuantity<"1/s" | "1/min" | "1/h">;
+/** Heat for each mass: W/kg, or a string such as `"30 pW/kg"`. */
+export type PowerPerMass = RareQuantity<"W/kg" | "nW/kg" | "pW/kg">;
+
 /** Background of a mount, by the mass of its die. */
 export interface BackgroundByMass {
   /** Name in the budget, `background` by default. */
   readonly name?: string;
   /** Of the die [W/kg]. */
-  readonly powerPerMass: Uncertain<number>;
+  readonly powerPerMass: Uncertain<PowerPerMass>;
   /** How the heat is shared among hits; only single hits need it. */
   readonly spectrum?: EnergySpectrum;
 }
@@ -77,8 +82,8 @@ type OfSpectrum = Extract<Background, { readonly spectrum: EnergySpectrum }>;
 type OfMass = read.Having<Background, "powerPerMass">;
 
 const name = read.optional(read.text);
-const rate = read.aboveZeroIn("1/s");
-const powerPerMass = read.aboveZeroIn("W/kg");
+const rate = read.aboveZeroIn("1/s", "1/min", "1/h");
+const powerPerMass = read.aboveZeroIn("W/kg", "nW/kg", "pW/kg");
 const spectrum = read.optional(spectrumFields);
 const byHits = read.oneForm<OfEnergy | OfSpectrum>()({
   energy: { name, rate, energy: read.quantity("energy") },
@@ -88,7 +93,7 @@ const massFields = { name, powerPerMass: read.optional(powerPerMass), spectrum }
 const backgroundFields = read.either<OfMass, OfEnergy | OfSpectrum>(
   read.has("mass", "material", "powerPerMass"),
   read.oneForm<OfMass>()({
-    mass: { ...massFields, mass: read.aboveZeroIn("kg") },
+    mass: { ...massFields, mass: read.aboveZeroIn("kg", "g", "mg") },
     material: {
       ...massFields,
       material: read.text,
@@ -159,7 +164,7 @@ function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field:
   }
   const from = spectrum.rate === undefined ? "" : note;
   const provenance = [given(`${field}: rate`, rate, "1/s", from)];
-  const load = { name, power: rate * spectrum.mean, provenance, details: {} };
+  const load = { name, power: rate * spectrum.mean, provenance, details: {}, warnings: [] };
   return withHits(load, rate, spectrum, field, note);
 }
 
@@ -197,6 +202,7 @@ function byMass(
     power: mass.value * perMass.value,
     provenance: [perMass.provenance, ...mass.provenance],
     details: { "mass [kg]": mass.value, "power per mass [W/kg]": perMass.value },
+    warnings: [],
   };
   if (options.spectrum === undefined) return { load };
   const spectrum = spectrumOf(options.spectrum, `${field}.spectrum`);

@@ -10,8 +10,7 @@ import { bohrMagneton, boltzmann, gasConstant } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { oneForm, quantity, rareQuantity, text } from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
-import type { Power, Temperature, Time } from "../units/quantity.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import type { Power, RareQuantity, Temperature, Time } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { lawNumber } from "./law-number.js";
 

@@ -6,12 +6,12 @@ import { powerConductor } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
+import { rangeWarnings } from "../ranges.js";
 import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { object, optional, quantity, rareQuantity, text, type Unnamed } from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
-import type { Temperature } from "../units/quantity.js";
-import type { RareQuantity } from "../units/rare-quantity.js";
+import type { RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import type { Cooling } from "./stage.js";
 
@@ -78,16 +78,18 @@ export function dilution(
     throw new FieldError(`${field}.base`, wanted, formatGiven(base, "K"));
   }
   const coefficient = circulation * (exchanger === undefined ? dilute - concentrated : dilute);
+  const conductor = powerConductor(coefficient, 2, {
+    ranges: [{ ...law.range, of: `${name}: dilution of degenerate helium-3` }],
+  });
   return {
     name,
-    conductor: powerConductor(coefficient, 2, {
-      ranges: [{ ...law.range, of: `${name}: dilution of degenerate helium-3` }],
-    }),
+    conductor,
     base,
     largestPower: Number.POSITIVE_INFINITY,
     power: (T) => coefficient * (T * T - base * base),
     temperature: (load) =>
       Math.sqrt(notNegative(`${name}.load`, load, "power") / coefficient + base * base),
+    warningsAt: (T) => rangeWarnings([{ name, law: conductor, used: [T, T] }]),
     provenance: [
       ...law.provenance,
       given(`${field}: circulation`, circulation, "mol/s"),

@@ -7,7 +7,7 @@ import { pieceOf } from "../numerics/interpolation.js";
 import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { Energy } from "../units/quantity.js";
+import type { Energy, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type CurvePoint, curvePoints, demandRise } from "./curve-points.js";
 
@@ -42,7 +42,7 @@ export interface EnergyLine {
   /** Energy [J]. */
   readonly energy: Uncertain<Energy>;
   /** Hits a second [1/s]; given for all lines or for none. */
-  readonly rate?: Uncertain<number>;
+  readonly rate?: Uncertain<RareQuantity<"1/s" | "1/min" | "1/h">>;
   /** Share, on any scale. */
   readonly share?: Uncertain<number>;
 }
@@ -64,7 +64,7 @@ export const spectrumFields = read.oneForm<EnergySpectrum>()({
     lines: read.list(
       read.object<EnergyLine>({
         energy,
-        rate: read.optional(read.aboveZeroIn("1/s")),
+        rate: read.optional(read.aboveZeroIn("1/s", "1/min", "1/h")),
         share: read.optional(read.aboveZero),
       }),
       "a list of one line or more",

@@ -23,12 +23,7 @@ const power = quantityFromZero("power");
 const fields = object<GivenPower>({ name: text, power, note: optional(text) });
 
 /** Watts in a mount, whose loads need no name. */
-interface GivenInMount {
-  /** Name in the budget; the kind when absent. */
-  readonly name?: string;
-  /** Power [W]. */
-  readonly power: Uncertain<Power>;
-}
+type GivenInMount = Pick<GivenPower, "power"> & Partial<Pick<GivenPower, "name">>;
 
 /** Watts as a kind of load. */
 export const givenKind: LoadKind<GivenInMount> = {
@@ -44,5 +39,6 @@ export const givenKind: LoadKind<GivenInMount> = {
  */
 export function givenLoad(options: GivenPower, field = "givenLoad"): HeatLoad {
   const { name, power, note = "" } = fields.read(options, field);
-  return { name, power, provenance: [given(`${name}: power`, power, "W", note)], details: {} };
+  const provenance = [given(`${name}: power`, power, "W", note)];
+  return { name, power, provenance, details: {}, warnings: [] };
 }

@@ -4,7 +4,14 @@
  */
 import type { Provenance } from "../provenance.js";
 import { formatNumber } from "../units/format.js";
-import { type Cell, quantityCell, type Table, tableMarkdown, tableText } from "../units/table.js";
+import {
+  type Cell,
+  markdownText,
+  quantityCell,
+  type Table,
+  tableMarkdown,
+  tableText,
+} from "../units/table.js";
 
 /** Heat that enters a node. */
 export interface HeatLoad {
@@ -16,6 +23,8 @@ export interface HeatLoad {
   readonly provenance: readonly Provenance[];
   /** Figures on the way, by name with unit: `fraction dissipated`, `rate [1/s]`. */
   readonly details: Readonly<Record<string, number>>;
+  /** Laws of it that were used outside their ranges; empty where every law holds. */
+  readonly warnings: readonly string[];
 }
 
 /** Light that pixels absorb. */
@@ -54,6 +63,7 @@ export function lightLoad(
   parts: readonly LightPart[],
   provenance: readonly Provenance[],
   details: Readonly<Record<string, number>> = {},
+  warnings: readonly string[] = [],
 ): LightLoad {
   const power = parts.reduce((sum, part) => sum + part.power, 0);
   const photonRate = parts.reduce((sum, part) => sum + part.photonRate, 0);
@@ -67,17 +77,19 @@ export function lightLoad(
     parts,
     provenance,
     details,
+    warnings,
   };
 }
 
 /** A load as Markdown. */
 export function loadMarkdown(load: HeatLoad): string {
-  return tableMarkdown(tableOf(load));
+  const told = load.warnings.map((text) => `**Warning:** ${markdownText(text)}`);
+  return [tableMarkdown(tableOf(load)), ...told].join("\n\n");
 }
 
 /** A load as plain text. */
 export function loadText(load: HeatLoad): string {
-  return tableText(tableOf(load));
+  return [tableText(tableOf(load)), ...load.warnings.map((text) => `Warning: ${text}`)].join("\n");
 }
 
 /** What a load brings, from where, and the figures on the way. */

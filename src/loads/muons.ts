@@ -6,7 +6,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given } from "../provenance.js";
 import * as read from "../units/fields.js";
-import type { Angle, Area, Energy, Length } from "../units/quantity.js";
+import type { Angle, Area, Energy, Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { boxSum, crossings, skySum } from "./angle-law.js";
 import { landauLoss, meanLoss } from "./energy-loss.js";
@@ -30,7 +30,7 @@ export type Muons = {
   /** Thickness of the die [m]. */
   readonly thickness: Uncertain<Length>;
   /** Through a horizontal face [1/(m² s)]; at sea level by default. */
-  readonly flux?: Uncertain<number>;
+  readonly flux?: Uncertain<RareQuantity<"1/(m^2 s)" | "1/(cm^2 s)" | "1/(cm^2 min)">>;
   /**
    * n of an intensity that falls as cosⁿ of the zenith angle, 2 by default; 0 for one that is the same
    * from everywhere, as in space, with a `flux` that counts both sides of the face.
@@ -66,7 +66,7 @@ export type MuonHits = read.Having<Muons, "width"> & {
 const length = read.quantity("length");
 const common = {
   name: read.optional(read.text),
-  flux: read.optional(read.aboveZeroIn("1/(m^2 s)")),
+  flux: read.optional(read.aboveZeroIn("1/(m^2 s)", "1/(cm^2 s)", "1/(cm^2 min)")),
   exponent: read.optional(
     read.number("a power of the cosine from 0 to 20", (n) => n >= 0 && n <= 20),
   ),
@@ -131,6 +131,7 @@ export function muons(
     power: rate * energy,
     provenance: [vertical.provenance, density.provenance, ...stopping.provenance, ...provenance],
     details: { "rate [1/s]": rate, "mean path [m]": path, "mean energy of a muon [J]": energy },
+    warnings: [],
   };
 }
 

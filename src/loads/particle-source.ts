@@ -92,6 +92,6 @@ function hitsOf(source: ParticleSource, duration: number, stream: Random): Timed
     const hit = source.draw(stream);
     time += hit.wait;
     if (!(time <= duration)) return hits;
-    hits.push({ ...hit, time });
+    hits.push({ time, ...hit });
   }
 }

@@ -8,7 +8,7 @@ import { given, type Provenance } from "../provenance.js";
 import { planck, speedOfLight } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import { type Length, occursAboveZero } from "../units/quantity.js";
+import type { Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type Curve, curveOf, type TransmissionCurve, transmissionCurve } from "./curve.js";
 import { lawNumber, propertyNumber } from "./law-number.js";
@@ -30,19 +30,23 @@ export type BandChoice =
       /** Width of the band [m]. */
       readonly width: Uncertain<Length>;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
-      readonly zeroPoint: Uncertain<number> | "AB";
+      readonly zeroPoint: Uncertain<RareQuantity<"W/(m^2 Hz)">> | "AB";
     }
   | {
       /** Transmission against wavelength. */
       readonly transmission: TransmissionCurve;
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
-      readonly zeroPoint: Uncertain<number> | "AB";
+      readonly zeroPoint: Uncertain<RareQuantity<"W/(m^2 Hz)">> | "AB";
     };
 
-const fluxDensity = read.either<"AB", Uncertain<number>>(
+const fluxDensity = read.either<"AB", Uncertain<RareQuantity<"W/(m^2 Hz)">>>(
   (written) => written === "AB",
   read.oneOf("AB"),
-  read.number('"AB" or a flux density in W/(m^2 Hz)', occursAboveZero, "W/(m^2 Hz)"),
+  read.rareQuantity<"W/(m^2 Hz)">({
+    si: "W/(m^2 Hz)",
+    units: ["W/(m^2 Hz)"],
+    words: '"AB" or a flux density such as "3.6e-23 W/(m^2 Hz)" or a number in W/(m^2 Hz)',
+  }),
 );
 type OwnBand = Exclude<BandChoice, string>;
 

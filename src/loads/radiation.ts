@@ -8,7 +8,7 @@ import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity, formatShare } from "../units/format.js";
-import type { Area, Length, Temperature } from "../units/quantity.js";
+import type { Area, Length, RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import {
   type Curve,
@@ -64,7 +64,7 @@ export type Opening =
     }
   | {
       /** Area times projected solid angle [m² sr]. */
-      readonly etendue: Uncertain<number>;
+      readonly etendue: Uncertain<RareQuantity<"m^2 sr" | "cm^2 sr" | "mm^2 sr">>;
     }
   | {
       /** Counting each polarisation. */
@@ -99,7 +99,7 @@ export const radiationKind: LoadKind<Radiation> = {
     }),
     through: read.oneForm<Opening>()({
       area: { area: read.quantity("area"), viewFactor: read.optional(read.share) },
-      etendue: { etendue: read.aboveZeroIn("m^2 sr") },
+      etendue: { etendue: read.aboveZeroIn("m^2 sr", "cm^2 sr", "mm^2 sr") },
       modes: { modes: read.aboveZero },
     }),
     filters: read.optional(

@@ -183,6 +183,7 @@ function heatOf(
       "fraction dissipated in the resonators": total > 0 ? kept / total : 0,
       "fraction lost in the line": line,
     },
+    warnings: [],
   };
 }
 

@@ -6,6 +6,7 @@ import type { Conductor } from "../conductor.js";
 import { monotoneCubic } from "../numerics/interpolation.js";
 import { root } from "../numerics/root.js";
 import { given, type Provenance } from "../provenance.js";
+import { rangeWarnings } from "../ranges.js";
 import { anObject, notNegative } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
@@ -28,13 +29,18 @@ export interface Cooling {
   readonly base: number;
   /** The most that it is known to take [W]; infinite for a law. */
   readonly largestPower: number;
-  /** Heat it takes at a temperature [W]; negative below `base`. */
+  /**
+   * Heat it takes at a temperature [W]; negative below `base`.
+   * @throws RangeError where nothing is known of it
+   */
   power(temperature: number): number;
   /**
    * Its temperature under a load [K].
    * @throws RangeError when the load is more than it is known to take
    */
   temperature(load: number): number;
+  /** What is told of it at a temperature outside the range of its law [K]. @throws RangeError as `power` */
+  warningsAt(temperature: number): readonly string[];
   /** Sources of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
@@ -123,6 +129,7 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
       },
     ],
   };
+  const warningsAt = (T: number) => rangeWarnings([{ name, law: conductor, used: [T, T] }]);
   const temperature = (load: number) => {
     const wanted = notNegative(`${name}.load`, load, "power");
     if (wanted > last.power) {
@@ -140,8 +147,13 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
     conductor,
     base: first.temperature,
     largestPower: last.power,
-    power: (T) => conductor.integral(T),
+    power(T) {
+      // Below its first point it goes on: what it takes there is less than nothing.
+      warningsAt(Math.max(T, first.temperature));
+      return conductor.integral(T);
+    },
     temperature,
+    warningsAt,
     provenance: [
       given(`${name}: temperature without load`, first.temperature, "K", rule),
       given(`${name}: temperature at the end of the cooling curve`, last.temperature, "K"),

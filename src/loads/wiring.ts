@@ -7,6 +7,7 @@ import { type ConductivityOptions, conductivityFields } from "../materials/optio
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
+import { type Extent, rangeWarnings } from "../ranges.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
@@ -158,6 +159,7 @@ export function wiring(
     details: Object.fromEntries(
       sunk.slice(1).map((stage) => [`stays at ${stage.name} [W]`, stage.stays]),
     ),
+    warnings: warningsOf(name, members, [stages.at(-1)!.temperature, stages[0]!.temperature]),
   };
 }
 
@@ -245,7 +247,8 @@ export function conduction(
 ): HeatLoad {
   const plain = conductionFields.read(options, field);
   const { name = plain.material, length, warm, cold, count = 1, ...one } = plain;
-  const { area, conductivity, provenance } = memberOf(one, catalogue, field);
+  const member = memberOf(one, catalogue, field);
+  const { area, conductivity, provenance } = member;
   if (cold > warm) {
     const wanted = `a temperature up to warm (${formatQuantity(warm, "K")})`;
     throw new FieldError(`${field}.cold`, wanted, formatGiven(cold, "K"));
@@ -262,5 +265,11 @@ export function conduction(
       given(`${field}: cold end`, cold, "K"),
     ],
     details: { "integral of the conductivity [W/m]": integral },
+    warnings: warningsOf(name, [member], [cold, warm]),
   };
+}
+
+/** What is told of members whose conductivity was used outside its ranges. */
+function warningsOf(name: string, members: readonly ReturnType<typeof memberOf>[], used: Extent) {
+  return rangeWarnings(members.map(({ conductivity }) => ({ name, law: conductivity, used })));
 }

@@ -43,7 +43,7 @@ function powerCurve(a: number, n: number): Curve {
     value: (T: number) => a * T ** n,
     integral: (T: number) => (a / (n + 1)) * T ** (n + 1),
   };
-  return n > -1 ? { ...curve, powers: [{ coefficient: a / (n + 1), exponent: n + 1 }] } : curve;
+  return n > -1 ? { powers: [{ coefficient: a / (n + 1), exponent: n + 1 }], ...curve } : curve;
 }
 
 /** κ = coefficient · T^(base + slope · T^bend), the form of Runyan & Jones (2008). */

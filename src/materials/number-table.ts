@@ -1,11 +1,11 @@
 /**
- * Numbers from CSV texts: a table of the user's own, such as a cooling curve; numbered rows; and a grid, one
- * number for each pixel.
+ * Numbers from CSV texts: a table of the user's own, such as a cooling curve, and a grid, one number for each
+ * pixel.
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { unitFactor } from "../units/quantity.js";
-import { readLines, readNumber, withFields } from "./table.js";
+import { longestText, unitFactor } from "../units/quantity.js";
+import { plainNumber, readLines, readNumber, withFields } from "./table.js";
 
 /** A column that the table must have. */
 export interface NumberColumn {
@@ -18,6 +18,8 @@ export interface NumberColumn {
 export interface NumberRow {
   /** One number a column, in SI and in the order asked for. */
   readonly values: readonly number[];
+  /** The same as they were written, with their units: `101.5 mK`. */
+  readonly written: readonly string[];
   /** File and line, `curve.csv:12`, for errors about what the numbers mean. */
   readonly place: string;
 }
@@ -45,7 +47,8 @@ export function readNumberTable(
     const values = found.map(({ at, factor }, i) => {
       return readNumber(`${place} ${columns[i]!.name}`, record[at]!) * factor;
     });
-    return { values, place };
+    const written = found.map(({ at, unit }) => `${record[at]!} ${unit}`.trim());
+    return { values, written, place };
   });
 }
 
@@ -63,7 +66,7 @@ export function readColumnNames(csv: string, file: string): WrittenColumn[] {
   const header = readLines(file, csv)[0];
   if (!header) throw new FieldError(`${file}:1`, "a line that names the columns", "nothing");
   return header.record.map((cell) => {
-    const parts = columnCell.exec(cell);
+    const parts = columnParts(cell);
     if (!parts) throw new FieldError(header.place, "columns written `name [unit]`", cell);
     const [, name, unit] = parts;
     return unit === undefined ? { name: name! } : { name: name!, unit };
@@ -73,14 +76,19 @@ export function readColumnNames(csv: string, file: string): WrittenColumn[] {
 /** `name [unit]` */
 const columnCell = /^([^[\]]*?)\s*(?:\[([^\]]*)\])?$/;
 
+/** Name and unit of a column; null for a text that is none, or is longer than any. */
+function columnParts(cell: string): RegExpExecArray | null {
+  return cell.length > longestText ? null : columnCell.exec(cell);
+}
+
 /** Where a column stands, and how many of its SI unit one of its unit is. */
 function findColumn(
   header: readonly string[],
   place: string,
   { name, unit }: NumberColumn,
   columns: readonly NumberColumn[],
-): { at: number; factor: number } {
-  const parts = header.map((cell) => columnCell.exec(cell));
+): { readonly at: number; readonly factor: number; readonly unit: string } {
+  const parts = header.map(columnParts);
   const at = parts.findIndex((part) => part?.[1] === name);
   if (at < 0 || parts.filter((part) => part?.[1] === name).length > 1) {
     throw new FieldError(`${place} ${name}`, headerWords(columns), header.join(","));
@@ -88,48 +96,20 @@ function findColumn(
   const written = parts[at]![2] ?? unit;
   const factor = unitFactor(written, unit);
   if (factor === undefined) {
-    const wanted = unit === "" ? "no unit" : `a unit such as [${unit}]`;
-    throw new FieldError(`${place} ${name}`, wanted, written);
+    throw unitError(`${place} ${name}`, unit, written);
   }
-  return { at, factor };
+  return { at, factor, unit: written };
+}
+
+/** The error of a column whose brackets hold no unit of its kind. */
+export function unitError(field: string, si: string, written: string): FieldError {
+  const more = "no number in it, and no scale with a zero of its own";
+  return new FieldError(field, si === "" ? "no unit" : `a unit such as [${si}]`, written, more);
 }
 
 function headerWords(columns: readonly NumberColumn[]): string {
   const names = columns.map(({ name, unit }) => (unit === "" ? name : `${name} [${unit}]`));
   return `the columns ${names.join(",")}`;
-}
-
-/** One row: its number and the numbers in it. */
-export interface NumberedRow {
-  readonly row: number;
-  readonly values: readonly number[];
-}
-
-/**
- * Reads a table whose header begins with `row`. Numbers may be `Infinity` or `NaN`.
- * @throws FieldError naming file, line and column
- */
-export function readNumberedRows(
-  file: string,
-  csv: string,
-): { readonly columns: readonly string[]; readonly rows: readonly NumberedRow[] } {
-  const [header, ...lines] = readLines(file, csv);
-  if (header?.record[0] !== "row") {
-    throw new FieldError(
-      header?.place ?? `${file}:1`,
-      "columns that begin with row",
-      header?.record.join(","),
-    );
-  }
-  const rows = withFields(lines, header.record.length).map(({ record, place }) => {
-    const [row, ...values] = record.map((text, i) => {
-      const value = numberIn(text);
-      if (!Number.isNaN(value) || text === "NaN") return value;
-      throw new FieldError(`${place} ${header.record[i]}`, "a number", text);
-    });
-    return { row: row!, values };
-  });
-  return { columns: header.record.slice(1), rows };
 }
 
 /**
@@ -151,15 +131,10 @@ export function readPixels(csv: string, file = "pixels.csv"): readonly (readonly
         throw new FieldError(place, wanted, `${record.length}`);
       }
       return record.map((text, column) => {
-        const value = numberIn(text);
+        const value = plainNumber(text);
         if (Number.isFinite(value) && value >= 0) return value;
         throw new FieldError(`${place} column ${column + 1}`, "a number, 0 or more", text);
       });
     })
     .reverse();
-}
-
-/** A number in any spelling of JavaScript's; NaN for an empty text too. */
-function numberIn(text: string): number {
-  return text === "" ? Number.NaN : Number(text);
 }

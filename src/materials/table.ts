@@ -61,12 +61,19 @@ export interface Line {
   readonly place: string;
 }
 
+/** More than any table of this library's kind: a map of a million pixels has a few million characters. */
+const longestCsv = 20e6;
+
 /**
  * The lines of a CSV text, without comments and empty ones.
  * @throws FieldError when it is no CSV text
  */
 export function readLines(file: string, csv: string): Line[] {
   if (typeof csv !== "string") throw new FieldError(file, "the text of a CSV file", csv);
+  if (csv.length > longestCsv) {
+    const wanted = `a text of at most ${longestCsv / 1e6} million characters`;
+    throw new FieldError(file, wanted, csv.length);
+  }
   try {
     const lines = parse(csv, {
       comment: "#",
@@ -155,10 +162,14 @@ function readRange(place: string, from: string, to: string): { from?: number; to
 
 /** A finite number written plainly: `0.55`, `2.4e9`. @throws FieldError */
 export function readNumber(field: string, text: string): number {
-  const plain = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text);
-  const value = Number(text);
-  if (!plain || !Number.isFinite(value)) throw new FieldError(field, "a number", text);
+  const value = plainNumber(text);
+  if (!Number.isFinite(value)) throw new FieldError(field, "a number", text);
   return value;
+}
+
+/** A number written plainly, NaN for any other text: JavaScript would take "" for 0 and "0x10" for 16. */
+export function plainNumber(text: string): number {
+  return /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text) ? Number(text) : Number.NaN;
 }
 
 /** A row's number in SI. */

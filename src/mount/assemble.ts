@@ -10,13 +10,16 @@ import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
 import {
+  boxByBolts,
+  boxByDie,
   type Contacts,
+  coolingLink,
   type End,
   type HeatPath,
   type Patch,
   type PatchLink,
   type PlacedStore,
-  sharedPlaces,
+  stageEnd,
 } from "./thing.js";
 import { warmWires } from "./things/conduction.js";
 import {
@@ -28,6 +31,7 @@ import {
   spreading,
 } from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
+import { pathPlaces } from "./things/path.js";
 
 export { spreading };
 
@@ -53,6 +57,8 @@ export interface PlaceInMount {
   readonly group?: Contacts<PlainMount>;
   /** Whether it is on the die itself. */
   readonly onDie?: true;
+  /** Whether each piece of a contact that is cut has one of its own. */
+  readonly inPieces?: true;
 }
 
 /** A heat path between places. */
@@ -158,32 +164,38 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   };
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
   if (die === "centre and edge") paths.unshift(across);
-  const warm = wires.map((wire) => ({ ...placed(wire), temperature: wire.from.temperature }));
+  const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
-  refuseTwins([...(isResolved(die) ? [across] : []), ...paths, ...warm]);
+  const within = [...(isResolved(die) ? [across] : []), { name: coolingLink }];
+  refuseTwins([...within, ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
     (part.stores ?? []).map(
       (each): Store => ({
+        ofDie: false,
         ...each,
         at: places.of(each.at),
         by: each.by ?? "area",
-        ofDie: false,
       }),
     ),
   );
-  const shared = sharedPlaces.map((name) => places.named(name));
+  const box = places.of(boxByDie);
+  const stage = places.of(stageEnd);
+  const way = pathPlaces(mount).map((name) => places.named(name));
+  const shared = [box, places.of(boxByBolts), ...way, stage];
   const used = new Set([chip, ...paths.flatMap(({ from, to }) => [from, to])]);
+  // A group that a path ends on is laid out whether its thing lists it or not: no path can end beside it.
+  const groups = new Set([
+    ...parts.flatMap(({ contacts = [] }) => contacts),
+    ...[...paths, ...warm].flatMap(({ from, to }) => [from.group ?? [], to.group ?? []].flat()),
+  ]);
   return {
     die,
     chip,
-    box: shared[0]!,
-    stage: shared[2]!,
+    box,
+    stage,
     places: [...[...used].filter((each) => !shared.includes(each)), ...shared],
-    groups: [
-      ...parts.flatMap(({ contacts = [] }) => contacts),
-      ...wires.flatMap(({ contacts }) => contacts ?? []),
-    ],
+    groups: [...groups],
     paths,
     warm,
     powers: powerSources(mount),
@@ -204,16 +216,23 @@ class Places {
   of(end: End<PlainMount>): PlaceInMount {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
-    if ("behind" in end) return this.named(end.place, end.behind);
-    if (isResolved(this.die)) return this.named(`die at the ${end.on.name}`, end.on, true);
+    if ("behind" in end) {
+      return this.named(end.place, end.behind, end.inPieces && { inPieces: true });
+    }
+    if (isResolved(this.die))
+      return this.named(`die at the ${end.on.name}`, end.on, { onDie: true });
     return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;
   }
 
   /** @throws Error for two places of one name, which two things would then heat together */
-  named(name: string, group?: Contacts<PlainMount>, isOnDie = false): PlaceInMount {
+  named(
+    name: string,
+    group?: Contacts<PlainMount>,
+    more: Pick<PlaceInMount, "onDie" | "inPieces"> = {},
+  ): PlaceInMount {
     const known = this.#known.get(name);
     if (!known) {
-      const made = { name, ...(group && { group }), ...(isOnDie && { onDie: true as const }) };
+      const made = { name, ...(group && { group }), ...more };
       this.#known.set(name, made);
       return made;
     }
@@ -223,7 +242,7 @@ class Places {
 }
 
 /** @throws FieldError */
-function refuseTwins(paths: readonly PlacedPath[]): void {
+function refuseTwins(paths: readonly { readonly name: string }[]): void {
   const names = new Set<string>();
   for (const { name } of paths) {
     if (names.has(name)) throw new FieldError("name", "a name that no other part has", name);

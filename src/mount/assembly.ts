@@ -17,12 +17,15 @@ import {
   type MountHeat,
   type PlacedPath,
   type Structure,
+  spreading,
   type WarmPath,
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
+import { ContactCuts } from "./cuts.js";
 import { contactNode } from "./die-contacts.js";
 import { Dies } from "./dies.js";
 import {
+  coolingLink,
   heldTemperatures,
   type Links,
   linksOfMount,
@@ -77,6 +80,8 @@ export class Assembly {
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly VariedField[] = [];
+  /** Of the contacts of a 2-D die, in the state that was solved last. */
+  protected readonly cuts = new ContactCuts();
   /** Cells whose value may be another one since they were last put where they belong. */
   protected readonly expired = new Set<Cell<unknown>>();
 
@@ -241,6 +246,24 @@ export class Assembly {
     };
   }
 
+  /**
+   * Every law of heat that flows, by path and wire; the 2-D die's and its films' squares and the cooling of
+   * the stage by their names.
+   */
+  get laws(): ReadonlyMap<string, Conductor> {
+    const { structure, numbers } = this;
+    const { paths, warm } = structure;
+    const laws = new Map<string, Conductor>();
+    if (this.isResolved) {
+      laws.set(spreading, numbers.dieSquare());
+      for (const [group, cell] of this.squares) laws.set(group.film!.name, this.get(cell));
+    }
+    for (const path of [...paths, ...warm]) laws.set(path.name, numbers.conductor(path));
+    const { stage } = numbers;
+    if ("cooling" in stage) laws.set(coolingLink, stage.cooling.conductor);
+    return laws;
+  }
+
   /** Groups of contacts of the die, laid out. */
   get groups(): ReadonlyMap<Contacts<PlainMount>, ContactGroup> {
     return new Map([...this.#groups].map(([group, cell]) => [group, this.get(cell)]));
@@ -280,7 +303,7 @@ export class Assembly {
       const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
       return { network: { nodes, links: links.links }, links, loads };
     }
-    const { groups } = this;
+    const groups = this.cuts.applied(this.groups);
     const onDie = loads.flatMap(({ source, load }) => {
       if (source.on !== "die") return [];
       const map = powerMap(source.map(this.#mount), 1);

@@ -6,6 +6,8 @@
 import type { SheetField } from "../chip/field.js";
 import type { SteadySolution } from "../network/solution.js";
 import {
+  formatAbout,
+  formatAboutTemperature,
   formatNumber,
   formatQuantity,
   formatRise,
@@ -27,6 +29,8 @@ export interface BudgetSource {
   readonly power: number;
   /** Of all the heat put in. */
   readonly share: number;
+  /** Whether a law of it was used outside of its range. */
+  readonly extrapolated: boolean;
 }
 
 /** One element between two places. */
@@ -49,6 +53,8 @@ export interface BudgetElement {
   readonly count: number;
   /** Whether the main path, along the largest flow from chip to stage, runs through it. */
   readonly main: boolean;
+  /** Whether its law was used outside of its range. */
+  readonly extrapolated: boolean;
 }
 
 /** A place and its temperature. */
@@ -117,7 +123,12 @@ export class Budget extends Result {
   declare readonly detectors: readonly BudgetDetector[];
 
   /** @internal Made by `thermalBudget`. */
-  constructor(content: ResultContent<Budget, "total" | "margin" | "mainPath" | "governs">) {
+  constructor(
+    content: ResultContent<
+      Budget,
+      "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords"
+    >,
+  ) {
     super(content);
   }
 
@@ -141,23 +152,60 @@ export class Budget extends Result {
     return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
   }
 
-  get summary(): string {
-    const { chip, stage, margin, limit, governs } = this;
+  /**
+   * Whether the chip's temperature rests on a law outside of its range: an element of the main path or a
+   * load that brings a hundredth of the rise or more. No more than two digits of it are then printed.
+   */
+  get extrapolated(): boolean {
+    return (
+      this.mainPath.some(
+        ({ extrapolated, drop }) => extrapolated && drop > 0.01 * this.chip.rise,
+      ) || this.sources.some(({ extrapolated, share }) => extrapolated && share > 0.01)
+    );
+  }
+
+  /** Its numbers as they may be printed: the chip's temperature, rises, drops and the margin, in K. */
+  get inWords() {
+    const { extrapolated, chip, stage, margin, governs } = this;
+    const kelvin = (difference: number, about = extrapolated) =>
+      about ? formatAbout(difference, "K") : formatRise(difference);
+    return {
+      /** The chip's temperature. */
+      chip: extrapolated
+        ? formatAboutTemperature(chip.temperature, chip.rise)
+        : formatTemperature(chip.temperature),
+      /** A rise or a drop of it all [K]. */
+      rise: (difference: number) => kelvin(difference),
+      /** The drop of the element that costs the most. */
+      governs: kelvin(governs.drop, extrapolated || governs.extrapolated),
+      /** `1.20 mK of margin`, `too warm by 1.20 mK`, `over the limit, extrapolated`; the stage has its own. */
+      margin:
+        margin === undefined
+          ? ""
+          : margin >= 0
+            ? `${kelvin(margin)} of margin${extrapolated ? ", extrapolated" : ""}`
+            : extrapolated
+              ? "over the limit, extrapolated"
+              : `too warm by ${kelvin(-margin)}`,
+      /** Beside a number of it all; empty where all laws hold. */
+      mark: extrapolated ? ", extrapolated" : "",
+      stage: formatTemperature(stage),
+    };
+  }
+
+  protected get answer(): string {
+    const { chip, stage, limit, governs, inWords } = this;
     const reached =
-      `The chip reaches ${formatTemperature(chip.temperature)} at its hottest place (${where(this)}), ` +
-      `${formatRise(chip.rise)} above the stage at ${formatTemperature(stage)}.`;
+      `The chip reaches ${inWords.chip} at its hottest place (${where(this)}), ` +
+      `${inWords.rise(chip.rise)} above the stage at ${inWords.stage}${inWords.mark}.`;
     const held =
-      margin === undefined
-        ? ""
-        : margin >= 0
-          ? ` The limit is ${formatTemperature(limit!)}: ${formatRise(margin)} of margin.`
-          : ` The limit is ${formatTemperature(limit!)}: too warm by ${formatRise(-margin)}.`;
+      limit === undefined ? "" : ` The limit is ${formatTemperature(limit)}: ${inWords.margin}.`;
     // A rise of rounding has no part to name.
     if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} No heat to speak of leaves it.`;
     const share = governs.drop / chip.rise;
     return (
       `${reached}${held} ${share > 0.5 ? "Most" : "The largest part"} of the rise, ` +
-      `${formatRise(governs.drop)} or ${formatShare(share)}, falls over ${governs.name}.`
+      `${inWords.governs} or ${inWords.mark ? "about " : ""}${formatShare(share)}, falls over ${governs.name}.`
     );
   }
 
@@ -232,15 +280,20 @@ function heatTable({ sources, total }: Budget): Table {
     columns: ["load", "on", "power", "share"],
     numbersFrom: 2,
     rows: [
-      ...sources.map(({ name, on, power, share }) => [
-        name,
+      ...sources.map(({ name, on, power, share, extrapolated }) => [
+        marked(name, extrapolated),
         on,
-        formatQuantity(power, "W"),
+        extrapolated ? formatAbout(power, "W") : formatQuantity(power, "W"),
         formatShare(share),
       ]),
       ["total", "", formatQuantity(total, "W"), ""],
     ],
   };
+}
+
+/** The name of a row, with what is to be known of its numbers. */
+function marked(name: string, extrapolated: boolean): string {
+  return extrapolated ? `${name}, extrapolated` : name;
 }
 
 function elementsTable({ chip, elements, mainPath }: Budget): Table {
@@ -250,23 +303,33 @@ function elementsTable({ chip, elements, mainPath }: Budget): Table {
     columns: ["element", "number", "heat", "share", "conductance", "drop", "of the rise"],
     numbersFrom: 1,
     rows: inOrder.map((e) => [
-      e.main ? e.name : `${e.name} (beside the main path)`,
+      marked(e.main ? e.name : `${e.name} (beside the main path)`, e.extrapolated),
       String(e.count),
       formatQuantity(e.power, "W"),
       formatShare(e.share),
-      Number.isFinite(e.conductance) ? formatQuantity(e.conductance, "W/K") : "",
-      formatRise(e.drop),
+      !Number.isFinite(e.conductance)
+        ? ""
+        : e.extrapolated
+          ? formatAbout(e.conductance, "W/K")
+          : formatQuantity(e.conductance, "W/K"),
+      e.extrapolated ? formatAbout(e.drop, "K") : formatRise(e.drop),
       e.main && chip.rise > 0 ? formatShare(e.drop / chip.rise) : "",
     ]),
   };
 }
 
-function placesTable({ places }: Budget): Table {
+function placesTable({ places, extrapolated, stage }: Budget): Table {
+  const temperature = (p: BudgetPlace) =>
+    extrapolated && p.temperature !== stage
+      ? formatAboutTemperature(p.temperature, p.rise)
+      : formatTemperature(p.temperature);
+  const rise = (p: BudgetPlace) =>
+    extrapolated && p.rise !== 0 ? formatAbout(p.rise, "K") : formatRise(p.rise);
   return {
     title: "Temperatures",
     columns: ["place", "temperature", "above the stage"],
     numbersFrom: 1,
-    rows: places.map((p) => [p.name, formatTemperature(p.temperature), formatRise(p.rise)]),
+    rows: places.map((p) => [p.name, temperature(p), rise(p)]),
   };
 }
 

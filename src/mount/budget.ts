@@ -22,7 +22,7 @@ import { dieModels } from "./die-models.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
-import { pointWarnings } from "./ranges.js";
+import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
 import { limitOf } from "./things/limit.js";
@@ -69,12 +69,16 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
+  const ranges = pointRanges(point);
+  const left = new Set(ranges.map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
+    extrapolated: load.warnings.length > 0,
     name: load.name,
     on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
   const conducted = structure.warm.map(({ name, to }) => ({
+    extrapolated: left.has(name),
     name,
     on: to.onDie ? dieName(structure) : to.name,
     power: flow(name),
@@ -99,9 +103,13 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
       conductance: conductanceOf(point.conductors.get(name)!, count, ends),
       count,
       main: main.includes(path),
+      extrapolated: left.has(name),
     };
   });
-  if (reading.field) elements.unshift(spreadingIn(point, main, shareOf));
+  if (reading.field) {
+    const inside = spreadingIn(point, main, shareOf);
+    elements.unshift({ ...inside, extrapolated: left.has(spreading) });
+  }
   const places = structure.places.map(({ name }) => ({
     name,
     temperature: temperature(name),
@@ -114,14 +122,11 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
     chip: places.find(({ name }) => name === structure.chip.name)!,
     stage,
     limit,
-    sources: sources.map((source) => ({ ...source, share: shareOf(source.power) })),
+    sources: sources.map((source) => ({ share: shareOf(source.power), ...source })),
     elements,
     warnings: [
-      ...pointWarnings(point),
-      ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
-      ...loadWarnings(point),
-      ...limitWarnings(limit, stage),
-      ...("salt" in point.cooling ? point.cooling.salt.warnings : []),
+      ...pointWarnings(point, ranges),
+      ...mountWarnings(point),
       ...otherStates(mount, catalogue),
     ],
     provenance: provenanceOf(point),
@@ -135,6 +140,17 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
   });
 }
 
+/** What is told of a mount in its steady state beside the ranges of its laws. */
+export function mountWarnings(point: OperatingPoint): readonly string[] {
+  const { mount, catalogue, stage, cooling } = point;
+  return [
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+    ...loadWarnings(point),
+    ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
+    ...("salt" in cooling ? cooling.salt.warnings : []),
+  ];
+}
+
 /** What a load on the die falls on, as the budget says it. */
 function dieName({ die, chip }: Structure): string {
   return isResolved(die) ? "die" : chip.name;
@@ -145,7 +161,7 @@ function spreadingIn(
   { structure, reading }: OperatingPoint,
   main: readonly PlacedPath[],
   shareOf: (power: number) => number,
-): BudgetElement {
+): Omit<BudgetElement, "extrapolated"> {
   const total = structure.paths
     .filter(({ from }) => from.onDie)
     .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);

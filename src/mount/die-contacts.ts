@@ -34,8 +34,6 @@ export function flightOptions(
   { front, back, sides }: FaceShares,
   cells: number,
 ): FlightOptions {
-  const along = (side: number, other: number) =>
-    side >= other ? cells : powerOfTwo((cells * side) / other);
   return {
     width,
     length,
@@ -43,8 +41,7 @@ export function flightOptions(
     specularity: { front, back, left: sides, right: sides, lower: sides, upper: sides },
     ...(bulkLength !== undefined && { bulkLength }),
     ...(rays !== undefined && { rays }),
-    cellsX: along(width, length),
-    cellsY: along(length, width),
+    cells,
   };
 }
 
@@ -70,9 +67,4 @@ export function onFaces(
     covered.set(face, [...others, ...free]);
     return { name, area: free.map((piece) => ({ ...piece, face })) };
   });
-}
-
-/** The nearest power of two, 8 or more. */
-export function powerOfTwo(cells: number): number {
-  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
 }

@@ -6,12 +6,11 @@
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import { Flights } from "../chip/flights/flights.js";
 import { Sheet } from "../chip/sheet.js";
-
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
-import { contactNode, contactsOf, flightOptions, onFaces, powerOfTwo } from "./die-contacts.js";
+import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.js";
 import type { PlainMount } from "./mount.js";
 import type { FaceShares } from "./things/finish.js";
 
@@ -39,9 +38,7 @@ export class Dies {
     cells = die.cells ?? enoughCells(die, groups),
   ): CondensedSheet {
     const { width, length } = die;
-    const along = (side: number, other: number) =>
-      side >= other ? cells : powerOfTwo((cells * side) / other);
-    const size = { width, length, cellsX: along(width, length), cellsY: along(length, width) };
+    const size = { width, length, cells };
     const contacts = contactsOf(groups);
     const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
@@ -82,7 +79,7 @@ function inWordsOfMount(error: unknown, groups: readonly ContactGroup[]): unknow
   for (const group of groups) {
     const k = group.contacts.findIndex((_, i) => contactNode(group, i) === error.field);
     if (k < 0) continue;
-    return new FieldError(`${group.field(k)} (${error.field})`, error.wanted, error.value);
+    return error.at(`${group.field(k)} (${error.field})`);
   }
   return error;
 }

@@ -6,7 +6,9 @@ import type { Load } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { CatalogueChoice } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
+import type { TransientSolution } from "../network/trajectory.js";
 import { TransientNetwork } from "../network/transient.js";
+import { toldOutside } from "../ranges.js";
 import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
@@ -23,6 +25,7 @@ import { type InTime, inTime, type LoadInTime } from "./in-time.js";
 import { MountModel } from "./model.js";
 import type { Mount } from "./mount.js";
 import { provenanceInTime } from "./numbers.js";
+import { leftBy } from "./ranges.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { TimeCourse } from "./time-course.js";
@@ -52,8 +55,8 @@ export interface TimeCourseOptions extends CatalogueChoice {
 
 /**
  * Follows a mount in time.
- * @throws FieldError or UnknownNameError naming a wrong field; SolveError when the tolerance can't
- * be met, saying when and where
+ * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature is where a
+ * law is refused; SolveError when the tolerance can't be met, saying when and where
  * @example timeCourse(mount, { duration: "1 s", hits: [{ at: "0.1 s", energy: "150 keV" }] }).peak
  */
 export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse {
@@ -105,12 +108,20 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
       solution,
       limit: limitOf(mount, catalogue)?.(coldest),
       happened: { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
-      warnings: inTime.warnings,
+      warnings: timeWarnings(inTime, solution),
       provenance: () => provenanceInTime(inTime),
     },
     inTime,
     network,
   );
+}
+
+/** What is told of a run in time: of stores without a heat, of ranges that were left, and of its loads. */
+function timeWarnings(inTime: InTime, solution: TransientSolution): readonly string[] {
+  const extents = new Map(solution.nodes.map((node) => [node, solution.extent(node)]));
+  const left = leftBy(inTime.laws, (node) => extents.get(node)!);
+  const loads = inTime.loads.flatMap(({ load }) => load.warnings);
+  return [...inTime.warnings, ...toldOutside(left), ...loads];
 }
 
 function readHit(inTime: InTime, hit: GivenHit, i: number) {
@@ -147,7 +158,7 @@ export function loadedNetwork(
       if (node.temperature !== undefined) return node;
       const fixed = watts.get(node.name) ?? 0;
       const own = laws.get(node.name);
-      return { ...node, load: own ? sumOf(fixed, own) : fixed };
+      return { load: own ? sumOf(fixed, own) : fixed, ...node };
     }),
   };
 }

@@ -12,7 +12,7 @@ import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
-import type { MountHeat, Store, Structure } from "./assemble.js";
+import { type MountHeat, type Store, type Structure, spreading } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
 import { contactNode, contactsOf } from "./die-contacts.js";
 import {
@@ -27,6 +27,7 @@ import {
 } from "./links.js";
 import type { PlainMount } from "./mount.js";
 import { powerMap } from "./power-map.js";
+import type { PlacedLaw } from "./ranges.js";
 import type { StageModel } from "./things/stage.js";
 
 /** A load of the mount in time, by the nodes it falls on. */
@@ -46,6 +47,8 @@ export interface InTime {
   /** Its nodes store heat and bear no load: loads come with the run. */
   readonly network: NetworkDescription;
   readonly loads: readonly LoadInTime[];
+  /** The laws of its paths and stores, and the nodes that they are used between. */
+  readonly laws: readonly PlacedLaw[];
   /** Nodes of each place, in the order of the heat; the die's cells for the die. */
   readonly nodes: ReadonlyMap<string, readonly string[]>;
   /** The cells of the die, where it is resolved. */
@@ -89,11 +92,12 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     : model.isResolved
       ? dieInCells(model, cells)
       : dieNodes(model, stores);
-  const { links, leavingOf } = linksOfMount(structure, numbers, die.resolved);
+  const { links, leavingOf, nodesByLaw } = linksOfMount(structure, numbers, die.resolved);
   const all = [...die.links, ...links];
   const held = heldTemperatures(structure, numbers);
   const stored = new Map<string, HeatStore[]>();
-  for (const { at, by, store } of stores) {
+  const storeLaws: PlacedLaw[] = [];
+  for (const { name, at, by, store } of stores) {
     const group = at.group && die.resolved?.groups.get(at.group);
     const shares =
       at === structure.chip && die.grid
@@ -104,8 +108,9 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
               share: shareOf(group, k, by),
             }))
           : [{ node: at.name, share: 1 }];
-    for (const { node, share } of shares) {
-      if (!(share > 0)) continue;
+    const holding = shares.filter(({ share }) => share > 0);
+    storeLaws.push({ name: `heat of ${name}`, law: store, nodes: holding.map(({ node }) => node) });
+    for (const { node, share } of holding) {
       const part = share === 1 ? store : scaledStore(store, share);
       stored.set(node, [...(stored.get(node) ?? []), part]);
     }
@@ -127,10 +132,17 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       links: all,
     },
     loads: model.heats().map((heat) => ({
-      ...heat,
       name: heat.source.name,
       nodes: heat.source.on === "die" ? die.load(heat) : [{ node: structure.box.name, share: 1 }],
+      ...heat,
     })),
+    laws: [
+      ...[...model.laws].flatMap(([name, law]) => {
+        const nodes = name === spreading ? die.nodes : [...(nodesByLaw.get(name) ?? [])];
+        return nodes.length > 0 ? [{ name, law, nodes }] : [];
+      }),
+      ...storeLaws,
+    ],
     nodes: new Map(
       places.map((place) => [
         place.name,

@@ -30,10 +30,14 @@ export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
+export type { Bond } from "./things/bonds.js";
+export type { BondGroup } from "./things/bond-groups.js";
+export type { KeepOut, PadGroup } from "./things/pad-groups.js";
+export type { MetalPatch } from "./things/patches.js";
+export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample, GivenBoundary, MeasuredBoundary } from "./things/film.js";
-export type { MaterialGlue, NamedGlue } from "./things/glue.js";
-export type { MeasuredJoint, PressedFaces, ResistiveJoint } from "./things/joint.js";
+export type { CouplingSample } from "./things/film.js";
+export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
   PixelMap,

@@ -8,7 +8,7 @@ import { type Conductor, scaled } from "../conductor.js";
 import type { LinkDescription, NodeDescription } from "../network/description.js";
 import type { ContactGroup, PlacedPath, PlaceInMount, Structure, WarmPath } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
-import type { Contacts } from "./thing.js";
+import { type Contacts, coolingLink } from "./thing.js";
 import type { StageModel } from "./things/stage.js";
 
 /** A node and what it has of something that several share. */
@@ -46,14 +46,15 @@ export interface Links {
   readonly links: readonly LinkDescription[];
   /** By the name of a path or a warm wire. */
   readonly linksOf: ReadonlyMap<string, readonly string[]>;
+  /** The nodes that meet the law of a path, a wire, a film or the cooling, by its name in `Assembly.laws`. */
+  readonly nodesByLaw: ReadonlyMap<string, ReadonlySet<string>>;
   /** Every node of a place that a path touches. */
   readonly nodesOf: ReadonlyMap<PlaceInMount, readonly string[]>;
   /** The nodes of a place from which heat goes on. */
   readonly leavingOf: ReadonlyMap<PlaceInMount, readonly string[]>;
 }
 
-/** Name of the link by which a stage that finds its own temperature is cooled. */
-export const coolingLink = "cooling of the stage";
+export { coolingLink };
 /** Name of the fixed node at its other end: the temperature at which it takes no heat. */
 export const coolingBase = "stage without load";
 
@@ -78,6 +79,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   const linksOf = new Map<string, string[]>();
   const nodesOf = new Map<PlaceInMount, Set<string>>();
   const leavingOf = new Map<PlaceInMount, readonly string[]>();
+  const nodesByLaw = new Map<string, Set<string>>();
+  const meet = (law: string, ...nodes: readonly string[]) => {
+    const known = nodesByLaw.get(law) ?? new Set();
+    for (const node of nodes) known.add(node);
+    nodesByLaw.set(law, known);
+  };
   const note = (place: PlaceInMount, nodes: readonly NodalShare[]) => {
     const known = nodesOf.get(place) ?? new Set();
     for (const { node } of nodes) known.add(node);
@@ -88,9 +95,10 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   const endNodes = (place: PlaceInMount, k: number): readonly NodalShare[] => {
     const group = place.group && resolved?.groups.get(place.group);
     if (!group) return note(place, [{ node: place.name, share: 1 }]);
+    const member = place.inPieces ? k : (group.contacts[k]!.of ?? k);
     return note(
       place,
-      place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, k), share: 1 }],
+      place.onDie ? resolved!.at(group, k) : [{ node: memberNode(place, member), share: 1 }],
     );
   };
   for (const path of [...structure.paths, ...structure.warm]) {
@@ -100,6 +108,9 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
     const leaving: string[] = [];
     const contacts = path.from.group ?? path.to.group;
     const group = contacts && resolved?.groups.get(contacts);
+    if (contacts && resolved && !group) {
+      throw new Error(`mount: the contacts "${contacts.name}" of "${path.name}" are not laid out.`);
+    }
     const isWire = "temperature" in path;
     for (let k = 0; k < (group?.contacts.length ?? 1); k++) {
       const share = group ? shareOf(group, k, path.by) : 1;
@@ -112,6 +123,7 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
         to.forEach((b, j) => {
           const link = several ? `${name}, cell ${i + j + 1}` : name;
           own.push(link);
+          meet(path.name, a.node, b.node);
           const part = share * a.share * b.share;
           links.push({ name: link, from: a.node, to: b.node, conductor, count: count * part });
         });
@@ -126,10 +138,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
     const square = numbers.filmSquare(contacts);
     const place = { name: film.place };
     group.links.forEach(({ from, to, squares }, k) => {
+      const [a, b] = [memberNode(place, from), memberNode(place, to)];
+      meet(film.name, a, b);
       links.push({
         name: `${film.name} ${k + 1}`,
-        from: memberNode(place, from),
-        to: memberNode(place, to),
+        from: a,
+        to: b,
         conductor: scaled(square, 1 / squares),
       });
     });
@@ -137,10 +151,12 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
   if ("cooling" in numbers.stage) {
     const { conductor } = numbers.stage.cooling;
     links.push({ name: coolingLink, from: structure.stage.name, to: coolingBase, conductor });
+    meet(coolingLink, structure.stage.name, coolingBase);
   }
   return {
     links,
     linksOf,
+    nodesByLaw,
     nodesOf: new Map([...nodesOf].map(([place, nodes]) => [place, [...nodes]])),
     leavingOf,
   };

@@ -9,14 +9,8 @@ import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
-import {
-  type ContactGroup,
-  heatOn,
-  heatsOf,
-  type MountHeat,
-  type Structure,
-  spreading,
-} from "./assemble.js";
+import { conductionLaw } from "../numerics/temperature-law.js";
+import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
 import { Assembly, type Described, dieBody } from "./assembly.js";
 import type { Cell } from "./cells.js";
 import { coolingBase, coolingLink } from "./links.js";
@@ -64,6 +58,11 @@ const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
 
+const tooCold =
+  "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
+  "some of it would be colder than all that cools it. Raise die.cells, die.thickness or " +
+  "die.meanFreePath, or spread the load.";
+
 /** A mount that is solved again and again. */
 export class MountModel extends Assembly {
   /** The network of a die with one node or two, whose numbers are changed in place. */
@@ -73,6 +72,8 @@ export class MountModel extends Assembly {
   /** Its nodes for the places, in their order. */
   #placeNodes: readonly number[] = [];
   #point: OperatingPoint | undefined;
+  /** Nodes of the network by the names last asked for. */
+  #widened: { readonly names: readonly string[]; readonly nodes: readonly number[] } | undefined;
 
   protected override changed(): void {
     this.#point = undefined;
@@ -101,26 +102,36 @@ export class MountModel extends Assembly {
   }
 
   /**
-   * Writes the temperature of every place in their order, after `solve`, and widens the extents of each [K].
+   * Writes the temperature of every place in their order, after `solve` [K].
    * @param at - where in `temperatures` the first goes
    */
-  readInto(temperatures: Float64Array, at: number, low: Float64Array, high: Float64Array): void {
-    const nodes = this.#placeNodes;
-    const { length } = this.structure.places;
-    for (let n = 0; n < length; n++) {
-      let T: number;
-      let [coldest, hottest] = [0, 0];
-      if (this.#point) {
-        const { name } = this.structure.places[n]!;
-        T = this.#point.reading.temperatures.get(name)!;
-        [coldest, hottest] = this.#point.reading.extents.get(name)!;
+  readInto(temperatures: Float64Array, at: number): void {
+    const { places } = this.structure;
+    for (let n = 0; n < places.length; n++) {
+      temperatures[at + n] = this.#point
+        ? this.#point.reading.temperatures.get(places[n]!.name)!
+        : this.#network!.temperatures[this.#placeNodes[n]!]!;
+    }
+  }
+
+  /** Widens the extents of some nodes by the state that `solve` found [K]. @param names - the same array in a loop */
+  widen(names: readonly string[], low: Float64Array, high: Float64Array): void {
+    const point = this.isResolved ? this.#point! : undefined;
+    if (this.#widened?.names !== names) {
+      const nodeNames = this.#network?.nodeNames ?? [];
+      this.#widened = { names, nodes: names.map((name) => nodeNames.indexOf(name)) };
+    }
+    const { nodes } = this.#widened;
+    for (let n = 0; n < names.length; n++) {
+      if (point) {
+        const [coldest, hottest] = point.reading.extents.get(names[n]!) ?? held(point, names[n]!);
+        if (coldest < low[n]!) low[n] = coldest;
+        if (hottest > high[n]!) high[n] = hottest;
       } else {
-        T = this.#network!.temperatures[nodes[n]!]!;
-        coldest = hottest = T;
+        const T = this.#network!.temperatures[nodes[n]!]!;
+        if (T < low[n]!) low[n] = T;
+        if (T > high[n]!) high[n] = T;
       }
-      temperatures[at + n] = T;
-      if (coldest < low[n]!) low[n] = coldest;
-      if (hottest > high[n]!) high[n] = hottest;
     }
   }
 
@@ -190,17 +201,26 @@ export class MountModel extends Assembly {
    * colder, the steady state lies between, and false position closes in on it.
    */
   #solve2D(): OperatingPoint {
+    const { structure } = this;
     const at = (chip?: number): OperatingPoint => {
       const described = this.describe(chip);
       const solution = this.dies.network(described.network).solve();
       const { condensed, body } = described.die!;
-      const field = () => condensed.fieldOf(body, solution, dieBody);
+      const field = condensed.fieldOf(body, solution, dieBody);
+      // With heat coming in, no place of the die is colder than all that cools it.
+      const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
+      const isTooCold = (theta: number) => theta < least - 1e-9 * Math.abs(least);
+      if (structure.die === "sheet" && field.theta.some(isTooCold)) {
+        if (this.cuts.refine(this.groups, field, least)) return at(chip);
+        throw new SolveError({ ...solution, status: "not converged", message: tooCold });
+      }
       return this.#pointOf(
         described,
         solution,
-        readingOf2D(this.structure, described.links, solution, field),
+        readingOf2D(structure, described.links, solution, field),
       );
     };
+    this.cuts.clear();
     const cold = at();
     if (!cold.loads.some(({ law }) => law)) return cold;
     let low = { assumed: cold.stage, off: cold.chip - cold.stage };
@@ -233,20 +253,7 @@ export class MountModel extends Assembly {
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
-    const { structure, numbers } = this;
-    const squares: [string, Conductor][] = this.isResolved
-      ? [
-          [spreading, numbers.dieSquare()],
-          ...[...this.squares].map(
-            ([group, cell]) => [group.film!.name, this.get(cell)] as [string, Conductor],
-          ),
-        ]
-      : [];
-    const own = [...structure.paths, ...structure.warm].map(
-      (path) => [path.name, numbers.conductor(path)] as const,
-    );
-    const { stage: cooling } = numbers;
-    const taken = "cooling" in cooling ? [[coolingLink, cooling.cooling.conductor] as const] : [];
+    const { structure } = this;
     return {
       mount: this.mount,
       catalogue: this.catalogue,
@@ -255,12 +262,26 @@ export class MountModel extends Assembly {
       solution,
       reading,
       loads,
-      conductors: new Map([...squares, ...own, ...taken]),
-      cooling,
+      conductors: this.laws,
+      cooling: this.numbers.stage,
       ...(die && { die }),
       contacts: this.isResolved ? [...this.groups.values()] : [],
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,
     };
   }
+}
+
+/** The coldest node that is not on the die [K]. */
+function coldestBeside({ temperatures }: SteadySolution, onDie: readonly string[]): number {
+  const contacts = new Set(onDie);
+  let coldest = Number.POSITIVE_INFINITY;
+  for (const [node, T] of temperatures) if (!contacts.has(node)) coldest = Math.min(coldest, T);
+  return coldest;
+}
+
+/** Temperature of a node that is held [K], from its lowest to its highest. */
+function held({ network }: OperatingPoint, name: string): readonly [low: number, high: number] {
+  const { temperature } = network.nodes.find((node) => node.name === name)!;
+  return [temperature!, temperature!];
 }

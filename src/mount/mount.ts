@@ -13,6 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
+import { type BondGroup, bondGroups } from "./things/bond-groups.js";
 import { type Bonds, bonds } from "./things/bonds.js";
 import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
@@ -23,7 +24,10 @@ import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
 import { type Limit, limit } from "./things/limit.js";
 import { loads, type MountLoad } from "./things/load.js";
+import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
+import { type MetalPatch, patches } from "./things/patches.js";
+import { type PathPiece, path } from "./things/path.js";
 import { type Ring, ring } from "./things/ring.js";
 import { type Stage, stage } from "./things/stage.js";
 
@@ -35,10 +39,14 @@ export interface Mount {
   readonly die: Die;
   /** Bonds stand on pads or on a ring. */
   readonly pads?: Pads;
+  /** Pads in groups, beside those that are all alike or in place of them. */
+  readonly padGroups?: readonly PadGroup[];
   /** A closed band of metal that takes the place of pads. */
   readonly ring?: Ring;
   /** Wire bonds from the die to the ledge; none when absent. */
   readonly bonds?: Bonds;
+  /** Bonds on groups of pads, from the die to the ledge. */
+  readonly bondGroups?: readonly BondGroup[];
   /** Where the bonds end; bare metal of the box when absent. */
   readonly ledge?: Ledge;
   /** Clamps that press on the die; none when absent. */
@@ -47,9 +55,13 @@ export interface Mount {
   readonly glue?: Glue;
   /** Metal on the back of the die, pressed on the box; none when absent. */
   readonly back?: Back;
+  /** Films over rectangles of front and back, which spread heat or are pressed on the box. */
+  readonly patches?: readonly MetalPatch[];
   /** The metal between the ledge and the stage. */
   readonly box: Box;
-  /** The bolted joint between box and stage. */
+  /** What lies between the box and the joint to the stage: fingers, straps, plates and their joints. */
+  readonly path?: readonly PathPiece[];
+  /** The joint to the stage, of the box or of what `path` ends with. */
   readonly joint: StageJoint;
   /** Temperature of the stage [K], or how it is cooled. */
   readonly stage: Stage;
@@ -68,13 +80,17 @@ export const things: {
 } = {
   die,
   pads,
+  padGroups,
   ring,
   bonds,
+  bondGroups,
   ledge,
   clamps,
   glue,
   back,
+  patches,
   box,
+  path,
   joint,
   stage,
   loads: { field: loads, drawn: drawnWires },

@@ -19,8 +19,11 @@ export function powerMap(map: Plain<LoadMap> | undefined, power: number): PowerM
     case "spot":
       return { ...map, power };
     case "pixels": {
-      const sum = map.rows.flat().reduce((total, weight) => total + weight, 0);
-      const rows = map.rows.map((row) => row.map((weight) => (power * weight) / sum));
+      // In parts of the largest, whose sum is a number whatever they are.
+      const largest = map.rows.reduce((most, row) => Math.max(most, ...row), 0);
+      const parts = map.rows.map((row) => row.map((weight) => weight / largest));
+      const sum = parts.flat().reduce((total, part) => total + part, 0);
+      const rows = parts.map((row) => row.map((part) => power * (part / sum)));
       return { kind: "pixels", rows };
     }
   }

@@ -1,76 +1,142 @@
 /**
- * Holds a result against the ranges of temperature that the laws are backed in.
+ * Holds what the runs of a mount reached against the ranges that its laws are backed in.
  * @module
  */
-import type { Conductor, TemperatureRange } from "../conductor.js";
-import { formatQuantity } from "../units/format.js";
-import { spreading } from "./assemble.js";
+import type { Backing } from "../conductor.js";
+import { type Extent, type LeftRange, leftRanges, toldOutside } from "../ranges.js";
+import { type Structure, spreading } from "./assemble.js";
+import type { Assembly } from "./assembly.js";
 import { coolingBase, coolingLink } from "./links.js";
-import type { OperatingPoint } from "./model.js";
-import { isResolved } from "./things/die.js";
+import type { MountModel, OperatingPoint } from "./model.js";
 
-/** A heat path with the law that is held against its ranges. */
-export interface RangedPath {
+/** A law of a mount, and the nodes between whose temperatures it is used. */
+export interface PlacedLaw {
+  /** The path or store, as the budget shows it. */
   readonly name: string;
-  readonly from: string;
-  readonly to: string;
-  readonly conductor: Conductor;
+  readonly law: Backing;
+  readonly nodes: readonly string[];
 }
 
-/**
- * Warnings for every heat path that was used outside a range of its law.
- * @param extent - lowest and highest temperature that a place had [K]
- * @throws RangeError where the law is refused there
- */
-export function rangeWarnings(
-  paths: readonly RangedPath[],
-  extent: (place: string) => readonly [low: number, high: number],
-): string[] {
-  const warnings = new Set<string>();
-  for (const { name, from, to, conductor } of paths) {
-    const [a, b] = [extent(from), extent(to)];
-    const [cold, hot] = [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
-    for (const range of conductor.ranges ?? []) {
-      if (cold >= range.from * (1 - 1e-9) && hot <= range.to * (1 + 1e-9)) continue;
-      const outside = formatQuantity(cold < range.from ? cold : hot, "K");
-      const message = `${name}: ${outside} is outside ${inWords(range)} (${range.of})`;
-      if (range.outside === "refuse") {
-        throw new RangeError(
-          `${message}. Nothing sound continues it there: use another material, sample or curve.`,
-        );
-      }
-      warnings.add(`${message}; the law was continued.`);
-    }
-  }
-  return [...warnings];
-}
-
-function inWords({ from, to }: TemperatureRange): string {
-  if (to === Number.POSITIVE_INFINITY) return `${formatQuantity(from, "K")} and up`;
-  if (from <= 0) return `what holds up to ${formatQuantity(to, "K")}`;
-  return `${formatQuantity(from, "K")} to ${formatQuantity(to, "K")}`;
-}
-
-/**
- * The same for a mount in its steady state.
- * @param extents - of places, where they were wider than at this point, as over a sweep [K]
- */
-export function pointWarnings(
-  { structure, conductors, network, reading }: OperatingPoint,
-  extents = reading.extents,
-): string[] {
-  const { paths, warm, chip, stage } = structure;
-  const ranged = [
-    ...[...paths, ...warm].map(({ name, from, to }) => ({ name, from: from.name, to: to.name })),
-    ...(conductors.has(coolingLink)
-      ? [{ name: coolingLink, from: stage.name, to: coolingBase }]
-      : []),
+/** Every law of a mount, path by path. @param conductors - by path and wire, as in `OperatingPoint` */
+export function placedLaws(
+  { paths, warm, chip, stage, groups }: Structure,
+  conductors: ReadonlyMap<string, Backing>,
+): readonly PlacedLaw[] {
+  const ends = new Map<string, readonly string[]>([
+    ...[...paths, ...warm].map(({ name, from, to }) => [name, [from.name, to.name]] as const),
+    [coolingLink, [stage.name, coolingBase]],
     // A 2-D die spreads within itself, between its coldest and its hottest place.
-    ...(isResolved(structure.die) ? [{ name: spreading, from: chip.name, to: chip.name }] : []),
-  ].map((path) => ({ ...path, conductor: conductors.get(path.name)! }));
+    [spreading, [chip.name]],
+    ...groups.flatMap(({ film }) => (film ? [[film.name, [film.place]] as const] : [])),
+  ]);
+  return [...conductors].map(([name, law]) => ({ name, law, nodes: ends.get(name)! }));
+}
+
+/** The ranges that laws were used outside of. @param extentOf - lowest and highest temperature of a node [K] */
+export function leftBy(
+  laws: readonly PlacedLaw[],
+  extentOf: (node: string) => Extent,
+): readonly LeftRange[] {
+  return leftRanges(
+    laws.map(({ name, law, nodes }) => {
+      let [low, high] = [Number.POSITIVE_INFINITY, 0];
+      for (const node of nodes) {
+        const [cold, hot] = extentOf(node);
+        low = Math.min(low, cold);
+        high = Math.max(high, hot);
+      }
+      return { name, law, used: [low, high] as const };
+    }),
+  );
+}
+
+/** The ranges that a mount leaves in its steady state. */
+export function pointRanges({
+  structure,
+  conductors,
+  network,
+  reading,
+}: OperatingPoint): readonly LeftRange[] {
   const fixed = new Map(network.nodes.map((node) => [node.name, node.temperature]));
-  return rangeWarnings(ranged, (name) => {
+  return leftBy(placedLaws(structure, conductors), (name) => {
     const T = fixed.get(name);
-    return T === undefined ? extents.get(name)! : [T, T];
+    return T === undefined ? reading.extents.get(name)! : [T, T];
   });
+}
+
+/** What is told of ranges that a steady state leaves. @throws RangeError where a law is refused there */
+export function pointWarnings(point: OperatingPoint, ranges = pointRanges(point)): string[] {
+  return [...toldOutside(ranges), ...loadsTold(point)];
+}
+
+function loadsTold({ loads }: Pick<OperatingPoint, "loads">): readonly string[] {
+  return loads.flatMap(({ load }) => load.warnings);
+}
+
+/** The lowest and the highest temperature of every node that a law meets. */
+export interface Extents {
+  /** By node [K]; infinite before the first state. */
+  readonly low: Float64Array;
+  /** By node [K]; 0 before the first state. */
+  readonly high: Float64Array;
+}
+
+/**
+ * What many steady states of one model reached: two numbers a node, held against the ranges once at the
+ * end.
+ */
+export class Reach implements Extents {
+  /** Nodes that a law meets: places, ends on the die, and what is held. */
+  readonly nodes: readonly string[];
+  low: Float64Array;
+  high: Float64Array;
+  #laws: PlacedLaw[] = [];
+  readonly #told = new Set<string>();
+
+  /** @param model - with the laws it has now */
+  constructor(model: Assembly) {
+    this.withLaws(model);
+    this.nodes = [...new Set(this.#laws.flatMap(({ nodes }) => nodes))];
+    this.low = new Float64Array(this.nodes.length);
+    this.high = new Float64Array(this.nodes.length);
+    this.forget();
+  }
+
+  /** As before the first state. */
+  forget(): void {
+    this.low.fill(Number.POSITIVE_INFINITY);
+    this.high.fill(0);
+  }
+
+  /** Adds the laws that the model has now: of a field that changes them, those at its ends are enough. */
+  withLaws(model: Assembly): this {
+    this.#laws.push(...placedLaws(model.structure, model.laws));
+    for (const text of loadsTold({ loads: model.heats() })) this.#told.add(text);
+    return this;
+  }
+
+  /** Adds the state that `solve` found. */
+  add(model: MountModel): void {
+    model.widen(this.nodes, this.low, this.high);
+  }
+
+  /** Adds what other states of the model reached. */
+  addExtents({ low, high }: { readonly low: ArrayLike<number>; readonly high: ArrayLike<number> }) {
+    this.low = this.low.map((T, n) => Math.min(T, low[n]!));
+    this.high = this.high.map((T, n) => Math.max(T, high[n]!));
+  }
+
+  /** The ranges that were left. */
+  get left(): readonly LeftRange[] {
+    const index = new Map(this.nodes.map((name, n) => [name, n]));
+    return leftBy(this.#laws, (name) => {
+      const n = index.get(name)!;
+      return [this.low[n]!, this.high[n]!];
+    });
+  }
+
+  /** What is told of them. @throws RangeError where a law is refused there */
+  warnings(): readonly string[] {
+    return [...toldOutside(this.left), ...this.#told];
+  }
 }

@@ -30,7 +30,9 @@ export function readMount(mount: Mount | unknown, visit?: Visitor): PlainMount {
 /** @throws FieldError for a die that nothing holds */
 function refuseAdrift(mount: PlainMount): void {
   const holders = allThings.filter(([, { holds }]) => holds !== undefined);
-  const held = holders.some(([, { parts }]) => (parts?.(mount).paths?.length ?? 0) > 0);
+  const held = holders.some(([, { parts }]) =>
+    parts?.(mount).paths?.some(({ to }) => "shared" in to),
+  );
   if (held) return;
   const words = holders.map(([, { holds }]) => holds);
   const list = `${words.slice(0, -1).join(", ")} or ${words.at(-1)}`;

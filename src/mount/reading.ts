@@ -4,7 +4,6 @@
  */
 import type { SheetField } from "../chip/field.js";
 import type { SteadySolution } from "../network/solution.js";
-import { SolveError } from "../network/solution.js";
 import type { Structure } from "./assemble.js";
 import type { Links } from "./links.js";
 
@@ -34,10 +33,9 @@ export function readingOf2D(
   { places, chip }: Structure,
   { links, linksOf, nodesOf }: Links,
   solution: SteadySolution,
-  fieldOf: () => SheetField,
+  field: SheetField,
 ): Reading {
   const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
-  const field = inWordsOfMount(solution, fieldOf);
   const leaving = new Map<string, number>();
   for (const { from, name } of links) {
     leaving.set(from, (leaving.get(from) ?? 0) + Math.abs(powers.get(name)!));
@@ -53,12 +51,9 @@ export function readingOf2D(
     temperatures.set(place.name, mean(each, weights));
     extents.set(place.name, [Math.min(...each), Math.max(...each)]);
   }
-  const { hottest, coldest } = inWordsOfMount(solution, () => ({
-    hottest: field.hottest.temperature,
-    coldest: field.coldest.temperature,
-  }));
+  const hottest = field.hottest.temperature;
   temperatures.set(chip.name, hottest);
-  extents.set(chip.name, [coldest, hottest]);
+  extents.set(chip.name, [field.coldest.temperature, hottest]);
   const flows = new Map<string, number>();
   for (const [path, own] of linksOf) {
     flows.set(
@@ -75,18 +70,4 @@ function mean(values: readonly number[], weights: readonly number[]): number {
   return total > 0
     ? values.reduce((sum, value, i) => sum + value * (weights[i]! / total), 0)
     : values.reduce((sum, value) => sum + value / values.length, 0);
-}
-
-/** @throws SolveError in the mount's words where the die cannot carry what its contacts take */
-function inWordsOfMount<T>(solution: SteadySolution, read: () => T): T {
-  try {
-    return read();
-  } catch (error) {
-    if (!(error instanceof Error) || !error.message.startsWith("chip:")) throw error;
-    const message =
-      "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
-      "no temperature above 0 K fits everywhere. Raise die.cells, die.thickness or " +
-      "die.meanFreePath, or spread the load.";
-    throw new SolveError({ ...solution, status: "not converged", message });
-  }
 }

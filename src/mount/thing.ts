@@ -20,6 +20,8 @@ export interface Patch {
   readonly share: number;
   /** How many of the mount's bonds stand on it. */
   readonly bonds: number;
+  /** Number of the contact that it is a piece of; absent where it is whole. */
+  readonly of?: number;
 }
 
 /** A way along a film from one contact of a group to another, by index. */
@@ -61,7 +63,12 @@ export type End<M> =
   /** The die, at each contact of a group. */
   | { readonly on: Contacts<M> }
   /** A place of its own behind each contact of a group. */
-  | { readonly behind: Contacts<M>; readonly place: string }
+  | {
+      readonly behind: Contacts<M>;
+      readonly place: string;
+      /** Where a contact is cut, each piece has one of its own. */
+      readonly inPieces?: true;
+    }
   /** A place that all paths share. */
   | { readonly shared: SharedPlace }
   /** A warm end, held at a temperature [K]. */
@@ -71,14 +78,15 @@ export type End<M> =
       temperature(mount: M): number;
     };
 
-/** Places that all paths share, in the order of the heat. */
-export const sharedPlaces = ["box by the die", "box by the bolts", "stage"] as const;
-/** A place that all paths share. */
-export type SharedPlace = (typeof sharedPlaces)[number];
+/** A place that all paths share: of the box, behind a piece of the path to the stage, or the stage. */
+export type SharedPlace = "box by the die" | "box by the bolts" | `end of ${string}` | "stage";
 
 export const boxByDie = { shared: "box by the die" } as const;
 export const boxByBolts = { shared: "box by the bolts" } as const;
 export const stageEnd = { shared: "stage" } as const;
+
+/** Name of the link by which a stage that finds its own temperature is cooled. */
+export const coolingLink = "cooling of the stage";
 
 /** One heat path. */
 export interface HeatPath<M> {
@@ -126,6 +134,7 @@ export type Look =
   | "warm"
   | "box"
   | "plating"
+  | "path"
   | "joint"
   | "stage";
 
@@ -141,6 +150,8 @@ export interface DrawnPart {
   readonly places: readonly Rectangle[];
   /** Thickness [m], where one is given; for the section. */
   readonly thickness?: number;
+  /** Of wires: foot to foot, as wide as seen from above [m], and the number of their group if they have one. */
+  readonly wire?: { readonly length: number; readonly width: number; readonly group?: number };
 }
 
 /** A thing that a user may describe. */
@@ -161,9 +172,7 @@ export interface Thing<T, M> {
 
 /** Every rectangle of a group of contacts [m]. */
 export function rectanglesOf<M>(contacts: Contacts<M>, mount: M): readonly Rectangle[] {
-  return contacts
-    .lay(mount)
-    .patches.flatMap(({ area }) => ("left" in area ? [area] : (area as readonly Rectangle[])));
+  return contacts.lay(mount).patches.flatMap(({ area }) => area);
 }
 
 /** The named fields that are there, and no others: a path must read only what it depends on. */

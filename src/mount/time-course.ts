@@ -220,7 +220,7 @@ export class TimeCourse extends Result {
     return this.#eigenTimes;
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { before, limit, peak } = this;
     const above = limit === undefined ? 0 : this.timeAbove();
     return (

@@ -4,11 +4,18 @@
  * @module
  */
 import type { HeatStore } from "../conductor.js";
-import { TemperatureLaw } from "../numerics/temperature-law.js";
+import { enthalpyLaw, TemperatureLaw } from "../numerics/temperature-law.js";
 import { anObject } from "../units/checks.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { checkPowers, type NetworkDescription, positive } from "./description.js";
 import type { SteadyNetwork } from "./steady.js";
+
+/**
+ * Of the largest heat capacity in the network at its coldest. A node that has less is given so much: the
+ * electrons of a superconductor far below its critical temperature have none at all, and no temperature
+ * belongs to their heat. With this they follow what is beside them.
+ */
+const negligible = 1e-20;
 
 /** H(T) [J] by free node; undefined for one that stores nothing. */
 export type Stores = readonly (TemperatureLaw | undefined)[];
@@ -18,12 +25,7 @@ export function storedHeat(node: string, store: HeatStore): TemperatureLaw {
   const field = `${node}.store`;
   const { powers = [], powersUpTo } = anObject(field, store);
   checkPowers(field, powers, powersUpTo);
-  return new TemperatureLaw(
-    (T) => store.enthalpy(T),
-    (T) => store.heatCapacity(T),
-    powers,
-    powersUpTo,
-  );
+  return enthalpyLaw(store);
 }
 
 /**
@@ -32,10 +34,21 @@ export function storedHeat(node: string, store: HeatStore): TemperatureLaw {
  */
 export function storesOf({ nodes }: NetworkDescription, names: readonly string[]) {
   const given = new Map(nodes.map(({ name, store }) => [name, store]));
-  const stores = names.map((name) => {
+  const laws = names.map((name) => {
     const store = given.get(name);
     return store && storedHeat(name, store);
   });
+  const coldest = Math.min(...nodes.flatMap(({ temperature = [] }) => temperature));
+  const capacities = laws.map((law) => law?.slope(coldest) ?? 0);
+  const least = negligible * Math.max(...capacities);
+  const stores = laws.map((law, i) =>
+    law && capacities[i]! < least
+      ? new TemperatureLaw(
+          (T) => law.value(T) + least * T,
+          (T) => law.slope(T) + least,
+        )
+      : law,
+  );
   if (stores.every((store) => store === undefined)) {
     throw new FieldError("nodes.store", "a free node that stores heat", "none");
   }

@@ -105,7 +105,7 @@ export class SteadyNetwork {
     const state = this.#report(found);
     const converged = found && state.imbalance.relative < largestImbalance;
     if (converged) {
-      return { ...state, status: "converged", message: `converged in ${this.steps} steps` };
+      return { status: "converged", message: `converged in ${this.steps} steps`, ...state };
     }
     if (found) this.#solver.fail("the conductors are too far apart for double precision");
     const { node, power } = state.imbalance;
@@ -214,7 +214,7 @@ export class SteadyNetwork {
     const temperatures = new Map(
       this.#declared.map((name) => [name, state.temperatures.get(name)!]),
     );
-    return { ...state, temperatures, steps: this.steps };
+    return { steps: this.steps, ...state, temperatures };
   }
 }
 

@@ -46,6 +46,8 @@ export interface TransientSolution {
   readonly times: Float64Array;
   /** Temperature of a node at `times` [K]. */
   temperatures(node: string): Float64Array;
+  /** Lowest and highest temperature of a node at `times` [K]. */
+  extent(node: string): readonly [low: number, high: number];
   /** Temperature of a node at any time of the run, between the steps too [K]; at a jump, after it. */
   temperature(node: string, time: number): number;
   /** Temperatures of all nodes at any time of the run [K]; at a jump, after it. */
@@ -120,7 +122,10 @@ export class Trajectory {
   }
 
   /** The functions of a solution that read this record. */
-  readers(): Pick<TransientSolution, "times" | "temperatures" | "temperature" | "at" | "energyAt"> {
+  readers(): Pick<
+    TransientSolution,
+    "times" | "temperatures" | "extent" | "temperature" | "at" | "energyAt"
+  > {
     const times = this.#ends.slice(0, this.#count);
     return {
       times,
@@ -131,6 +136,28 @@ export class Trajectory {
           T = this.#temperature(node, time, record, 1, T);
           return T;
         });
+      },
+      extent: (name) => {
+        const node = this.#find(name);
+        const { freeCount, fixed } = this.#nodes;
+        const [values, width] = [this.#values, this.#recordWidth];
+        const held = node < freeCount ? undefined : fixed[node - freeCount];
+        let [coldest, hottest] = [0, 0];
+        let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+        // What a node stores rises with its temperature: the unknowns are compared, and two are turned.
+        for (let record = 0; record < times.length; record++) {
+          const now = held ? held(times[record]!) : values[record * width + node]!;
+          if (now < low) {
+            low = now;
+            coldest = record;
+          }
+          if (now > high) {
+            high = now;
+            hottest = record;
+          }
+        }
+        const at = (record: number) => this.#temperature(node, times[record]!, record, 1);
+        return [at(coldest), at(hottest)];
       },
       temperature: (name, time) => this.#temperature(this.#find(name), time, ...this.#locate(time)),
       at: (time) => {

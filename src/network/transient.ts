@@ -44,8 +44,9 @@ export class TransientNetwork {
       return false;
     }
     this.steady.updateValues(description);
-    free.forEach(({ store }, i) => {
-      if (store) this.setStore(i, store);
+    const names = this.steady.nodeNames.slice(0, this.steady.freeCount);
+    storesOf(description, names).forEach((store, i) => {
+      this.#stores[i] = store;
     });
     return true;
   }

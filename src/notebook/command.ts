@@ -9,7 +9,9 @@ import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { printable } from "../units/format.js";
 import { version } from "../version.js";
+import { calledAs } from "./called-as.js";
 import { answerLines, page } from "./page/page.js";
 import { PageFileError, writeWhole } from "./page/pagefile.js";
 import { PdfError, printPdf } from "./page/pdf.js";
@@ -17,8 +19,8 @@ import { plotlyVersion } from "./page/plotly.js";
 import { CellError, executeNotebook, type Progress } from "./run/execute.js";
 import { findNotebook, listNotebooks, readNotebook, shortPath } from "./run/notebook.js";
 
-const usage = `Usage: npm start [-- [NAME] [OPTION]]
-       npm start -- shard|merge FILE.mjs ...   (see npm start -- shard --help)
+const usage = `Usage: ${calledAs()} [NAME] [OPTION]
+       ${calledAs()} shard|merge FILE.mjs ...   (see ${calledAs()} shard --help)
 
 Runs the notebook NAME (default: size-bonds), prints its answer and writes it as one HTML page.
 
@@ -26,7 +28,10 @@ Runs the notebook NAME (default: size-bonds), prints its answer and writes it as
   --notebooks DIR   take notebooks from DIR (default: the notebooks/ of this package)
   --out DIR         write the page to DIR (default: out)
   --pdf             print the page to PDF too (by Chromium on the search path, or named by CHROMIUM)
+  --version         print the version of this library
   --help            print this text
+
+Ends with 2 for what it was asked wrongly, 1 for what failed, 0 otherwise.
 `;
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
@@ -45,9 +50,11 @@ async function main(words: readonly string[]): Promise<void> {
       notebooks: { type: "string", default: shortPath(process.cwd(), resolve(root, "notebooks")) },
       out: { type: "string", default: "out" },
       pdf: { type: "boolean" },
+      version: { type: "boolean" },
       help: { type: "boolean", short: "h" },
     },
   });
+  if (values.version) return void process.stdout.write(`${version}\n`);
   if (values.help) return void process.stdout.write(usage);
   const folder = values.notebooks;
   if (values.list) return void process.stdout.write(listing(folder));
@@ -63,7 +70,7 @@ async function main(words: readonly string[]): Promise<void> {
   const html = page(executed, { date: new Date().toISOString().slice(0, 10), versions });
   const file = writeWhole(values.out, `${notebook.name}.html`, html);
   const lines = answerLines(executed);
-  if (lines.length > 0) process.stdout.write(`${lines.join("\n")}\n\n`);
+  if (lines.length > 0) process.stdout.write(`${printable(lines.join("\n"))}\n\n`);
   process.stdout.write(`Page: ${file}\n`);
   if (values.pdf) process.stdout.write(`PDF: ${await printPdf(file)}\n`);
 }
@@ -71,13 +78,13 @@ async function main(words: readonly string[]): Promise<void> {
 function listing(folder: string): string {
   const entries = listNotebooks(folder);
   const width = Math.max(0, ...entries.map(({ name }) => name.length));
-  return entries.map(({ name, title }) => `${name.padEnd(width)}  ${title}\n`).join("");
+  return printable(entries.map(({ name, title }) => `${name.padEnd(width)}  ${title}\n`).join(""));
 }
 
 /** One line per cell while it runs. */
 const onTerminal: Progress = (index, count, { source }) => {
   const first = source.split("\n").find((line) => line.trim() !== "") ?? "";
-  process.stderr.write(`cell ${index} of ${count}  ${first.trim().slice(0, 60)}\n`);
+  process.stderr.write(printable(`cell ${index} of ${count}  ${first.trim().slice(0, 60)}\n`));
 };
 
 /** A short name of all files of data/: it changes with any number in them. */
@@ -91,14 +98,14 @@ function dataDigest(): string {
   return hash.digest("hex").slice(0, 8);
 }
 
-/** Errors whose message is all a user needs; any other is a fault of this program. */
-function isExpected(error: unknown): error is Error {
-  const kinds = [CellError, FieldError, PageFileError, PdfError, UnknownNameError];
-  const { code } = error as { code?: unknown };
-  return (
-    kinds.some((kind) => error instanceof kind) ||
-    (typeof code === "string" && code.startsWith("ERR_PARSE_ARGS"))
-  );
+/** What the error says, and the status to end with; an error of none of these kinds is a fault of this program. */
+function ending(error: unknown): { readonly said: string; readonly status: 1 | 2 } {
+  const is = (kind: abstract new (...values: never[]) => Error) => error instanceof kind;
+  const { code, message, stack } = error as NodeJS.ErrnoException;
+  if ([FieldError, UnknownNameError].some(is)) return { said: message, status: 2 };
+  if (code?.startsWith("ERR_PARSE_ARGS")) return { said: message.split("\n")[0]!, status: 2 };
+  const failed = [CellError, PageFileError, PdfError].some(is);
+  return { said: failed ? message : (stack ?? message), status: 1 };
 }
 
 // A reader that stops early, such as head, is no fault.
@@ -117,7 +124,8 @@ process.on("exit", () => {
 try {
   await main(process.argv.slice(2));
 } catch (error) {
-  process.stderr.write(`${isExpected(error) ? error.message : (error as Error).stack}\n`);
-  process.exitCode = 1;
+  const { said, status } = ending(error);
+  process.stderr.write(`${printable(said)}\n`);
+  process.exitCode = status;
 }
 finished = true;

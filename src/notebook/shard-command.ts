@@ -14,10 +14,11 @@ import type { Axis } from "../design/sweeping/sweep.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
 import { FieldError } from "../units/errors.js";
+import { calledAs } from "./called-as.js";
 import { writeWhole } from "./page/pagefile.js";
 
-const usage = `Usage: npm start -- shard FILE.mjs I N [--out DIR]
-       npm start -- merge FILE.mjs SHARD.csv ... [--out DIR]
+const usage = `Usage: ${calledAs()} shard FILE.mjs I N [--out DIR]
+       ${calledAs()} merge FILE.mjs SHARD.csv ... [--out DIR]
 
 shard computes part I (1 to N) of the sweep or the samples that FILE.mjs asks for and writes it to DIR
 (default: out). merge checks that all parts are there and of one run, and writes them as one CSV file.
@@ -46,7 +47,11 @@ export async function shardCommand(words: readonly string[]): Promise<void> {
   const name = basename(file).replace(/\.[^.]*$/, "");
   if (command === "shard") {
     if (rest.length !== 2) throw new FieldError("shard", "a part and how many, such as 3 16", rest);
-    const part = { index: Number(rest[0]), of: Number(rest[1]) };
+    const [index, of] = rest.map((text, i) => {
+      if (/^\d{1,9}$/.test(text)) return Number(text);
+      throw new FieldError(i === 0 ? "shard I" : "shard N", "a whole number from 1", text);
+    }) as [number, number];
+    const part = { index, of };
     const path = writeWhole(values.out, shardName(name, part), await shard(work, part));
     process.stdout.write(`Part ${part.index} of ${part.of}: ${path}\n`);
     return;
@@ -69,12 +74,8 @@ function readText(file: string): string {
 
 /** The work that a file describes. */
 async function readWork(file: string): Promise<RowWork<unknown>> {
-  const { mount, axes, samples, catalogue } = (await import(pathToFileURL(resolve(file)).href)) as {
-    readonly mount?: Mount;
-    readonly axes?: unknown;
-    readonly samples?: unknown;
-    readonly catalogue?: Catalogue;
-  };
+  readText(file);
+  const { mount, axes, samples, catalogue } = await imported(file);
   if (mount === undefined) throw new FieldError(`${file} mount`, "an exported mount", mount);
   const own = catalogue ? { catalogue } : {};
   if (axes === undefined && samples !== undefined) {
@@ -88,6 +89,25 @@ async function readWork(file: string): Promise<RowWork<unknown>> {
   }
   const [first, second] = axes as unknown as readonly [Axis<MountField>, Axis<MountField>?];
   return sweepWork(mount, first, second, own);
+}
+
+/** What a file may export. */
+interface Exports {
+  readonly mount?: Mount;
+  readonly axes?: unknown;
+  readonly samples?: unknown;
+  readonly catalogue?: Catalogue;
+}
+
+/** @throws FieldError with what went wrong in the file, on one line */
+async function imported(file: string): Promise<Exports> {
+  try {
+    return (await import(pathToFileURL(resolve(file)).href)) as Exports;
+  } catch (error) {
+    const { name = "Error", message = String(error) } = (error ?? {}) as Partial<Error>;
+    const [said] = message.split("\n");
+    throw new FieldError(file, "a module that runs", said, name);
+  }
 }
 
 /** How many samples, or that and more. */

@@ -6,6 +6,7 @@
 
 import type { Drawing } from "../plots/drawing/drawing.js";
 import { FieldError } from "../units/errors.js";
+import { printable } from "../units/format.js";
 import { htmlText } from "./page/escape.js";
 import { drawingBundle, figureBundle, type PlotlyFigure } from "./page/figurehtml.js";
 import type { MimeBundle } from "./run/notebook.js";
@@ -90,7 +91,7 @@ function isDrawing(thing: object): thing is Drawing {
 
 function write(data: MimeBundle): void {
   const display = runningDisplay();
-  if (display === undefined) console.log(data["text/plain"]);
+  if (display === undefined) console.log(printable(String(data["text/plain"])));
   else display(data);
 }
 

@@ -4,6 +4,7 @@
  * Source of the series and its integration: Clenshaw & Curtis, Numer. Math. 2, 197 (1960).
  * @module
  */
+import { pieceOf } from "./interpolation.js";
 
 const degree = 16;
 
@@ -57,16 +58,11 @@ export function runningIntegral(
     panels.push({ from: low, to: high, coefficients, before });
     before += clenshaw(coefficients, 1);
   }
+  const edges = [...panels.map((panel) => panel.from), Math.log(to)];
 
   return (x) => {
     const u = Math.log(x);
-    let [first, last] = [0, panels.length - 1];
-    while (first < last) {
-      const middle = (first + last + 1) >> 1;
-      if (panels[middle]!.from <= u) first = middle;
-      else last = middle - 1;
-    }
-    const { from: a, to: b, coefficients, before: sum } = panels[first]!;
+    const { from: a, to: b, coefficients, before: sum } = panels[pieceOf(edges, u)]!;
     return sum + clenshaw(coefficients, (2 * u - a - b) / (b - a));
   };
 }

@@ -61,7 +61,8 @@ function horner(c: readonly number[], x: number): number {
  * ½ + φ(x)(x + x³/3 + x⁵/(3·5) + …).
  */
 export function normalShare(x: number): number {
-  if (x < -8.3 || x > 8.3) return x < 0 ? 0 : 1;
+  // The series of NaN would not end.
+  if (!(Math.abs(x) <= 8.3)) return x < 0 ? 0 : x > 0 ? 1 : Number.NaN;
   let term = x;
   let sum = x;
   for (let i = 3, before = 0; sum !== before; i += 2) {

@@ -3,7 +3,7 @@
  * the temperature that belongs to a value.
  * @module
  */
-import type { Conductor, PowerTerm } from "../conductor.js";
+import type { Conductor, HeatStore, PowerTerm } from "../conductor.js";
 
 /** After a Newton step this short [parts of T] the next is below the last digit. */
 const stepTolerance = 1e-8;
@@ -133,5 +133,15 @@ export function conductionLaw(conductor: Conductor): TemperatureLaw {
     (T) => conductor.conductance(T),
     conductor.powers,
     conductor.powersUpTo,
+  );
+}
+
+/** H(T) of a heat store, up to a constant. */
+export function enthalpyLaw(store: HeatStore): TemperatureLaw {
+  return new TemperatureLaw(
+    (T) => store.enthalpy(T),
+    (T) => store.heatCapacity(T),
+    store.powers,
+    store.powersUpTo,
   );
 }

@@ -3,21 +3,34 @@
  * @module
  */
 import { FieldError } from "./errors.js";
-import { type Dimension, occurs, occursAboveZero, toSI, wanted } from "./quantity.js";
+import {
+  type Dimension,
+  inSI,
+  occurs,
+  occursAboveZero,
+  type RareDimension,
+  takenBy,
+} from "./quantity.js";
 import { isSpread } from "./spread.js";
 
 /** A quantity greater than 0, in SI. @throws FieldError */
-export function positive(field: string, value: unknown, dimension: Dimension): number {
-  const si = toSI(field, value, dimension);
+export function positive(
+  field: string,
+  value: unknown,
+  dimension: Dimension | RareDimension,
+): number {
+  const taken = takenBy(dimension);
+  const si = inSI(field, value, taken);
   if (occursAboveZero(si)) return si;
-  throw new FieldError(field, `${wanted(dimension)}, greater than 0`, value);
+  throw new FieldError(field, `${taken.words}, greater than 0`, value);
 }
 
 /** A quantity of 0 or more, in SI. @throws FieldError */
 export function notNegative(field: string, value: unknown, dimension: Dimension): number {
-  const si = toSI(field, value, dimension);
+  const taken = takenBy(dimension);
+  const si = inSI(field, value, taken);
   if (si >= 0) return si;
-  throw new FieldError(field, `${wanted(dimension)}, 0 or more`, value);
+  throw new FieldError(field, `${taken.words}, 0 or more`, value);
 }
 
 /** A number greater than 0; `what` says of what, and in which unit. @throws FieldError */
@@ -36,6 +49,11 @@ export function notNegativeNumber(field: string, value: unknown, what: string): 
 export function share(field: string, value: unknown, what: string): number {
   if (typeof value === "number" && value >= 0 && value <= 1) return value;
   throw new FieldError(field, `${what}, from 0 to 1`, value);
+}
+
+/** Whether a number is above a bound by more than what conversions of units round, a part in 1e9. */
+export function exceeds(value: number, bound: number): boolean {
+  return value > bound + 1e-9 * Math.abs(bound);
 }
 
 /** A count: a whole number of at least 1. @throws FieldError */

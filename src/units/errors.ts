@@ -3,6 +3,8 @@
  * @module
  */
 
+import { printable } from "./format.js";
+
 /** Wrong input: `field: expected wanted, got value`. */
 export class FieldError extends Error {
   override readonly name = "FieldError";
@@ -13,8 +15,15 @@ export class FieldError extends Error {
     readonly wanted: string,
     /** What came. */
     readonly value: unknown,
+    /** What else helps, such as the units that are known. */
+    readonly more: string = "",
   ) {
-    super(`${field}: expected ${wanted}, got ${describe(value)}`);
+    super(printable(`${field}: expected ${wanted}, got ${describe(value)}${more && ` (${more})`}`));
+  }
+
+  /** The same error, of a field that is called otherwise. */
+  at(field: string): FieldError {
+    return new FieldError(field, this.wanted, this.value, this.more);
   }
 }
 
@@ -33,9 +42,11 @@ export class UnknownNameError extends Error {
   ) {
     const near = typeof value === "string" ? nearest(value, known) : undefined;
     super(
-      `${field}: ${kind} ${describe(value)} is not known` +
-        (near === undefined ? "." : `, did you mean ${JSON.stringify(near)}?`) +
-        ` Known: ${known.join(", ") || "none"}`,
+      printable(
+        `${field}: ${kind} ${describe(value)} is not known` +
+          (near === undefined ? "." : `, did you mean ${JSON.stringify(near)}?`) +
+          ` Known: ${known.join(", ") || "none"}`,
+      ),
     );
   }
 }

@@ -9,8 +9,16 @@
  */
 import { aList, notNegative, positive, wholeNumber } from "./checks.js";
 import { FieldError, nearest, UnknownNameError } from "./errors.js";
-import { type Dimension, occurs, occursAboveZero, type Quantity, unitOf } from "./quantity.js";
-import { positiveRare, type RareDimension, type RareQuantity } from "./rare-quantity.js";
+import {
+  type Dimension,
+  longestText,
+  occurs,
+  occursAboveZero,
+  type Quantity,
+  type RareDimension,
+  type RareQuantity,
+  unitOf,
+} from "./quantity.js";
 import {
   type Distribution,
   distributionOf,
@@ -115,7 +123,7 @@ export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncer
 export function rareQuantity<Unit extends string>(
   dimension: RareDimension<Unit>,
 ): Field<Uncertain<RareQuantity<Unit>>> {
-  return uncertain((value, at) => positiveRare(at, value, dimension), dimension.si);
+  return uncertain((value, at) => positive(at, value, dimension), dimension.si);
 }
 
 /** The same without a spread: a choice, or a point of a curve. */
@@ -134,16 +142,11 @@ export function exactQuantity<D extends Dimension>(dimension: D): Field<Quantity
 }
 
 /**
- * A number within bounds, or a spread of it.
+ * A pure number within bounds, or a spread of it. What has a unit is a quantity, which takes it.
  * @param words - what is wanted, for errors
- * @param unit - SI unit; a pure number when absent
  */
-export function number(
-  words: string,
-  fits: (x: number) => boolean,
-  unit = "",
-): Field<Uncertain<number>> {
-  return uncertain((value, at) => within(value, at, words, fits), unit);
+export function number(words: string, fits: (x: number) => boolean): Field<Uncertain<number>> {
+  return uncertain((value, at) => within(value, at, words, fits), "");
 }
 
 /** A pure number within bounds that has no spread: a choice, or a count of its own kind. */
@@ -174,9 +177,13 @@ export const fromZero = number("a number of 0 or more", (n) => n >= 0);
 /** A share from 0 to 1, or a spread of it. */
 export const share = number("a number from 0 to 1", (n) => n >= 0 && n <= 1);
 
-/** A number above zero in an SI unit that no quantity has, or a spread of it: a rate, a flux. */
-export function aboveZeroIn(unit: string): Field<Uncertain<number>> {
-  return number(`a number greater than 0, in ${unit}`, occursAboveZero, unit);
+/** A quantity above zero in one of a few units, the SI unit first, or a spread of it: a rate, a flux. */
+export function aboveZeroIn<const Unit extends string>(
+  si: Unit,
+  ...others: readonly Unit[]
+): Field<Uncertain<RareQuantity<Unit>>> {
+  const units = [si, ...others];
+  return rareQuantity({ si, units, words: `a number in ${si}` });
 }
 
 /** Some text; `words` says what it is. */
@@ -190,7 +197,10 @@ export function textOf(words: string): Field<string> {
 }
 
 /** A name. */
-export const text = textOf("a name");
+export const text = checked(textOf("a name"), (name, at) => {
+  if (name.length <= longestText) return;
+  throw new FieldError(at, `a name of at most ${longestText} characters`, name);
+});
 
 /** Fields of numbers in a CSV text. */
 export const csvFields = { csv: textOf("the text of a CSV file"), file: optional(text) };
@@ -320,7 +330,19 @@ export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> 
         for (const name of part) if (Object.hasOwn(written, name)) here[name] = written[name];
         return here;
       });
-      return { ...first.read(own, at, visit), ...second.read(others, at, visit) } as Plain<A & B>;
+      try {
+        // What a reader of an object gives is nobody else's.
+        return Object.assign(
+          first.read(own, at, visit) as object,
+          second.read(others, at, visit),
+        ) as Plain<A & B>;
+      } catch (error) {
+        if (!(error instanceof FieldError && (error.value === own || error.value === others))) {
+          throw error;
+        }
+        // What was written is one object, however many read it.
+        throw new FieldError(error.field, error.wanted, written);
+      }
     },
   };
 }

@@ -45,6 +45,22 @@ export function formatRise(difference: number): string {
   return formatQuantity(difference, "K", Math.abs(difference) < 1e-4 ? 2 : 3);
 }
 
+/**
+ * A value that rests on a law outside of its range: no more than two digits of it.
+ * @example formatAbout(5.213, "K") // "≈ 5.2 K"
+ */
+export function formatAbout(value: number, unit: string): string {
+  return `≈ ${formatQuantity(Number(value.toPrecision(2)), unit, 2)}`;
+}
+
+/** A temperature [K] whose rise above one that is known is such a value [K]: as far as that has digits. */
+export function formatAboutTemperature(temperature: number, rise: number): string {
+  const last = Math.floor(Math.log10(Math.max(Math.abs(rise), 1e-3 * temperature))) - 1;
+  const rounded = Number(temperature.toFixed(Math.min(12, Math.max(0, -last))));
+  const digits = Math.floor(Math.log10(rounded)) - last + 1;
+  return `≈ ${formatQuantity(rounded, "K", Math.max(2, Math.min(4, digits)))}`;
+}
+
 /** A pure number with so many significant digits, in powers of ten where zeros would be many. */
 export function formatNumber(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return String(value);
@@ -119,4 +135,15 @@ export function formatShare(share: number): string {
   const percent = 100 * share;
   if (percent !== 0 && Math.abs(percent) < 0.1) return percent > 0 ? "<0.1 %" : ">-0.1 %";
   return `${percent.toFixed(Math.abs(percent) < 9.95 ? 1 : 0)} %`;
+}
+
+/**
+ * Text as a terminal may have it: characters that move the cursor, colour, or turn the direction of writing
+ * stand as signs; tabs and line feeds stay.
+ */
+export function printable(text: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
+  return text.replace(/[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]/g, (sign) =>
+    sign < " " ? String.fromCharCode(0x2400 + sign.charCodeAt(0)) : "\ufffd",
+  );
 }

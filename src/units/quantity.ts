@@ -11,37 +11,40 @@ import { elementaryCharge } from "./constants.js";
 import { FieldError } from "./errors.js";
 import { create, createUnitDependencies, unitDependencies } from "./mathjs.js";
 
-/** Each dimension: its SI unit in words, an example, and the units a string may carry, the SI unit first. */
+/**
+ * Each dimension: its SI unit in words, an example, and the units a string may carry, the SI unit first.
+ * They stand here in one spelling; `spelled` says which others are the same.
+ */
 const dimensions = {
   length: {
     words: "metres",
     article: "a length",
     example: "25 um",
-    units: ["m", "cm", "mm", "um", "µm", "nm", "in", "mil"],
+    units: ["m", "cm", "mm", "um", "nm", "in", "mil", "thou"],
   },
   area: {
     words: "square metres",
     article: "an area",
     example: "4 mm^2",
-    units: ["m^2", "cm^2", "mm^2", "um^2"],
+    units: ["m^2", "cm^2", "mm^2", "um^2", "in^2"],
   },
   temperature: {
     words: "kelvin",
     article: "a temperature",
     example: "100 mK",
-    units: ["K", "mK", "uK", "µK"],
+    units: ["K", "mK", "uK"],
   },
   power: {
     words: "watts",
     article: "a power",
     example: "8 pW",
-    units: ["W", "mW", "uW", "µW", "nW", "pW", "fW", "aW", "dBm"],
+    units: ["W", "mW", "uW", "nW", "pW", "fW", "aW", "dBm"],
   },
   force: {
     words: "newtons",
     article: "a force",
     example: "50 N",
-    units: ["N", "kN", "mN"],
+    units: ["N", "kN", "mN", "lbf", "kgf"],
   },
   resistance: {
     words: "ohms",
@@ -77,7 +80,7 @@ const dimensions = {
     words: "seconds",
     article: "a time",
     example: "3 ms",
-    units: ["s", "ms", "us", "µs", "ns", "min", "h", "day"],
+    units: ["s", "ms", "us", "ns", "min", "h", "day"],
   },
   angle: {
     words: "radians",
@@ -91,9 +94,15 @@ const dimensions = {
 export type Dimension = keyof typeof dimensions;
 
 /** A number in SI, or a string with a unit. */
-export type Quantity<D extends Dimension> =
-  | number
-  | `${number} ${(typeof dimensions)[D]["units"][number]}`;
+export type Quantity<D extends Dimension> = RareQuantity<(typeof dimensions)[D]["units"][number]>;
+
+/** A number in SI, or a string with one of a few units, in any of their spellings. */
+export type RareQuantity<Unit extends string> = number | `${number} ${Squared<Ohms<Micro<Unit>>>}`;
+type Micro<U extends string> = U extends `u${infer Rest}` ? `${"u" | "µ" | "μ"}${Rest}` : U;
+type Ohms<U extends string> = U extends `${infer Prefix}ohm`
+  ? `${Prefix}${"ohm" | "Ohm" | "Ω" | "\u2126"}`
+  : U;
+type Squared<U extends string> = U extends `${infer Side}^2` ? `${Side}${"^2" | "²"}` : U;
 
 /** A length: metres, or a string such as `"25 um"`, `"1.5 mm"`, `"1 mil"`. */
 export type Length = Quantity<"length">;
@@ -122,6 +131,9 @@ export type Angle = Quantity<"angle">;
 
 const { unit, createUnit } = create({ ...unitDependencies, ...createUnitDependencies });
 createUnit("mas", { definition: "1e-3 arcsec" });
+createUnit("thou", { definition: "1 mil" });
+// A pure number to the SI, but none that may be left out or put in.
+createUnit("sr", { definition: "1 rad^2" });
 // mathjs carries the electronvolt of CODATA 2010; the SI of 2019 made it exact.
 createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { override: true });
 
@@ -133,15 +145,34 @@ createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { o
  * @example toSI("bonds.diameter", "25 um", "length") // 25e-6
  */
 export function toSI(field: string, value: unknown, dimension: Dimension): number {
-  const si =
-    typeof value === "string"
-      ? numberIn(value, unitOf(dimension), dimensions[dimension].units)
-      : value;
-  if (typeof si !== "number" || !Number.isFinite(si)) {
-    throw new FieldError(field, wanted(dimension), value);
+  return inSI(field, value, takenBy(dimension));
+}
+
+/** What a field takes. */
+export interface RareDimension<Unit extends string = string> {
+  /** `mol/s` */
+  readonly si: string;
+  readonly units: readonly Unit[];
+  /** In words, for the error: `a rate such as "0.6 mmol/s" or a number in mol/s`. */
+  readonly words: string;
+}
+
+/** What a field of a dimension takes. */
+export function takenBy(dimension: Dimension | RareDimension): RareDimension {
+  if (typeof dimension === "object") return dimension;
+  const { units } = dimensions[dimension];
+  return { si: units[0], units, words: wanted(dimension) };
+}
+
+/** A number in SI, or a text with one of some units, in SI. @throws FieldError listing the units */
+export function inSI(field: string, value: unknown, { si, units, words }: RareDimension): number {
+  const number = typeof value === "string" ? numberIn(value, si, units) : value;
+  if (typeof number !== "number" || !Number.isFinite(number)) {
+    const more = typeof value === "string" ? `units: ${units.join(", ")}` : "";
+    throw new FieldError(field, words, value, more);
   }
-  if (occurs(si)) return si;
-  throw new FieldError(field, `${wanted(dimension)}, of a size that occurs`, value);
+  if (occurs(number)) return number;
+  throw new FieldError(field, `${words}, of a size that occurs`, value);
 }
 
 /** Nothing larger occurs in any SI unit, and products of such numbers are no numbers. */
@@ -170,14 +201,44 @@ export function unitOf(dimension: Dimension): string {
   return dimensions[dimension].units[0];
 }
 
+/** No number with its unit is longer, and no name that is meant for people. */
+export const longestText = 200;
+
+/** A number and the unit behind it, as written; undefined for any other text. */
+export function numberAndUnit(text: string): readonly [number: number, unit: string] | undefined {
+  if (text.length > longestText) return undefined;
+  const [, digits, unit] =
+    /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(?=\s|[^\d.])\s*(\S.*)$/i.exec(
+      text.trim().replace(/^\u2212|(?<=\de)\u2212/gi, "-"),
+    ) ?? [];
+  return unit === undefined ? undefined : [Number(digits), unit];
+}
+
 /** A number with a unit in SI; undefined for any other text, or a unit that is none of these. */
 export function numberIn(text: string, si: string, units: readonly string[]): number | undefined {
-  const parts = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\S.*?)\s*$/i.exec(text);
-  if (!parts) return undefined;
-  const [, digits, symbol] = parts;
-  if (!units.includes(symbol!)) return undefined;
-  const number = Number(digits);
-  return symbol === "dBm" ? dBm(number) : number * unitFactor(symbol!, si)!;
+  const [number, unit] = numberAndUnit(text) ?? [];
+  const symbol = spelled(unit ?? "");
+  if (number === undefined || !units.includes(symbol)) return undefined;
+  return symbol === "dBm" ? dBm(number) : byFactor(number, unitFactor(symbol, si)!);
+}
+
+/** A part such as 1e-6 is no binary number, but 1e6 is: dividing by that rounds once. */
+function byFactor(number: number, factor: number): number {
+  const exponent = Math.round(Math.log10(factor));
+  const isPart = exponent < 0 && Math.abs(factor / 10 ** exponent - 1) < 1e-14;
+  return isPart ? number / 10 ** -exponent : number * factor;
+}
+
+/** A unit in the one spelling that this library compares: `um` for µm and μm, `ohm` for Ω, `^2` for ². */
+export function spelled(unit: string): string {
+  return unit
+    .replace(/[\u00b5\u03bc]/g, "u")
+    .replace(/[\u03a9\u2126]|Ohm\b/g, "ohm")
+    .replace(/[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+/g, (raised) =>
+      ["^", ...raised].map((sign) => "-0123456789"["⁻⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(sign)] ?? sign).join(""),
+    )
+    .replace(/\s*[·⋅]\s*|\s+/g, " ")
+    .trim();
 }
 
 /**
@@ -204,16 +265,26 @@ export function unitFactor(symbol: string, si: string): number | undefined {
 function findFactor(symbol: string, si: string): number | undefined {
   // An empty unit is a pure number, and a pure number only fits one.
   if (symbol.trim() === "" || si === "") return symbol.trim() === si ? 1 : undefined;
+  // A unit is one of its kind: a number in it would be lost, and a zero elsewhere is no factor.
+  if (/[\d.]/.test(spelled(symbol).replace(/\^-?\d+(\.\d+)?|^1\s*\//g, ""))) return undefined;
   try {
     const [from, to] = [one(symbol), one(si)];
+    if (parts(from).some(({ unit }) => unit.offset !== 0)) return undefined;
     return from.equalBase(to) ? from.toSI().toNumber() / to.toSI().toNumber() : undefined;
   } catch {
     return undefined;
   }
 }
 
-/** One of a unit. mathjs knows neither the micro sign nor the ohm sign, and reads `1/s` as a value. */
+/** The units that one is made of; mathjs has them, but no type for them. */
+function parts(of: ReturnType<typeof one>) {
+  return (
+    of as unknown as { readonly units: readonly { readonly unit: { readonly offset: number } }[] }
+  ).units;
+}
+
+/** One of a unit. mathjs reads `1/s` as a value. */
 function one(symbol: string) {
-  const spelled = symbol.replace(/[µμ]/g, "u").replace(/[ΩΩ]/g, "ohm").trim();
-  return /^1\s*\//.test(spelled) ? unit(spelled) : unit(1, spelled);
+  const plain = spelled(symbol);
+  return /^1\s*\//.test(plain) ? unit(plain) : unit(1, plain);
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Provenance } from "../provenance.js";
-import { formatGiven, printedUnit } from "./format.js";
+import { formatGiven, printable, printedUnit } from "./format.js";
 import {
   cellText,
   escapeHtml,
@@ -50,8 +50,8 @@ const csvHead = "section,name,from,to,quantity,value,unit,uncertainty,source,not
 export abstract class Result {
   /** Name of the mount, or of what else it is about; heads the print. None when empty. */
   abstract readonly name: string;
-  /** The answer in a few sentences. */
-  abstract readonly summary: string;
+  /** The answer in a few sentences, without the number of warnings. */
+  protected abstract readonly answer: string;
   /** What to know before trusting it: ranges that were left, for example. */
   readonly warnings: readonly string[];
   #provenance: NonNullable<ResultBasis["provenance"]>;
@@ -61,6 +61,13 @@ export abstract class Result {
     Object.assign(this, fields);
     this.warnings = warnings;
     this.#provenance = provenance;
+  }
+
+  /** The answer in a few sentences, and how many warnings to read before trusting it. */
+  get summary(): string {
+    const { length } = this.warnings;
+    if (length === 0) return this.answer;
+    return `${this.answer} ${length === 1 ? "1 warning" : `${length} warnings`}.`.trim();
   }
 
   /** The tables of the print; those without rows are left out. */
@@ -102,15 +109,14 @@ export abstract class Result {
 
   /** For a terminal: aligned columns. */
   toText(): string {
-    return [
+    const text = [
       this.name,
       [this.summary, ...this.warnings.map((text) => `Warning: ${text}`)].filter(Boolean).join("\n"),
       ...filled(this.tables()).map(tableText),
       this.notes().join("\n"),
       ...filled(this.folded()).map(tableText),
-    ]
-      .filter(Boolean)
-      .join("\n\n");
+    ];
+    return printable(text.filter(Boolean).join("\n\n"));
   }
 
   /** For a notebook or a merge request. */
@@ -177,7 +183,7 @@ class Numbers extends Result {
     super(basis);
   }
 
-  get summary(): string {
+  protected get answer(): string {
     return this.provenance.length === 0 ? "No numbers with sources are recorded here." : "";
   }
 

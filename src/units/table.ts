@@ -143,17 +143,22 @@ export function escapeHtml(text: string): string {
  * this library's reader would trim or take for a comment is quoted too.
  */
 export function csvLine(cells: readonly (string | number)[]): string {
-  const quoted = (cell: string | number) =>
-    typeof cell === "string" && /[",#\r\n]|^\s|\s$/.test(cell)
-      ? `"${cell.replace(/"/g, '""')}"`
-      : cell;
-  return cells.map(quoted).join(",");
+  const written = (cell: string | number) =>
+    typeof cell === "string" && /[",#\r\n]|^\s|\s$/.test(cell) ? quoted(cell) : cell;
+  return cells.map(written).join(",");
 }
 
-/** A line of CSV for a spreadsheet, to which a leading = + - @ in text would be a formula. */
+function quoted(text: string): string {
+  return `"${text.replace(/"/g, '""')}"`;
+}
+
+/**
+ * A line of CSV for a spreadsheet, every text in quotes. A = + - @ would begin a formula at the start of a
+ * text, and behind what parts cells in other countries or in programs that do not look at quotes.
+ */
 export function spreadsheetLine(cells: readonly (string | number)[]): string {
-  const plain = cells.map((cell) =>
-    typeof cell === "string" ? cell.replace(/^[=+\-@\t\r]/, "'$&") : cell,
-  );
-  return `${csvLine(plain)}\r\n`;
+  const safe = (text: string) => text.replace(/(?<=(?:^|[;\t\r\n])["\s]*)(?=[=+\-@])/g, "'");
+  const written = (cell: string | number) =>
+    typeof cell === "string" && cell !== "" ? quoted(safe(cell)) : cell;
+  return `${cells.map(written).join(",")}\r\n`;
 }

@@ -85,6 +85,57 @@ describe("a power map", () => {
     expect([...cellPowers(grid, { kind: "cells", cells })]).toEqual(cells);
   });
 
+  it("loses no heat in silence: the cells have what the map brings, or it is refused", () => {
+    const number = fc.oneof(
+      fc.double({ min: 0, noNaN: true, noDefaultInfinity: true }),
+      fc.constantFrom(0, 5e-324, 1e-300, 1e300, Number.MAX_VALUE),
+    );
+    const rows = fc.array(fc.array(number, { minLength: 3, maxLength: 3 }), {
+      minLength: 1,
+      maxLength: 4,
+    });
+    const side = fc.double({ min: 0, max: 1, noNaN: true });
+    const map = fc.oneof(
+      fc.record({ kind: fc.constant("pixels" as const), rows }),
+      fc.record({ kind: fc.constant("uniform" as const), power: number }),
+      fc.record({
+        kind: fc.constant("rectangle" as const),
+        power: number,
+        over: fc.record({ left: side, right: side, bottom: side, top: side }),
+      }),
+      fc.record({
+        kind: fc.constant("spot" as const),
+        power: number,
+        x: side,
+        y: side,
+        radius: fc.oneof(number, side),
+      }),
+    );
+    const grid = new Grid(1, 0.7, 16, 8, "die");
+    const brought = (each: PowerMap) =>
+      "power" in each
+        ? each.power
+        : (each as Extract<PowerMap, { kind: "pixels" }>).rows.flat().reduce((a, b) => a + b);
+    let kept = 0;
+    fc.assert(
+      fc.property(map, (each) => {
+        let cells: Float64Array;
+        try {
+          cells = cellPowers(grid, each as PowerMap);
+        } catch (error) {
+          expect((error as Error).name).toBe("FieldError");
+          return;
+        }
+        const total = brought(each as PowerMap);
+        const sum = cells.reduce((a, b) => a + b);
+        expect(Math.abs(sum - total)).toBeLessThanOrEqual(1e-9 * total);
+        kept++;
+      }),
+      { numRuns: 500, seed: 2 },
+    );
+    expect(kept).toBeGreaterThan(100);
+  });
+
   it("is refused with the place of what is wrong", () => {
     const refused = (map: unknown) => () => cellPowers(grid, map as PowerMap, "load");
     expect(refused({ kind: "cells", cells: [1, 2] })).toThrow(

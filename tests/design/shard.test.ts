@@ -7,6 +7,7 @@ import {
   shardName,
   shardRange,
 } from "../../src/design/shard.js";
+import { fingerprint } from "../../src/numerics/fingerprint.js";
 import { csvLine } from "../../src/units/table.js";
 
 /** Squares of the row numbers. */
@@ -69,9 +70,41 @@ describe("shards of a work", () => {
     );
     const whole = file(1, 1);
     const torn = { ...whole, text: whole.text.split("\n").slice(0, 5).join("\n") };
-    expect(() => merge(work, [torn])).toThrow("squares.1-of-1.csv: expected rows 0 to 6");
+    expect(() => merge(work, [torn])).toThrow(
+      'squares.1-of-1.csv: expected what was written below its header, got "another text: torn, or changed"',
+    );
     expect(() => merge(work, [{ file: "x.csv", text: "row,x\n0,1\n" }])).toThrow(
       "x.csv:1: expected the header of a shard",
     );
+  });
+
+  it("are refused wherever they were cut, or had a character changed", () => {
+    const { file: name, text } = file(1, 2);
+    for (let at = 0; at < text.length; at++) {
+      expect(() => mergeShards([{ file: name, text: text.slice(0, at) }, file(2, 2)])).toThrow(
+        /^squares\.1-of-2\.csv/,
+      );
+    }
+    const body = text.indexOf("\n") + 1;
+    for (let at = body; at < text.length; at++) {
+      for (const put of ["7", " ", "\n"]) {
+        if (text[at] === put) continue;
+        const changed = text.slice(0, at) + put + text.slice(at + 1);
+        expect(() => mergeShards([{ file: name, text: changed }, file(2, 2)])).toThrow(name);
+      }
+    }
+  });
+
+  it("hold numbers in JavaScript's own spelling, whatever the check says", () => {
+    const { file: name, text } = file(1, 1);
+    const [header, ...lines] = text.split("\n");
+    for (const cell of ["", " 1", "0x10", "1,2", "1e", "+1"]) {
+      const body = lines.join("\n").replace(/^1,.*$/m, `1,${cell}`);
+      const check = fingerprint(body);
+      const head = header!.replace(/"check":"\w+"/, `"check":"${check}"`);
+      expect(() => mergeShards([{ file: name, text: `${head}\n${body}` }]), cell).toThrow(
+        `${name}:4: expected row 1 and 1 numbers`,
+      );
+    }
   });
 });

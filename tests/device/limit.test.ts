@@ -71,7 +71,7 @@ describe("highestTemperatureForDensity", () => {
       /^limit\.density: expected a density up to 4\.93\de\+6 1\/um\^3, which it has at T_c, got "1e9 1\/um\^3"$/,
     );
     expect(() => highestTemperatureForDensity(aluminium, "10 um" as never)).toThrow(
-      'quasiparticleDensity: expected a density such as "10 1/um^3" or a number in 1/m^3, greater than 0, got "10 um"',
+      'quasiparticleDensity: expected a density such as "10 1/um^3" or a number in 1/m^3, got "10 um" (units: 1/um^3)',
     );
   });
 });

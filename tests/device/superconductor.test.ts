@@ -57,7 +57,7 @@ describe("superconductor", () => {
     ],
     [
       { criticalTemperature: 1, densityOfStates: "1.72e10" },
-      'film.densityOfStates: expected a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3), greater than 0, got "1.72e10"',
+      'film.densityOfStates: expected a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3), got "1.72e10" (units: 1/(eV um^3))',
     ],
   ])("refuses %j", (options, message) => {
     expect(() => superconductor(options as never, catalogue, "film")).toThrow(message);

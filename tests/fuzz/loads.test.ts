@@ -220,7 +220,8 @@ const others: readonly Entry[] = [
     name: "pad film",
     options: {
       metal: "gold",
-      area: "0.06 mm^2",
+      width: "0.2 mm",
+      length: "0.3 mm",
       footRadius: "20 um",
       thickness: "1 um",
       residualResistivityRatio: 5,

@@ -53,7 +53,7 @@ describe("boundary", () => {
     ],
     [
       { area, resistance: 0 },
-      "face.resistance: expected a boundary resistance times T³ in m² K⁴/W, greater than 0, got 0",
+      'face.resistance: expected a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W, greater than 0, got 0',
     ],
     [
       { area, between: ["metal"] },

@@ -73,7 +73,7 @@ test.each([
   [{ coefficient: 1 }, "pad.coupling.exponent: expected a number from 3 to 8, got undefined"],
   [
     { coefficient: 0, exponent: 5 },
-    "pad.coupling.coefficient: expected a number greater than 0, got 0",
+    "pad.coupling.coefficient: expected a number in W/(m^3 K^5), greater than 0, got 0",
   ],
 ])("electronPhonon refuses the coupling %j", (coupling, message) => {
   const options = { metal: "metal", volume: 1, coupling };

@@ -58,7 +58,7 @@ describe("glue", () => {
     ],
     [
       { material: "metal", area: 1e-6, thickness: 1e-5, boundaryResistance: -1 },
-      "spot.boundaryResistance: expected a boundary resistance times T³ in m² K⁴/W, greater than 0, got -1",
+      'spot.boundaryResistance: expected a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W, greater than 0, got -1',
     ],
   ])("refuses %j", (options, message) => {
     expect(() => glue(options as never, table, "spot")).toThrow(message);

@@ -21,12 +21,12 @@ describe("background", () => {
   });
 
   test.each([
-    [{ rate: -1, energy: 1 }, "cave.rate: expected a number greater than 0, in 1/s, got -1"],
+    [{ rate: -1, energy: 1 }, "cave.rate: expected a number in 1/s, greater than 0, got -1"],
     [{ rate: 1, energy: "1 W" }, 'cave.energy: expected an energy such as "200 keV"'],
-    [{ mass: 0 }, "cave.mass: expected a number greater than 0, in kg, got 0"],
+    [{ mass: 0 }, "cave.mass: expected a number in kg, greater than 0, got 0"],
     [
       { mass: 1, powerPerMass: "x" },
-      'cave.powerPerMass: expected a number greater than 0, in W/kg, got "x"',
+      'cave.powerPerMass: expected a number in W/kg, got "x" (units: W/kg, nW/kg, pW/kg)',
     ],
     [{ ...die, material: "metals" }, 'cave.material: material "metals" is not known'],
   ])("refuses %j", (options, message) => {

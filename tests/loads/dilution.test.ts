@@ -39,7 +39,7 @@ describe("dilution", () => {
   test.each([
     [
       { circulation: "0.6 mol" },
-      'd.circulation: expected a circulation such as "0.6 mmol/s" or a number in mol/s, greater than 0, got "0.6 mol"',
+      'd.circulation: expected a circulation such as "0.6 mmol/s" or a number in mol/s, got "0.6 mol" (units: mol/s, mmol/s, umol/s)',
     ],
     [{ circulation: 0 }, "d.circulation: expected a circulation such as"],
     [

@@ -130,7 +130,7 @@ describe("a spectrum", () => {
     [{ lines: [{ energy: -1, rate: 1 }] }, "spectrum.lines[0].energy: expected an energy"],
     [
       { lines: [{ energy: "1 keV", rate: -1 }] },
-      "spectrum.lines[0].rate: expected a number greater than 0, in 1/s",
+      "spectrum.lines[0].rate: expected a number in 1/s, greater than 0",
     ],
     [
       {

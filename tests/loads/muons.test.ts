@@ -24,7 +24,7 @@ describe("muons", () => {
   test("takes a flux that is given", () => {
     expect(muons({ ...die, flux: 50 }, table).details["rate [1/s]"]).toBeCloseTo(0.02, 12);
     expect(() => muons({ ...die, flux: 0 }, table, "sky")).toThrow(
-      "sky.flux: expected a number greater than 0, in 1/(m^2 s), got 0",
+      "sky.flux: expected a number in 1/(m^2 s), greater than 0, got 0",
     );
   });
 

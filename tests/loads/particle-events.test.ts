@@ -154,7 +154,7 @@ describe("muons as hits", () => {
       { ...chip, fluctuation: "gauss" },
       'sky.fluctuation: expected "none" or "landau", got "gauss"',
     ],
-    [{ ...chip, flux: -1 }, "sky.flux: expected a number greater than 0, in 1/(m^2 s), got -1"],
+    [{ ...chip, flux: -1 }, "sky.flux: expected a number in 1/(m^2 s), greater than 0, got -1"],
     [{ material: "silicon", area: 1, thickness: 1 }, 'sky.area: field "area" is not known'],
     [{ ...chip, tilt: "3 K" }, 'sky.tilt: expected an angle such as "30 deg"'],
   ])("refuse %j", (options, message) => {
@@ -208,7 +208,7 @@ describe("background as hits", () => {
     [{ mass: 1e-3 }, "cave.spectrum: expected how the heat is shared among hits, got undefined"],
     [
       { rate: -1, spectrum: { from: 1e-15, to: 2e-15 } },
-      "cave.rate: expected a number greater than 0, in 1/s",
+      "cave.rate: expected a number in 1/s, greater than 0",
     ],
     [
       { spectrum: { from: 1e-15, to: 2e-15 } },

@@ -193,7 +193,7 @@ describe("what radiation refuses", () => {
     ],
     [
       { through: { etendue: 0 } },
-      "window.through.etendue: expected a number greater than 0, in m^2 sr",
+      "window.through.etendue: expected a number in m^2 sr, greater than 0",
     ],
     [
       { through: { area: 1, viewFactor: 1.5 } },

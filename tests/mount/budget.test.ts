@@ -66,7 +66,7 @@ describe("the budget of the example mount", () => {
       expect(print).not.toMatch(/NaN|undefined|Infinity|0\.\d{6,}/);
     }
     const rows = budget.toCsv().trim().split("\r\n");
-    const chip = rows.find((row) => row.startsWith("place,die centre,"))!.split(",");
+    const chip = rows.find((row) => row.startsWith('"place","die centre",'))!.split(",");
     expect(Number(chip[5])).toBe(budget.chip.temperature);
   });
 });

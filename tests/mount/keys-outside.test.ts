@@ -30,11 +30,11 @@ function named(text: string): readonly string[] {
 
 const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
   "mount/thing.ts": [
-    "bonds clamps glue back",
-    "Layers of contacts and looks of drawings bear the names of what is commonly there; a path is shared by bonds.",
+    "bonds clamps glue back patches path",
+    "Layers and patches of contacts and looks of drawings bear the names of what is commonly there; a path is shared by bonds.",
   ],
   "mount/assemble.ts": [
-    "bonds clamps back",
+    "bonds clamps back patches",
     "It passes on these layers and what a path is shared by.",
   ],
   "mount/links.ts": [

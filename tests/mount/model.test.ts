@@ -268,13 +268,16 @@ describe("a model of a mount", () => {
     const model = new MountModel(readMount(twelve), catalogue, { die: "one node" });
     const size = model.places.length;
     const [low, high] = [new Float64Array(size).fill(9), new Float64Array(size)];
+    const { places } = model;
     const all = new Float64Array(2 * size);
     model.solve();
-    model.readInto(all, 0, low, high);
+    model.readInto(all, 0);
+    model.widen(places, low, high);
     const cold = all.slice(0, size);
     model.set("stage", 0.2);
     model.solve();
-    model.readInto(all, size, low, high);
+    model.readInto(all, size);
+    model.widen(places, low, high);
     expect([...low]).toEqual([...cold]);
     expect([...high]).toEqual([...all.slice(size)]);
     model.places.forEach((place, i) => {

@@ -133,7 +133,7 @@ describe("particles of a mount", () => {
     ],
     [
       { kind: "background", rate: -1, energy: 1 },
-      "loads[0].rate: expected a number greater than 0, in 1/s, got -1",
+      "loads[0].rate: expected a number in 1/s, greater than 0, got -1",
     ],
     [{ kind: "background", rate: 1 }, "loads[0]: expected an object with one of energy, spectrum"],
     [

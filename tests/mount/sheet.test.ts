@@ -381,6 +381,23 @@ describe("what the budget says of a sheet", () => {
     expect(budget.summary).toContain("No heat to speak of leaves it.");
   });
 
+  it("a map of pixels keeps its heat however large or small its numbers are", () => {
+    for (const weight of [1e60, 1, 1e-320]) {
+      const map = {
+        kind: "pixels",
+        rows: [
+          [weight, weight],
+          [weight, 0],
+        ],
+      } as const;
+      const mount = coarse({ loads: [{ kind: "given", power: "1 nW", map }] });
+      const { total, elements } = thermalBudget(mount);
+      expect(total).toBeCloseTo(1e-9, 20);
+      const intoStage = elements.find(({ to }) => to === "stage")!.power;
+      expect(intoStage / 1e-9).toBeCloseTo(1, 9);
+    }
+  });
+
   it("a map of pixels without any heat is refused", () => {
     const load = { kind: "given", power: "1 nW", map: { kind: "pixels", rows: [[0, 0]] } };
     expect(() => thermalBudget(coarse({ loads: [load] }))).toThrow(

@@ -2,7 +2,9 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { Desk } from "./command-line.js";
+import { calledAs } from "../../src/notebook/called-as.js";
+import { version } from "../../src/version.js";
+import { command, Desk } from "./command-line.js";
 
 const desk = new Desk();
 
@@ -26,7 +28,7 @@ describe("npm start", () => {
 
   it("names the nearest notebook and all known ones for a name it does not know", async () => {
     const { code, stdout, stderr } = await desk.run("goood");
-    expect({ code, stdout }).toEqual({ code: 1, stdout: "" });
+    expect({ code, stdout }).toEqual({ code: 2, stdout: "" });
     expect(stderr).toMatch(/"goood" is not known, did you mean "good"\?.*Known: awaited, broken, /);
   });
 
@@ -40,16 +42,51 @@ describe("npm start", () => {
       ["--notebooks", "/nowhere"],
       /expected a folder that can be read/,
     ],
-  ])("says what is wrong with %s and ends with 1", async (_name, words, message) => {
+  ])("says what is wrong with %s and ends with 2", async (_name, words, message) => {
     const { code, stderr } = await desk.run(...words);
-    expect(code).toBe(1);
+    expect(code).toBe(2);
     expect(stderr).toMatch(message);
-    expect(stderr).not.toMatch(/\n\s+at /);
+    expect(stderr).not.toMatch(/\n./);
   });
 
   it("prints its usage", async () => {
     const { code, stdout } = await desk.run("--help");
     expect(code).toBe(0);
     expect(stdout).toContain("--list");
+    expect(stdout).toMatch(/^Usage: node dist\/notebook\/command\.js \[NAME\]/);
+  });
+
+  it("prints its version", async () => {
+    expect(await desk.run("--version")).toMatchObject({ code: 0, stdout: `${version}\n` });
+  });
+
+  it("is called in its help as it was", () => {
+    expect(calledAs("/x/node_modules/.bin/coldpath", {})).toBe("coldpath");
+    expect(calledAs("C:\\x\\coldpath.cmd".replaceAll("\\", "/"), {})).toBe("coldpath");
+    expect(calledAs("/x/dist/notebook/command.js", { npm_lifecycle_event: "start" })).toBe(
+      "npm start --",
+    );
+  });
+
+  const broken = join(desk.folder, "broken.mjs");
+  const throws = join(desk.folder, "throws.mjs");
+  writeFileSync(broken, "export const mount = {\n");
+  writeFileSync(throws, "throw new Error('no fridge\\nat all');\n");
+  it.each([
+    [
+      ["shard", join(desk.folder, "none.mjs"), "1", "2"],
+      'expected a file that can be read, got "ENOENT"',
+    ],
+    [["shard", broken, "1", "2"], "broken.mjs: expected a module that runs, got "],
+    [
+      ["shard", throws, "1", "2"],
+      'throws.mjs: expected a module that runs, got "no fridge" (Error)',
+    ],
+    [["shard", "--lust"], "Unknown option '--lust'"],
+  ])("says in one line what is wrong with %j", async (words, message) => {
+    const { code, stdout, stderr } = await command(...words);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: "" });
+    expect(stderr).toContain(message);
+    expect(stderr).toMatch(/^[^\n]+\n$/);
   });
 });

@@ -74,7 +74,7 @@ describe("a file of the data that was cut in the middle", () => {
       const whole = readFileSync(join(desk.folder, "quick.ipynb"), "utf8");
       writeFileSync(join(desk.folder, "cut.ipynb"), whole.slice(0, whole.length / 2));
       const { code, stderr } = await desk.run("cut");
-      expect(code).toBe(1);
+      expect(code).toBe(2);
       expect(stderr).toMatch(/^notebook|cut\.ipynb: expected a notebook in JSON/);
       expect(stderr).not.toMatch(/\n\s+at /);
     },

@@ -68,11 +68,14 @@ describe("npm start -- shard and merge", () => {
   it("say what is wrong, and how they are used", async () => {
     const failed = async (...words: string[]) => {
       const { code, stderr } = await command(...words, "--out", out);
-      expect(code).toBe(1);
+      expect(code).toBe(2);
       return stderr;
     };
     expect(await failed("shard", work, "4", "3")).toBe(
       "shard.index: expected a whole number from 1 to 3, got 4\n",
+    );
+    expect(await failed("shard", work, "1.5", "3")).toBe(
+      'shard I: expected a whole number from 1, got "1.5"\n',
     );
     expect(await failed("shard", work)).toContain(
       "shard: expected a part and how many, such as 3 16",
@@ -87,6 +90,6 @@ describe("npm start -- shard and merge", () => {
       'nowhere.csv: expected a file that can be read, got "ENOENT"',
     );
     const { stdout } = await command("shard", "--help");
-    expect(stdout).toContain("npm start -- merge FILE.mjs SHARD.csv ...");
+    expect(stdout).toContain("merge FILE.mjs SHARD.csv ...");
   }, 60_000);
 });

@@ -40,4 +40,8 @@ describe("the share below a value", () => {
     }
     expect([normalShare(-40), normalShare(40)]).toEqual([0, 1]);
   });
+
+  it("has an end for any number, and for none", () => {
+    expect([-1e300, 1e300, Number.NaN].map(normalShare)).toEqual([0, 1, Number.NaN]);
+  });
 });

@@ -6,25 +6,9 @@ import {
   mapFigure,
   sharesFigure,
   sizeBonds,
-  sweep,
-  thermalBudget,
 } from "../../src/index.js";
-import { quickMount } from "../mount/example.js";
+import { budget, counts, map, mount } from "./examples.js";
 
-const mount = quickMount();
-const budget = thermalBudget(mount);
-const counts = sweep(mount, {
-  field: "bonds.count",
-  from: 10,
-  to: 300,
-  count: 12,
-  spacing: "logarithmic",
-});
-const map = sweep(
-  mount,
-  { field: "bonds.count", values: [20, 80, 300] },
-  { field: "bonds.length", values: ["1 mm", "10 mm"] },
-);
 const figures: Record<string, Figure> = {
   drops: dropsFigure(budget),
   shares: sharesFigure(counts, budget.mainPath, { scale: "logarithmic", limit: 0.01 }),

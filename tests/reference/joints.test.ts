@@ -3,7 +3,7 @@ import { boundary, diffuseMismatch } from "../../src/joints/boundary.js";
 import { electronPhonon } from "../../src/joints/electron-phonon.js";
 import { glue } from "../../src/joints/glue.js";
 import { pressedJoint } from "../../src/joints/pressed-joint.js";
-import { sheetFactor } from "../../src/joints/spreading.js";
+import { padSquares, sheetFactor } from "../../src/joints/spreading.js";
 import { crossSection } from "../../src/joints/strip.js";
 import { wireBond } from "../../src/joints/wire-bond.js";
 import { readCatalogue } from "../../src/materials/catalogue.js";
@@ -86,5 +86,11 @@ checkReference("joints.csv", {
   // Torsion of a bar a × b: J = k₁ a³ b = 4 ∫ u, and the mean of u is f ab.
   "torsion constant": (inputs) =>
     4 * sheetFactor(inputs.number("aspect"), "mean") * inputs.number("aspect"),
+  // Squares = ln(4A/(γ C a²))/4π for a small foot, γ = e^0.5772…
+  "shape factor of a drained rectangle": (inputs) => {
+    const [aspect, a] = [inputs.number("aspect"), 1e-4];
+    const squares = padSquares(1, aspect, a);
+    return (4 * aspect * Math.exp(-4 * Math.PI * squares - 0.5772156649)) / a ** 2;
+  },
   "hottest place of a square sheet": (inputs) => sheetFactor(inputs.number("aspect"), "hottest"),
 });

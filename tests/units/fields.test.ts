@@ -63,7 +63,9 @@ describe("a reader of quantities", () => {
   });
 
   it("refuses what is no number of its dimension, or out of range", () => {
-    expect(refusal(quantity("length"), "25 mK")).toBe(`at: expected ${lengthWords}, got "25 mK"`);
+    expect(refusal(quantity("length"), "25 mK")).toBe(
+      `at: expected ${lengthWords}, got "25 mK" (units: m, cm, mm, um, nm, in, mil, thou)`,
+    );
     expect(refusal(quantity("length"), undefined)).toBe(
       `at: expected ${lengthWords}, got undefined`,
     );
@@ -86,7 +88,7 @@ describe("a reader of quantities", () => {
     expect(numbers[0]!.distribution).toMatchObject({ kind: "log-normal", low: 20e-9 });
     expect(read(quantity("length"), measured("1 mm", "0.1 mm")).value).toBeCloseTo(1e-3, 12);
     expect(refusal(quantity("length"), spread("20 nm", "80 mK"))).toBe(
-      `at: expected ${lengthWords}, got "80 mK"`,
+      `at: expected ${lengthWords}, got "80 mK" (units: m, cm, mm, um, nm, in, mil, thou)`,
     );
     expect(refusal(quantity("length"), spread(2, 1))).toBe(
       "at: expected a spread whose low end lies below its high end, got [2,1]",
@@ -110,25 +112,36 @@ describe("a reader of quantities", () => {
       value: expect.closeTo(6e-4, 12),
       numbers: [{ unit: "mol/s" }],
     });
-    expect(refusal(rate, "1 m/s")).toBe('at: expected a rate, greater than 0, got "1 m/s"');
+    expect(refusal(rate, "1 m/s")).toBe('at: expected a rate, got "1 m/s" (units: mol/s, mmol/s)');
     expect(refusal(rate, 0)).toBe("at: expected a rate, greater than 0, got 0");
   });
 });
 
 describe("a reader of numbers", () => {
   it.each([
-    [aboveZero, 0.1, 0, "a number greater than 0", ""],
-    [fromZero, 0, -1, "a number of 0 or more", ""],
-    [share, 1, 1.01, "a number from 0 to 1", ""],
-    [aboveZeroIn("1/s"), 2, 0, "a number greater than 0, in 1/s", "1/s"],
-    [number("an even number", (n) => n % 2 === 0, "V"), 4, 3, "an even number", "V"],
-  ])("keeps to its bounds, in its unit: %#", (field, good, bad, words, unit) => {
+    [aboveZero, 0.1, 0, "a number greater than 0"],
+    [fromZero, 0, -1, "a number of 0 or more"],
+    [share, 1, 1.01, "a number from 0 to 1"],
+    [number("an even number", (n) => n % 2 === 0), 4, 3, "an even number"],
+  ])("keeps to its bounds: %#", (field, good, bad, words) => {
     expect(read(field, good)).toEqual({
       value: good,
-      numbers: [{ field: "at", unit, whole: false, value: good }],
+      numbers: [{ field: "at", unit: "", whole: false, value: good }],
     });
     for (const written of [bad, "1", Number.NaN, null, Number.POSITIVE_INFINITY])
       expect(refusal(field, written)).toContain(`at: expected ${words}, got `);
+  });
+
+  it("takes a number with the unit that its error names", () => {
+    const rate = aboveZeroIn("1/s", "1/min");
+    expect(read(rate, "3 1/min")).toEqual({
+      value: 0.05,
+      numbers: [{ field: "at", unit: "1/s", whole: false, value: 0.05 }],
+    });
+    expect(refusal(rate, "1 Hz")).toBe(
+      'at: expected a number in 1/s, got "1 Hz" (units: 1/s, 1/min)',
+    );
+    expect(refusal(rate, 0)).toBe("at: expected a number in 1/s, greater than 0, got 0");
   });
 
   it("reads spreads of numbers, each end within the bounds", () => {
@@ -207,7 +220,7 @@ describe("a reader of objects and lists", () => {
       value: [1, 2],
       numbers: [{ field: "at[0]" }, { field: "at[1]" }],
     });
-    expect(refusal(lengths, ["1 m", "2 K"])).toBe(`at[1]: expected ${lengthWords}, got "2 K"`);
+    expect(refusal(lengths, ["1 m", "2 K"])).toContain(`at[1]: expected ${lengthWords}, got "2 K"`);
     expect(refusal(lengths, [])).toBe("at: expected a list of lengths, got []");
     expect(refusal(lengths, { 0: 1 })).toContain("at: expected a list of lengths, got {");
     // A hole in a list is no entry that may be skipped.
@@ -229,6 +242,10 @@ describe("a reader of objects and lists", () => {
       'at.colour: field "colour" is not known. Known: width, name, power',
     );
     expect(refusal(both, { width: 1 })).toContain("at.power: expected a power");
+    const either = together(sheet, oneForm<{ readonly a: number }>()({ a: { a: count } }));
+    expect(refusal(either, { width: 1 })).toBe(
+      'at: expected an object with one of a, got {"width":1}',
+    );
   });
 
   it("checks the whole once its fields are read", () => {

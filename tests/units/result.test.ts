@@ -1,8 +1,10 @@
 /** All forms of print of a result, from one description of its content. */
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { given, type Provenance } from "../../src/provenance.js";
+import { FieldError, UnknownNameError } from "../../src/units/errors.js";
 import { Result, type ResultBasis, type ResultRow } from "../../src/units/result.js";
-import { quantityCell, riseCell, type Table } from "../../src/units/table.js";
+import { quantityCell, riseCell, spreadsheetLine, type Table } from "../../src/units/table.js";
 
 const published: Provenance = {
   quantity: "gold: coupling",
@@ -16,7 +18,7 @@ const published: Provenance = {
 
 class Wire extends Result {
   readonly name = "wire | <b>";
-  readonly summary = "It carries 3 nW, <much>.";
+  protected readonly answer = "It carries 3 nW, <much>.";
 
   constructor(
     basis: ResultBasis = {},
@@ -67,7 +69,7 @@ describe("a result", () => {
     expect(wire.toText().split("\n")).toEqual([
       "wire | <b>",
       "",
-      "It carries 3 nW, <much>.",
+      "It carries 3 nW, <much>. 1 warning.",
       "Warning: <hot>",
       "",
       "Ends <of it>",
@@ -83,7 +85,7 @@ describe("a result", () => {
   it("prints Markdown without tags, and without pipes and line ends in its cells", () => {
     expect(wire.toMarkdown().split("\n\n")).toEqual([
       "### wire \\| &lt;b&gt;",
-      "It carries 3 nW, &lt;much&gt;.",
+      "It carries 3 nW, &lt;much&gt;. 1 warning.",
       "**Warning:** &lt;hot&gt;",
       "**Ends &lt;of it&gt;**",
       [
@@ -100,7 +102,7 @@ describe("a result", () => {
     expect(wire.toHtml().split("\n")).toEqual([
       '<section class="result">',
       "<h3>wire | &lt;b&gt;</h3>",
-      "<p>It carries 3 nW, &lt;much&gt;.</p>",
+      "<p>It carries 3 nW, &lt;much&gt;. 1 warning.</p>",
       '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
       "<table><caption>Ends &lt;of it&gt;</caption>",
       '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',
@@ -116,15 +118,15 @@ describe("a result", () => {
 
   it("prints CSV: numbers in SI, no formula, what is not finite left out, sources last", () => {
     expect(wire.toCsv().split("\r\n")).toEqual([
-      "section,name,from,to,quantity,value,unit,uncertainty,source,note",
-      "Ends <of it>,hot,,,T,4,K,,computed,",
-      'Ends <of it>,"cold |\nfoot",,,T,0.1,K,0.001,computed,',
-      "end,'=hot,a,b,temperature,4,K,0.1,computed,",
-      'end,"cold, ""foot""",,,temperature,0.1,K,,computed,',
-      "end,sampled,,,temperature,1,K,,computed,",
-      "warning,,,,,,,,,<hot>",
-      "number used,gold: coupling,,,,2400000000,W/(m^3 K^5),x2,A. Author (2006); table 1,",
-      "number used,length,,,,2,m,,given,",
+      '"section","name","from","to","quantity","value","unit","uncertainty","source","note"',
+      '"Ends <of it>","hot",,,"T",4,"K",,"computed",',
+      '"Ends <of it>","cold |\nfoot",,,"T",0.1,"K",0.001,"computed",',
+      `"end","'=hot","a","b","temperature",4,"K",0.1,"computed",`,
+      '"end","cold, ""foot""",,,"temperature",0.1,"K",,"computed",',
+      '"end","sampled",,,"temperature",1,"K",,"computed",',
+      '"warning",,,,,,,,,"<hot>"',
+      '"number used","gold: coupling",,,,2400000000,"W/(m^3 K^5)","x2","A. Author (2006); table 1",',
+      '"number used","length",,,,2,"m",,"given",',
       "",
     ]);
   });
@@ -143,6 +145,38 @@ describe("a result", () => {
     expect(bare.toText()).not.toContain("Warning");
     expect(bare.toHtml()).not.toContain("<ul");
     expect(bare.numbers().toText()).toBe("No numbers with sources are recorded here.");
+  });
+});
+
+describe("a text from anybody", () => {
+  // What a program that parts cells at ; , tab or line end, whatever the quotes, would take for a formula.
+  const formula = /(?:^|[;\t\r\n])["\s]*[=+\-@]/;
+
+  it("begins no formula in a cell of a spreadsheet", () => {
+    fc.assert(
+      fc.property(
+        fc
+          .array(fc.constantFrom(..."=+-@;,\t\r\n\"' a1"), { maxLength: 12 })
+          .map((all) => all.join("")),
+        (text) => {
+          expect(spreadsheetLine(["x", text]).replace(/\r\n$/, "")).not.toMatch(formula);
+          expect(spreadsheetLine([text, 1]).replace(/\r\n$/, "")).not.toMatch(formula);
+        },
+      ),
+      { seed: 5, numRuns: 2000 },
+    );
+  });
+
+  it("moves no cursor, sets no colour and turns no writing in a terminal", () => {
+    const evil = "a\u001b[2J\u009b31m\u0007\u202eb";
+    const said = [
+      new Wire({ warnings: [evil] }).toText(),
+      new FieldError(`bonds.${evil}`, "nothing", evil).message,
+      new UnknownNameError(evil, "field", evil, [evil]).message,
+    ];
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
+    for (const text of said) expect(text).not.toMatch(/[\x00-\x08\x0b-\x1f\x7f-\x9f\u202e]/);
+    expect(said[0]).toContain("a␛[2J\ufffd31m␇\ufffdb");
   });
 });
 

@@ -23,8 +23,9 @@ import {
 } from "../condensed-die.js";
 import { addTimes, heatInto } from "../contact-means.js";
 import { SheetField } from "../field.js";
-import { Grid } from "../grid.js";
+import type { Grid } from "../grid.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "../power-map.js";
+import { gridOf } from "../sheet.js";
 import { DieBox, type DieBoxOptions } from "./box.js";
 import { blackAdmittance, Exchange, type ExchangeTiles } from "./exchange.js";
 import { type FaceContact, lookupOf, type Tile, tileAreas, tilesOf } from "./face-contacts.js";
@@ -35,7 +36,9 @@ import type { FlightSpace } from "./trace.js";
 
 /** A die, and how many phonons tell of it. */
 export interface FlightOptions extends DieBoxOptions {
-  /** Cells of the temperature map along x; 32 along the longer side when absent. */
+  /** Cells of the temperature map along the longer side, 32 by default; along the other as many as fit square. */
+  readonly cells?: number;
+  /** Cells along x, in place of that. */
   readonly cellsX?: number;
   /** Along y, likewise. */
   readonly cellsY?: number;
@@ -122,10 +125,8 @@ export class Flights implements CondensedDie<FlightBody> {
     this.box = new DieBox(options, field);
     const { box } = this;
     const [width, length] = [box.sides[0]!, box.sides[1]!];
-    const along = (side: number, other: number) =>
-      side >= other ? 32 : Math.max(4, 2 ** Math.round(Math.log2((32 * side) / other)));
-    const cellsX = options.cellsX ?? along(width, length);
-    this.grid = new Grid(width, length, cellsX, options.cellsY ?? along(length, width), field);
+    const { cells = 32, cellsX, cellsY } = options;
+    this.grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
     this.tiles = tilesOf(box, contacts);
     this.terminals = contacts.map(({ name }) => name);
     this.#seed = seed;

@@ -5,7 +5,8 @@
  */
 import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
-import { type NumberCell, type Table, temperatureCell } from "../../units/table.js";
+import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
+import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
 import { perSample } from "./samples.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
@@ -26,6 +27,7 @@ export class Confidence extends Result {
   /** Whether the mount has a limit. */
   declare readonly limited: boolean;
   readonly #replicates: readonly Float64Array[];
+  readonly #tally: RangeTally;
 
   /** @internal Made by `confidence`. */
   constructor(
@@ -33,12 +35,14 @@ export class Confidence extends Result {
     readonly name: string,
     /** What is uncertain. */
     readonly inputs: readonly UncertainInput[],
-    /** One array for each arrangement: chip, stage and limit of each sample [K]. */
+    /** One array for each arrangement: chip, stage and limit of each sample [K], and ranges it left. */
     replicates: readonly Float64Array[],
     content: ResultBasis & Pick<Confidence, "seed" | "limited">,
+    tally = new RangeTally([]),
   ) {
     super(content);
     this.#replicates = replicates;
+    this.#tally = tally;
     this.temperatures = Float64Array.from(
       replicates.flatMap((each) => [...column(each, 0)]),
     ).sort();
@@ -57,6 +61,19 @@ export class Confidence extends Result {
   /** Samples without a steady state. */
   get unsettled(): number {
     return this.temperatures.filter((T) => T === Number.POSITIVE_INFINITY).length;
+  }
+
+  /** Share of the samples that left a range beyond which a law is refused. */
+  get outside(): number {
+    return this.#tally.share;
+  }
+
+  /**
+   * Demands that no more of the samples did so than an answer may rest on.
+   * @throws RangeError where more did, unless that is accepted
+   */
+  demandBacked(options: OutsideOptions): void {
+    this.#tally.warnings("samples", options);
   }
 
   /**
@@ -110,7 +127,7 @@ export class Confidence extends Result {
       : [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const [low, high] = this.band;
     const { chance } = this;
     const band =
@@ -118,7 +135,7 @@ export class Confidence extends Result {
       `${formatTemperature(low.value)} and ${formatTemperature(high.value)}.`;
     return chance === undefined
       ? band
-      : `${band} It stays under its limit with ${confidenceWords(chance)}.`;
+      : `${band} It stays under its limit with ${confidenceWords(chance)}${outsideWords(this)}.`;
   }
 
   /** How the numbers were made, and how far they may be off for it. */
@@ -152,6 +169,9 @@ export class Confidence extends Result {
           ...(chance
             ? [["chance to stay under the limit", chanceCell(chance), formatShare(chance.error)]]
             : []),
+          ...(this.outside > 0
+            ? [["samples where a law is refused", shareCell(this.outside), ""]]
+            : []),
         ],
       },
     ];
@@ -182,10 +202,16 @@ function meanOf(values: ArrayLike<number>): number {
 
 /** Of the mean of numbers that are independent of each other. */
 function standardError(values: readonly number[]): number {
-  const mean = meanOf(values);
-  if (!Number.isFinite(mean)) return Number.POSITIVE_INFINITY;
-  const square = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (values.length - 1);
-  return Math.sqrt(square / values.length);
+  const [mean, error] = meanAndError(values);
+  return Number.isFinite(mean) ? error : Number.POSITIVE_INFINITY;
+}
+
+/** Mean of independent estimates and its standard error. */
+export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
+  const n = estimates.length;
+  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
+  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
+  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }
 
 /** Between the two values nearest to a share of all. @param sorted - rising */
@@ -207,6 +233,11 @@ export function formatChance({ value, error }: Estimate): string {
 /** A chance as a cell. */
 export function chanceCell(chance: Estimate): NumberCell {
   return { ...chance, unit: "", text: formatChance(chance) };
+}
+
+/** `, while a law is refused in 0.4 % of the samples`; empty where it is in none. */
+export function outsideWords({ outside }: Pick<Confidence, "outside">): string {
+  return outside > 0 ? `, while a law is refused in ${formatShare(outside)} of the samples` : "";
 }
 
 /** In words: `95 % confidence`. */

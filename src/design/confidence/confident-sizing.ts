@@ -4,8 +4,15 @@
  */
 import { formatShare } from "../../units/format.js";
 import { Result } from "../../units/result.js";
-import type { Table } from "../../units/table.js";
-import { type Confidence, chanceCell, confidenceWords, type Estimate } from "./confidence.js";
+import { countCell, shareCell, type Table } from "../../units/table.js";
+import {
+  type Confidence,
+  chanceCell,
+  confidenceWords,
+  type Estimate,
+  outsideWords,
+} from "./confidence.js";
+import { mostOutside } from "./sampled-ranges.js";
 
 /** The answer to: how many bonds, to be this sure? */
 export class ConfidentSizing extends Result {
@@ -23,13 +30,16 @@ export class ConfidentSizing extends Result {
     readonly count: number;
     /** Chance that so many hold the limit, with its standard error. */
     readonly chance: Estimate;
+    /** Share of the samples, with so many, that left a range beyond which a law is refused. */
+    readonly outside: number;
   }[];
 
   /** @internal Made by `sizeWithConfidence`. */
   constructor(
     content: Pick<ConfidentSizing, "probability" | "count" | "room" | "confidence" | "tried">,
   ) {
-    super({ ...content, provenance: () => content.confidence.provenance });
+    const { warnings } = content.confidence;
+    super({ ...content, warnings, provenance: () => content.confidence.provenance });
   }
 
   /** The mount's name. */
@@ -37,9 +47,9 @@ export class ConfidentSizing extends Result {
     return this.confidence.name;
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { count, room, probability } = this;
-    const chance = confidenceWords(this.confidence.chance!);
+    const chance = confidenceWords(this.confidence.chance!) + outsideWords(this.confidence);
     const wanted = formatShare(probability);
     return count === undefined
       ? `The ${room} bonds that have room hold the limit with ${chance}, less than ${wanted}.`
@@ -51,13 +61,13 @@ export class ConfidentSizing extends Result {
     return [
       {
         title: "Numbers of bonds that were tried",
-        columns: ["bonds", "chance to hold the limit", "sampled to ±"],
+        columns: ["bonds", "chance to hold the limit", "sampled to ±", "a law is refused in"],
         numbersFrom: 0,
-        rows: this.tried.map(({ count, chance }) => [
-          `${count}`,
-          chanceCell(chance),
-          formatShare(chance.error),
-        ]),
+        rows: this.tried.map(({ count, chance, outside }) => {
+          const told = outside > mostOutside ? "" : formatShare(chance.error);
+          const cell = told ? chanceCell(chance) : countCell(undefined, "not told");
+          return [`${count}`, cell, told, shareCell(outside)];
+        }),
       },
     ];
   }

@@ -7,7 +7,8 @@ import { readMount } from "../../mount/read.js";
 import { random } from "../../numerics/random.js";
 import { share, wholeNumber } from "../../units/checks.js";
 import { formatShare } from "../../units/format.js";
-import { roomToCount } from "../sizing/size.js";
+import { fewestThat, roomToCount } from "../sizing/size.js";
+import { leavesRefused, type RangeTally } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import type { Evaluated, UncertainMount } from "./uncertain-mount.js";
 import type { UncertainModel } from "./variance-indices.js";
@@ -59,37 +60,33 @@ export function countNeeded<Result>(
     // With more failures than these it is too few, whatever the remaining points would say.
     const allowed = Math.floor(samples * (1 - probability) + 1e-9);
     const enough = (count: number) => failures(count, allowed) <= allowed;
-    if (!enough(most)) {
-      const best = 1 - failures(most, samples) / samples;
-      throw new RangeError(
-        `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
-          `${formatShare(probability)} is asked for.`,
-      );
-    }
-    let [low, high] = [0, most];
-    while (high - low > 1) {
-      const middle = Math.floor((low + high) / 2);
-      if (enough(middle)) high = middle;
-      else low = middle;
-    }
-    return high;
+    const found = fewestThat(enough, most, Math.ceil(most / 2));
+    if (found !== undefined) return found;
+    const best = 1 - failures(most, samples) / samples;
+    throw new RangeError(
+      `countNeeded: even ${most} hold with a probability of ${formatShare(best)} only, ` +
+        `${formatShare(probability)} is asked for.`,
+    );
   };
 }
 
 /**
- * The question how many bonds hold a mount's limit with a probability.
+ * The question how many bonds hold a mount's limit with a probability. A sample in which a law is refused
+ * does not hold it.
+ * @param tally - counts the samples of every number of bonds that is tried
  * @param compiled - the mount; narrowed inputs move it as they stand in the model that is asked about
  * @throws FieldError for a mount without bonds or limit, or without room for a bond
  */
 export function bondsNeeded(
   mount: Mount,
   compiled: UncertainMount,
-  options: CountOptions = {},
+  options: CountOptions,
+  tally: RangeTally,
 ): (model: UncertainModel<Evaluated>, replicate: number) => number {
   const most = roomToCount(readMount(mount));
-  return countNeeded(
-    (count) => compiled.withBonds(count),
-    ({ margin }) => margin >= 0,
-    { ...options, most },
-  );
+  const holds = ({ margin, left }: Evaluated) => {
+    tally.count(left);
+    return margin >= 0 && !leavesRefused(left, compiled.ranges);
+  };
+  return countNeeded((count) => compiled.withBonds(count), holds, { ...options, most });
 }

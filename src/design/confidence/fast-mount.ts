@@ -2,10 +2,12 @@
  * A lumped mount whose changes are formulas: some microseconds a sample.
  * @module
  */
-import type { Conductor, PowerTerm } from "../../conductor.js";
+import type { PowerTerm } from "../../conductor.js";
+import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
 import type { OperatingPoint } from "../../mount/model.js";
+import { placedLaws } from "../../mount/ranges.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
@@ -17,6 +19,7 @@ import {
   type Piece,
   spreadOver,
 } from "./mount-pieces.js";
+import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
 import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
 
@@ -24,6 +27,8 @@ import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.j
 export interface Evaluated extends ChipStageLimit {
   /** Limit less chip [K]. */
   readonly margin: number;
+  /** A bit for each range of `UncertainMount.ranges` that its temperatures left; 0 when none. */
+  readonly left: number;
 }
 
 /** No steady state: warmer than anything. */
@@ -32,10 +37,11 @@ export const unsettled: Evaluated = {
   stage: Number.NaN,
   limit: Number.NaN,
   margin: Number.NEGATIVE_INFINITY,
+  left: 0,
 };
 
-export function evaluated(chip: number, stage: number, limit: number): Evaluated {
-  return { chip, stage, limit, margin: limit - chip };
+export function evaluated(chip: number, stage: number, limit: number, left: number): Evaluated {
+  return { chip, stage, limit, margin: limit - chip, left };
 }
 
 /**
@@ -80,6 +86,7 @@ export class FastMount {
   readonly #high: Float64Array;
   readonly #chip: number;
   readonly #stage: number;
+  readonly #guard: RangeGuard;
   #limit: (stage: number) => number;
   #bonds: number | undefined;
   readonly #bondCounts: ReadonlyMap<string, (count: number) => number> | undefined;
@@ -106,6 +113,7 @@ export class FastMount {
     this.#network = network;
     this.#chip = this.#node(structure.chip.name);
     this.#stage = this.#node(structure.stage.name);
+    this.#guard = new RangeGuard(placedLaws(structure, point.conductors), network.nodeNames);
     const { list, mount, catalogue } = inputs;
     this.#logarithmic = list.map(({ quantile }) => quantile(tail) > 0);
     const see = (value: number, i: number) => (this.#logarithmic[i] ? Math.log(value) : value);
@@ -164,7 +172,8 @@ export class FastMount {
       if (!(T >= this.#low[n]! && T <= this.#high[n]!)) return this.inFull(values, bonds);
     }
     const stage = temperatures[this.#stage]!;
-    return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage));
+    const left = this.#guard.left(temperatures);
+    return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage), left);
   }
 
   /** Whether the number of bonds only changes how many conductors stand side by side. */
@@ -337,8 +346,8 @@ export class FastMount {
     limitTo(room);
     const network = this.#network;
     return (seen) => {
-      const powers = terms.map((term) => term(seen));
-      network.setConductor(index, sumOfPowers(powers), this.#counts[index]!);
+      const { value, integral, powers } = sumOfPowers(terms.map((term) => term(seen)));
+      network.setConductor(index, { conductance: value, integral, powers }, this.#counts[index]!);
     };
   }
 
@@ -379,14 +388,4 @@ export class FastMount {
       network.setLoad(node, sum);
     };
   }
-}
-
-/** A sum of powers at all temperatures. */
-function sumOfPowers(powers: readonly PowerTerm[]): Conductor {
-  return {
-    powers,
-    conductance: (T) =>
-      powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * n * T ** (n - 1), 0),
-    integral: (T) => powers.reduce((sum, { coefficient: c, exponent: n }) => sum + c * T ** n, 0),
-  };
 }

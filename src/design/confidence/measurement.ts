@@ -21,15 +21,20 @@ import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
-import { quantileOf } from "./confidence.js";
+import { meanAndError, quantileOf } from "./confidence.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
+import type { OutsideOptions } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import { inputNamed } from "./uncertain-inputs.js";
-import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
+import {
+  type Evaluated,
+  tallied,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
 import {
   isModel,
-  meanAndError,
   numberOf,
   type UncertainModel,
   type UncertainModelInput,
@@ -67,6 +72,7 @@ const outcomes = [
 
 /** What is asked of a mount, before and after. */
 export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "question"> &
+  OutsideOptions &
   Pick<UncertainMountOptions, "catalogue" | "rows"> & {
     /**
      * `bonds needed`: the fewest bonds that hold the limit with `probability`. Or another question; the
@@ -81,7 +87,8 @@ export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "quest
  * What measurements of single inputs of a mount would buy.
  * @param accuracies - of each input that could be measured, by its name, field or row
  * @throws FieldError as `uncertainMount`, for an unknown input, an accuracy that is none, or an answer
- * that is not finite; RangeError when even all the bonds that have room do not hold the limit
+ * that is not finite; RangeError when even all the bonds that have room do not hold the limit, or more
+ * than 1 % of the samples leave a range beyond which a law is refused
  * @example measurementValues(mount, { "pads.thickness": "5 %" }, { question: "bonds needed" })
  */
 export function measurementValues(
@@ -109,20 +116,27 @@ export function measurementValues<Result>(
   if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
   const { question, ...own } = options as MountMeasurementOptions;
   const compiled = uncertainMount(of, own);
-  const about = { name: of.name, provenance: provenanceLater(of, own.catalogue) };
+  const { model, tally } = tallied(compiled);
+  // Where bonds are counted, samples of too few of them are no part of the answer.
+  const accepted = question === "bonds needed" ? { acceptOutside: true } : own;
+  const about = () => ({
+    name: of.name,
+    warnings: [...tally.warnings("samples", accepted), ...model.warnings],
+    provenance: provenanceLater(of, own.catalogue),
+  });
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
   if (question !== "bonds needed") {
-    return valuesOf(compiled, accuracies, { ...ofChip, ...(question && { question }) }, about);
+    return valuesOf(model, accuracies, { ...ofChip, ...(question && { question }) }, about);
   }
-  const bonds = { question: bondsNeeded(of, compiled, own), unit: "" };
-  return valuesOf(compiled, accuracies, { ...bonds, ...ofChip }, about);
+  const bonds = { question: bondsNeeded(of, compiled, own, tally), unit: "" };
+  return valuesOf(model, accuracies, { ...bonds, ...ofChip }, about);
 }
 
 function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
-  about: ResultBasis & { readonly name: string } = { name: "" },
+  about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
 ): Measurements {
   const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
   wholeNumber("samples", samples);
@@ -171,7 +185,7 @@ function valuesOf<Result>(
       savedError,
     };
   });
-  return new Measurements({ ...about, all: all.sort((a, b) => b.saved - a.saved), unit });
+  return new Measurements({ ...about(), all: all.sort((a, b) => b.saved - a.saved), unit });
 }
 
 /**

@@ -46,7 +46,7 @@ export class Measurements extends Result {
     return this.all[0]!;
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { name, accuracy, before, after, saved, savedError } = this.best;
     const { unit } = this;
     if (!(saved > 2 * savedError))

@@ -36,8 +36,8 @@ export interface SampleChunk {
   readonly count: number;
 }
 
-/** Numbers of each sample: chip, stage and limit [K]. */
-export const perSample = 3;
+/** Numbers of each sample: chip, stage and limit [K], and the bits of the ranges that it left. */
+export const perSample = 4;
 
 /** What a run is told, and told to tell. */
 export interface RunOptions {
@@ -92,7 +92,7 @@ export function keepCompiled(job: SampleJob, compiled: UncertainMount): void {
   kept = { key: keyOf(job), compiled };
 }
 
-/** Chip, stage and limit of each sample of a chunk. @throws FieldError for a value the mount refuses */
+/** The numbers of each sample of a chunk. @throws FieldError for a value the mount refuses */
 export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const whole = compiledFor(job);
   const mount = job.bonds === undefined ? whole : whole.withBonds(job.bonds);
@@ -100,10 +100,11 @@ export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const results = new Float64Array(perSample * chunk.count);
   let at = 0;
   for (const values of draws(mount.inputs, chunk.count, scrambling, chunk.from)) {
-    const { chip, stage, limit } = mount.evaluate(values);
+    const { chip, stage, limit, left } = mount.evaluate(values);
     results[at++] = chip;
     results[at++] = stage;
     results[at++] = limit;
+    results[at++] = left;
   }
   return results;
 }

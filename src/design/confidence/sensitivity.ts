@@ -11,9 +11,15 @@ import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
+import type { OutsideOptions } from "./sampled-ranges.js";
 import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
 import { Inputs, inputNamed, type UncertainInput } from "./uncertain-inputs.js";
-import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
+import {
+  type Evaluated,
+  tallied,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
 
 /** What one uncertain input does to the chip. */
 export interface Effect {
@@ -43,9 +49,9 @@ export class Sensitivity extends Result {
     readonly medians: ChipStageLimit,
     /** Longest way between low and high first. */
     readonly effects: readonly Effect[],
-    provenance: ResultBasis["provenance"] = [],
+    basis: ResultBasis = {},
   ) {
-    super({ provenance });
+    super(basis);
   }
 
   /** Rise of the chip above the stage with every input at its median [K]. */
@@ -81,7 +87,7 @@ export class Sensitivity extends Result {
     );
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { costliest, rise, margin } = this;
     const { input, riseAtLow, riseAtHigh } = costliest;
     const what = Number.isNaN(margin) ? "raises the chip the most" : "costs the most margin";
@@ -163,16 +169,17 @@ function percent(slope: number): string {
 }
 
 /** How to ask: of which catalogue, and which of its rows count beside the mount's spreads. */
-export type SensitivityOptions = Pick<UncertainMountOptions, "catalogue" | "rows">;
+export type SensitivityOptions = Pick<UncertainMountOptions, "catalogue" | "rows"> & OutsideOptions;
 
 /**
  * How much each uncertain input of a mount moves the chip. Two solves an input, and a local slope from
  * the laws of the parts alone, which all share one transposed solve.
- * @throws FieldError for a mount in which nothing is uncertain, and as `uncertainMount` does
+ * @throws FieldError for a mount in which nothing is uncertain, and as `uncertainMount` does; RangeError
+ * where more than 1 % of the solves leave a range beyond which a law is refused
  */
 export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sensitivity {
   const { catalogue = standardCatalogue(), rows = "all" } = options;
-  const compiled = uncertainMount(mount, { catalogue, rows });
+  const { model: compiled, tally } = tallied(uncertainMount(mount, { catalogue, rows }));
   if (compiled.inputs.length === 0) {
     throw new FieldError(
       mount.name,
@@ -183,6 +190,7 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
   const inputs = new Inputs(compiled.inputs, readMount(mount), catalogue);
   const rest = new SteadyStateSlopes(inputs.mount, catalogue);
   const { chip, stage } = rest.at;
+  compiled.evaluate(compiled.medians);
   const effects = inputs.list.map((input, i): Effect => {
     const moved = inputs.moving([i]);
     const values = (x: number) => {
@@ -208,7 +216,10 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
     mount.name,
     rest.at,
     effects.sort((a, b) => swing(b) - swing(a)),
-    provenanceLater(mount, catalogue),
+    {
+      warnings: [...tally.warnings("ends of the unknowns", options), ...compiled.warnings],
+      provenance: provenanceLater(mount, catalogue),
+    },
   );
 }
 

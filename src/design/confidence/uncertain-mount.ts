@@ -9,13 +9,16 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice, VariedRow } from "../../materials/types.js";
+import { mountWarnings } from "../../mount/budget.js";
 import { MountModel, type OperatingPoint } from "../../mount/model.js";
-import type { Mount } from "../../mount/mount.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { placedLaws, Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { FieldError } from "../../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLaw } from "./input-law.js";
 import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
+import { RangeGuard, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   fieldInputs,
   heldExtent,
@@ -57,6 +60,10 @@ export interface UncertainMount {
   readonly inputs: readonly UncertainInput[];
   /** Medians of the inputs, in their order. */
   readonly medians: Float64Array;
+  /** Ranges of its laws, a bit each of `Evaluated.left`. */
+  readonly ranges: readonly SampledRange[];
+  /** What is told of it whatever the values; that it left ranges is told by its samples. */
+  readonly warnings: readonly string[];
   /** For compiling the same again. */
   readonly recipe: MountRecipe;
   /**
@@ -100,17 +107,25 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     ? { inputs: all, moved: recipe.moved }
     : relevant(all, pieces, seen);
   const kept = inputs.list;
+  const reach = new Reach(model);
+  const guard = new RangeGuard(placedLaws(model.structure, point.conductors), reach.nodes);
   const inFull = (values: Float64Array, bonds: number | undefined) =>
-    solvedInFull(model, inputs.at(values), bonds);
+    solvedInFull(model, inputs.at(values), bonds, reach, guard);
   const fast = model.isResolved
     ? undefined
     : new FastMount(inputs, pieces, moved, point, inFull, recipe?.laws);
+  let told: readonly string[] | undefined;
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
   const made: MountRecipe = { rows: rowKeys, moved, laws: fast?.laws ?? [] };
   const withCount = (bonds: number | undefined): UncertainMount => ({
     name: plain.name,
     inputs: kept,
     medians: inputs.medians,
+    ranges: guard.ranges,
+    get warnings() {
+      told ??= [...withoutStates(plain, inputs), ...mountWarnings(point)];
+      return told;
+    },
     recipe: made,
     evaluate(values) {
       if (values.length !== kept.length) {
@@ -184,11 +199,31 @@ function temperaturesSeen(
   };
 }
 
+/** What loads and numbers such as forces leave, at the medians and with each spread at its ends. */
+function withoutStates(plain: PlainMount, inputs: Inputs): readonly string[] {
+  const model = new MountModel(plain, inputs.catalogue);
+  const reach = new Reach(model);
+  inputs.list.forEach(({ field, low, high }, i) => {
+    if (field === undefined) return;
+    const moved = inputs.moving([i]);
+    for (const end of [low, high]) {
+      const values = inputs.medians.slice();
+      values[i] = end;
+      const { mount, catalogue } = moved(values);
+      model.take(mount, catalogue);
+      reach.withLaws(model);
+    }
+  });
+  return reach.warnings();
+}
+
 /** Chip, stage and limit of a mount solved in full. */
 function solvedInFull(
   model: MountModel,
   { mount, catalogue }: Sample,
   bonds: number | undefined,
+  reach: Reach,
+  guard: RangeGuard,
 ): Evaluated {
   const counted =
     bonds === undefined ? mount : { ...mount, bonds: { ...mount.bonds!, count: bonds } };
@@ -200,5 +235,20 @@ function solvedInFull(
     return unsettled;
   }
   const stage = model.temperature(model.structure.stage.name);
-  return evaluated(model.temperature(model.chip), stage, model.limit?.(stage) ?? Number.NaN);
+  reach.forget();
+  reach.add(model);
+  const left = guard.left(reach.low, reach.high);
+  const limit = model.limit?.(stage) ?? Number.NaN;
+  return evaluated(model.temperature(model.chip), stage, limit, left);
+}
+
+/** The mount, and a count of the samples that leave ranges, of all that are asked of it from now on. */
+export function tallied(of: UncertainMount) {
+  const tally = new RangeTally(of.ranges);
+  const evaluate = (values: Float64Array) => {
+    const found = of.evaluate(values);
+    tally.count(found.left);
+    return found;
+  };
+  return { model: { ...of, evaluate }, tally };
 }

@@ -20,6 +20,7 @@ import { leastThatHolds, roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
 import { defaultRunner } from "./pool.js";
+import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
   keepCompiled,
@@ -32,7 +33,7 @@ import type { UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
 
 /** How to sample. */
-export interface ConfidenceOptions extends RunOptions, CatalogueChoice {
+export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideOptions {
   /** Uncertain rows of the catalogue: all that move the result when absent. */
   readonly rows?: UncertainRows;
   /** In all; rounded up to a power of two for each arrangement. 16,384, or 1024 for a sheet. */
@@ -47,8 +48,9 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice {
 
 /**
  * Samples a mount over its spreads and the uncertain rows of the catalogue.
- * @throws FieldError or UnknownNameError as `thermalBudget`; the signal's reason when it is aborted:
- * a part of the samples is never returned for the whole
+ * @throws FieldError or UnknownNameError as `thermalBudget`; RangeError where more than 1 % of the samples
+ * leave a range beyond which a law is refused; the signal's reason when it is aborted: a part of the
+ * samples is never returned for the whole
  * @example (await confidence(mount)).summary
  */
 export async function confidence(
@@ -87,7 +89,8 @@ export async function sizeWithConfidence(
     const progress: RunOptions["progress"] = (done, total) =>
       options.progress?.(tried * total + done, Math.max(tried + 1, foreseen) * total);
     const own = { ...sampling, job: { ...sampling.job, bonds } };
-    const made = await sampled(own, { ...options, progress });
+    // What a number that is not the answer leaves is told beside it.
+    const made = await sampled(own, { ...options, progress, acceptOutside: true });
     found.set(bonds, made);
     step = search.next(made.chance!.value >= probability);
   }
@@ -95,9 +98,10 @@ export async function sizeWithConfidence(
   // Fewer tries than were foreseen: nothing is left to do.
   options.progress?.(1, 1);
   const tried = [...found]
-    .map(([bonds, { chance }]) => ({ count: bonds, chance: chance! }))
+    .map(([bonds, { chance, outside }]) => ({ count: bonds, chance: chance!, outside }))
     .sort((a, b) => a.count - b.count);
   const shown = found.get(count ?? room)!;
+  shown.demandBacked(options);
   return new ConfidentSizing({ probability, count, room, confidence: shown, tried });
 }
 
@@ -111,6 +115,9 @@ export interface Sampling {
   /** Most samples of a chunk. */
   readonly longest: number;
   readonly limited: boolean;
+  readonly ranges: readonly SampledRange[];
+  /** Told of the mount whatever the values. */
+  readonly warnings: readonly string[];
   /** Lists the numbers of the mount. */
   readonly provenance: () => readonly Provenance[];
 }
@@ -130,17 +137,18 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   }
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
-  const { inputs, recipe } = compiled;
+  const { inputs, recipe, ranges, warnings } = compiled;
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
   keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
   const provenance = provenanceLater(mount, catalogue);
-  return { job, inputs, replicates, each, longest: sheet ? 16 : 2048, limited, provenance };
+  const longest = sheet ? 16 : 2048;
+  return { job, inputs, replicates, each, longest, limited, ranges, warnings, provenance };
 }
 
 /**
- * Samples from one up to another, counted through all replicates: chip, stage and limit of each [K].
+ * Samples from one up to another, counted through all replicates: `perSample` numbers of each.
  * @throws the signal's reason when it is aborted
  */
 export async function solveSamples(
@@ -171,20 +179,29 @@ export async function solveSamples(
   return values;
 }
 
-/** @param values - of all samples, replicate by replicate */
-export function confidenceOf(sampling: Sampling, values: Float64Array): Confidence {
-  const { job, inputs, replicates, each, limited, provenance } = sampling;
+/**
+ * @param values - of all samples, replicate by replicate
+ * @throws RangeError as `confidence`
+ */
+export function confidenceOf(
+  sampling: Sampling,
+  values: Float64Array,
+  options: OutsideOptions,
+): Confidence {
+  const { job, inputs, replicates, each, limited, ranges, warnings, provenance } = sampling;
+  const tally = new RangeTally(ranges);
+  for (let k = perSample - 1; k < values.length; k += perSample) tally.count(values[k]!);
   const parts = Array.from({ length: replicates }, (_, r) =>
     values.slice(r * each * perSample, (r + 1) * each * perSample),
   );
-  return new Confidence(job.mount.name, inputs, parts, {
-    seed: job.seed,
-    limited,
-    provenance,
-  });
+  const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
+  const content = { seed: job.seed, limited, warnings: told, provenance };
+  const made = new Confidence(job.mount.name, inputs, parts, content, tally);
+  made.demandBacked(options);
+  return made;
 }
 
 async function sampled(sampling: Sampling, options: ConfidenceOptions): Promise<Confidence> {
   const values = await solveSamples(sampling, 0, sampling.replicates * sampling.each, options);
-  return confidenceOf(sampling, values);
+  return confidenceOf(sampling, values, options);
 }

@@ -25,8 +25,15 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
+import { meanAndError } from "./confidence.js";
+import type { OutsideOptions } from "./sampled-ranges.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
-import { type Evaluated, type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";
+import {
+  type Evaluated,
+  tallied,
+  type UncertainMountOptions,
+  uncertainMount,
+} from "./uncertain-mount.js";
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
 export interface VarianceIndex {
@@ -70,7 +77,7 @@ export class VarianceIndices extends Result {
     return 1 - this.indices.reduce((sum, { first }) => sum + first, 0);
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { name, total, totalError } = this.indices[0]!;
     return total === 0
       ? "The result does not vary."
@@ -138,11 +145,13 @@ export const allOthers = "all others together";
 
 /** How to estimate for a mount. */
 export type MountVarianceOptions = VarianceOptions<Evaluated> &
+  OutsideOptions &
   Pick<UncertainMountOptions, "catalogue" | "rows">;
 
 /**
  * Estimates the indices of a mount's chip temperature, or of another number of it.
- * @throws FieldError as `uncertainMount`, for wrong options, or where a chip has no steady state
+ * @throws FieldError as `uncertainMount`, for wrong options, or where a chip has no steady state;
+ * RangeError where more than 1 % of the samples leave a range beyond which a law is refused
  * @example varianceIndices(mount, { quantity: ({ margin }) => margin })
  */
 export function varianceIndices(mount: Mount, options?: MountVarianceOptions): VarianceIndices;
@@ -161,11 +170,12 @@ export function varianceIndices<Result>(
 ): VarianceIndices {
   if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
   const own = options as MountVarianceOptions;
-  return indicesOf(
-    uncertainMount(of, own),
-    { quantity: ({ chip }) => chip, ...own },
-    { name: of.name, provenance: provenanceLater(of, own.catalogue) },
-  );
+  const { model, tally } = tallied(uncertainMount(of, own));
+  return indicesOf(model, { quantity: ({ chip }) => chip, ...own }, () => ({
+    name: of.name,
+    warnings: [...tally.warnings("samples", own), ...model.warnings],
+    provenance: provenanceLater(of, own.catalogue),
+  }));
 }
 
 /** Whether it is a model of its own and no mount. */
@@ -185,7 +195,7 @@ export function numberOf<Result>(
 function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
-  about: ResultBasis & { readonly name: string } = { name: "" },
+  about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -214,7 +224,7 @@ function indicesOf<Result>(
     return { name, first, firstError, total, totalError };
   });
   return new VarianceIndices({
-    ...about,
+    ...about(),
     indices: indices.sort((a, b) => b.total - a.total),
     mean: meanAndError(estimates.map(({ mean }) => mean))[0],
     variance: meanAndError(estimates.map(({ variance }) => variance))[0],
@@ -287,12 +297,4 @@ function estimateOf(
     firstOfLarge: exchanged.map((f) => Number(varies) - share((n) => (fromB[n]! - f[n]!) ** 2 / 2)),
     total: exchanged.map((f) => share((n) => (fromA[n]! - f[n]!) ** 2 / 2)),
   };
-}
-
-/** Mean of independent estimates and its standard error. */
-export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
-  const n = estimates.length;
-  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
-  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
-  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }

@@ -81,7 +81,7 @@ export class HitRecord extends Result {
     return (times[i - 1]! + s * (times[i]! - times[i - 1]!)) / this.duration;
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { hits, duration, threshold, rest, deadFraction } = this;
     const time = duration >= 3600 ? `${duration / 3600} h` : formatQuantity(duration, "s");
     const largest = hits.reduce((most, { height }) => Math.max(most, height), 0);
@@ -95,7 +95,8 @@ export class HitRecord extends Result {
     const above = `above ${formatTemperature(threshold)}`;
     return deadFraction! > 0
       ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
-          `${this.excursions} stretches of ${formatQuantity(this.lost / this.excursions, "s")} on average.`
+          `${this.excursions === 1 ? "1 stretch" : `${this.excursions} stretches`} of ` +
+          `${formatQuantity(this.lost / this.excursions, "s")}${this.excursions === 1 ? "" : " on average"}.`
       : `${came} The chip never goes ${above}.`;
   }
 

@@ -20,10 +20,11 @@ import { distinct } from "../../provenance.js";
 import { positive } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import type { Temperature, Time } from "../../units/quantity.js";
+import { type OutsideOptions, RangeGuard, RangeTally } from "../confidence/sampled-ranges.js";
 import { HitRecord, type RecordedHit } from "./hit-record.js";
 
 /** What to simulate. */
-export interface HitRecordOptions extends CatalogueChoice {
+export interface HitRecordOptions extends CatalogueChoice, OutsideOptions {
   /** How long to follow it [s]; `"1 h"` when absent. */
   readonly duration?: Time;
   /** Whole number; the same one gives the same hits. 1 when absent. */
@@ -49,7 +50,8 @@ const levels = Float64Array.from(
  * was for how long. The die has one temperature or a centre and an edge here, and a hit warms all of it
  * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
- * @throws FieldError, UnknownNameError; SolveError
+ * @throws FieldError, UnknownNameError; RangeError where more than 1 % of the hits lead to where a law is
+ * refused; SolveError
  * @example hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
  */
 export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {
@@ -81,9 +83,20 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
       ? model.limit?.(stage)
       : positive("above", options.above, "temperature");
   const clock = new Clock(rest, threshold);
+  const { nodes: names } = solution;
+  const guard = new RangeGuard(run.laws, names);
+  const tally = new RangeTally(guard.ranges);
+  const leftBy = (of: TransientSolution) => {
+    const extents = names.map((name) => of.extent(name));
+    return guard.left(
+      extents.map(([low]) => low),
+      extents.map(([, high]) => high),
+    );
+  };
   const recorded: RecordedHit[] = [];
   let state: ReadonlyMap<string, number> = solution.at(0);
   clock.quiet(hits[0]?.time ?? duration);
+  if (hits.length === 0) tally.count(leftBy(solution));
   hits.forEach((hit, i) => {
     const until = hits[i + 1]?.time ?? duration;
     if (!(until > hit.time)) {
@@ -99,6 +112,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
       pulses,
       relativeTolerance,
     });
+    tally.count(leftBy(solution));
     const before = state.get(chip)!;
     recorded.push({ ...hit, height: clock.count(solution, chip) - before });
     state = solution.at(until - hit.time);
@@ -117,6 +131,8 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
     meanRise: clock.integral / duration,
     warnings: [
       ...run.warnings,
+      ...tally.warnings("hits", options),
+      ...run.loads.flatMap(({ load }) => load.warnings),
       ...(hasCells
         ? ["The die is taken with a centre and an edge: each hit warms all of it at once."]
         : []),

@@ -107,7 +107,7 @@ export class Pulse extends Result {
     return this.course.uniformAfter(0, share);
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const { chip, course, timeAbove, eigenTimes } = this;
     const energy = formatQuantity(this.energy / elementaryCharge, "eV");
     const start =
@@ -124,9 +124,11 @@ export class Pulse extends Result {
     const limit =
       timeAbove === undefined
         ? ""
-        : timeAbove > 0
-          ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
-          : " It stays below its limit.";
+        : course.before > course.limit!
+          ? " It is above its limit without the hit."
+          : timeAbove > 0
+            ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
+            : " It stays below its limit.";
     return `${start}${back}.${limit}${tail}`;
   }
 
@@ -194,7 +196,8 @@ export interface PulseOptions extends CatalogueChoice {
 
 /**
  * Lets one hit fall on a mount at rest and follows it.
- * @throws FieldError or UnknownNameError naming a wrong field; SolveError
+ * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature, such as
+ * that of the peak, is where a law is refused; SolveError
  * @example heatPulse(mount, { energy: "150 keV" }).toText()
  */
 export function heatPulse(mount: Mount, options: PulseOptions): Pulse {

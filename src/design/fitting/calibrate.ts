@@ -40,7 +40,7 @@ import { undeterminedInputs } from "./undetermined.js";
  * @param data - of `readThermometry`
  * @throws FieldError, UnknownNameError naming what is wrong with mount, data or options;
  * UndeterminedError naming the inputs that the data can't tell apart; FitError when no best inputs are
- * found
+ * found; RangeError where the fitted mount is where a law is refused
  * @example calibrate(guess, readThermometry(csv), { inputs: ["pads.coupling.coefficient"] }).summary
  */
 export function calibrate(mount: Mount, data: Thermometry, options: CalibrationOptions): MountFit {
@@ -49,11 +49,15 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
   const inputs = readInputs(mount, options);
   const errors = readSharedErrors(data, options.sharedErrors);
   const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
+  model.refuseWrongUnits();
   const found = fitModel(model, (refused) => undeterminedInputs(model, refused));
   const { values, covariance } = found;
+  // Not the covariances that weighted the fit: the parameters have moved a little since.
+  const shown = drawn(model, found, covariancesOf(model, values));
   const numbers = {
-    // Not the covariances that weighted the fit: the parameters have moved a little since.
-    ...drawn(model, found, covariancesOf(model, values)),
+    ...shown,
+    // Of the lines at the fitted values, which were predicted last.
+    warnings: [...model.warnings(), ...shown.warnings, ...model.readingWarnings],
     name: mount.name,
     parameters: fittedParameters(inputs, values, covariance),
     covariance,
@@ -109,7 +113,7 @@ export class MountFit extends Fit {
   }
 
   /** How good the fit is, and what it rests on. */
-  get summary(): string {
+  protected get answer(): string {
     const { from, to } = this.range;
     const count = new Set(this.points.map(({ thermometer }) => thermometer)).size;
     return (

@@ -83,7 +83,7 @@ export class ConductorFit extends Fit {
   }
 
   /** The law and how good it is. */
-  get summary(): string {
+  protected get answer(): string {
     const [, n, background] = this.parameters;
     const { from, to } = this.range;
     return (

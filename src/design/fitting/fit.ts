@@ -6,7 +6,7 @@
 
 import { chiSquaredProbability } from "../../numerics/distributions.js";
 import { FieldError } from "../../units/errors.js";
-import { formatInterval, formatNumber, formatUncertain } from "../../units/format.js";
+import { formatInterval, formatNumber, formatRise, formatUncertain } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultRow } from "../../units/result.js";
 import { ninety } from "../../units/spread.js";
 import type { Table } from "../../units/table.js";
@@ -210,7 +210,38 @@ export function drawn(model: FittedModel, found: FoundFit, covariances: Covarian
       ? chiSquaredProbability(chiSquared, degreesOfFreedom)
       : undefined;
   const curves = () => curvesOf(model, values, points);
-  return { file: data.file, chiSquared, degreesOfFreedom, probability, points, curves };
+  const warnings = outlying(points, model.weighted);
+  return { file: data.file, chiSquared, degreesOfFreedom, probability, points, curves, warnings };
+}
+
+/** A right model leaves one reading in sixteen thousand so many standard uncertainties off. */
+const farOff = 4;
+
+/**
+ * Lines whose reading lies far from the fit, the worst ones, in words. Where the data state no
+ * uncertainties the scatter is that of the others: 1.4826 times the median distance, as of a normal
+ * distribution (P. J. Rousseeuw and C. Croux, J. Am. Stat. Assoc. 88, 1273 (1993)).
+ */
+function outlying(points: readonly FitPoint[], weighted: boolean): readonly string[] {
+  const sizes = points.map(({ normalised }) => Math.abs(normalised)).sort((a, b) => a - b);
+  const median = sizes[Math.floor(sizes.length / 2)] ?? 0;
+  const scatter = weighted ? 1 : 1.4826 * median;
+  const far = points
+    .filter(({ normalised }) => scatter > 0 && Math.abs(normalised) > farOff * scatter)
+    // A few readings scatter by chance; and what is smaller is none of the thermometer's, but the solver's.
+    .filter(({ measured, fitted }) => Math.abs(measured - fitted) > 1e-6 * measured)
+    .filter(() => weighted || points.length >= 8)
+    .sort((a, b) => Math.abs(b.normalised) - Math.abs(a.normalised));
+  const more = far.length > 3 ? [`${far.length - 3} more readings lie as far from the fit.`] : [];
+  return [
+    ...far.slice(0, 3).map(({ place, thermometer, measured, fitted, normalised }) => {
+      const off = formatRise(Math.abs(measured - fitted));
+      const by = `${formatNumber(Math.abs(normalised) / scatter, 2)} standard uncertainties`;
+      const side = measured < fitted ? "below" : "above";
+      return `${place}: ${thermometer} reads ${off} ${side} the fit, ${by}; is this line right?`;
+    }),
+    ...more,
+  ];
 }
 
 /** A curve for each thermometer at each stage temperature of the points, over their powers. */

@@ -3,11 +3,14 @@
  * @module
  */
 import type { Catalogue } from "../../materials/types.js";
+import { mountWarnings } from "../../mount/budget.js";
 import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
+import { formatQuantity } from "../../units/format.js";
 import { toSI } from "../../units/quantity.js";
 import { withField } from "../field.js";
 import type { SetUp, ThermometerPlace } from "./fit-inputs.js";
@@ -45,6 +48,8 @@ export class HeatedMount implements FittedModel {
   readonly #model: MountModel;
   readonly #mount: PlainMount;
   readonly #heater: string;
+  /** Where the lines led since values were last set. */
+  readonly #reach: Reach;
   #values: readonly number[];
 
   /**
@@ -75,6 +80,7 @@ export class HeatedMount implements FittedModel {
     this.#mount = readMount({ ...held, loads: [...held.loads, load] });
     this.#heater = `loads.${held.loads.length}.power`;
     this.#model = new MountModel(this.#mount, catalogue);
+    this.#reach = new Reach(this.#model);
     this.thermometers = [...data.thermometers]
       .filter(([name]) => !without.includes(name) && !(this.stage && name === stageName))
       .map(([name, readings]) => {
@@ -84,6 +90,39 @@ export class HeatedMount implements FittedModel {
     if (this.thermometers.length === 0) {
       throw new FieldError(data.file, "a thermometer beside that of the stage", "none");
     }
+  }
+
+  /**
+   * Units are mistaken by factors of a thousand: the start may be wrong, but not by as much.
+   * @throws FieldError naming the columns where even a thousandth of the heater power makes a place warmer
+   * than it was read, or a thousand times the power leaves it colder
+   */
+  refuseWrongUnits(): void {
+    const { power, places } = this.data;
+    const line = power.values.indexOf(Math.max(...power.values));
+    const watts = power.values[line]!;
+    const [less, more] = [1e-3, 1e3].map((by) => this.predict(watts * by, this.stageAt(line)));
+    this.thermometers.forEach(({ name, readings }, k) => {
+      const read = readings.values[line]!;
+      const noise = Math.max(0.1 * read, 5 * (readings.uncertainties?.[line] ?? 0));
+      const tooCold = less && less.temperatures[k]! > read + noise;
+      const tooWarm = more && more.temperatures[k]! < read - noise;
+      if (!(watts > 0) || !(tooCold || tooWarm)) return;
+      const wanted =
+        `${readings.column} ${tooCold ? "above" : "below"} ` +
+        `${formatQuantity((tooCold ? less : more)!.temperatures[k]!, "K")}, which the mount as it starts gives ` +
+        `with ${tooCold ? "a thousandth" : "a thousand times"} of ${power.column} (are their units right?)`;
+      throw new FieldError(`${places[line]!} ${name}`, wanted, formatQuantity(read, "K", 4));
+    });
+  }
+
+  /** What to know of the stage, where no column holds its temperature. */
+  get readingWarnings(): readonly string[] {
+    if (this.stage) return [];
+    const { file } = this.data;
+    const at = this.predict(this.data.power.values[0]!, undefined)?.stage;
+    const kelvin = at === undefined ? "" : `, ${formatQuantity(at, "K", 4)} in the first line`;
+    return [`${file} has no column ${stageName} [mK]: the stage of the mount was taken${kelvin}.`];
   }
 
   #placeOf(field: string, given: ThermometerPlace): SolvedPlace {
@@ -131,7 +170,17 @@ export class HeatedMount implements FittedModel {
       if (!shared) this.#model.set(name, values[j]!);
     });
     this.#values = values;
+    this.#reach.forget();
     return true;
+  }
+
+  /**
+   * What is told of the states since values were last set.
+   * @throws RangeError where a law is refused in one
+   */
+  warnings(): readonly string[] {
+    const point = this.#model.point();
+    return [...this.#reach.withLaws(this.#model).warnings(), ...mountWarnings(point)];
   }
 
   /**
@@ -151,6 +200,7 @@ export class HeatedMount implements FittedModel {
       if (error instanceof TypeError || error instanceof ReferenceError) throw error;
       return undefined;
     }
+    this.#reach.add(this.#model);
     return at.map((each) => this.#model.temperature(each));
   }
 

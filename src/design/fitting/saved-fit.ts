@@ -95,7 +95,7 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
       return next;
     } catch (error) {
       if (error instanceof FieldError) {
-        throw new FieldError(`${place} ${error.field}`, error.wanted, error.value);
+        throw error.at(`${place} ${error.field}`);
       }
       if (!(error instanceof UnknownNameError)) throw error;
       throw new UnknownNameError(`${place} ${error.field}`, error.kind, error.value, error.known);

@@ -8,9 +8,8 @@ import type { Budget } from "../../mount/budget-result.js";
 import type { Mount } from "../../mount/mount.js";
 import { distinct } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
-import { formatRise } from "../../units/format.js";
 import { Result } from "../../units/result.js";
-import { countCell, quantityCell, riseCell, type Table } from "../../units/table.js";
+import { countCell, quantityCell, type Table } from "../../units/table.js";
 
 /** Budgets of several mounts. */
 export class Comparison extends Result {
@@ -42,9 +41,10 @@ export class Comparison extends Result {
     throw new FieldError("comparison", `the name of a mount: ${names}`, name);
   }
 
-  get summary(): string {
-    const { name, chip } = this.ranked[0]!;
-    return `${name} is the coolest: ${formatRise(chip.rise)} above the stage at its hottest place.`;
+  protected get answer(): string {
+    const { name, chip, inWords } = this.ranked[0]!;
+    const rise = inWords.rise(chip.rise);
+    return `${name} is the coolest: ${rise} above the stage at its hottest place${inWords.mark}.`;
   }
 
   protected tables(): readonly Table[] {
@@ -64,19 +64,29 @@ export class Comparison extends Result {
         ],
         numbersFrom: 2,
         rows: this.ranked.map((budget, i) => {
-          const { name, chip, field, stage, governs, margin, elements } = budget;
+          const { name, chip, field, stage, governs, margin, elements, inWords } = budget;
           const bonds = elements.find((element) => element.name === "bonds")?.count;
+          const rise = (difference: number) =>
+            quantityCell(difference, "K", inWords.rise(difference));
+          const held =
+            inWords.mark && margin !== undefined && margin < 0
+              ? inWords.margin
+              : inWords.rise(margin ?? 0).replace("-", "−");
           return [
             countCell(i + 1),
-            name,
+            name + inWords.mark,
             countCell(bonds, `${bonds ?? "none"}`),
-            riseCell(chip.rise),
-            field ? riseCell(field.mean - stage) : "",
-            quantityCell(governs.drop, "K", `${governs.name}, ${formatRise(governs.drop)}`),
-            margin === undefined
+            rise(chip.rise),
+            field ? rise(field.mean - stage) : "",
+            quantityCell(governs.drop, "K", `${governs.name}, ${inWords.governs}`),
+            margin === undefined ? "" : quantityCell(margin, "K", held),
+            i === 0
               ? ""
-              : quantityCell(margin, "K", formatRise(margin).replace("-", "−")),
-            i === 0 ? "" : riseCell(chip.rise - best),
+              : quantityCell(
+                  chip.rise - best,
+                  "K",
+                  (inWords.mark ? inWords : this.ranked[0]!.inWords).rise(chip.rise - best),
+                ),
           ];
         }),
       },

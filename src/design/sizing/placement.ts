@@ -24,15 +24,19 @@ export interface Placement {
   readonly sizing: Sizing;
 }
 
-/** Ways to place the bonds, best first. Warnings and numbers are those of the best. */
+/** Ways to place the bonds, best first. Its numbers are those of the best. */
 export class Placements extends Result {
   /** @internal Made by `placeBonds`. */
   constructor(
     /** Those that hold the limit come first, fewest bonds first; then the coolest. */
     readonly all: readonly Placement[],
   ) {
-    const { warnings, provenance } = all[0]!.sizing;
-    super({ warnings, provenance });
+    const [best, ...others] = all;
+    const { warnings, provenance } = best!.sizing;
+    const ofOthers = others.flatMap(({ words, sizing }) =>
+      sizing.warnings.filter((text) => !warnings.includes(text)).map((text) => `${words}: ${text}`),
+    );
+    super({ warnings: [...warnings, ...ofOthers], provenance });
   }
 
   /** The mount's name. */
@@ -45,8 +49,8 @@ export class Placements extends Result {
     return this.all[0]!;
   }
 
-  get summary(): string {
-    return `Best are the bonds on ${this.best.words}. ${this.best.sizing.reason}`;
+  protected get answer(): string {
+    return `Best are the bonds on ${this.best.words}. ${this.best.sizing.answer}`;
   }
 
   protected tables(): readonly Table[] {
@@ -56,10 +60,14 @@ export class Placements extends Result {
         columns: ["bonds on", "bonds needed", "room", "hottest place"],
         numbersFrom: 1,
         rows: this.all.map(({ words, sizing: { count, enough, room, budget } }) => [
-          words,
+          words + budget.inWords.mark,
           countCell(count, enough ? `${count}` : "not enough"),
           countCell(room),
-          quantityCell(budget.chip.rise, "K"),
+          quantityCell(
+            budget.chip.rise,
+            "K",
+            budget.extrapolated ? budget.inWords.rise(budget.chip.rise) : undefined,
+          ),
         ]),
       },
     ];

@@ -6,11 +6,14 @@ import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
 import { budgetOf } from "../../mount/budget.js";
 import { Dies } from "../../mount/dies.js";
+import type { Numbers } from "../../mount/links.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import { pointRanges, Reach } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
+import { type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { numberAt, readWith } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
@@ -22,6 +25,7 @@ const withoutNumber = 1e9;
  * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is.
  * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
+ * With several on a pad, only full pads are counted.
  * @throws FieldError when the mount has no bonds or no limit
  * @example sizeBonds(mount).reason
  */
@@ -30,77 +34,172 @@ export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const plain = readMount(mount);
   const room = roomToCount(plain);
   const dies = new Dies();
-  const { count, floor, knee, warmer } = fewest(plain, catalogue, dies);
+  const models = modelsOf(plain, catalogue, dies);
+  const { count, warmer } = fewest(models);
   const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
   const shown = { ...plain, bonds };
-  const budget = budgetOf(new MountModel(shown, catalogue, { dies }).point());
+  const point = new MountModel(shown, catalogue, { dies }).point();
+  const budget = budgetOf(point);
   const alternatives = alternativesOf(plain, catalogue, dies, warmer);
-  return new Sizing({ count, room, budget, floor, knee, alternatives });
+  const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
+  const told = runsOf(models, count).flatMap(({ what, left }) =>
+    toldAnyway(left.filter(({ name, range }) => !known.has(rangeKey(name, range)))).map(
+      (text) => `${what}: ${text}`,
+    ),
+  );
+  return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives }, told);
+}
+
+/** What the runs that an answer rests on left: that without number of bonds, and that with one fewer. */
+function runsOf({ rise, without }: SizedModels, count: number | undefined) {
+  const fewer =
+    count !== undefined && count > 1
+      ? [{ what: `with ${count - 1} bonds`, left: rise(count - 1).left() }]
+      : [];
+  return [{ what: "with bonds without number", left: without().left() }, ...fewer];
+}
+
+/** A mount by the model of its die that answers, and by the two-node model, which guesses. */
+interface SizedModels {
+  readonly own: MountModel;
+  /** Chip and stage for a number of bonds, by the model that answers. */
+  readonly rise: Rise;
+  readonly quick: Rise;
+  /** Chip and stage for bonds without number, by the model that answers. */
+  readonly without: () => Solved;
+  /** Bonds on each pad, by which they are counted. */
+  readonly each: number;
+  /** Most bonds that the model that answers can place. */
+  readonly most: number;
+}
+
+function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedModels {
+  const own = new MountModel(mount, catalogue, { dies });
+  const each = mount.bonds!.perPad ?? 1;
+  const rise = riseBy(own);
+  if (!own.isResolved) {
+    const most = each * withoutNumber;
+    return { own, rise, quick: rise, without: () => rise(most), each, most };
+  }
+  const most = bondRoom(mount);
+  const full = { ...mount, bonds: { ...mount.bonds!, count: most } };
+  const solved = (die: PlainMount["die"]) => {
+    const model = new WithoutNumber({ ...full, die }, catalogue, { dies });
+    return solvedAt(model, most, new Reach(model));
+  };
+  let known: Solved | undefined;
+  const without = () => {
+    const { cells: _, ...die } = full.die;
+    // The mount's own cells may be too coarse for as many as have room; the default is not.
+    known ??= unlessRefused(() => solved(full.die)) ?? solved(die);
+    return known;
+  };
+  const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
+  return { own, rise, quick, without, each, most };
+}
+
+/** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
+class WithoutNumber extends MountModel {
+  override get numbers(): Numbers {
+    const bonds = { ...this.mount.bonds!, count: withoutNumber };
+    const many = { ...this.mount, bonds };
+    return { ...super.numbers, count: (path) => path.count?.(many) ?? 1 };
+  }
 }
 
 /**
- * Fewest bonds, and what no number of them can help. The two-node model of the die gives the floor, the
- * knee and a first guess; a 2-D one, whose contacts move with every number, is asked only near it.
- * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
+ * The rise with bonds without number, and from how many bonds on it is half of the rise; of the model that
+ * counts the bonds, so that the three agree.
  */
-function fewest(mount: PlainMount, catalogue: Catalogue, dies: Dies, expected = 0) {
-  const own = new MountModel(mount, catalogue, { dies });
-  const twoNodes = own.isResolved
-    ? new MountModel(mount, catalogue, { die: "centre and edge" })
-    : own;
-  const ceiling = own.limit!;
-  const quick = riseBy(twoNodes);
-  const { chip, stage } = quick(withoutNumber);
-  const floor = chip - stage;
-  const knee = fewestThat((count) => {
-    const { chip, stage } = quick(count);
-    return chip - stage <= 2 * floor;
-  }, withoutNumber)!;
-  /** By the two-node model, for a chip that is so much warmer. */
-  const holdsQuick = (warmer: number) => (count: number) => {
-    const { chip, stage } = quick(count);
-    return chip + warmer <= ceiling(stage);
-  };
-  if (!own.isResolved) {
-    return { count: fewestThat(holdsQuick(0), withoutNumber), floor, knee, warmer: 0 };
-  }
-  const room = bondRoom(mount);
-  if (room < 1) return { count: undefined, floor, knee, warmer: expected };
-  const resolved = riseBy(own);
-  const holds = (count: number) => {
-    const { chip, stage } = resolved(count);
-    return chip <= ceiling(stage);
-  };
-  // The 2-D die is warmer than the other by about as much at the answer as at a guess near it.
-  const guess = fewestThat(holdsQuick(expected), room) ?? room;
-  const warmer = resolved(guess).chip - quick(guess).chip;
-  const better = fewestThat(holdsQuick(warmer), room, guess) ?? room;
-  return { count: fewestThat(holds, room, better), floor, knee, warmer };
+function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
+  const riseOf = ({ chip, stage }: Solved) => chip - stage;
+  const floor = riseOf(without());
+  const isPast = (by: Rise) => (pads: number) => riseOf(by(each * pads)) <= 2 * floor;
+  const guess = rise === quick ? 1 : fewestThat(isPast(quick), most / each);
+  const knee = unlessRefused(() => fewestThat(isPast(rise), most / each, guess));
+  return { floor, knee: knee && each * knee };
 }
 
-/** Chip and stage of a model for any number of bonds, each solved once [K]. */
-function riseBy(model: MountModel) {
-  const solved = new Map<number, { readonly chip: number; readonly stage: number }>();
+/**
+ * Fewest bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
+ * the 2-D one is asked only near that.
+ * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
+ */
+function fewest({ own, rise, quick, each, most }: SizedModels, expected = 0) {
+  if (most < each) return { count: undefined, warmer: expected };
+  const ceiling = own.limit!;
+  const pads = most / each;
+  /** Whether so many pads hold the limit, for a chip that is so much warmer. */
+  const holds = (by: Rise, warmer: number) => (pads: number) => {
+    const { chip, stage } = by(each * pads);
+    return chip + warmer <= ceiling(stage);
+  };
+  let warmer = 0;
+  let better = 1;
+  if (rise !== quick) {
+    // The 2-D die is warmer than the other by about as much at the answer as at a guess near it.
+    const guess = fewestThat(holds(quick, expected), pads) ?? pads;
+    warmer = rise(each * guess).chip - quick(each * guess).chip;
+    better = fewestThat(holds(quick, warmer), pads, guess) ?? pads;
+  }
+  const found = fewestThat(holds(rise, 0), pads, better);
+  return { count: found && each * found, warmer };
+}
+
+/** Undefined for contacts that the cells of the die cannot tell apart. */
+function unlessRefused<T>(solve: () => T): T | undefined {
+  try {
+    return solve();
+  } catch (error) {
+    if (error instanceof FieldError) return undefined;
+    throw error;
+  }
+}
+
+/** A model with some number of bonds. */
+interface Solved {
+  /** [K] */
+  readonly chip: number;
+  readonly stage: number;
+  /** The ranges that it left. */
+  left(): readonly LeftRange[];
+}
+
+/** Chip and stage for a number of bonds [K]. */
+type Rise = (count: number) => Solved;
+
+/** A model with any number of bonds, each solved once. */
+function riseBy(model: MountModel): Rise {
+  const solved = new Map<number, Solved>();
   model.vary("bonds.count");
+  const reach = new Reach(model);
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count);
+    const known = solved.get(count) ?? solvedAt(model, count, reach);
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number) {
+function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
   model.set("bonds.count", count);
   try {
     model.solve();
   } catch (error) {
     if (model.isResolved || !(error instanceof SolveError)) throw error;
-    return { chip: Number.POSITIVE_INFINITY, stage: 0 };
+    return { chip: Number.POSITIVE_INFINITY, stage: 0, left: () => [] };
   }
+  reach.forget();
+  reach.add(model);
+  const extents = { low: reach.low.slice(), high: reach.high.slice() };
   return {
     chip: model.temperature(model.chip),
     stage: model.temperature(model.structure.stage.name),
+    left() {
+      reach.forget();
+      reach.addExtents(extents);
+      return reach.left;
+    },
   };
 }
 
@@ -177,8 +276,10 @@ function alternativesOf(
   const tried = (field: string, factor: number) => {
     try {
       const changed = readWith(mount, field, factor * numberAt(mount as PlainMount, field));
-      const { count } = fewest(changed, catalogue, dies, warmer);
-      return { count, room: bondRoom(changed) };
+      const models = modelsOf(changed, catalogue, dies);
+      const { count } = fewest(models, warmer);
+      const outside = outsideOf(models.rise(Math.max(1, count ?? models.most)).left());
+      return { count, room: bondRoom(changed), ...(outside && { outside }) };
     } catch (error) {
       // A change may make the mount impossible: a foot larger than its share of the pad.
       if (error instanceof FieldError) return { count: undefined, room: 0 };
@@ -189,6 +290,12 @@ function alternativesOf(
     .filter(([, field]) => given.has(field))
     .map(([change, field, factor]) => ({ change, ...tried(field, factor) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
+}
+
+/** How far an answer can be trusted that rests on laws outside of some ranges. */
+function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
+  if (left.length === 0) return undefined;
+  return left.some(({ range }) => range.outside === "refuse") ? "refused" : "extrapolated";
 }
 
 /**

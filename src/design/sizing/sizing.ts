@@ -3,7 +3,6 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { formatQuantity } from "../../units/format.js";
 import { Result, type ResultRow } from "../../units/result.js";
 import { countCell, type Table } from "../../units/table.js";
 
@@ -15,6 +14,8 @@ export interface Alternative {
   readonly count: number | undefined;
   /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
   readonly room: number;
+  /** Whether a law of the mount with so many was used outside of its range, or is refused there. */
+  readonly outside?: "extrapolated" | "refused" | undefined;
 }
 
 /** The answer to: how many bonds? */
@@ -29,21 +30,26 @@ export class Sizing extends Result {
   /** At `count`, or at as many as have room when that is not enough. */
   declare readonly budget: Budget;
   /**
-   * Rise of the chip above the stage with bonds without number [K], in the quick model of the die:
-   * what bonds can't help.
+   * Rise of the chip above the stage with bonds without number [K]: what bonds can't help. On a 2-D die
+   * they stand where as many stand as have room.
    */
   declare readonly floor: number;
-  /** Bonds at which half of the rise is that floor: more hardly help. */
-  declare readonly knee: number;
+  /**
+   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die that has room,
+   * or cells, for fewer.
+   */
+  declare readonly knee: number | undefined;
   /** What single changes to the mount would do, fewest bonds first. */
   declare readonly alternatives: readonly Alternative[];
 
   /** @internal Made by `sizeBonds`. */
   constructor(
     content: Pick<Sizing, "count" | "room" | "budget" | "floor" | "knee" | "alternatives">,
+    /** What is told of the other runs that the answer rests on. */
+    told: readonly string[] = [],
   ) {
     const { warnings, provenance } = content.budget;
-    super({ ...content, warnings, provenance });
+    super({ ...content, warnings: [...warnings, ...told], provenance });
   }
 
   /** The mount's name. */
@@ -58,11 +64,16 @@ export class Sizing extends Result {
 
   /** The answer in a sentence or two; the same as `summary`. */
   get reason(): string {
+    return this.summary;
+  }
+
+  /** The answer without the number of warnings. */
+  get answer(): string {
     const { count, room, floor, budget } = this;
-    const { governs, chip } = budget;
+    const { governs, chip, inWords } = budget;
     const most =
       `most falls over ${governs.name}, ` +
-      `${formatQuantity(governs.drop, "K")} of ${formatQuantity(chip.rise, "K")}`;
+      `${inWords.governs} of ${inWords.rise(chip.rise)}${inWords.mark}`;
     const { limit, stage } = budget;
     if (count === undefined && limit !== undefined && stage + floor <= limit) {
       return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
@@ -70,7 +81,7 @@ export class Sizing extends Result {
     if (count === undefined) {
       return (
         `No number of bonds holds the limit: with bonds without number the chip is still ` +
-        `${formatQuantity(floor, "K")} above the stage. With the ${room} that have room, ${most}.`
+        `${inWords.rise(floor)} above the stage. With the ${room} that have room, ${most}.`
       );
     }
     const bonds = count === 1 ? "1 bond" : `${count} bonds`;
@@ -79,17 +90,16 @@ export class Sizing extends Result {
       : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
   }
 
-  get summary(): string {
-    return this.reason;
-  }
-
   protected tables(): readonly Table[] {
     return [
       {
         title: "What one change would do",
         columns: ["one change", "bonds needed"],
         numbersFrom: 1,
-        rows: this.alternatives.map((a) => [a.change, countCell(a.count, needed(a))]),
+        rows: this.alternatives.map((a) => [
+          a.change,
+          countCell(a.outside === "refused" ? undefined : a.count, needed(a)),
+        ]),
       },
     ];
   }
@@ -103,8 +113,10 @@ export class Sizing extends Result {
   }
 }
 
-function needed({ count, room }: Alternative): string {
+function needed({ count, room, outside }: Alternative): string {
   if (room === 0) return "does not fit";
-  if (count === undefined) return "no number is enough";
-  return count > room ? `${count}, with room for ${room}` : `${count}`;
+  if (outside === "refused") return "a law is refused there";
+  const mark = outside ? ", extrapolated" : "";
+  if (count === undefined) return `no number is enough${mark}`;
+  return (count > room ? `${count}, with room for ${room}` : `${count}`) + mark;
 }

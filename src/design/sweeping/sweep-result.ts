@@ -65,7 +65,7 @@ export class Sweep extends Result {
       .join(", ");
   }
 
-  get summary(): string {
+  protected get answer(): string {
     const points = Array.from(this.#points(), (at) => ({ at, rise: this.rise(...at) }));
     const [coldest, warmest] = [1, -1].map((sign) => {
       const { at, rise } = points.reduce((a, b) => (sign * b.rise < sign * a.rise ? b : a));

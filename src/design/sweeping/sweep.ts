@@ -7,10 +7,11 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import { mountWarnings } from "../../mount/budget.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { provenanceOf } from "../../mount/numbers.js";
-import { pointWarnings } from "../../mount/ranges.js";
+import { type Extents, Reach } from "../../mount/ranges.js";
 import { SolveError } from "../../network/solution.js";
 import { anObject } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
@@ -70,13 +71,10 @@ export interface SweepWork {
 }
 
 /** Points of a sweep. */
-export interface SweepPoints {
+export interface SweepPoints extends Extents {
   readonly places: readonly string[];
   /** Temperatures [K]; point by point, every place. */
   readonly temperatures: Float64Array;
-  /** Lowest and highest temperature of each place [K]. */
-  readonly low: Float64Array;
-  readonly high: Float64Array;
 }
 
 /** Reads and checks what is to be swept. @throws FieldError, UnknownNameError */
@@ -110,12 +108,8 @@ export function solvePoints(work: SweepWork, from: number, to: number): SweepPoi
   const model = new MountModel(work.mount, catalogue);
   model.vary(...axes.map(({ field }) => field));
   const { places } = model;
-  const points = {
-    places,
-    temperatures: new Float64Array((to - from) * places.length),
-    low: new Float64Array(places.length).fill(Number.POSITIVE_INFINITY),
-    high: new Float64Array(places.length),
-  };
+  const temperatures = new Float64Array((to - from) * places.length);
+  const reach = new Reach(model);
   const inner = axes[1]?.values.length ?? 1;
   for (let row = from; row < to; row++) {
     const at = [Math.floor(row / inner), row % inner];
@@ -130,23 +124,36 @@ export function solvePoints(work: SweepWork, from: number, to: number): SweepPoi
       const message = `sweep: no steady state at ${where.join(", ")}: ${error.message}`;
       throw new SolveError({ ...error.solution, message });
     }
-    const first = (row - from) * places.length;
-    model.readInto(points.temperatures, first, points.low, points.high);
+    model.readInto(temperatures, (row - from) * places.length);
+    reach.add(model);
   }
-  return points;
+  return { places, temperatures, low: reach.low, high: reach.high };
 }
 
 /** A sweep of all its points. */
 export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
-  const point = new MountModel(work.mount, work.catalogue).point();
-  const extents = new Map(places.map((name, n) => [name, [low[n]!, high[n]!] as const]));
+  const model = new MountModel(work.mount, work.catalogue);
+  const reach = new Reach(model);
+  reach.addExtents({ low, high });
+  const point = model.point();
+  // A number that moves a range, such as a force, moves it furthest at an end of its axis.
+  const [outer, inner] = work.axes.map(({ field, values }) => {
+    const sorted = values.slice().sort();
+    return [sorted[0]!, sorted.at(-1)!].map((value) => [field, value] as const);
+  });
+  for (const first of outer!) {
+    for (const corner of inner ?? [undefined]) {
+      for (const [field, value] of [first, ...(corner ? [corner] : [])]) model.set(field, value);
+      reach.withLaws(model);
+    }
+  }
   return new Sweep({
     name: work.mount.name,
     axes: work.axes,
     places,
     chip: point.structure.chip.name,
     temperatures,
-    warnings: pointWarnings(point, extents),
+    warnings: [...reach.warnings(), ...mountWarnings(point)],
     provenance: provenanceOf(point),
   });
 }

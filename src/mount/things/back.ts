@@ -11,10 +11,10 @@ import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, rectanglesOf, type Thing } from "../thing.js";
 import {
-  byIndex,
   electronsOf,
   type Film,
   type FilmIn,
+  filmContacts,
   filmFields,
   filmPaths,
   filmSquare,
@@ -71,12 +71,7 @@ const contacts: Contacts<WithBack> = {
     const most = patchesThatFit(die, patchesAlong);
     const along = (side: number) =>
       Math.max(2, Math.round((most * side) / Math.max(die.width, die.length)));
-    const { patches, links } = faceFilm("back", area, along(die.width), along(die.length));
-    const size = patches.reduce((sum, patch) => sum + patch.size, 0);
-    return {
-      patches: patches.map((patch) => ({ area: patch.area, share: patch.size / size, bonds: 0 })),
-      links: byIndex(patches, links),
-    };
+    return filmContacts(faceFilm("back", area, along(die.width), along(die.length)));
   },
 };
 

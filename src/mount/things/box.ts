@@ -12,8 +12,7 @@ import { formatGiven } from "../../units/format.js";
 import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByBolts, boxByDie, pick, type Thing } from "../thing.js";
-import { metres, purityWords } from "./film.js";
-import { type Plating, platingFields } from "./ledge.js";
+import { metres, type Plating, platingFields, purityWords } from "./film.js";
 
 /** The metal between the ledge and the bolts to the stage. */
 export interface Box {

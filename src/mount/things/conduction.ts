@@ -2,10 +2,8 @@
  * A wire or support from a warm end: a load whose heat comes out of the network.
  * @module
  */
-import { strip } from "../../joints/strip.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
+import { type Strip, strip, stripFields } from "../../joints/strip.js";
 import {
-  count,
   type Field,
   object,
   oneOf,
@@ -15,35 +13,19 @@ import {
   text,
 } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Area, Length, Temperature } from "../../units/quantity.js";
+import type { Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type DrawnPart, type HeatPath } from "../thing.js";
 import { metres } from "./film.js";
 import { type Place, place, squares, usualSize } from "./spots.js";
 
-/** Wires or supports from a warmer place, along which heat conducts in. */
-export interface ConductionLoad {
+/** Wires or supports from a warmer place, along which heat conducts in; length and shape of each. */
+export interface ConductionLoad extends Strip {
   readonly kind: "conduction";
   /** Shown in the budget; the kind when absent. */
   readonly name?: string;
   /** What it falls on; the die when absent. */
   readonly on?: "die" | "box";
-  /** Material, by its name in the catalogue. */
-  readonly material: string;
-  /** 1 when absent. */
-  readonly count?: number;
-  /** From the warm end to the chip [m]. */
-  readonly length: Uncertain<Length>;
-  /** Of each, when round [m]. Give this, or the area. */
-  readonly diameter?: Uncertain<Length>;
-  /** Cross-section of each [m²]. Give this, or the diameter. */
-  readonly area?: Uncertain<Area>;
-  /** Purity: resistivity warm over residual, above 1. */
-  readonly residualResistivityRatio?: UncertainPurity;
-  /** Mean free path of phonons in a dielectric [m]; from the shape when absent. */
-  readonly meanFreePath?: Uncertain<Length>;
-  /** Which of the catalogue's samples of it, by name. */
-  readonly sample?: string;
   /** Temperature of the warm end [K]. */
   readonly from: Uncertain<Temperature>;
   /** Where it touches the die; the middle when absent. */
@@ -55,14 +37,7 @@ export const conductionField: Field<ConductionLoad> = object<ConductionLoad>({
   name: optional(text),
   on: optional(oneOf("die", "box")),
   place: optional(place),
-  material: text,
-  count: optional(count),
-  length: quantity("length"),
-  diameter: optional(quantity("length")),
-  area: optional(quantity("area")),
-  residualResistivityRatio: optional(purity),
-  meanFreePath: optional(quantity("length")),
-  sample: optional(text),
+  ...stripFields,
   from: quantity("temperature"),
 });
 

@@ -5,10 +5,13 @@
  */
 import type { Rectangle } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
+import { oneOf } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
+import type { Point } from "./spots.js";
 
 /** An edge of the die. */
 export type Side = "lower" | "right" | "upper" | "left";
+export const side = oneOf("lower", "right", "upper", "left");
 
 /** What of a mount decides where things stand along its edges. */
 export interface OnEdges {
@@ -24,6 +27,21 @@ export interface OnEdges {
   };
   readonly pads?: { readonly width: number; readonly length: number; readonly inset?: number };
   readonly ring?: { readonly width: number; readonly inset?: number };
+  readonly padGroups?: readonly PadsOnDie[];
+  readonly bondGroups?: readonly { readonly pads: string; readonly perPad?: number }[];
+}
+
+/** A group of pads: along an edge, or at places of their own. */
+export interface PadsOnDie {
+  readonly name: string;
+  readonly width: number;
+  readonly length: number;
+  readonly edge?: Side;
+  readonly count?: number;
+  readonly pitch?: number;
+  readonly inset?: number;
+  readonly keepOut?: readonly { readonly from: number; readonly to: number }[];
+  readonly places?: readonly Point[];
 }
 
 /** One pad, or one foot on a ring: the middle along its edge [m]. */
@@ -44,7 +62,16 @@ const numbered: Readonly<Record<1 | 2 | 3 | 4, readonly Side[]>> = {
 };
 
 /** Edges of the die that carry bonds, against the clock from the lower one; all when there are none. */
-export function cooledSides({ bonds }: Pick<OnEdges, "bonds">): readonly Side[] {
+export function cooledSides(mount: OnEdges): readonly Side[] {
+  const { bonds, bondGroups } = mount;
+  if (!bondGroups) return edgesOfBonds(mount);
+  const own = bonds ? edgesOfBonds(mount) : [];
+  const used = new Set([...own, ...feetOfGroups(mount).map(({ edge }) => edge)]);
+  return numbered[4].filter((each) => used.has(each));
+}
+
+/** Edges that carry the bonds which are all alike. */
+function edgesOfBonds({ bonds }: OnEdges): readonly Side[] {
   const edges = bonds?.edges ?? 4;
   return typeof edges === "number" ? numbered[edges] : edges;
 }
@@ -52,6 +79,124 @@ export function cooledSides({ bonds }: Pick<OnEdges, "bonds">): readonly Side[] 
 /** How many pads the bonds need. */
 export function padCount({ bonds }: Pick<OnEdges, "bonds">): number {
   return Math.ceil(bonds!.count / (bonds!.perPad ?? 1));
+}
+
+/** How many pads a group has. */
+export function padsIn({ places, count = 1 }: PadsOnDie): number {
+  return places?.length ?? count;
+}
+
+/** Bonds on each pad of a group, of all kinds. */
+export function bondsOnEach(
+  { bondGroups = [] }: Pick<OnEdges, "bondGroups">,
+  group: string,
+): number {
+  return bondGroups.reduce((sum, { pads, perPad = 1 }) => (pads === group ? sum + perPad : sum), 0);
+}
+
+/** One pad of a group. */
+export interface PadOnDie {
+  readonly area: Rectangle;
+  /** The edge over which its bonds leave: its own, or the nearest. */
+  readonly edge: Side;
+  /** From that edge to its middle [m]. */
+  readonly inwards: number;
+}
+
+/** Every pad of a group. @param at - the group's field, for errors @throws FieldError */
+export function padsOfGroup(
+  mount: Pick<OnEdges, "die">,
+  group: PadsOnDie,
+  at: string,
+): readonly PadOnDie[] {
+  const { die } = mount;
+  const { width, length, inset = 0, edge, places } = group;
+  if (places) {
+    return places.map(({ x, y }) => {
+      const to: Record<Side, number> = {
+        lower: y,
+        right: die.width - x,
+        upper: die.length - y,
+        left: x,
+      };
+      const nearest = numbered[4].reduce((best, side) => (to[side] < to[best] ? side : best));
+      const area = {
+        left: x - width / 2,
+        right: x + width / 2,
+        bottom: y - length / 2,
+        top: y + length / 2,
+      };
+      return { area, edge: nearest, inwards: to[nearest] };
+    });
+  }
+  const inwards = inset + length / 2;
+  return groupRow(mount, group, at).map((middle) => ({
+    area: alongSide(
+      mount,
+      edge!,
+      [middle - width / 2, middle + width / 2],
+      [inset, inset + length],
+    ),
+    edge: edge!,
+    inwards,
+  }));
+}
+
+/** Middles of a group's pads along their edge, clear of corners and keep-outs [m]. @throws FieldError */
+function groupRow({ die }: Pick<OnEdges, "die">, group: PadsOnDie, at: string): readonly number[] {
+  const { width, length, inset = 0, pitch = 0, count = 1, keepOut = [] } = group;
+  const along = lengthOf(die, group.edge!);
+  const corner = length + inset;
+  const free = keepOut.reduce<readonly (readonly [number, number])[]>(
+    (left, { from, to }) =>
+      left.flatMap(([a, b]) =>
+        to <= a || from >= b
+          ? [[a, b] as const]
+          : (
+              [
+                [a, from],
+                [to, b],
+              ] as const
+            ).filter(([p, q]) => q > p),
+      ),
+    [[corner, along - corner]],
+  );
+  const room = free.map(([a, b]) =>
+    b - a < width * (1 - rounding)
+      ? 0
+      : Math.floor((b - a - width) / Math.max(pitch, width) + rounding) + 1,
+  );
+  const most = room.reduce((sum, each) => sum + each, 0);
+  if (count > most) {
+    const words = `at most ${most}, which is what fits on an edge of ${formatGiven(along, "m")}`;
+    throw new FieldError(
+      `${at}.count`,
+      keepOut.length > 0 ? `${words} between its keep-outs` : words,
+      count,
+    );
+  }
+  const here = free.map(() => 0);
+  for (let k = 0; k < count; k++) {
+    const space = (i: number) =>
+      here[i]! < room[i]! ? (free[i]![1] - free[i]![0]) / (2 * here[i]! + 1) : -1;
+    const next = free.reduce(
+      (best, _, i) => (space(i) > space(best) * (1 + rounding) ? i : best),
+      0,
+    );
+    here[next] = here[next]! + 1;
+  }
+  return free.flatMap(([a, b], i) => {
+    const n = here[i]!;
+    const step = pitch > 0 ? pitch : (b - a) / n;
+    return Array.from({ length: n }, (_, k) => (a + b) / 2 + (k - (n - 1) / 2) * step);
+  });
+}
+
+/** Of lengths that were written in other units. */
+const rounding = 1e-9;
+
+function lengthOf({ width, length }: OnEdges["die"], side: Side): number {
+  return side === "lower" || side === "upper" ? width : length;
 }
 
 /**
@@ -90,23 +235,52 @@ export function alongSide(
   }
 }
 
+/** Where a bond stands on the die. */
+export interface BondFoot extends Point {
+  /** The edge over which it leaves. */
+  readonly edge: Side;
+  /** Number of its group; absent of bonds all alike. */
+  readonly group?: number;
+}
+
+/** From the die's edge to the feet of bonds: to the middle of their pads or ring [m]. */
+export function footInset({ pads, ring }: Pick<OnEdges, "pads" | "ring">): number {
+  return pads ? (pads.inset ?? 0) + pads.length / 2 : (ring?.inset ?? 0) + (ring?.width ?? 0) / 2;
+}
+
 /** Where each bond stands on the die, and over which edge it leaves. @throws FieldError */
-export function bondFeet(
-  mount: OnEdges,
-): readonly { readonly x: number; readonly y: number; readonly edge: Side }[] {
-  const { bonds, pads, ring } = mount;
-  if (!bonds) return [];
-  const inwards = pads
-    ? (pads.inset ?? 0) + pads.length / 2
-    : (ring?.inset ?? 0) + (ring?.width ?? 0) / 2;
+export function bondFeet(mount: OnEdges): readonly BondFoot[] {
+  const { bonds, pads } = mount;
+  if (!bonds) return feetOfGroups(mount);
+  const inwards = footInset(mount);
   const stands = standsOf(mount);
   const upTo = (stand: number) => Math.floor((stand * bonds.count) / stands.length);
-  return stands.flatMap(({ side: edge, middle }, stand) => {
+  const alike = stands.flatMap(({ side: edge, middle }, stand) => {
     const here = upTo(stand + 1) - upTo(stand);
     return Array.from({ length: here }, (_, k) => {
       const at = middle + ((k + 0.5) / here - 0.5) * (pads?.width ?? 0);
       const { left: x, bottom: y } = alongSide(mount, edge, [at, at], [inwards, inwards]);
       return { x, y, edge };
+    });
+  });
+  return [...alike, ...feetOfGroups(mount)];
+}
+
+/** Bonds of groups stand side by side along their pads' edge, one kind after the other. */
+function feetOfGroups(mount: OnEdges): readonly BondFoot[] {
+  const { padGroups = [], bondGroups = [] } = mount;
+  return padGroups.flatMap((pads, g) => {
+    const kinds = bondGroups.flatMap(({ pads: on, perPad = 1 }, i) =>
+      on === pads.name ? new Array<number>(perPad).fill(i) : [],
+    );
+    return padsOfGroup(mount, pads, `padGroups[${g}]`).flatMap(({ area, edge }) => {
+      const [x, y] = [(area.left + area.right) / 2, (area.bottom + area.top) / 2];
+      const isAcross = edge === "lower" || edge === "upper";
+      const wide = isAcross ? area.right - area.left : area.top - area.bottom;
+      return kinds.map((group, k) => {
+        const off = ((k + 0.5) / kinds.length - 0.5) * wide;
+        return { x: isAcross ? x + off : x, y: isAcross ? y : y + off, edge, group };
+      });
     });
   });
 }
@@ -124,11 +298,7 @@ export function bondRoom(mount: OnEdges): number {
 
 /** The edges that carry bonds, and how long each is [m]. */
 function edgesOf(mount: OnEdges) {
-  const { width, length } = mount.die;
-  return cooledSides(mount).map((side) => ({
-    side,
-    along: side === "lower" || side === "upper" ? width : length,
-  }));
+  return edgesOfBonds(mount).map((each) => ({ side: each, along: lengthOf(mount.die, each) }));
 }
 
 /** What a bond takes along the edge: its pad, or on a ring its foot [m]. */

@@ -2,9 +2,16 @@
  * A metal film on the die: how heat gets into it, what it stores, and how its purity is said.
  * @module
  */
-import type { FilmLink } from "../../chip/film.js";
+import type { FilmPatches } from "../../chip/film.js";
 import type { Conductor } from "../../conductor.js";
-import { behindRadiation, boundary, phononRadiation } from "../../joints/boundary.js";
+import {
+  behindRadiation,
+  boundary,
+  boundaryField,
+  type GivenBoundary,
+  type MeasuredBoundary,
+  phononRadiation,
+} from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
@@ -14,7 +21,7 @@ import {
   either,
   type FieldsOf,
   has,
-  number,
+  isOneValue,
   object,
   oneOf,
   optional,
@@ -25,23 +32,26 @@ import {
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import {
-  type Contacts,
-  type HeatPath,
-  inMaterial,
-  type PatchLink,
-  type PlacedStore,
-  pick,
-} from "../thing.js";
+import { type Contacts, type HeatPath, inMaterial, type PlacedStore, pick } from "../thing.js";
 
-/** A metal film on the die: how heat gets into it. */
-export interface Film {
-  /** Metal, for example `"gold"`. */
+/** A metal film on a surface. */
+export interface Plating {
+  /** Metal, by its name in the catalogue: for example `"gold"`. */
   readonly material: string;
   /** Thickness [m]. */
   readonly thickness: Uncertain<Length>;
   /** Purity: resistivity warm over residual, above 1. */
   readonly residualResistivityRatio?: UncertainPurity;
+}
+
+export const platingFields: FieldsOf<Plating> = {
+  material: text,
+  thickness: quantity("length"),
+  residualResistivityRatio: optional(purity),
+};
+
+/** A metal film on the die: how heat gets into it. */
+export interface Film extends Plating {
   /**
    * Heat flow from die to film: `"diffuse mismatch"` (default, from speeds of sound), a `measured` one
    * by its name in data/joints/boundary.csv, or a given boundary resistance R_B·T³ [m² K⁴/W].
@@ -54,18 +64,6 @@ export interface Film {
   readonly coupling?: CouplingSample | GivenCoupling;
 }
 
-/** A measured boundary. */
-export interface MeasuredBoundary {
-  /** Name in data/joints/boundary.csv. */
-  readonly measured: string;
-}
-
-/** A boundary whose resistance is given. */
-export interface GivenBoundary {
-  /** R_B·T³ [m² K⁴/W]. */
-  readonly resistance: Uncertain<number>;
-}
-
 /** A coupling of the catalogue. */
 export interface CouplingSample {
   /** Name of the catalogue's sample. */
@@ -74,22 +72,8 @@ export interface CouplingSample {
 
 /** Fields of a film. */
 export const filmFields: FieldsOf<Film> = {
-  material: text,
-  thickness: quantity("length"),
-  residualResistivityRatio: optional(purity),
-  boundary: optional(
-    either(
-      has("measured"),
-      object<MeasuredBoundary>({ measured: text }),
-      either(
-        has("resistance"),
-        object<GivenBoundary>({
-          resistance: number("a number greater than 0", (r) => r > 0, "m^2 K^4/W"),
-        }),
-        oneOf("diffuse mismatch"),
-      ),
-    ),
-  ),
+  ...platingFields,
+  boundary: optional(either(isOneValue, oneOf("diffuse mismatch"), boundaryField)),
   coupling: optional(
     either(has("sample"), object<CouplingSample>({ sample: text }), couplingField),
   ),
@@ -123,7 +107,7 @@ interface WithFlights {
 /** Through the boundary into a film's phonons, and on to its electrons. */
 export function filmPaths<M extends WithFlights>(film: FilmIn<M>): readonly HeatPath<M>[] {
   const { name, key, contacts, count } = film;
-  const phonons = { behind: contacts, place: `${name} phonons` };
+  const phonons = { behind: contacts, place: `${name} phonons`, inPieces: true } as const;
   return [
     {
       name: `${name} boundary`,
@@ -135,7 +119,7 @@ export function filmPaths<M extends WithFlights>(film: FilmIn<M>): readonly Heat
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
         const area = film.area(mount);
         const whole = inMaterial(material, `${key}.material`, () =>
-          boundary({ ...law, area }, catalogue, `${key}.boundary`),
+          boundary({ area, ...law }, catalogue, `${key}.boundary`),
         );
         if (mount.die.model !== "flights") return whole;
         const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
@@ -206,15 +190,20 @@ export function patchesThatFit(die: { readonly cells?: number }, wanted: number)
   return Math.min(wanted, Math.floor(0.6 * (die.cells ?? 128)));
 }
 
-/** Ways along a film by the index of the patches they join. */
-export function byIndex(
-  patches: readonly { readonly name: string }[],
-  links: readonly FilmLink[],
-): readonly PatchLink[] {
+/** A film in patches as contacts of a group. @param bonds - on each patch; none when absent */
+export function filmContacts({ patches, links }: FilmPatches, bonds: readonly number[] = []) {
+  const whole = patches.reduce((sum, { size }) => sum + size, 0);
   const index = new Map(patches.map(({ name }, i) => [name, i]));
-  return links.map(({ from, to, squares }) => ({
-    from: index.get(from)!,
-    to: index.get(to)!,
-    squares,
-  }));
+  return {
+    patches: patches.map(({ area, size }, i) => ({
+      area,
+      share: size / whole,
+      bonds: bonds[i] ?? 0,
+    })),
+    links: links.map(({ from, to, squares }) => ({
+      from: index.get(from)!,
+      to: index.get(to)!,
+      squares,
+    })),
+  };
 }

@@ -3,70 +3,21 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
-import { glue as glueJoint } from "../../joints/glue.js";
+import { type GlueLayer, glueForms, glue as glueJoint } from "../../joints/glue.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  aboveZeroIn,
-  count,
-  type FieldsOf,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import { oneForm, optional, type Plain } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Area, Length } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
-import { checkPlaces, type Place, places, refuseTooMany, spots, square } from "./spots.js";
+import { checkPlaces, type Placed, placedFields, refuseTooMany, spots, square } from "./spots.js";
 
-/** Spots of glue: square, as many as the count, or as there are places. */
-export interface GlueSpots {
-  /** Area of one spot [m²]. */
-  readonly area: Uncertain<Area>;
-  /** How many spots alike; 1 when absent. */
-  readonly count?: number;
-  /** Which measurement, where there is more than one. */
-  readonly sample?: string;
-  /** Middles of the spots; spread over the die when absent. */
-  readonly places?: readonly Place[];
-}
-
-/** Glue of the catalogue's table. */
-export interface NamedGlue extends GlueSpots {
-  /** Name in data/joints/glue.csv. */
-  readonly glue: string;
-  /** Of the layer [m]; needed where the table's law has a bulk part. */
-  readonly thickness?: Uncertain<Length>;
-}
-
-/** A layer of a material of the catalogue between two boundaries. */
-export interface MaterialGlue extends GlueSpots {
-  /** Name of the glue's material in the catalogue. */
-  readonly material: string;
-  /** Thickness of the glue [m]. */
-  readonly thickness: Uncertain<Length>;
-  /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
-  readonly boundaryResistance?: Uncertain<number>;
-}
-
-/** Glue under the die, down to the box. */
-export type Glue = NamedGlue | MaterialGlue;
+/** Glue under the die, down to the box: square spots, as many as the count, or as there are places. */
+export type Glue = GlueLayer & Placed;
 
 interface WithGlue {
   readonly die: { readonly width: number; readonly length: number };
   readonly glue?: Plain<Glue>;
 }
-
-const spotFields: FieldsOf<GlueSpots> = {
-  area: quantity("area"),
-  count: optional(count),
-  sample: optional(text),
-  places: optional(places),
-};
 
 /** Spots are cut into about so many patches along the die, so that each takes its own share of the heat. */
 const patchesAlong = 12;
@@ -103,17 +54,8 @@ export const glue: Thing<Glue, WithGlue> = {
   holds: "glue",
   field: optional(
     oneForm<Glue>()({
-      glue: object<NamedGlue>({
-        ...spotFields,
-        glue: text,
-        thickness: optional(quantity("length")),
-      }),
-      material: object<MaterialGlue>({
-        ...spotFields,
-        material: text,
-        thickness: quantity("length"),
-        boundaryResistance: optional(aboveZeroIn("m^2 K^4/W")),
-      }),
+      glue: { ...glueForms.glue, ...placedFields },
+      material: { ...glueForms.material, ...placedFields },
     }),
   ),
   rules({ die, glue: own }) {

@@ -165,14 +165,17 @@ export const loads: Field<readonly MountLoad[]> = list(
   "a list of loads",
 );
 
-/** Each load's own name, or its kind; numbered where two would read alike. */
+/** Each load's own name, or its kind; numbered where two would read alike. No two are the same. */
 export function sourceNames(all: readonly PlainLoad[]): readonly string[] {
   const plain = all.map((load) => load.name ?? load.kind);
-  return plain.map((name, i) =>
-    plain.filter((other) => other === name).length > 1
-      ? `${name} ${plain.slice(0, i + 1).filter((other) => other === name).length}`
-      : name,
-  );
+  const taken = new Set(plain);
+  return plain.map((name) => {
+    if (plain.indexOf(name) === plain.lastIndexOf(name)) return name;
+    let number = 1;
+    while (taken.has(`${name} ${number}`)) number++;
+    taken.add(`${name} ${number}`);
+    return `${name} ${number}`;
+  });
 }
 
 /** What of a mount its loads read. */

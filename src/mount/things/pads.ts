@@ -2,12 +2,14 @@
  * Metal pads along the edges of the die, one or more bonds on each.
  * @module
  */
+import type { Rectangle } from "../../chip/grid.js";
+import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { object, optional, type Plain, quantity, quantityFromZero } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { type Contacts, type DrawnPart, rectanglesOf, type Thing } from "../thing.js";
 import { alongSide, type OnEdges, padCount, standsOf } from "./edges.js";
 import {
   type Film,
@@ -71,6 +73,33 @@ export const padFilm: FilmIn<WithPads> = {
   count: padCount,
 };
 
+/** Where the pads are on the die; none where there are none. */
+export function padAreas(mount: OnEdges): readonly Rectangle[] {
+  return mount.pads && mount.bonds ? rectanglesOf(contacts, mount as WithPads) : [];
+}
+
+/** Pads as a drawing shows them. */
+export function drawnPads(
+  own: Plain<Film> & { readonly width: number; readonly length: number },
+  places: readonly Rectangle[],
+  kind: string,
+  name = times(places.length, "pad"),
+): DrawnPart {
+  const { material, width, length, thickness, residualResistivityRatio } = own;
+  return {
+    kind,
+    look: "film",
+    name,
+    details: [
+      material,
+      `${metres(width)} along the edge × ${metres(length)}, ${metres(thickness)} thick`,
+      ...purityWords(residualResistivityRatio),
+    ],
+    places,
+    thickness,
+  };
+}
+
 export const pads: Thing<Pads, WithPads> = {
   field: optional(
     object<Pads>({
@@ -84,14 +113,14 @@ export const pads: Thing<Pads, WithPads> = {
     if (!own) return;
     if (!bonds) throw new FieldError("bonds", "bonds on the pads", undefined);
     const { pitch } = bonds;
-    if (pitch !== undefined && pitch < own.width) {
+    if (pitch !== undefined && exceeds(own.width, pitch)) {
       const words = `at least the pads' width, ${formatGiven(own.width, "m")}`;
       throw new FieldError("bonds.pitch", words, formatGiven(pitch, "m"));
     }
     const shorter = Math.min(die.width, die.length);
     const corner = own.length + (own.inset ?? 0);
     const free = shorter - 2 * corner;
-    if (corner < shorter / 2 && own.width > free) {
+    if (corner < shorter / 2 && exceeds(own.width, free)) {
       const words = `at most what the edge leaves between the corners, ${formatGiven(free, "m")}`;
       throw new FieldError("pads.width", words, formatGiven(own.width, "m"));
     }
@@ -104,23 +133,6 @@ export const pads: Thing<Pads, WithPads> = {
     own && bonds
       ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
       : {},
-  drawn(mount) {
-    if (!mount.pads || !mount.bonds) return [];
-    const { material, width, length, thickness, residualResistivityRatio } = mount.pads;
-    const places = rectanglesOf(contacts, mount);
-    return [
-      {
-        kind: "pads",
-        look: "film",
-        name: times(places.length, "pad"),
-        details: [
-          material,
-          `${metres(width)} along the edge × ${metres(length)}, ${metres(thickness)} thick`,
-          ...purityWords(residualResistivityRatio),
-        ],
-        places,
-        thickness,
-      },
-    ];
-  },
+  drawn: (mount) =>
+    mount.pads && mount.bonds ? [drawnPads(mount.pads, padAreas(mount), "pads")] : [],
 };

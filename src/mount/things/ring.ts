@@ -12,9 +12,9 @@ import type { Uncertain } from "../../units/spread.js";
 import { type Contacts, rectanglesOf, type Thing } from "../thing.js";
 import { alongSide, type OnEdges, standsOf } from "./edges.js";
 import {
-  byIndex,
   type Film,
   type FilmIn,
+  filmContacts,
   filmFields,
   filmPaths,
   filmSquare,
@@ -60,7 +60,7 @@ const contacts: Contacts<WithRing> = {
     const longest = Math.max(die.width, die.length);
     const most = patchesThatFit(die, patchesAlong);
     const perEdge = (side: number) => Math.max(4, Math.round((most * side) / longest));
-    const { patches, links } = ringFilm({
+    const film = ringFilm({
       name: "ring",
       width: die.width,
       length: die.length,
@@ -71,9 +71,9 @@ const contacts: Contacts<WithRing> = {
     });
     // A foot gathers from the film around it, which the pad-film step counts; so it is shared among the
     // patches of that catchment, and the ways along the ring carry only what comes from beyond it.
-    const feet = new Array<number>(patches.length).fill(0);
+    const feet = new Array<number>(film.patches.length).fill(0);
     for (const catchment of catchments(mount)) {
-      const shares = patches.map(({ area }) =>
+      const shares = film.patches.map(({ area }) =>
         area.reduce((sum, piece) => {
           const shared = overlapOf(piece, catchment);
           return sum + (shared ? areaOf(shared) : 0);
@@ -84,27 +84,23 @@ const contacts: Contacts<WithRing> = {
         feet[i] = feet[i]! + share / total;
       });
     }
-    const size = patches.reduce((sum, patch) => sum + patch.size, 0);
-    return {
-      patches: patches.map((patch, i) => ({
-        area: patch.area,
-        share: patch.size / size,
-        bonds: feet[i]!,
-      })),
-      links: byIndex(patches, links),
-    };
+    return filmContacts(film, feet);
   },
 };
 
 /**
- * The piece of a ring that each bond's foot gathers from: as far as the next foot, and no longer than the
- * disc of the same area that the pad-film step takes it for.
+ * Length of the piece of a ring that a foot gathers from [m]: as far as the next foot, and no longer than a
+ * disc of that area is wide; what comes from beyond runs along the ring.
  */
+export function catchmentLength(apart: number, band: number): number {
+  return Math.min(apart, 2 * Math.sqrt((apart * band) / Math.PI));
+}
+
+/** The piece of a ring that each bond's foot gathers from. */
 function catchments(mount: WithRing): readonly Rectangle[] {
   const { width: band, inset = 0 } = mount.ring!;
   return standsOf(mount).map(({ side, middle, along, onSide }) => {
-    const apart = along / onSide;
-    const reach = Math.min(apart, 2 * Math.sqrt((apart * band) / Math.PI)) / 2;
+    const reach = catchmentLength(along / onSide, band) / 2;
     const piece = [Math.max(0, middle - reach), Math.min(along, middle + reach)] as const;
     return alongSide(mount, side, piece, [inset, inset + band]);
   });

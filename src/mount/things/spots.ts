@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../../units/errors.js";
-import { list, object, quantityFromZero } from "../../units/fields.js";
+import { type FieldsOf, list, object, optional, quantityFromZero } from "../../units/fields.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import type { Patch } from "../thing.js";
@@ -27,6 +27,13 @@ export const place = object<Place>({
   y: quantityFromZero("length"),
 });
 export const places = list(place, "a list of places");
+
+/** Spots that may have places. */
+export interface Placed {
+  /** Middles of the spots; spread over the die when absent. */
+  readonly places?: readonly Place[];
+}
+export const placedFields: FieldsOf<Placed> = { places: optional(places) };
 
 /** Side of the square of the die that a clamp or a warm wire covers when nothing is said [m]. */
 export const usualSize = 1e-3;

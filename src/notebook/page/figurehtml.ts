@@ -37,11 +37,20 @@ export function figureBundle(figure: PlotlyFigure): MimeBundle {
   const alt = figure.alt ?? (titleOf(layout) || "A figure without a title.");
   const picture = figurePicture({ data, layout, alt });
   return {
-    [figureType]: { data, layout, config: { displaylogo: false, responsive: true, ...config } },
-    "text/html": figureHtml({ ...titled({ data, layout }), config: config ?? {} }, alt, picture),
+    [figureType]: { data, layout, config: plotConfig({ config: config ?? {} }) },
+    "text/html": figureHtml(
+      { ...titled({ data, layout }), config: plotConfig({ config: config ?? {} }) },
+      alt,
+      picture,
+    ),
     ...(picture && { "image/svg+xml": picture }),
     "text/plain": alt,
   };
+}
+
+/** How Plotly shows any figure: nothing in its toolbar sends a figure away or leads to its maker. */
+export function plotConfig({ config }: Pick<PlotlyFigure, "config">): object {
+  return { ...config, responsive: true, displaylogo: false, showSendToCloud: false };
 }
 
 /** The figure with the places of its picture, and its title above. */
@@ -100,7 +109,6 @@ function draw(id: string, figure: PlotlyFigure): void {
   const place = page.document.getElementById(id);
   if (place === null) return;
   place.replaceChildren();
-  const config = { displaylogo: false, responsive: true, ...figure.config };
-  void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, config);
+  void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, figure.config);
 }
 /* v8 ignore stop */

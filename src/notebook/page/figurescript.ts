@@ -113,8 +113,6 @@ function drawFigures(
       const [d, l] = JSON.parse(JSON.stringify(coloured)) as [object[], object];
       const config = {
         ...spec.config,
-        responsive: true,
-        displaylogo: false,
         toImageButtonOptions: { filename: spec.name, scale: 2 },
         modeBarButtonsToRemove: ["lasso2d", "select2d", "toImage"],
       };

@@ -16,7 +16,7 @@ import type { ExecutedCell, ExecutedNotebook } from "../run/execute.js";
 import { firstHeading, type MimeBundle, type Output, title } from "../run/notebook.js";
 import { answerType } from "../show.js";
 import { scriptJson } from "./escape.js";
-import { drawingType, figureType, type PlotlyFigure } from "./figurehtml.js";
+import { drawingType, figureType, type PlotlyFigure, plotConfig } from "./figurehtml.js";
 import { figureScript, type PageFigure } from "./figurescript.js";
 import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { pageStyle } from "./pagestyle.js";
@@ -36,7 +36,11 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const lines = answerLines(notebook);
   const count: Counter = { figures: 0 };
   const cells = withoutTitle(notebook.cells).map((cell) => cellHtml(cell, count));
-  const body = cells.filter(Boolean).join("\n");
+  // The policy stops what runs or loads; only a meta element could still lead the reader away.
+  const body = cells
+    .filter(Boolean)
+    .join("\n")
+    .replace(/<(?=meta\b)/gi, "&lt;");
   const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
   const scripts = [
     ...(body.includes('<div class="plot"') ? [plotlySource(), figureScript()] : []),
@@ -187,7 +191,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
     data: wide.data,
     layout: wide.layout,
     narrow: { layout: narrow.layout, ...(bar?.colorbar && { colourBar: bar.colorbar }) },
-    config: figure.config ?? {},
+    config: plotConfig(figure),
   };
   const label = title || `Figure ${number}`;
   const buttons = ["SVG", "PNG", "CSV"].map(

@@ -3,8 +3,8 @@
  * @module
  */
 import { randomUUID } from "node:crypto";
-import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { mkdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
 
 /** A file could not be written; the message says which file and why. */
 export class PageFileError extends Error {
@@ -26,19 +26,46 @@ export function writeWhole(folder: string, name: string, text: string): string {
   }
   // A name of its own: what a killed run left behind is in nobody's way.
   const half = join(folder, `.${randomUUID()}.tmp`);
-  try {
-    mkdirSync(folder, { recursive: true });
+  return writing(file, () => {
+    makeFolder(resolve(folder));
     try {
       writeFileSync(half, text, { flag: "wx" });
       renameSync(half, file);
     } finally {
       rmSync(half, { force: true });
     }
+  });
+}
+
+/** Moves a file that another program wrote whole to where an older one may stand. @throws PageFileError */
+export function putInPlace(half: string, file: string): string {
+  return writing(file, () => renameSync(half, file));
+}
+
+/** Runs what writes a file, and says why it could not. */
+function writing(file: string, write: () => void): string {
+  try {
+    write();
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     throw new PageFileError(`cannot write ${file}: ${reasons[code ?? ""] ?? message}`);
   }
   return file;
+}
+
+/**
+ * A folder and those it is in. Node's own `recursive` never returns on some file systems that take no
+ * folder at all, such as /proc; this tries each once.
+ */
+function makeFolder(folder: string): void {
+  if (statSync(folder, { throwIfNoEntry: false })?.isDirectory()) return;
+  if (dirname(folder) !== folder) makeFolder(dirname(folder));
+  try {
+    mkdirSync(folder);
+  } catch (error) {
+    // Another run may have made it in the meantime.
+    if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw error;
+  }
 }
 
 const reasons: Readonly<Record<string, string>> = {
@@ -49,6 +76,7 @@ const reasons: Readonly<Record<string, string>> = {
   EEXIST: "a file stands where the folder should be",
   ENOTDIR: "a file stands where the folder should be",
   EISDIR: "a folder stands where the page should be",
+  ENOENT: "no folder can be made there",
   ENAMETOOLONG: "the name is too long",
   ENOTEMPTY: "a folder stands where the page should be",
 };

@@ -3,11 +3,13 @@
  * @module
  */
 import { spawn } from "node:child_process";
+import { randomUUID } from "node:crypto";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { findProgram, isProgram } from "../programs.js";
+import { putInPlace } from "./pagefile.js";
 
 /** No PDF was made; the message says what is missing or what went wrong. */
 export class PdfError extends Error {
@@ -41,10 +43,11 @@ export function findChromium(environment: NodeJS.ProcessEnv = process.env): stri
 export async function printPdf(page: string, environment = process.env): Promise<string> {
   const program = findChromium(environment);
   const pdf = `${page.replace(/\.html$/, "")}.pdf`;
+  // Beside it, so that it can be renamed: an older one stays until the new one is there.
+  const half = join(dirname(pdf), `.${randomUUID()}.pdf`);
   const profile = mkdtempSync(join(tmpdir(), "coldpath-print-"));
   // As the superuser, as in a container, Chromium has no sandbox to offer; the page allows its own scripts only.
   const asRoot = process.getuid?.() === 0 ? ["--no-sandbox"] : [];
-  rmSync(pdf, { force: true });
   try {
     const said = await run(program, [
       "--headless",
@@ -54,13 +57,14 @@ export async function printPdf(page: string, environment = process.env): Promise
       "--no-first-run",
       "--disable-background-networking",
       "--no-pdf-header-footer",
-      `--print-to-pdf=${resolve(pdf)}`,
+      `--print-to-pdf=${resolve(half)}`,
       pathToFileURL(resolve(page)).href,
     ]);
-    if (!existsSync(pdf))
+    if (!existsSync(half))
       throw new PdfError(`no PDF: ${program} wrote none. It said:\n${said.slice(-500)}`);
-    return pdf;
+    return putInPlace(half, pdf);
   } finally {
+    rmSync(half, { force: true });
     rmSync(profile, { recursive: true, force: true, maxRetries: 3 });
   }
 }

@@ -9,14 +9,16 @@ import {
   type MountField,
   numberAt,
   readWith,
+  valueAt,
   withField,
 } from "../../design/field.js";
+import { plainNumber } from "../../materials/table.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { fieldLabel } from "../../plots/figures/fields.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { printedUnit } from "../../units/format.js";
-import { unitFactor } from "../../units/quantity.js";
+import { numberAndUnit, spelled, unitFactor } from "../../units/quantity.js";
 
 /** One input of a panel. Values are written as in the mount; the unit of `from` is the one shown. */
 export interface Control<Field extends MountField = MountField> {
@@ -65,21 +67,8 @@ const names = ["field", "from", "to", "step", "spacing", "label"];
 /** Number and unit of a value as the mount writes it. */
 function parts(value: unknown): { readonly number: number; readonly unit: string } | undefined {
   if (typeof value === "number") return { number: value, unit: "" };
-  const found = typeof value === "string" && /^\s*(\S+)\s+(\S.*?)\s*$/.exec(value);
-  return found ? { number: Number(found[1]), unit: found[2]! } : undefined;
-}
-
-/** What stands at a path of a mount, as it was written. */
-function writtenAt(mount: Mount, field: string): unknown {
-  return field
-    .split(".")
-    .reduce<unknown>(
-      (at, key) =>
-        typeof at === "object" && at !== null && Object.hasOwn(at, key)
-          ? (at as Record<string, unknown>)[key]
-          : undefined,
-      mount,
-    );
+  const [number, unit] = (typeof value === "string" && numberAndUnit(value)) || [];
+  return number === undefined ? undefined : { number, unit: spelled(unit!) };
 }
 
 /**
@@ -117,7 +106,7 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   const scale = scaleOf(mount, control);
   const read = (name: string, value: unknown) =>
     inUnit(mount, control, scale, `${at} ${name}`, value);
-  const present = writtenAt(mount, field);
+  const present = valueAt(mount, field);
   const initial =
     parts(present) === undefined
       ? numberAt(readMount(mount), field) / scale.factor
@@ -151,7 +140,7 @@ type Scale = Pick<ReadControl, "unit" | "written" | "factor">;
 
 /** The unit that `from`, `to` or the mount itself is written in; else the one the figures use. */
 function scaleOf(mount: Mount, { field, from, to }: Control): Scale {
-  const unit = [from, to, writtenAt(mount, field)]
+  const unit = [from, to, valueAt(mount, field)]
     .map((value) => parts(value)?.unit ?? "")
     .find((found) => found !== "");
   if (unit !== undefined) return { unit: shown(unit), written: unit, factor: 1 };
@@ -182,9 +171,7 @@ function ratioOf(mount: Mount, control: Control, unit: string, written: string) 
   if (unit !== "") return unitFactor(unit, written);
   // A plain number is in SI: what one of the unit is there follows from a value written in it.
   const { field, from, to } = control;
-  const sample = [from, to, writtenAt(mount, field)].find(
-    (value) => parts(value)?.unit === written,
-  );
+  const sample = [from, to, valueAt(mount, field)].find((value) => parts(value)?.unit === written);
   if (written === "dBm") return undefined;
   return parts(sample)!.number / numberAt(readWith(mount, field, sample), field);
 }
@@ -197,6 +184,16 @@ function brief(value: number): number {
 /** A number in the unit shown as the mount writes it. */
 export function writtenValue({ written, factor }: Scale, number: number): number | string {
   return written === undefined ? brief(number * factor) : `${number} ${written}`;
+}
+
+/**
+ * A number as it is typed, with a decimal point or a decimal comma; NaN for any other text. A comma before
+ * three digits may part thousands, so it is none.
+ */
+export function typedNumber(text: string): number {
+  const plain = text.trim().replace(/^\u2212/, "-");
+  if (/^[-+]?[1-9]\d{0,2},\d{3}$/.test(plain)) return Number.NaN;
+  return plainNumber(plain.replace(/^([-+]?\d*),(\d+(?:e[-+]?\d+)?)$/i, "$1.$2"));
 }
 
 /** How many places a slider has beyond its first. */

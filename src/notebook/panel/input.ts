@@ -3,7 +3,7 @@
  * One input of a live panel: a slider, a field for a number, and the place of its error.
  * @module
  */
-import { lastPlace, numberAtPlace, placeOf, type ReadControl } from "./controls.js";
+import { lastPlace, numberAtPlace, placeOf, type ReadControl, typedNumber } from "./controls.js";
 import { valueText } from "./model.js";
 
 /** Which of the two was moved. */
@@ -25,7 +25,7 @@ export class PanelInput {
     name: string,
     moved: (number: number, by: Hand) => void,
   ) {
-    const { label, unit, step } = control;
+    const { label, unit } = control;
     this.#slider = element("input", {
       type: "range",
       min: "0",
@@ -34,9 +34,11 @@ export class PanelInput {
       "aria-label": `${label}, slider`,
     });
     this.#field = element("input", {
-      type: "number",
+      // Not of the type number, from which a browser may drop a comma: 1,8 would be 18.
+      type: "text",
+      inputmode: "decimal",
+      autocomplete: "off",
       id: name,
-      step: step > 0 ? String(step) : "any",
       "aria-label": `${label}${unit && `, in ${unit}`}`,
       "aria-describedby": `${name}-error`,
     });
@@ -56,7 +58,7 @@ export class PanelInput {
     this.#slider.addEventListener("input", () =>
       put(numberAtPlace(control, Number(this.#slider.value)), "slider"),
     );
-    this.#field.addEventListener("input", () => put(this.#field.valueAsNumber, "field"));
+    this.#field.addEventListener("input", () => put(typedNumber(this.#field.value), "field"));
     this.write(control.initial);
   }
 

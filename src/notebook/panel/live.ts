@@ -131,7 +131,11 @@ export class LivePanel {
       if (missing >= 0) {
         const { field, unit } = this.#model.controls[missing]!;
         const written = this.#inputs[missing]!.typed;
-        throw new FieldError(field, `a number${unit && ` in ${unit}`}`, written);
+        throw new FieldError(
+          field,
+          `a number${unit && ` in ${unit}`}, such as 1.8 or 1,8`,
+          written,
+        );
       }
       this.#show(this.#trySolve(numbers, twoNode), numbers, twoNode);
       if (twoNode) this.#later("rest", pause, () => this.#answer(false));

@@ -15,8 +15,10 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
+import { bondRoom } from "../../mount/things/edges.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
+import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
 
@@ -61,7 +63,13 @@ export class PanelModel {
    * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
   solve(numbers: readonly number[], twoNode = false): Budget {
-    const model = new MountModel(readMount(this.mountAt(numbers)), this.catalogue, {
+    const plain = readMount(this.mountAt(numbers));
+    const room = bondRoom(plain);
+    if (plain.bonds && plain.bonds.count > room) {
+      const wanted = `at most ${room}, for which the edges have room`;
+      throw new FieldError("bonds.count", wanted, plain.bonds.count);
+    }
+    const model = new MountModel(plain, this.catalogue, {
       dies: this.#dies,
       ...(twoNode && { die: "centre and edge" }),
     });
@@ -159,20 +167,21 @@ export function valueText({ unit }: ReadControl, number: number): string {
 
 /** What a panel answers, as name and value. */
 export function answerRows(budget: Budget): readonly (readonly [name: string, value: string])[] {
-  const { chip, stage, limit, margin, governs } = budget;
-  const rise = (difference: number) => formatQuantity(difference, "K");
+  const { chip, stage, limit, governs, inWords } = budget;
   const rows: [string, string][] = [
-    ["Chip", formatQuantity(chip.temperature, "K", 4)],
-    ["above the stage", `${rise(chip.rise)}, the stage at ${formatQuantity(stage, "K", 4)}`],
+    ["Chip", inWords.chip + inWords.mark],
+    [
+      "above the stage",
+      `${inWords.rise(chip.rise)}, the stage at ${formatQuantity(stage, "K", 4)}`,
+    ],
   ];
-  if (limit !== undefined && margin !== undefined) {
-    const held = margin >= 0 ? `${rise(margin)} of margin` : `too warm by ${rise(-margin)}`;
-    rows.push(["Limit", `${formatQuantity(limit, "K", 4)}: ${held}`]);
+  if (limit !== undefined) {
+    rows.push(["Limit", `${formatQuantity(limit, "K", 4)}: ${inWords.margin}`]);
   }
   rows.push(["Heat", formatQuantity(budget.total, "W")]);
   if (chip.rise > 1e-9 * stage) {
     const share = formatShare(governs.drop / chip.rise);
-    rows.push(["Governs", `${governs.name}: ${rise(governs.drop)}, ${share} of the rise`]);
+    rows.push(["Governs", `${governs.name}: ${inWords.governs}, ${share} of the rise`]);
   }
   return rows;
 }

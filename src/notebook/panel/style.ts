@@ -13,7 +13,7 @@ export const panelStyle = `
 .coldpath-panel .panel-control { display: grid; gap: 0.15rem 0.8rem; align-items: center;
   grid-template-columns: minmax(9rem, 14rem) minmax(6rem, 1fr) 7rem 3.2rem; }
 .coldpath-panel input[type="range"] { width: 100%; margin: 0; min-height: 1.6rem; accent-color: #1f7ab8; }
-.coldpath-panel input[type="number"] { width: 100%; font: inherit; padding: 0.15rem 0.3rem; text-align: right; }
+.coldpath-panel input[type="text"] { width: 100%; font: inherit; padding: 0.15rem 0.3rem; text-align: right; }
 .coldpath-panel input[aria-invalid="true"] { outline: 2px solid #b00020; }
 .coldpath-panel .panel-error { grid-column: 1 / -1; margin: 0; padding: 0.2rem 0.5rem; border-left: 4px solid #b00020; overflow-wrap: anywhere; }
 .coldpath-panel .panel-buttons { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }

@@ -137,7 +137,7 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
 
 /** What is not to scale, and what is not a number of the mount. */
 function noteLines(scene: Scene): string[] {
-  const { bonds, loads } = scene.mount;
+  const { loads } = scene.mount;
   const hasPlace = loads.some(
     (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
   );
@@ -145,7 +145,7 @@ function noteLines(scene: Scene): string[] {
     `Section: across at the scale of the plan. Heights are stretched: ${stretchedLayers(scene).join(", ")}.`,
     "Gap, wall and floor of the box, the bolts and the stage are drawn for their place only; their sizes are not given.",
     ...(scene.isShortened
-      ? [`Bonds are ${formatGiven(bonds!.length, "m")} long and drawn shorter.`]
+      ? [`Bonds are ${formatGiven(scene.longest, "m")} long and drawn shorter.`]
       : []),
     ...(hasPlace ? ["Dotted: where a load falls (of a round spot, its standard deviation)."] : []),
   ];

@@ -99,15 +99,17 @@ export function planView(scene: Scene, cut: Cut): View {
   drawn.push(...loadPlaces(scene, x, y));
   if (bond) {
     const at = (place: typeof bond.to) => `${short(x(place.x))} ${short(y(place.y))}`;
-    const wide = mount.bonds!.diameter ?? mount.bonds!.width!;
-    drawn.push(
-      element("path", {
-        d: wires.map(({ from, to }) => `M${at(from)}L${at(to)}`).join(""),
-        ...lookOf(scene, "wire"),
-        "stroke-width": Math.max(1, Math.min(3, wide * scale)),
-        "stroke-linecap": "round",
-      }),
-    );
+    for (const { group, width: wide } of parts.flatMap(({ wire }) => wire ?? [])) {
+      const own = wires.filter((wire) => wire.group === group);
+      drawn.push(
+        element("path", {
+          d: own.map(({ from, to }) => `M${at(from)}L${at(to)}`).join(""),
+          ...lookOf(scene, "wire"),
+          "stroke-width": Math.max(1, Math.min(3, wide * scale)),
+          "stroke-linecap": "round",
+        }),
+      );
+    }
   }
   drawn.push(cutLine(cut, scene, x, y));
   const [bottom, right] = [y(-around), x(die.width + around)];

@@ -29,29 +29,30 @@ export const dimensionSpace = 26;
 
 /** The scene of a mount whose box shall be so wide [px], and not much higher. */
 export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: string, space: number) {
-  const { die, bonds } = mount;
+  const { die } = mount;
   const side = Math.max(die.width, die.length);
   const feet = bondFeet(mount);
   const inwards = Math.min(...feet.flatMap(({ x, y }) => [x, die.width - x, y, die.length - y]));
   // Bonds longer than a third of the die are drawn as long as that.
-  const drawn = Math.min(bonds?.length ?? 0, side / 3);
+  const longest = Math.max(0, ...parts.flatMap(({ wire }) => wire?.length ?? []));
+  const drawn = Math.min(longest, side / 3);
   /** From the die's edge to the far foot of a bond [m]. */
-  const reach = bonds ? Math.max(drawn - inwards, 0.02 * side) : 0;
+  const reach = feet.length > 0 ? Math.max(drawn - inwards, 0.02 * side) : 0;
   /** From the die's edge to the box, and thickness of its wall [m]; no numbers of the mount. */
-  const gap = bonds ? 0.55 * reach : 0.03 * side;
+  const gap = feet.length > 0 ? 0.55 * reach : 0.03 * side;
   const wall = Math.max(0.05 * side, reach - gap + 0.03 * side);
   const across = die.width + 2 * (gap + wall);
   const up = die.length + 2 * (gap + wall);
   /** Bonds from where they stand on the die over its edge to the ledge [m]. */
-  const wires = feet.map(({ edge, ...from }) => {
+  const wires = feet.map(({ edge, group, ...from }) => {
     const along = edge === "lower" || edge === "upper" ? from.x : from.y;
     const { left: x, bottom: y } = alongSide(mount, edge, [along, along], [-reach, -reach]);
-    return { edge, from, to: { x, y } };
+    return { edge, group, from, to: { x, y } };
   });
   /** Pixels of one metre, in both views across. */
   const scale = Math.min(space / across, (1.25 * space) / up);
-  const isShortened = (bonds?.length ?? 0) > drawn;
-  return { mount, parts, id, scale, gap, wall, reach, isShortened, wires };
+  const isShortened = longest > drawn;
+  return { mount, parts, id, scale, gap, wall, reach, isShortened, longest, wires };
 }
 
 /** Parts in the order in which a view draws them: some looks first, bonds last. */
@@ -78,6 +79,7 @@ const looks: Readonly<Record<Look, Painted>> = {
   warm: { fill: colours[5], stroke: ink },
   box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
   plating: { fill: tints.gold, stroke: ink },
+  path: { fill: tints.bolt, stroke: ink },
   joint: { fill: tints.bolt, stroke: ink },
   stage: { fill: tints.stage, stroke: ink, hatched: [45, 9] },
 };

@@ -30,13 +30,15 @@ const layers: Readonly<Partial<Record<Look, number>>> = {
 };
 
 /** Where a section shows most: through glue or a clamp near the middle, else beside the middle. */
-export function cutOf({ die, bonds }: PlainMount, parts: readonly DrawnPart[]): Cut {
-  const sides = bonds ? cooledSides({ bonds }) : [];
+export function cutOf(mount: PlainMount, parts: readonly DrawnPart[]): Cut {
+  const { die } = mount;
+  const hasBonds = parts.some(({ look }) => look === "wire");
+  const sides = hasBonds ? cooledSides(mount) : [];
   const along = sides.length === 0 || sides.includes("left") || sides.includes("right") ? "x" : "y";
   const across = along === "x" ? die.length : die.width;
   const off = (at: number) => Math.abs(at - 0.45 * across);
   const middles = parts
-    .filter(({ look }) => look === "glue" || (look === "clamp" && !bonds))
+    .filter(({ look }) => look === "glue" || (look === "clamp" && !hasBonds))
     .flatMap(({ places }) => places)
     .map((r) => (along === "x" ? r.bottom + r.top : r.left + r.right) / 2)
     .sort((a, b) => off(a) - off(b));

@@ -2,8 +2,8 @@
  * Temperature drops by element, from the chip to the stage.
  * @module
  */
-import type { Budget } from "../../mount/budget-result.js";
-import { formatQuantity, formatRise, formatTemperature } from "../../units/format.js";
+import type { Budget, BudgetElement } from "../../mount/budget-result.js";
+import { formatAbout, formatQuantity, formatRise, formatTemperature } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import { barEnd, hatching, limitAbove, limitAt, lyingBars, rowAxis } from "../figure-parts.js";
 import { axis, colours, ink, layout, rounded } from "../style.js";
@@ -16,13 +16,14 @@ export function dropsFigure(budget: Budget): Figure {
   const path = budget.mainPath;
   const names = path.map(({ name, count }) => (count > 1 ? `${name} (${count})` : name));
   let top = budget.chip.rise;
-  const steps = path.map(({ name, drop }, i) => {
+  const { inWords } = budget;
+  const steps = path.map(({ name, drop, extrapolated }, i) => {
     const step = {
       row: names[i]!,
       isLargest: name === budget.governs.name,
       drop,
       top,
-      words: formatRise(drop),
+      words: extrapolated ? `${formatAbout(drop, "K")}, extrapolated` : formatRise(drop),
     };
     top -= drop;
     return step;
@@ -63,7 +64,14 @@ export function dropsFigure(budget: Budget): Figure {
       ],
     }),
     alt:
-      `The chip is ${formatQuantity(budget.chip.rise, "K")} above the stage: ` +
-      `${path.map(({ name, drop }) => `${name} ${formatQuantity(drop, "K", 2)}`).join(", ")}.`,
+      `The chip is ${inWords.rise(budget.chip.rise)} above the stage${inWords.mark}: ` +
+      `${path.map(altOf).join(", ")}.`,
   };
+}
+
+/** An element in words: `bonds 3.2 mK`, `clamps ≈ 5.1 mK (extrapolated)`. */
+function altOf({ name, drop, extrapolated }: BudgetElement): string {
+  return extrapolated
+    ? `${name} ${formatAbout(drop, "K")} (extrapolated)`
+    : `${name} ${formatQuantity(drop, "K", 2)}`;
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { formatQuantity } from "../../units/format.js";
+import { formatAbout, formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { barEnd, listed, lyingBars, rowAxis, stackLook, unitOfPower } from "../figure-parts.js";
 import { axis, layout } from "../style.js";
@@ -26,6 +26,11 @@ export function loadsFigure(
   const sum = (loads: (typeof counted)[number]) => loads.reduce((all, { power }) => all + power, 0);
   const totals = counted.map(sum);
   const most = Math.max(...totals);
+  // A total that rests on an extrapolated law says so.
+  const inWords = (total: number, b: number) =>
+    counted[b]!.some(({ extrapolated }) => extrapolated)
+      ? `${formatAbout(total, "W")}, extrapolated`
+      : formatQuantity(total, "W");
   const unit = unitOfPower(most);
   const powersOf = (source: string) =>
     counted.map((loads) => sum(loads.filter(({ name }) => name === source)) / unit.size);
@@ -44,9 +49,9 @@ export function loadsFigure(
       height: 210 + 44 * budgets.length,
       legend: { orientation: "h", y: -0.28, traceorder: "normal" },
       annotations: totals.map((total, b) =>
-        barEnd(formatQuantity(total, "W"), total / unit.size, names[b]!),
+        barEnd(inWords(total, b), total / unit.size, names[b]!),
       ),
     }),
-    alt: `Heat by source: ${listed(totals, (total, b) => `${names[b]} ${formatQuantity(total, "W")}`)}.`,
+    alt: `Heat by source: ${listed(totals, (total, b) => `${names[b]} ${inWords(total, b)}`)}.`,
   };
 }

@@ -3,7 +3,6 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { barEnd, limitAt, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
 import { axis, layout } from "../style.js";
@@ -67,7 +66,8 @@ export function mountsFigure(
       annotations: [
         ...rises.map((rise, b) => {
           const cut = 1e3 * rise > longest * 1.0001 ? ", bar cut" : "";
-          const text = `${formatQuantity(rise, "K")}${cut}`;
+          const { inWords } = budgets[b]!;
+          const text = `${inWords.rise(rise)}${inWords.mark}${cut}`;
           return barEnd(text, Math.min(1e3 * rise, longest), names[b]!);
         }),
         ...annotations,
@@ -75,8 +75,8 @@ export function mountsFigure(
     }),
     alt: `Rise of the hottest place: ${listed(
       budgets,
-      ({ name, chip, governs }) =>
-        `${name} ${formatQuantity(chip.rise, "K")}, most in ${governs.name}`,
+      ({ name, chip, governs, inWords }) =>
+        `${name} ${inWords.rise(chip.rise)}, most in ${governs.name}${inWords.mark}`,
     )}.`,
   };
 }

@@ -31,9 +31,9 @@ export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
   const cell = (value: unknown): string => {
     if (value === null || value === undefined || Number.isNaN(value)) return "";
     if (typeof value === "number") return String(value);
-    // A leading = + - @ in text would be a formula to a spreadsheet.
-    const text = plain(String(value)).replace(/^[=+\-@\t\r]/, "'$&");
-    return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+    // As `spreadsheetLine`, which is not in the page: a = + - @ would begin a formula.
+    const text = plain(String(value)).replace(/(?<=(?:^|[;\t\r\n])["\s]*)(?=[=+\-@])/g, "'");
+    return text === "" ? "" : `"${text.replace(/"/g, '""')}"`;
   };
   const rows: unknown[][] = [
     ["series", plain(xaxis?.title?.text || "x"), plain(yaxis?.title?.text || "y"), ...more],

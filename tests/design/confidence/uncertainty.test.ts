@@ -105,9 +105,11 @@ describe("confidence", () => {
       0.11,
       0.1,
       0.12,
+      0,
       Number.POSITIVE_INFINITY,
       Number.NaN,
       Number.NaN,
+      0,
     );
     const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], {
       seed: 1,

@@ -96,6 +96,74 @@ describe("calibrate(mount, data, { inputs })", () => {
     }
   }, 60_000);
 
+  const asCsv = (
+    data: Thermometry,
+    unit: string,
+    factor: number,
+    without: readonly string[] = [],
+  ) =>
+    [
+      [
+        "heater power [nW]",
+        ...[...data.thermometers.keys()]
+          .filter((name) => !without.includes(name))
+          .map((name) => `${name} [${name === "chip" ? unit : "K"}]`),
+      ].join(","),
+      ...data.places.map((_, i) =>
+        [
+          data.power.values[i]! * 1e9,
+          ...[...data.thermometers]
+            .filter(([name]) => !without.includes(name))
+            .map(([name, { values }]) => values[i]! * (name === "chip" ? factor : 1)),
+        ].join(","),
+      ),
+    ].join("\n");
+
+  it("asks for the unit of a column that the mount could not come near to", () => {
+    const data = readings(truth, ["chip"]);
+    const fitted = (csv: string) =>
+      calibrate(start, readThermometry(csv, "cool.csv"), { inputs: [coupling] });
+    expect(() => fitted(asCsv(data, "K", 10))).toThrow(
+      /^cool\.csv:7 chip: expected chip \[K\] below .* K, which the mount as it starts gives with a thousand times of heater power \[nW\] \(are their units right\?\), got "/,
+    );
+    const power = asCsv(data, "K", 1).replace("[nW]", "[mW]");
+    expect(() => fitted(power)).toThrow(
+      /^cool\.csv:7 chip: expected chip \[K\] above .*, which the mount as it starts gives with a thousandth of heater power \[mW\]/,
+    );
+    expect(fitted(asCsv(data, "K", 1)).warnings).toEqual([]);
+  });
+
+  it("says that the mount's stage was taken where no column holds it", () => {
+    const data = readings({ ...truth, stage: "60 mK" }, ["chip"], { stages: [0.06] });
+    const csv = asCsv(data, "K", 1, ["stage"]);
+    const mount = { ...start, stage: "60 mK" } as const;
+    const fit = calibrate(mount, readThermometry(csv, "cool.csv"), { inputs: [coupling] });
+    expect(fit.warnings).toEqual([
+      "cool.csv has no column stage [mK]: the stage of the mount was taken, 60.00 mK in the first line.",
+    ]);
+  });
+
+  it("names a line that lies far from the fit, by its number and residual", () => {
+    for (const uncertainty of [undefined, 1e-4]) {
+      const noise = random(3);
+      const options = {
+        ...(uncertainty && { uncertainty }),
+        powers: [0, 10, 30, 60, 100, 200, 300, 400],
+      };
+      let line = 1;
+      const read = (T: number, place: string) => {
+        if (place === "stage") line++;
+        return T + (place === "chip" ? 1e-4 * noise.normal() + (line === 6 ? 4e-3 : 0) : 0);
+      };
+      const fit = calibrate(start, readings(truth, ["chip"], { ...options, read }), {
+        inputs: [coupling, boundary],
+      });
+      expect(fit.warnings[0]).toMatch(
+        /^cool\.csv:6: chip reads [34]\.\d+ mK above the fit, [\d.e]+ standard uncertainties; is this line right\?$/,
+      );
+    }
+  });
+
   it("puts the inputs into a mount, as spreads, that a later budget takes", () => {
     const data = readings(truth, ["chip"], { uncertainty: 1e-4 });
     const fit = calibrate(start, data, { inputs: [coupling, boundary] });

@@ -65,8 +65,51 @@ describe("sizing the bonds", () => {
 
   it("puts the knee where half of the rise is what bonds can't help", () => {
     const { knee, floor } = sizeBonds(quickMount());
-    expect(rise(quickMount(), knee)).toBeLessThanOrEqual(2 * floor);
-    expect(rise(quickMount(), knee - 1)).toBeGreaterThan(2 * floor);
+    expect(rise(quickMount(), knee!)).toBeLessThanOrEqual(2 * floor);
+    expect(rise(quickMount(), knee! - 1)).toBeGreaterThan(2 * floor);
+  });
+
+  it("takes floor, knee and number from one model: no number of bonds is below the floor", () => {
+    const narrow = fc.tuple(randomMount, fc.double({ min: 4e-4, max: 1e-2, noNaN: true }));
+    fc.assert(
+      fc.property(narrow, fc.boolean(), ([random, rise], onRing) => {
+        const { pads, die, ...rest } = random;
+        const { length: _, ...band } = pads!;
+        const film = onRing ? { ring: band } : { pads: pads! };
+        const plate = {
+          ...die,
+          width: "10 mm",
+          length: "8 mm",
+          thickness: "0.3 mm",
+          model: "sheet",
+        };
+        const bonds = { ...rest.bonds!, pitch: "0.8 mm" };
+        const mount = { ...rest, ...film, bonds, die: plate, limit: { rise } } as Mount;
+        const { floor, knee, enough, budget, room, reason } = sizeBonds(mount);
+        expect(floor).toBeGreaterThan(0);
+        expect(budget.chip.rise).toBeGreaterThanOrEqual(floor * (1 - 1e-9));
+        expect(enough).toBe(budget.margin! >= 0);
+        if (reason.includes("without number")) expect(floor).toBeGreaterThan(rise);
+        const at = (count: number) =>
+          thermalBudget(withField(mount, "bonds.count", count)).chip.rise;
+        if (knee === undefined) expect(at(room)).toBeGreaterThan(2 * floor);
+        else expect(at(knee)).toBeLessThanOrEqual(2 * floor * (1 + 1e-9));
+      }),
+      { numRuns: 8, seed: 5, endOnFailure: true },
+    );
+  });
+
+  it("counts full pads only", () => {
+    const { bonds, pads, ...rest } = quickMount();
+    const mount = {
+      ...rest,
+      pads: { ...pads!, width: "200 um" },
+      bonds: { ...bonds!, perPad: 3 },
+    } as Mount;
+    const { count, room } = sizeBonds(mount);
+    expect([count! % 3, room % 3]).toEqual([0, 0]);
+    expect(rise(mount, count!)).toBeLessThanOrEqual(10e-3);
+    expect(rise(mount, count! - 3)).toBeGreaterThan(10e-3);
   });
 
   it("room on the edges by hand: 4 sides of 25 mm, less the corners, at 0.3 mm", () => {

@@ -3,6 +3,7 @@ import { withField } from "../../../src/design/field.js";
 import { thermalBudget } from "../../../src/mount/budget.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
+import { bonds as bondThing } from "../../../src/mount/things/bonds.js";
 import { drawn } from "./films.js";
 import {
   conductorOf,
@@ -35,15 +36,18 @@ const section = (Math.PI / 4) * 2.5e-5 ** 2;
 describe("bonds", () => {
   itReads(mount, "bonds", {
     material: name,
-    count,
     diameter: maybe(length),
     width: maybe(length),
     thickness: maybe(length),
     length,
-    residualResistivityRatio: maybe(purity),
     footResistance: maybe(resistanceFromZero),
+    residualResistivityRatio: maybe(purity),
+    state: maybe(oneOf("superconducting", "normal")),
+    meanFreePath: maybe(length),
+    sample: maybe(name),
     footRadius: maybe(length),
     perPad: maybe(count),
+    count,
     pitch: maybe(length),
     arrangement: maybe(oneOf("spread", "row")),
     edges: maybe(oneOf(1, 2, 3, 4)),
@@ -89,19 +93,56 @@ describe("bonds", () => {
 
   it("gather heat from the film around their feet, which shrinks the pad that two share", () => {
     const pure = withField(mount, "pads.residualResistivityRatio", purityFrom300(5));
-    // A disc of area A, evenly heated and drained at a foot of radius r, by the mean of Θ:
-    // squares = (b⁴ ln b − (b² − 1)(3b² − 1)/4) / (2π (b² − 1)²) with b² = A/(π r²).
-    const film = (area: number, radius: number) => {
-      const b2 = area / (Math.PI * radius ** 2);
-      const squares =
-        (b2 ** 2 * Math.log(Math.sqrt(b2)) - ((b2 - 1) * (3 * b2 - 1)) / 4) /
-        (2 * Math.PI * (b2 - 1) ** 2);
+    // Shape factors of Dietz (1965) for a small foot in a rectangle: 30.88 at 1 to 1, 21.84 at 2 to 1.
+    const film = (area: number, shape: number, radius: number) => {
+      const squares = Math.log((4 * area) / (1.781 * shape * radius ** 2)) / (4 * Math.PI);
       return (goldSlope(5) * 0.2 * 5e-7) / squares;
     };
     const at = (changed: typeof mount) => conductorOf(changed, "pad film").conductance(0.2);
-    expect(at(pure) / film(6e-8, 2.5e-5)).toBeCloseTo(1, 8);
-    expect(at(withField(pure, "bonds.perPad", 2)) / film(3e-8, 2.5e-5)).toBeCloseTo(1, 8);
-    expect(at(withField(pure, "bonds.footRadius", 4e-5)) / film(6e-8, 4e-5)).toBeCloseTo(1, 8);
+    const small = withField(pure, "bonds.footRadius", 5e-7);
+    const square = withField(small, "pads.length", 2e-4);
+    expect(at(square) / film(4e-8, 30.88, 5e-7)).toBeCloseTo(1, 3);
+    const oblong = withField(small, "pads.length", 4e-4);
+    expect(at(oblong) / film(8e-8, 21.84, 5e-7)).toBeCloseTo(1, 3);
+    expect(at(withField(square, "bonds.perPad", 2)) / film(2e-8, 21.84, 5e-7)).toBeCloseTo(1, 3);
+  });
+
+  it("are refused where they do not fit on their pad, or do not reach the box", () => {
+    const refuse = (field: string, value: number, message: string) =>
+      expect(() => readMount(withField(mount, field, value)), field).toThrow(message);
+    refuse(
+      "bonds.diameter",
+      1.1e-4,
+      'bonds.diameter: expected a foot that fits on its pad, at most 100 µm, got "110 µm"',
+    );
+    refuse("bonds.footRadius", 1.1e-4, "bonds.footRadius: expected a foot that fits on its pad");
+    const { diameter: _, ...rest } = bonds;
+    const ribbon = (width: number) => ({ ...mount, bonds: { ...rest, width, thickness: 1e-5 } });
+    expect(() => readMount(ribbon(2.1e-4))).toThrow(
+      'bonds.width: expected a foot that fits on its pad, at most 200 µm, got "210 µm"',
+    );
+    expect(() => readMount(ribbon(2e-4))).not.toThrow();
+    refuse(
+      "bonds.perPad",
+      5,
+      "bonds.perPad: expected at most 4 feet of 50 µm on a pad 200 µm wide",
+    );
+    const inset = withField(mount, "pads.inset", 5e-4);
+    expect(() => readMount(withField(inset, "bonds.length", 5e-4))).toThrow(
+      "bonds.length: expected enough to reach over the die's edge, 525 µm from the foot",
+    );
+  });
+
+  it("warn of bonds that are short, and of a pad with fewer", () => {
+    const warned = (field: string, value: number) =>
+      bondThing.warnings!(readMount(withField(mount, field, value)));
+    expect(warned("bonds.length", 1e-4)).toEqual([
+      "bonds: 100 µm do not reach from the middle of the pads over the edge of the die, 150 µm.",
+    ]);
+    expect(warned("bonds.perPad", 3)).toEqual([
+      "bonds: 4 leave a pad without its 3; all 2 pads are taken to have the same share of them.",
+    ]);
+    expect(warned("bonds.perPad", 2)).toEqual([]);
   });
 
   it("store half of their heat at either foot", () => {

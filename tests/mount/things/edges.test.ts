@@ -20,18 +20,20 @@ const on = (bonds: OnEdges["bonds"], more: Partial<OnEdges> = {}): OnEdges => ({
 
 describe("what stands along the edges of a die", () => {
   it("names the edges by their number, in order of the list where one is given", () => {
-    const sides = [1, 2, 3, 4].map((edges) => cooledSides({ bonds: { count: 1, edges } as never }));
+    const sides = [1, 2, 3, 4].map((edges) =>
+      cooledSides({ die, bonds: { count: 1, edges } as never }),
+    );
     expect(sides).toEqual([
       ["lower"],
       ["lower", "upper"],
       ["lower", "upper", "left"],
       ["lower", "right", "upper", "left"],
     ]);
-    expect(cooledSides({ bonds: { count: 1, edges: ["right", "lower"] } })).toEqual([
+    expect(cooledSides({ die, bonds: { count: 1, edges: ["right", "lower"] } })).toEqual([
       "right",
       "lower",
     ]);
-    expect(cooledSides({})).toHaveLength(4);
+    expect(cooledSides({ die })).toHaveLength(4);
   });
 
   it("needs a pad for each perPad bonds, the last one not full", () => {

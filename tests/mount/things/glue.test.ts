@@ -15,21 +15,36 @@ import {
   maybe,
   name,
   number,
+  purity,
   smallest,
 } from "./smallest.js";
 
 const mount = smallest({ glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2 } });
 const layer = smallest({ glue: { material: "gold", area: 1e-6, thickness: 3e-5 } });
-const spots = { area, count: maybe(count), sample: maybe(name), places: undefined };
+const spots = { area, count: maybe(count), sample: maybe(name) };
 const G = (changed: typeof mount) => conductorOf(changed, "glue").conductance(0.2);
 
 describe("glue", () => {
-  itReads(mount, "glue", { ...spots, glue: undefined, thickness: maybe(length) });
+  itReads(mount, "glue", {
+    ...spots,
+    glue: undefined,
+    thickness: maybe(length),
+    places: undefined,
+  });
   itReads(layer, "glue", {
     ...spots,
     material: undefined,
     thickness: length,
-    boundaryResistance: maybe(number("a number greater than 0, in m^2 K^4/W", 1e-3, 0, -1)),
+    boundaryResistance: maybe(
+      number(
+        'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W',
+        1e-3,
+        0,
+        -1,
+      ),
+    ),
+    residualResistivityRatio: maybe(purity),
+    places: undefined,
   });
   itBalances(mount);
   itTouches(mount, ["glue"]);

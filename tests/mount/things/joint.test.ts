@@ -29,6 +29,7 @@ describe("the joint to the stage", () => {
   itReads(by(pressed), "joint", {
     faces: telling({ ...name, refused: ["", 7] }),
     force,
+    sample: maybe(name),
     count: maybe(count),
   });
   itReads(by({ resistance: 1e-6 }), "joint", {
@@ -38,7 +39,7 @@ describe("the joint to the stage", () => {
   itReads(by({ conductance: 1e-3, at: 0.1 }), "joint", {
     conductance: telling(conductance),
     at: temperature,
-    exponent: maybe(number("a number from 0 to 6", 2, -1, 7)),
+    exponent: maybe(number("an exponent of the temperature, greater than 0, at most 20", 2, 0, 21)),
     count: maybe(count),
   });
   itBalances(by(pressed));

@@ -47,6 +47,22 @@ describe("pads", () => {
     expect(refused("pads.inset", 1.7e-3)).toThrow("pads.length: expected less than half the die");
   });
 
+  it("may stand wall to wall, in whatever unit width and pitch are written", () => {
+    for (let n = 51; n < 600; n++) {
+      const [micro, milli] = [`${n} um`, `${n / 1000} mm`] as const;
+      for (const [width, pitch] of [
+        [micro, milli],
+        [milli, micro],
+        [n * 1e-6, micro],
+      ] as const) {
+        const pads = { ...mount.pads!, width };
+        expect(() =>
+          readMount({ ...mount, pads, bonds: { ...mount.bonds!, pitch } }),
+        ).not.toThrow();
+      }
+    }
+  });
+
   it("take heat by diffuse mismatch, and pass it to their electrons by ΣV T⁵", () => {
     const area = 2e-4 * 3e-4;
     const boundary = conductorOf(mount, "pad boundary");

@@ -68,8 +68,8 @@ export const padded = {
 
 /** Die, box, joint, stage and one load, with these things; a clamp holds the die where they do not. */
 export function smallest(things: Partial<Mount> = {}): Mount {
-  const { bonds, clamps, glue, back } = things;
-  const isHeld = [bonds, clamps, glue, back].some((holder) => holder !== undefined);
+  const { bonds, bondGroups, clamps, glue, back } = things;
+  const isHeld = [bonds, bondGroups, clamps, glue, back].some((holder) => holder !== undefined);
   const clamp = { faces: "sapphire on silicon", force: 2.7 };
   return { ...ground, ...(!isHeld && { clamps: [clamp] }), ...things };
 }

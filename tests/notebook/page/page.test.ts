@@ -177,6 +177,31 @@ describe("page", () => {
   });
 });
 
+describe("what a cell puts out", () => {
+  it("cannot lead the reader to another page", () => {
+    const away =
+      '<META http-equiv="refresh" content="0;url=http://a.example"><meta\n/http-equiv=refresh>';
+    for (const whole of [html(code("x", display({ "text/html": away }))), html(text(away))]) {
+      const shown = whole.slice(whole.indexOf("<body>"));
+      expect(shown).not.toMatch(/<meta/i);
+      expect(shown).toContain('&lt;META http-equiv="refresh"');
+    }
+  });
+
+  it("offers in no toolbar to send a figure away", () => {
+    const whole = html(code("x", display(figureBundle(figure))));
+    const found = /<script type="application\/json">(.*?)<\/script>/.exec(whole)!;
+    const quiet = { showSendToCloud: false, displaylogo: false };
+    expect(JSON.parse(found[1]!).config).toMatchObject(quiet);
+    const { "application/vnd.plotly.v1+json": json, "text/html": own } = figureBundle({
+      ...figure,
+      config: { showSendToCloud: true },
+    });
+    expect(json).toMatchObject({ config: quiet });
+    expect(own).toContain('"showSendToCloud":false');
+  });
+});
+
 describe("what users name", () => {
   // One name that would end an attribute, an element, a script, a template and a comment.
   const nasty = `"><script>bad()</script>'\`\${bad()}--></svg><img src=x onerror=bad()>`;

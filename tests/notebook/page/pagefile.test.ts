@@ -34,6 +34,13 @@ describe("writeWhole", () => {
     );
   });
 
+  // Where Node's own way to make folders never returns.
+  it.skipIf(process.platform !== "linux")("says so when no folder can be made there", () => {
+    expect(() => writeWhole("/proc/out/deeper", "x.html", "")).toThrow(
+      "cannot write /proc/out/deeper/x.html: no folder can be made there",
+    );
+  });
+
   it("says so when a folder stands where the page should be, and takes its own file away", () => {
     mkdirSync(join(folder, "x.html"));
     expect(() => writeWhole(folder, "x.html", "")).toThrow(

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, standardCatalogue, sweep, thermalBudget } from "../../../src/index.js";
 import {
@@ -6,6 +7,7 @@ import {
   numberAtPlace,
   placeOf,
   readControls,
+  typedNumber,
 } from "../../../src/notebook/panel/controls.js";
 import { answerRows, curveOf, PanelModel, valueText } from "../../../src/notebook/panel/model.js";
 import { mountSource } from "../../../src/notebook/panel/mount-source.js";
@@ -170,6 +172,36 @@ describe("an input of a panel", () => {
   });
 });
 
+describe("a number as it is typed", () => {
+  it.each([
+    ["1.8", 1.8],
+    ["1,8", 1.8],
+    [" -0,25 ", -0.25],
+    ["\u22123", -3],
+    ["2e-3", 2e-3],
+    [",5", 0.5],
+    ["0,125", 0.125],
+    ["1,800", Number.NaN],
+    ["1,800.5", Number.NaN],
+    ["1.800,5", Number.NaN],
+    ["1 8", Number.NaN],
+    ["0x10", Number.NaN],
+    ["", Number.NaN],
+  ])("%j is %d", (text, number) => {
+    expect(typedNumber(text)).toBe(number);
+  });
+
+  it("is the same with either decimal sign, or refused", () => {
+    fc.assert(
+      fc.property(fc.double({ min: -1e3, max: 1e3, noNaN: true }), (number) => {
+        const read = typedNumber(String(number).replace(".", ","));
+        if (!Number.isNaN(read)) expect(read === number).toBe(true);
+      }),
+      { seed: 3 },
+    );
+  });
+});
+
 describe("the model of a panel", () => {
   const controls = read(length, { field: "bonds.count", from: 4, to: 40 });
   const model = new PanelModel(mount, controls, standardCatalogue());
@@ -209,6 +241,9 @@ describe("the model of a panel", () => {
 
   it("refuses what the mount cannot have, by the field", () => {
     expect(() => model.solve([-1, 20])).toThrow(/^bonds\.length: expected .* got "-1 mm"/);
+    expect(() => model.solve([1, 1e4])).toThrow(
+      /^bonds\.count: expected at most \d+, for which the edges have room, got 10000$/,
+    );
     expect(() => model.solve([1, 2.5])).toThrow(/^bonds\.count: expected a whole number/);
   });
 

@@ -19,7 +19,7 @@ function even(limit: number | undefined, lost = 0): Confidence {
     }),
   );
   const samples = replicates.map((each) =>
-    Float64Array.from([...each].flatMap((T) => [T, 0.1, limit ?? Number.NaN])),
+    Float64Array.from([...each].flatMap((T) => [T, 0.1, limit ?? Number.NaN, 0])),
   );
   return new Confidence("even", [], samples, { seed: 1, limited: limit !== undefined });
 }

@@ -13,8 +13,8 @@ const map = sweep(
 describe("the data of a figure as CSV", () => {
   it("has a row a point under the titles of the axes", () => {
     const rows = figureCsv(curvesFigure(map)).split("\r\n");
-    expect(rows[0]).toMatch(/^series,number of bonds,chip above the stage \(mK\)$/);
-    expect(rows[1]).toMatch(/^1,20,[\d.]+$/);
+    expect(rows[0]).toMatch(/^"series","number of bonds","chip above the stage \(mK\)"$/);
+    expect(rows[1]).toMatch(/^"1",20,[\d.]+$/);
     expect(rows).toHaveLength(1 + 9 + 1);
   });
 
@@ -37,7 +37,9 @@ describe("the data of a figure as CSV", () => {
       ],
       layout: { xaxis: { title: { text: "a<br>b" } } },
     });
-    expect(csv).toBe('series,a b,y,base,error up,error down\r\n"\'=1+""1""",1,2,3,4,5\r\n');
+    expect(csv).toBe(
+      '"series","a b","y","base","error up","error down"\r\n"\'=1+""1""",1,2,3,4,5\r\n',
+    );
   });
 
   it("stands by itself, as a page sends it to a browser", () => {

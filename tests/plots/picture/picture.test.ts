@@ -8,7 +8,6 @@ import {
   mapFigure,
   mountsFigure,
   sharesFigure,
-  sweep,
   thermalBudget,
 } from "../../../src/index.js";
 import { figurePicture } from "../../../src/plots/index.js";
@@ -16,23 +15,10 @@ import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { frameOf } from "../../../src/plots/picture/frame.js";
 import { textWidth } from "../../../src/plots/picture/text-size.js";
 import { drawable } from "../../../src/plots/traces.js";
-import { exampleMount, quickMount } from "../../mount/example.js";
+import { exampleMount } from "../../mount/example.js";
+import { budget, counts, map, mount } from "../examples.js";
 import { wellFormed } from "../xml.js";
 
-const mount = quickMount();
-const budget = thermalBudget(mount);
-const counts = sweep(mount, {
-  field: "bonds.count",
-  from: 10,
-  to: 300,
-  count: 12,
-  spacing: "logarithmic",
-});
-const map = sweep(
-  mount,
-  { field: "bonds.count", values: [20, 80, 300] },
-  { field: "bonds.length", values: ["1 mm", "3 mm", "10 mm"] },
-);
 const named = { ...budget, name: `<b>"long" & longer & longest name of a mount` } as typeof budget;
 const figures = {
   drops: dropsFigure(budget),

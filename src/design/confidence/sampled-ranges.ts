@@ -1,0 +1,147 @@
+/**
+ * Ranges of laws over many samples: each sample has a bit for every range it left, and what is told or
+ * refused goes by the share of samples that did.
+ * @module
+ */
+import type { TemperatureRange } from "../../conductor.js";
+import type { PlacedLaw } from "../../mount/ranges.js";
+import { rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
+import { formatShare } from "../../units/format.js";
+
+/** Whether what rests on laws outside of where they hold is wanted all the same. */
+export interface OutsideOptions {
+  /**
+   * Give the answer even where more than 1 % of the samples leave a range beyond which a law is refused;
+   * false when absent: they are then too many to be told of beside it.
+   */
+  readonly acceptOutside?: boolean;
+}
+
+/** Share of samples beyond a refused range from which on an answer is refused. */
+export const mostOutside = 0.01;
+
+/** A range of temperatures of a law of a mount. */
+export interface SampledRange {
+  /** The path, as the budget shows it. */
+  readonly name: string;
+  /** Where its law holds. */
+  readonly range: TemperatureRange;
+}
+
+/** As many bits as a number has without rounding; the ranges beyond share the last. */
+const mostBits = 52;
+
+/** Tells which ranges the temperatures of a sample left. */
+export class RangeGuard {
+  /** Each with the bit of its place; refused ones first. */
+  readonly ranges: readonly SampledRange[];
+  /** Of each meeting of a range and a node: the bit, the node, and between what temperatures it may lie. */
+  readonly #bits: number[] = [];
+  readonly #nodes: number[] = [];
+  readonly #from: number[] = [];
+  readonly #to: number[] = [];
+
+  /** @param nodes - names of the nodes, in the order of the temperatures */
+  constructor(laws: readonly PlacedLaw[], nodes: readonly string[]) {
+    const index = new Map(nodes.map((name, n) => [name, n]));
+    const found = new Map<string, SampledRange & { readonly at: readonly number[] }>();
+    for (const { name, law, nodes } of laws) {
+      for (const range of law.ranges ?? []) {
+        if (range.given) continue;
+        const at = nodes.map((node) => index.get(node)!);
+        found.set(rangeKey(name, range), { name, range, at });
+      }
+    }
+    const refusedFirst = [...found.values()].sort(
+      (a, b) => Number(b.range.outside === "refuse") - Number(a.range.outside === "refuse"),
+    );
+    this.ranges = refusedFirst.map(({ name, range }) => ({ name, range }));
+    refusedFirst.forEach(({ range, at }, k) => {
+      const { from, to } = roundedEnds(range);
+      for (const node of at) {
+        this.#bits.push(Math.min(k, mostBits));
+        this.#nodes.push(node);
+        this.#from.push(from);
+        this.#to.push(to);
+      }
+    });
+  }
+
+  /** A bit for each range that was left. @param low, high - of each node [K] */
+  left(low: ArrayLike<number>, high: ArrayLike<number> = low): number {
+    let [left, last] = [0, -1];
+    for (let i = 0; i < this.#nodes.length; i++) {
+      const node = this.#nodes[i]!;
+      if (low[node]! >= this.#from[i]! && high[node]! <= this.#to[i]!) continue;
+      const bit = this.#bits[i]!;
+      if (bit === last) continue;
+      last = bit;
+      left += 2 ** bit;
+    }
+    return left;
+  }
+}
+
+function hasBit(left: number, bit: number): boolean {
+  return Math.floor(left / 2 ** bit) % 2 === 1;
+}
+
+/** Whether a sample left a range beyond which a law is refused. */
+export function leavesRefused(left: number, ranges: readonly SampledRange[]): boolean {
+  if (left === 0) return false;
+  return ranges.some(
+    ({ range }, k) => range.outside === "refuse" && hasBit(left, Math.min(k, mostBits)),
+  );
+}
+
+/** Counts the samples that left each range. */
+export class RangeTally {
+  /** Samples counted. */
+  samples = 0;
+  /** Of these, those that left a range beyond which a law is refused. */
+  refused = 0;
+  readonly #counts: Float64Array;
+
+  constructor(readonly ranges: readonly SampledRange[]) {
+    this.#counts = new Float64Array(ranges.length);
+  }
+
+  /** @param left - bits of the ranges that a sample left */
+  count(left: number): void {
+    this.samples++;
+    if (left === 0) return;
+    if (leavesRefused(left, this.ranges)) this.refused++;
+    for (let k = 0; k < this.ranges.length; k++) {
+      if (hasBit(left, Math.min(k, mostBits))) this.#counts[k]!++;
+    }
+  }
+
+  /** Share of the samples that left a range beyond which a law is refused. */
+  get share(): number {
+    return this.samples === 0 ? 0 : this.refused / this.samples;
+  }
+
+  /**
+   * What is told of the ranges that samples left.
+   * @param what - in words: `samples`
+   * @throws RangeError where too many left a refused range, unless that is accepted
+   */
+  warnings(what: string, { acceptOutside = false }: OutsideOptions = {}): readonly string[] {
+    const told = this.ranges.flatMap(({ name, range }, k) => {
+      const count = this.#counts[k]!;
+      if (count === 0) return [];
+      const share = `${formatShare(count / this.samples)} of the ${what}`;
+      const words = `${name}: ${share} are outside ${rangeInWords(range)}`;
+      return range.outside === "refuse"
+        ? `${words}, beyond which nothing sound continues it.`
+        : `${words}; the law was continued.`;
+    });
+    if (this.share > mostOutside && !acceptOutside) {
+      throw new RangeError(
+        `${told[0]} These are too many to answer for: use another material, sample or curve, ` +
+          "narrow the spreads, or ask for the answer all the same with acceptOutside.",
+      );
+    }
+    return told;
+  }
+}

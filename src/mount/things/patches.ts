@@ -1,0 +1,211 @@
+/**
+ * Metal patches: films over any rectangle of the front or the back, which spread heat along the die and,
+ * where they are pressed on the box, lead it there.
+ * @module
+ */
+
+import { faceFilm } from "../../chip/film.js";
+import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
+import { FieldError } from "../../units/errors.js";
+import {
+  list,
+  object,
+  oneOf,
+  optional,
+  type Plain,
+  quantity,
+  quantityFromZero,
+  text,
+} from "../../units/fields.js";
+import type { Length } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import { boxByDie, type Contacts, type HeatPath, rectanglesOf, type Thing } from "../thing.js";
+import type { OnEdges } from "./edges.js";
+import {
+  electronsOf,
+  type Film,
+  type FilmIn,
+  filmContacts,
+  filmFields,
+  filmPaths,
+  filmSquare,
+  filmStores,
+  metres,
+  patchesThatFit,
+  purityWords,
+} from "./film.js";
+import { jointField, jointWords, type StageJoint, stageJoint } from "./joint.js";
+import { padAreas } from "./pads.js";
+
+/** A film over a rectangle of the front or the back of the die. */
+export interface MetalPatch extends Film {
+  /** As the budget shows it; no two patches have the same. */
+  readonly name: string;
+  /** The face it lies on. */
+  readonly face: "front" | "back";
+  /** Left side, from the die's left edge [m]. */
+  readonly left: Uncertain<Length>;
+  /** Right side, from the die's left edge [m]. */
+  readonly right: Uncertain<Length>;
+  /** Lower side, from the die's lower edge [m]. */
+  readonly bottom: Uncertain<Length>;
+  /** Upper side, from the die's lower edge [m]. */
+  readonly top: Uncertain<Length>;
+  /** How its face meets the box; without it the patch only spreads heat along the die. */
+  readonly joint?: StageJoint;
+}
+
+interface WithPatches extends OnEdges {
+  readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
+  readonly patches?: readonly Plain<MetalPatch>[];
+  readonly back?: unknown;
+}
+
+/** Tiles along the longer side of a die; a patch has as many as its share of that. */
+const tilesAlong = 16;
+
+const areaIn = ({ left, right, bottom, top }: Rectangle) => ({ left, right, bottom, top });
+
+function contactsOf(name: string, layer: Contacts<WithPatches>["layer"], i: number) {
+  const key = `patches[${i}]`;
+  const contacts: Contacts<WithPatches> = {
+    name: `patch ${name}`,
+    layer,
+    field: () => key,
+    film: {
+      name: `along patch ${name}`,
+      place: `patch ${name} electrons`,
+      square: ({ patches: all }, catalogue) => filmSquare(all![i]!, key, catalogue),
+    },
+    lay({ die, patches: all }) {
+      const area = areaIn(all![i]!);
+      const side = Math.max(die.width, die.length) / patchesThatFit(die, tilesAlong);
+      const across = Math.max(1, Math.round((area.right - area.left) / side));
+      const along = Math.max(1, Math.round((area.top - area.bottom) / side));
+      return filmContacts(faceFilm(name, area, across, along));
+    },
+  };
+  return contacts;
+}
+
+/** A patch as a film. */
+function filmOf({ name, face }: Plain<MetalPatch>, i: number): FilmIn<WithPatches> {
+  const of = ({ patches: all }: WithPatches) => all![i]!;
+  return {
+    name: `patch ${name}`,
+    key: `patches[${i}]`,
+    coupling: `electron-phonon coupling, patch ${name}`,
+    contacts: contactsOf(name, face === "front" ? "face" : "back", i),
+    of,
+    area: (mount) => areaOf(areaIn(of(mount))),
+    volume: (mount) => areaOf(areaIn(of(mount))) * of(mount).thickness,
+    count: () => 1,
+  };
+}
+
+/** @throws FieldError for a patch off the die, or on another piece of metal of its face */
+function checkPlace(mount: WithPatches, i: number): void {
+  const own = mount.patches![i]!;
+  const at = `patches[${i}]`;
+  for (const [low, high] of [
+    ["left", "right"],
+    ["bottom", "top"],
+  ] as const) {
+    if (own[high] > own[low]) continue;
+    throw new FieldError(
+      `${at}.${high}`,
+      `more than ${low}, ${metres(own[low])}`,
+      metres(own[high]),
+    );
+  }
+  if (own.face === "back" && mount.back) {
+    throw new FieldError(
+      `${at}.face`,
+      "the front, since the film of the back takes all of it",
+      "back",
+    );
+  }
+  const { width, length } = mount.die;
+  for (const [side, most] of [
+    ["right", width],
+    ["top", length],
+  ] as const) {
+    if (own[side] <= most * (1 + 1e-9)) continue;
+    throw new FieldError(`${at}.${side}`, `at most the die, ${metres(most)}`, metres(own[side]));
+  }
+  const others = mount
+    .patches!.slice(0, i)
+    .flatMap((other, k) =>
+      other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
+    );
+  const pads = own.face === "front" ? padAreas(mount).map((area) => ({ at: "pads", area })) : [];
+  for (const other of [...others, ...pads]) {
+    const shared = overlapOf(areaIn(own), other.area);
+    if (!shared) continue;
+    throw new FieldError(at, `a place apart from ${other.at}`, `an overlap at ${span(shared)}`);
+  }
+}
+
+export const patches: Thing<readonly MetalPatch[], WithPatches> = {
+  holds: "a pressed patch",
+  field: optional(
+    list(
+      object<MetalPatch>({
+        ...filmFields,
+        name: text,
+        face: oneOf("front", "back"),
+        left: quantityFromZero("length"),
+        right: quantity("length"),
+        bottom: quantityFromZero("length"),
+        top: quantity("length"),
+        joint: optional(jointField),
+      }),
+      "a list of patches of metal",
+    ),
+  ),
+  rules(mount) {
+    const own = mount.patches ?? [];
+    own.forEach(({ name }, i) => {
+      if (own.findIndex((other) => other.name === name) !== i) {
+        throw new FieldError(`patches[${i}].name`, "a name that no other patch has", name);
+      }
+      checkPlace(mount, i);
+    });
+  },
+  parts({ patches: own = [] }) {
+    const films = own.map(filmOf);
+    const pressed = own.flatMap(({ name, joint }, i): readonly HeatPath<WithPatches>[] =>
+      joint
+        ? [
+            {
+              name: `pressed patch ${name}`,
+              from: electronsOf(films[i]!),
+              to: boxByDie,
+              conductor: (mount, catalogue) =>
+                stageJoint(mount.patches![i]!.joint!, `patches[${i}].joint`, catalogue),
+              count: (mount) => mount.patches![i]!.joint!.count ?? 1,
+            },
+          ]
+        : [],
+    );
+    return {
+      contacts: films.map(({ contacts }) => contacts),
+      paths: [...films.flatMap(filmPaths), ...pressed],
+      stores: films.flatMap(filmStores),
+    };
+  },
+  drawn: (mount) =>
+    (mount.patches ?? []).map((own, i) => ({
+      kind: `patches ${i}`,
+      look: own.face === "front" ? "film" : "back",
+      name: `patch ${own.name}`,
+      details: [
+        own.material,
+        `${metres(own.right - own.left)} × ${metres(own.top - own.bottom)}, ${metres(own.thickness)} thick`,
+        ...purityWords(own.residualResistivityRatio),
+        ...(own.joint ? jointWords(own.joint) : []),
+      ],
+      places: rectanglesOf(filmOf(own, i).contacts, mount),
+      thickness: own.thickness,
+    })),
+};
