@@ -282,9 +282,9 @@ export class Assembly {
     const laid = [...this.groups.values()];
     const flights = this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells);
     const even = { kind: "uniform", power: 1 } as const;
-    const { path } = flights.source(even);
+    const { meanPath } = flights.source(even);
     const { outflow } = flights.body(this.get(this.#square), even);
-    const mean = (path * flights.unit) / (4 * flights.box.volume);
+    const mean = (meanPath * flights.unit) / (4 * flights.box.volume);
     const ways = flights.terminals.map((contact, i) => ({ contact, part: outflow[i]! / mean }));
     return { law: this.get(this.#square), ways: ways.filter(({ part }) => part > 0) };
   }

@@ -36,7 +36,7 @@ export interface FlownPhonons {
   /** Flights from face to face of one phonon, in the mean. */
   readonly flights: number;
   /** From where it starts to a contact, in the mean [m]. */
-  readonly path: number;
+  readonly meanPath: number;
   /** The same [s]. */
   readonly time: number;
   /** Standard error of the chip's temperature by the chance of the flights [K]. */
@@ -98,13 +98,13 @@ function flownIn(
     (sum, { times, flights }) => sum + times * flights.rise.errorOf(weights),
     0,
   );
-  const path = mean((flights) => flights.path);
+  const meanPath = mean((flights) => flights.meanPath);
   const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
   return {
     rays: Math.max(0, ...sources.map(({ flights }) => flights.rays)),
     flights: mean(({ flights }) => flights),
-    path,
-    time: path / meanSpeed(speeds),
+    meanPath,
+    time: meanPath / meanSpeed(speeds),
     error: theta / law.conductance(chip),
   };
 }
@@ -132,7 +132,7 @@ export function dieModelWords(models: DieModels, rise: number): string {
   const mostly =
     flown.flights > 0
       ? ` One flies ${formatNumber(flown.flights, 2)} times from face to face until a contact takes it, ` +
-        `${formatQuantity(flown.path, "m")} in ${formatQuantity(flown.time, "s")}; by chance the ` +
+        `${formatQuantity(flown.meanPath, "m")} in ${formatQuantity(flown.time, "s")}; by chance the ` +
         `temperature may be off by ${formatRise(flown.error)}.`
       : "";
   return (

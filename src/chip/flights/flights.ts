@@ -77,9 +77,9 @@ export interface SourceFlights {
   /** Θ above black contacts at 0 K, by cell [W]. */
   readonly rise: SmoothMap;
   /** Mean length flown until a contact is met [m]. */
-  readonly path: number;
+  readonly meanPath: number;
   /** Its standard error [m]. */
-  readonly pathError: number;
+  readonly meanPathError: number;
   /** Mean number of flights from wall to wall. */
   readonly flights: number;
   /** Phonons that were flown. */
@@ -380,8 +380,8 @@ export class Flights implements CondensedDie<FlightBody> {
       met,
       shards,
       rise: smoothMap(this.grid, maps),
-      path: paths.reduce((sum, path) => sum + path, 0) / shardCount,
-      pathError: standardError(paths),
+      meanPath: paths.reduce((sum, path) => sum + path, 0) / shardCount,
+      meanPathError: standardError(paths),
       flights,
       rays: this.rays,
     };

@@ -80,12 +80,12 @@ describe("what any die keeps", () => {
   });
 
   it("is its temperature map's mean, that of the time that phonons spend in it", () => {
-    const { rise, path } = three.source(even);
+    const { rise, meanPath, meanPathError } = three.source(even);
     const mean = rise.cells.reduce((sum, cell) => sum + cell, 0) / three.grid.cells;
     // P ℓ/(4σV), in units of σ S T⁴ of the front.
-    expect(mean / ((path * three.unit) / (4 * 4 * 3 * 0.3))).toBeCloseTo(1, 12);
+    expect(mean / ((meanPath * three.unit) / (4 * 4 * 3 * 0.3))).toBeCloseTo(1, 12);
     const weights = new Float64Array(three.grid.cells).fill(1 / three.grid.cells);
-    expect(rise.errorOf(weights) / mean).toBeCloseTo(three.source(even).pathError / path, 10);
+    expect(rise.errorOf(weights) / mean).toBeCloseTo(meanPathError / meanPath, 10);
   });
 
   it("is the same bits of the same seed, in any order of the shards", () => {
@@ -119,7 +119,7 @@ describe("what any die keeps", () => {
       expect(told / found).toBeLessThan(1.7);
     }
     const paths = several.map((each) => each.source(even));
-    const ratio = rms(paths.map((p) => p.pathError)) / spread(paths.map((p) => p.path));
+    const ratio = rms(paths.map((p) => p.meanPathError)) / spread(paths.map((p) => p.meanPath));
     expect(ratio).toBeGreaterThan(0.6);
     expect(ratio).toBeLessThan(1.7);
   });
