@@ -9,6 +9,16 @@ export { Assembly, type Described, type ModelOptions } from "./assembly.js";
 export type { Reading } from "./reading.js";
 export { Dies } from "./dies.js";
 
+// Its die alone, by flights of phonons
+export {
+  type FlightContact,
+  type FlightShare,
+  PhononFlights,
+  phononFlights,
+  type PhononFlightsOptions,
+} from "./phonon-flights.js";
+export type { DieModels, FlownPhonons } from "./die-models.js";
+
 // Structure of a mount
 export {
   assemble,

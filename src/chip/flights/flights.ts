@@ -219,12 +219,14 @@ export class Flights implements CondensedDie<FlightBody> {
    * The body for a network. A map of which only the power or the number of times has changed needs no new
    * flights.
    * @param law - Θ = σ S T⁴
+   * @param depth - where the heat of its maps becomes phonons
    * @throws FieldError for a wrong map
    */
   body(
     law: Conductor,
     power: PowerMap | readonly (PowerMap | MapShare)[],
     exchange: Exchange = this.exchange(),
+    depth: SourceDepth = "front",
   ): FlightBody {
     const shares =
       "kind" in power
@@ -234,10 +236,10 @@ export class Flights implements CondensedDie<FlightBody> {
     const sources = shares
       .filter(({ times }) => times !== 0)
       .map(({ map, times, field }) => {
-        const { source, power: own } = sourceOf(this.box, map, "front", field);
+        const { source, power: own } = sourceOf(this.box, map, depth, field);
         if (!Number.isFinite(times)) throw new FieldError(field, "a finite number of times", times);
         if (source.upTo.length === 0) return undefined;
-        const flights = this.source(map, field);
+        const flights = this.source(map, field, depth);
         addTimes(met, flights.met, own * times);
         return { times: own * times, flights };
       })

@@ -79,7 +79,12 @@ export const spreading = "spreading in the die";
 
 /** The conductor of one square of the die, Θ = thickness · ∫κ dT; of flights, Θ = σ S T⁴ of its front. */
 export function dieSquare({ die: own }: WithDie, catalogue: Catalogue): Conductor {
-  if (own.model === "flights") return withSize(radiationLaw(own, catalogue), own);
+  if (own.model === "flights") {
+    const speeds = catalogue.material(own.material, "die.material").soundSpeeds();
+    const law = radiationLaw(speeds, own);
+    const { provenance } = faceShares(own, catalogue);
+    return withSize({ ...law, provenance: [...speeds.provenance, ...provenance] }, own);
+  }
   return withSize(stripConductor(dieConductivity(own, catalogue), own.thickness), own);
 }
 
@@ -87,8 +92,10 @@ export function dieSquare({ die: own }: WithDie, catalogue: Catalogue): Conducto
 const warmestFlight = 3;
 
 /** What phonons bring to the front, and to a wall of its area. */
-function radiationLaw(own: Plain<Die>, catalogue: Catalogue): Conductor {
-  const speeds = catalogue.material(own.material, "die.material").soundSpeeds();
+export function radiationLaw(
+  speeds: SoundSpeeds,
+  own: Pick<Plain<Die>, "width" | "length" | "thickness">,
+): Conductor {
   // Below it, the most frequent phonons of heat, of wavelength h v/(2.82 k_B T), are longer than the die
   // is thick.
   const longest = (2 * Math.PI * reducedPlanck * meanSpeed(speeds)) / (2.82 * boltzmann);
@@ -101,7 +108,7 @@ function radiationLaw(own: Plain<Die>, catalogue: Catalogue): Conductor {
         outside: "warn",
       },
     ],
-    provenance: [...speeds.provenance, ...faceShares(own, catalogue).provenance],
+    provenance: speeds.provenance,
   });
 }
 
