@@ -101,13 +101,14 @@ export function boundary(options: Boundary, catalogue?: Catalogue, field = "boun
  * @param b - and on the other
  * @returns A_B [W/(m² K⁴)]
  */
-export function diffuseMismatch(a: Speeds, b: Speeds): number {
+export function diffuseMismatch(
+  a: Pick<SoundSpeeds, "longitudinal" | "transverse">,
+  b: Pick<SoundSpeeds, "longitudinal" | "transverse">,
+): number {
   // The part S₂/(S₁ + S₂) of what meets the boundary from the first side passes.
   const [one, other] = [phononRadiation(a), phononRadiation(b)];
   return (one * other) / (one + other);
 }
-
-type Speeds = Pick<SoundSpeeds, "longitudinal" | "transverse">;
 
 /**
  * What phonons bring to a wall of the solid that they are in: q = σ T⁴, σ = π²k_B⁴/(120ħ³) Σ c⁻².
@@ -115,7 +116,10 @@ type Speeds = Pick<SoundSpeeds, "longitudinal" | "transverse">;
  * @param speeds - of sound [m/s]
  * @returns σ [W/(m² K⁴)]
  */
-export function phononRadiation({ longitudinal, transverse }: Speeds): number {
+export function phononRadiation({
+  longitudinal,
+  transverse,
+}: Pick<SoundSpeeds, "longitudinal" | "transverse">): number {
   const flow = (Math.PI ** 2 * boltzmann ** 4) / (120 * reducedPlanck ** 3);
   return flow * (longitudinal ** -2 + 2 * transverse ** -2);
 }

@@ -32,6 +32,7 @@ export {
 } from "./assemble.js";
 export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
 export type { DieModel } from "./things/die.js";
+export type { FaceShares, Finish } from "./things/finish.js";
 export type { PowerSource } from "./things/load.js";
 export type { StageModel } from "./things/stage.js";
 

@@ -5,7 +5,7 @@
 import { normalShare } from "../../numerics/distributions.js";
 import type { Sobol } from "../../numerics/sobol.js";
 import { FieldError } from "../../units/errors.js";
-import { areaOf, Grid, type Rectangle } from "../grid.js";
+import { Grid, type Rectangle } from "../grid.js";
 import { cellPowers, type PowerMap } from "../power-map.js";
 import type { DieBox } from "./box.js";
 import type { Tile } from "./face-contacts.js";
@@ -193,16 +193,4 @@ function bellCells(middle: number, radius: number, side: number) {
   });
   const sum = cells.reduce((total, { share }) => total + share, 0);
   return cells.map((cell) => ({ ...cell, share: cell.share / sum }));
-}
-
-/** Share of a source in each cell of a grid; sums to 1. */
-export function sourceCells(grid: Grid, { rectangles, upTo }: Source): Float64Array {
-  const cells = new Float64Array(grid.cells);
-  rectangles.forEach((area, k) => {
-    const share = upTo[k]! - (k === 0 ? 0 : upTo[k - 1]!);
-    for (const under of areaOf(area) > 0 ? grid.cellsUnder([area]) : []) {
-      cells[under.cell] = cells[under.cell]! + share * under.share;
-    }
-  });
-  return cells;
 }
