@@ -29,15 +29,18 @@ export interface TemperatureRange {
   readonly of: string;
   /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
   readonly outside: "warn" | "refuse";
-  /** The other number, where it is not a range of temperatures: `from` and `to` are in its unit. */
-  readonly given?: {
-    /** In words: `force`. */
-    readonly what: string;
-    /** With which the law was made [SI]. */
-    readonly value: number;
-    /** Its SI unit. */
-    readonly unit: string;
-  };
+  /** Of another quantity than temperature, such as a force: the value that the law was given. */
+  readonly given?: GivenValue;
+}
+
+/** The value of a quantity that a law was given. */
+export interface GivenValue {
+  /** What it is: `force`. */
+  readonly quantity: string;
+  /** In SI. */
+  readonly value: number;
+  /** Its SI unit. */
+  readonly unit: string;
 }
 
 /** The temperatures outside which a law only warns. @param of - which law, for the warning */

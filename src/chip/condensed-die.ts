@@ -2,17 +2,25 @@
  * What is asked of a die that was condensed to its contacts, by whichever model.
  * @module
  */
-import type { CondensedBody } from "../conductor.js";
+import type { CondensedBody, Conductor } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
 import type { SheetField } from "./field.js";
+import type { Grid } from "./grid.js";
+import type { MapShare, PowerMap } from "./power-map.js";
 
 /** A die condensed to its contacts; `B` is its body under a heat load. */
 export interface CondensedDie<B extends CondensedBody = CondensedBody> {
   /** Names of the contacts in the order of Y and s: the body's terminals. */
   readonly terminals: readonly string[];
+  /** Cells of its field. */
+  readonly grid: Grid;
+  /** The body for a network. @param law - Θ [W] @param power - map of the heat load, or several */
+  body(law: Conductor, power: PowerMap | readonly (PowerMap | MapShare)[]): B;
+  /** The temperature of every place. @param temperatures - of the contacts [K] */
+  field(body: B, temperatures: ArrayLike<number>): SheetField;
   /** Influence of the contacts on a place. @param weights - of the field's cells, which sum to 1 */
   influence(weights: Float64Array): PlaceInfluence<B>;
-  /** The temperature of every place. @param name - of the body in the network */
+  /** The same from a solution. @param name - of the body in the network */
   fieldOf(body: B, solution: NetworkSolution, name: string): SheetField;
 }
 

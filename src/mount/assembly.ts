@@ -311,13 +311,11 @@ export class Assembly {
     });
     const law = numbers.dieSquare();
     const laid = [...groups.values()];
-    const withBody = <B extends CondensedBody>(
-      condensed: CondensedDie<B> & { body(law: Conductor, power: typeof onDie): B },
-    ) => ({ condensed, body: condensed.body(law, onDie) });
-    const { condensed, body } =
+    const condensed: CondensedDie =
       structure.die === "flights"
-        ? withBody(this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells))
-        : withBody(this.dies.condensed(this.#mount, laid, this.#fixedCells));
+        ? this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells)
+        : this.dies.condensed(this.#mount, laid, this.#fixedCells);
+    const body = condensed.body(law, onDie);
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],

@@ -117,6 +117,11 @@ export class Budget extends Result {
   declare readonly quickRise: number | undefined;
   /** How far phonons fly, and which model of the die that speaks for; for a die with places. */
   declare readonly dieModels: DieModels | undefined;
+  /**
+   * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
+   * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
+   */
+  declare readonly otherPhononsRise: number | undefined;
   /** How the stage takes the heat, when it is not simply held. */
   declare readonly cooling: BudgetStage | undefined;
   /** What the chip's temperature does to the resonators of the readout and of the limit. */
@@ -214,7 +219,7 @@ export class Budget extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [modelOf(this), balance(this)];
+    return [modelOf(this), ...phononsOf(this), balance(this)];
   }
 
   protected override folded(): readonly Table[] {
@@ -227,6 +232,9 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
+    if (this.otherPhononsRise !== undefined) {
+      yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
+    }
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -272,6 +280,20 @@ function modelOf({ field, quickRise, dieModels, chip, stage }: Budget): string {
   ]
     .filter(Boolean)
     .join(" ");
+}
+
+/** What the other choice of phonons would give. */
+function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
+  if (rise === undefined) return [];
+  if (Number.isNaN(rise)) {
+    return [
+      "A film is about as thin as the waves of its phonons; the other choice of them was not solved.",
+    ];
+  }
+  return [
+    "A film is about as thin as the waves of its phonons. With the other choice of them, own or shared with " +
+      `the die, the chip would be ${formatRise(rise)} above the stage; both are bounds.`,
+  ];
 }
 
 function heatTable({ sources, total }: Budget): Table {

@@ -19,12 +19,14 @@ import {
   type BudgetStage,
 } from "./budget-result.js";
 import { dieModels } from "./die-models.js";
+import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
+import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -42,29 +44,55 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  if (!model.isResolved) return budgetOf(model.point());
   const riseWith = (die: DieModel) => {
     const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
     return chip - stage;
   };
   const point = model.point();
-  const quickRise = riseWith("centre and edge");
-  if (plain.die.model !== "flights") return budgetOf(point, quickRise);
+  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
+  const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
+  if (plain.die.model !== "flights") return budgetOf(point, rises);
   try {
-    return budgetOf(point, quickRise, riseWith("sheet"));
+    return budgetOf(point, { ...rises, sheetRise: riseWith("sheet") });
   } catch (error) {
     // A sheet may conduct too badly for a heat that flights carry.
-    if (error instanceof SolveError) return budgetOf(point, quickRise);
+    if (error instanceof SolveError) return budgetOf(point, rises);
     throw error;
   }
 }
 
+/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
+function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
+  const { mount, catalogue, structure, reading } = at;
+  const other = otherPhonons(
+    mount,
+    catalogue,
+    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
+  );
+  if (!other) return undefined;
+  try {
+    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
+    return chip - stage;
+  } catch (error) {
+    // A die that has a steady state with the one choice need not have one with the other.
+    if (error instanceof SolveError) return Number.NaN;
+    throw error;
+  }
+}
+
+/** Rises of the chip by other models than the mount's own [K]. */
+interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> {
+  /** With a sheet, beside flights. */
+  readonly sheetRise?: number;
+}
+
 /**
  * The budget of a mount in its steady state.
- * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
- * @param sheetRise - of the chip with a sheet, beside the one of flights [K]
+ * @param rises - of the chip by other models, to be shown beside [K]
  */
-export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: number): Budget {
+export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget {
+  const { quickRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -134,6 +162,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
     field: reading.field,
     contacts: point.contacts,
     quickRise,
+    otherPhononsRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
@@ -144,7 +173,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number, sheetRise?: 
 export function mountWarnings(point: OperatingPoint): readonly string[] {
   const { mount, catalogue, stage, cooling } = point;
   return [
-    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
     ...loadWarnings(point),
     ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
     ...("salt" in cooling ? cooling.salt.warnings : []),
