@@ -31,8 +31,11 @@ interface WithFaces {
 
 /** Share of mirror reflection of the faces, and where the numbers are from. */
 export interface FaceShares {
+  /** Of the front, 0 to 1. */
   readonly front: number;
+  /** Of the back, 0 to 1. */
   readonly back: number;
+  /** Of the four sides, 0 to 1. */
   readonly sides: number;
   readonly provenance: readonly Provenance[];
 }
