@@ -27,8 +27,11 @@ export interface TemperatureRange {
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
-  /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
-  readonly outside: "warn" | "refuse";
+  /**
+   * `warn`: the law is continued outside. `doubt`: it holds there, too, but another model may be the right
+   * one. `refuse`: a result outside is an error, because nothing sound continues the law there.
+   */
+  readonly outside: "warn" | "doubt" | "refuse";
   /** Of another quantity than temperature, such as a force: the value that the law was given. */
   readonly given?: GivenValue;
 }

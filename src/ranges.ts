@@ -93,13 +93,21 @@ export function toldOutside(left: readonly LeftRange[]): string[] {
   return toldAnyway(left);
 }
 
+/** What there is beyond a range, as the end of a sentence. */
+export const beyond = {
+  warn: "; the law was continued.",
+  doubt: "; another model may hold there.",
+  refuse: ", beyond which nothing sound continues it.",
+} as const;
+
+/** Whether a law was carried on to where nothing backs it. */
+export function isExtrapolated({ range }: LeftRange): boolean {
+  return range.outside !== "doubt";
+}
+
 /** The same, of what an answer does not print but rests on: a law that is refused there is told too. */
 export function toldAnyway(left: readonly LeftRange[]): string[] {
-  const texts = left.map((each) =>
-    each.range.outside === "refuse"
-      ? `${outsideInWords(each)}, beyond which nothing sound continues it.`
-      : `${outsideInWords(each)}; the law was continued.`,
-  );
+  const texts = left.map((each) => outsideInWords(each) + beyond[each.range.outside]);
   return [...new Set(texts)];
 }
 

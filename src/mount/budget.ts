@@ -10,6 +10,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
+import { isExtrapolated } from "../ranges.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
@@ -98,7 +99,7 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
   const flow = (name: string) => reading.flows.get(name)!;
 
   const ranges = pointRanges(point);
-  const left = new Set(ranges.map(({ name }) => name));
+  const left = new Set(ranges.filter(isExtrapolated).map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,

@@ -197,10 +197,14 @@ function wavelengthRanges(
 ): readonly TemperatureRange[] {
   const below = thinBelow(film, key, catalogue);
   if (!below) return [];
+  const doubt = (of: string, from: number, to?: number): TemperatureRange => ({
+    ...warnOutside(of, from, to),
+    outside: "doubt",
+  });
   const wave = (kind: "transverse" | "longitudinal") =>
     `${key}: ${formatGiven(film.thickness, "m")} of ${film.material} against the wavelength of its ${kind} phonons`;
-  if (film.phonons === "shared") return [warnOutside(`${wave("transverse")}`, 0, below.transverse)];
-  return [warnOutside(wave("longitudinal"), below.longitudinal)];
+  if (film.phonons === "shared") return [doubt(wave("transverse"), 0, below.transverse)];
+  return [doubt(wave("longitudinal"), below.longitudinal)];
 }
 
 /** A mount's films, by what reads them. */
