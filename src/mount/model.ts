@@ -44,6 +44,8 @@ export interface OperatingPoint {
   readonly conductors: ReadonlyMap<string, Conductor>;
   /** How the stage is held or cooled. */
   readonly cooling: StageModel;
+  /** The resolved die, condensed and under its loads. */
+  readonly die?: Described["die"];
   /** Groups of contacts of the 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
   /** Temperature of the chip's hottest place [K]. */
@@ -223,8 +225,8 @@ export class MountModel extends Assembly {
           solution,
           readingOf2D(this.structure, described.links, solution, field),
         );
-      // With heat coming in, no place of the die is colder than all that cools it.
-      if (!this.cutsContacts) return pointOf();
+      // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
+      if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
       let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
       for (const theta of field.theta) {
@@ -278,7 +280,7 @@ export class MountModel extends Assembly {
   }
 
   #pointOf(
-    { network, loads }: Described,
+    { network, loads, die }: Described,
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
@@ -293,6 +295,7 @@ export class MountModel extends Assembly {
       loads,
       conductors: this.laws,
       cooling: this.numbers.stage,
+      ...(die && { die }),
       contacts: this.isResolved ? [...this.groups.values()] : [],
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,
