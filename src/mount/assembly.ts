@@ -7,6 +7,7 @@ import type { CondensedSheet, SheetBody } from "../chip/condensed-sheet.js";
 import type { Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
+import { copyOf, inWords, inWordsOf } from "./as-written.js";
 import {
   assemble,
   type ContactGroup,
@@ -83,7 +84,7 @@ export class Assembly {
 
   /** @param mount - in SI; it is left as it is */
   constructor(mount: PlainMount, catalogue: Catalogue, options: ModelOptions = {}) {
-    this.structure = assemble(mount, options.die);
+    this.structure = inWordsOf(mount, () => assemble(mount, options.die));
     this.dies = options.dies ?? new Dies();
     this.#fixedCells = options.cells;
     this.#mount = mount;
@@ -129,7 +130,11 @@ export class Assembly {
   }
 
   protected get<T>(cell: Cell<T>): T {
-    return cell.get(this.#mount, this.#varied, this.#moved);
+    try {
+      return cell.get(this.#mount, this.#varied, this.#moved);
+    } catch (error) {
+      throw inWords(error, this.#mount);
+    }
   }
 
   readonly #moved = (): void => {
@@ -163,7 +168,7 @@ export class Assembly {
 
   /** Highest temperature allowed for the chip, by the stage's [K]; undefined for a mount without a limit. */
   get limit(): ((stage: number) => number) | undefined {
-    return limitOf(this.#mount, this.#catalogue);
+    return inWordsOf(this.#mount, () => limitOf(this.#mount, this.#catalogue));
   }
 
   /** The number at a path such as `bonds.length` [SI]. */
@@ -176,7 +181,7 @@ export class Assembly {
    * for each of its values.
    */
   vary(...fields: readonly string[]): void {
-    const mount = structuredClone(this.#mount);
+    const mount = copyOf(this.#mount);
     this.#mount = mount;
     this.#varied = fields.map((field) => new VariedField(mount, field));
     this.forget();
@@ -259,7 +264,8 @@ export class Assembly {
 
   /** The loads. @param chip - of those that depend on it [K]; the coldest there is when absent */
   heats(chip = coldest(this.get(this.stageCell))): readonly MountHeat[] {
-    return heatsOf(this.structure.powers, this.#mount, this.#catalogue, chip);
+    const { powers } = this.structure;
+    return inWordsOf(this.#mount, () => heatsOf(powers, this.#mount, this.#catalogue, chip));
   }
 
   /** The network with loads taken at a temperature of the chip [K]; the coldest there is when absent. */
@@ -277,13 +283,15 @@ export class Assembly {
       return { network: { nodes, links: links.links }, links, loads };
     }
     const groups = this.cuts.applied(this.groups);
-    const condensed = this.dies.condensed(this.#mount, [...groups.values()], this.#fixedCells);
+    const condensed = inWordsOf(this.#mount, () =>
+      this.dies.condensed(this.#mount, [...groups.values()], this.#fixedCells),
+    );
     const onDie = loads.flatMap(({ source, load }) => {
       if (source.on !== "die") return [];
       const map = powerMap(source.map(this.#mount), 1);
       return [{ map, times: load.power, field: `${source.field}.map` }];
     });
-    const body = condensed.body(numbers.dieSquare(), onDie);
+    const body = inWordsOf(this.#mount, () => condensed.body(numbers.dieSquare(), onDie));
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],

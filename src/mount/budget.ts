@@ -10,6 +10,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import { solveSteady } from "../network/steady.js";
 import { formatQuantity } from "../units/format.js";
+import { inWordsOf } from "./as-written.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
   Budget,
@@ -49,6 +50,10 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
  * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
  */
 export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
+  return inWordsOf(point.mount, () => budgetAt(point, quickRise));
+}
+
+function budgetAt(point: OperatingPoint, quickRise: number | undefined): Budget {
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -289,13 +294,13 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
       return sum + (from === chip ? power : to === chip ? -power : 0);
     }, 0);
   };
-  const { states, message } = steadyStates(load, taken, {
-    from: Math.min(...network.nodes.flatMap((n) => n.temperature ?? [])),
-    to: Math.max(
-      ...films.map(
-        ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
-      ),
+  const from = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
+  const to = Math.max(
+    ...films.map(
+      ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
     ),
-  });
+  );
+  if (to <= from) return [];
+  const { states, message } = steadyStates(load, taken, { from, to });
   return states.length === 1 ? [] : [`readout: ${message}`];
 }

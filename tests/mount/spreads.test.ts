@@ -62,7 +62,7 @@ describe("spreads in a mount", () => {
     );
     expect(withBonds({ material: spread(1, 2) })).toThrow("bonds.material: expected a name");
     expect(withBonds({ length: spread("1 mK", "2 mK") })).toThrow(
-      'bonds.length: expected a length such as "25 um" or a number in metres, got "1 mK"',
+      'bonds.length.low: expected a length such as "25 um" or a number in metres, got "1 mK"',
     );
     expect(withBonds({ length: spread("2 mm", "1 mm") })).toThrow(
       "bonds.length: expected a spread whose",

@@ -26,7 +26,7 @@ export const place = object<Place>({
   x: quantityFromZero("length"),
   y: quantityFromZero("length"),
 });
-export const places = list(place, "a list of places");
+export const places = list(place, "a list of one place or more", 1);
 
 /** Spots that may have places. */
 export interface Placed {

@@ -113,7 +113,7 @@ describe("bonds", () => {
     refuse(
       "bonds.diameter",
       1.1e-4,
-      'bonds.diameter: expected a foot that fits on its pad, at most 100 µm, got "110 µm"',
+      'bonds.diameter: expected a foot that fits on its pad, at most 100 µm, got 0.00011 (110 µm)',
     );
     refuse("bonds.footRadius", 1.1e-4, "bonds.footRadius: expected a foot that fits on its pad");
     const { diameter: _, ...rest } = bonds;
