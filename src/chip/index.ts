@@ -16,6 +16,6 @@ export {
   ringFilm,
   type RingOptions,
 } from "./film.js";
-export type { MapShare, PowerMap } from "./power-map.js";
+export type { MapShare, PowerMap, HeatedStrip } from "./power-map.js";
 export { type Cut, SheetField, type Spot } from "./field.js";
 export { type CellRange, Grid, type Rectangle } from "./grid.js";

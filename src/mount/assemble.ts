@@ -204,6 +204,7 @@ class Places {
   of(end: End<PlainMount>): PlaceInMount {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
+    if ("alone" in end) return this.named(end.alone);
     if ("behind" in end) {
       return this.named(end.place, end.behind, end.inPieces && { inPieces: true });
     }

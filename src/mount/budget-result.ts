@@ -114,6 +114,11 @@ export class Budget extends Result {
   declare readonly contacts: readonly ContactGroup[];
   /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
   declare readonly quickRise: number | undefined;
+  /**
+   * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
+   * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
+   */
+  declare readonly otherPhononsRise: number | undefined;
   /** How the stage takes the heat, when it is not simply held. */
   declare readonly cooling: BudgetStage | undefined;
   /** What the chip's temperature does to the resonators of the readout and of the limit. */
@@ -211,7 +216,7 @@ export class Budget extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [modelOf(this), balance(this)];
+    return [modelOf(this), ...phononsOf(this), balance(this)];
   }
 
   protected override folded(): readonly Table[] {
@@ -224,6 +229,9 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
+    if (this.otherPhononsRise !== undefined) {
+      yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
+    }
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -264,6 +272,20 @@ function modelOf({ field, quickRise, chip, stage }: Budget): string {
     `The die is a sheet of ${cellsX} × ${cellsY} cells, on average ` +
     `${formatRise(field.mean - stage)} above the stage.${quick}`
   );
+}
+
+/** What the other choice of phonons would give. */
+function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
+  if (rise === undefined) return [];
+  if (Number.isNaN(rise)) {
+    return [
+      "A film is about as thin as the waves of its phonons; the other choice of them was not solved.",
+    ];
+  }
+  return [
+    "A film is about as thin as the waves of its phonons. With the other choice of them, own or shared with " +
+      `the die, the chip would be ${formatRise(rise)} above the stage; both are bounds.`,
+  ];
 }
 
 function heatTable({ sources, total }: Budget): Table {

@@ -8,7 +8,9 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
+import { isExtrapolated } from "../ranges.js";
 import { formatQuantity } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
@@ -18,11 +20,13 @@ import {
   type BudgetElement,
   type BudgetStage,
 } from "./budget-result.js";
+import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
+import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -40,26 +44,49 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  if (!model.isResolved) return budgetOf(model.point());
+  const point = model.point();
+  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
   const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
-  return budgetOf(model.point(), chip - stage);
+  return budgetOf(point, { quickRise: chip - stage, otherPhononsRise });
+}
+
+/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
+function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
+  const { mount, catalogue, structure, reading } = at;
+  const other = otherPhonons(
+    mount,
+    catalogue,
+    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
+  );
+  if (!other) return undefined;
+  try {
+    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
+    return chip - stage;
+  } catch (error) {
+    // A die that has a steady state with the one choice need not have one with the other.
+    if (error instanceof SolveError) return Number.NaN;
+    throw error;
+  }
 }
 
 /**
  * The budget of a mount in its steady state.
- * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
+ * @param rises - of the chip by other models, to be shown beside [K]
  */
-export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
-  return inWordsOf(point.mount, () => budgetAt(point, quickRise));
+export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget {
+  return inWordsOf(point.mount, () => budgetAt(point, rises));
 }
 
-function budgetAt(point: OperatingPoint, quickRise: number | undefined): Budget {
+type OtherRises = Partial<Pick<Budget, "quickRise" | "otherPhononsRise">>;
+
+function budgetAt(point: OperatingPoint, { quickRise, otherPhononsRise }: OtherRises): Budget {
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
   const ranges = pointRanges(point);
-  const left = new Set(ranges.map(({ name }) => name));
+  const left = new Set(ranges.filter(isExtrapolated).map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,
@@ -123,6 +150,7 @@ function budgetAt(point: OperatingPoint, quickRise: number | undefined): Budget 
     field: reading.field,
     contacts: point.contacts,
     quickRise,
+    otherPhononsRise,
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });
@@ -132,7 +160,7 @@ function budgetAt(point: OperatingPoint, quickRise: number | undefined): Budget 
 export function mountWarnings(point: OperatingPoint): readonly string[] {
   const { mount, catalogue, stage, cooling } = point;
   return [
-    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
     ...loadWarnings(point),
     ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
     ...("salt" in cooling ? cooling.salt.warnings : []),

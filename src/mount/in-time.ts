@@ -99,10 +99,13 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       at === structure.chip && die.grid
         ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
         : group
-          ? group.contacts.map((_, k) => ({
-              node: memberNode(at, k),
-              share: shareOf(group, k, by),
-            }))
+          ? group.contacts.flatMap((_, k) => {
+              const nodes = at.onDie
+                ? die.resolved!.at(group, k)
+                : [{ node: memberNode(at, k), share: 1 }];
+              const part = shareOf(group, k, by);
+              return nodes.map(({ node, share }) => ({ node, share: part * share }));
+            })
           : [{ node: at.name, share: 1 }];
     const holding = shares.filter(({ share }) => share > 0);
     storeLaws.push({ name: `heat of ${name}`, law: store, nodes: holding.map(({ node }) => node) });

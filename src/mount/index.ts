@@ -30,22 +30,28 @@ export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
+export type { HungBody, MaterialBody, MeasuredBody, StoringBody } from "./things/bodies.js";
+export type { ClampBody, ClampPlaces } from "./things/clamps.js";
+export type { LayerGlue, TableGlue } from "./things/glue.js";
+export type { OneJoint, ScrewedFaces } from "./things/joint.js";
 export type { Bond } from "./things/bonds.js";
 export type { BondGroup } from "./things/bond-groups.js";
 export type { KeepOut, PadGroup } from "./things/pad-groups.js";
 export type { MetalPatch } from "./things/patches.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample } from "./things/film.js";
+export type { CouplingSample, FilmPhonons } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
+  LinesMap,
+  MapLine,
   PixelMap,
   RectangleMap,
   SpotMap,
   UniformMap,
-  WithLoads,
-} from "./things/load.js";
+} from "../loads/load-map.js";
+export type { WithLoads } from "./things/load.js";
 export type { CurveStage, DilutionStage, SaltStage, Stage } from "./things/stage.js";
 export type { Happened, Segment } from "./time-course.js";
 export type { PlaceInMount } from "./assemble.js";

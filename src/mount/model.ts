@@ -10,6 +10,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
+import { FieldError } from "../units/errors.js";
 import { inWords, inWordsOf } from "./as-written.js";
 import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
 import { Assembly, type Described, dieBody } from "./assembly.js";
@@ -76,6 +77,11 @@ export class MountModel extends Assembly {
 
   protected override changed(): void {
     this.#point = undefined;
+  }
+
+  /** Whether contacts are cut where one would draw from its middle what does not reach it. */
+  protected get cutsContacts(): boolean {
+    return true;
   }
 
   /**
@@ -210,17 +216,26 @@ export class MountModel extends Assembly {
       const solution = network.solve();
       const { condensed, body } = described.die!;
       const field = condensed.fieldOf(body, solution, dieBody);
+      const pointOf = () =>
+        this.#pointOf(
+          described,
+          solution,
+          readingOf2D(this.structure, described.links, solution, field),
+        );
       // With heat coming in, no place of the die is colder than all that cools it.
+      if (!this.cutsContacts) return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
       if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
-        if (this.cuts.refine(this.groups, field, least)) return at(chip);
-        throw new SolveError({ ...solution, status: "not converged", message: tooCold });
+        const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
+        if (!this.cuts.refine(this.groups, field, least)) throw refused;
+        try {
+          return at(chip);
+        } catch (error) {
+          // Pieces that the cells of the die cannot tell apart.
+          throw error instanceof FieldError ? refused : error;
+        }
       }
-      return this.#pointOf(
-        described,
-        solution,
-        readingOf2D(this.structure, described.links, solution, field),
-      );
+      return pointOf();
     };
     this.cuts.clear();
     const cold = at();

@@ -131,7 +131,7 @@ export const pads: Thing<Pads, WithPads> = {
   },
   parts: ({ pads: own, bonds }) =>
     own && bonds
-      ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
+      ? { contacts: [contacts], paths: filmPaths(padFilm, own), stores: filmStores(padFilm, own) }
       : {},
   drawn: (mount) =>
     mount.pads && mount.bonds ? [drawnPads(mount.pads, padAreas(mount), "pads")] : [],

@@ -138,7 +138,11 @@ export const ring: Thing<Ring, WithRing> = {
   },
   parts: ({ ring: own, bonds }) =>
     own && bonds
-      ? { contacts: [contacts], paths: filmPaths(ringAsFilm), stores: filmStores(ringAsFilm) }
+      ? {
+          contacts: [contacts],
+          paths: filmPaths(ringAsFilm, own),
+          stores: filmStores(ringAsFilm, own),
+        }
       : {},
   drawn(mount) {
     if (!mount.ring) return [];

@@ -20,9 +20,9 @@ const [boltzmann, charge, hbar] = [1.380649e-23, 1.602176634e-19, 1.054571817e-3
 export const lorenz = (Math.PI ** 2 / 3) * (boltzmann / charge) ** 2;
 /** Purity measured from 300 K, where the tables give ρ = 2.271 µΩ cm for gold and 1.725 for copper. */
 export const purityFrom300 = (value: number) => ({ value, warm: 300 }) as const;
-/** κ/T of gold and copper by Wiedemann-Franz, of a purity measured from 300 K [W/(m K²)]. */
-export const goldSlope = (ratio: number) => lorenz / (2.271e-8 / ratio);
-export const copperSlope = (ratio: number) => lorenz / (1.725e-8 / ratio);
+/** κ/T of gold and copper by Wiedemann-Franz, of a purity measured from 300 K, residual part included [W/(m K²)]. */
+export const goldSlope = (ratio: number) => lorenz / (2.271e-8 / (ratio - 1));
+export const copperSlope = (ratio: number) => lorenz / (1.725e-8 / (ratio - 1));
 /** 1/v_L² + 2/v_T² [s²/m²]. */
 const slowness = (longitudinal: number, transverse: number) =>
   longitudinal ** -2 + 2 * transverse ** -2;
