@@ -62,6 +62,13 @@ export function faultOf(error: unknown, written: unknown): string | undefined {
     if (has ? typeof text === "string" : holdsText(written, line[1]!)) return undefined;
     return "names a text that is not in it";
   }
+  if (error instanceof UnknownNameError && error.kind === "field") {
+    const parent = field.slice(0, -String(value).length).replace(/\.$/, "");
+    const object = parent === "" ? written : valueAt(written, keysOf(parent)).value;
+    return isTree(object) && Object.hasOwn(object, String(value))
+      ? undefined
+      : "names no key there";
+  }
   const keys = keysOf(field);
   const { has, value: there } = valueAt(written, keys);
   if (!has) {
@@ -70,7 +77,6 @@ export function faultOf(error: unknown, written: unknown): string | undefined {
     if (!isKnown(written, keys)) return "names a field that cannot be in it";
     return typeof value === "number" ? "shows a number that was not written" : undefined;
   }
-  if (error instanceof UnknownNameError && error.kind === "field") return undefined;
   // Of a list or an object the error may say in words what is wrong with the whole.
   if (isTree(there) && !isSpread(there) && (typeof value === "string" || Number.isInteger(value)))
     return undefined;

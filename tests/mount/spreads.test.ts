@@ -68,7 +68,7 @@ describe("spreads in a mount", () => {
       "bonds.length: expected a spread whose",
     );
     expect(withBonds({ residualResistivityRatio: spread(0.5, 30) })).toThrow(
-      "bonds.residualResistivityRatio: expected a residual resistivity ratio greater than 1, got 0.5",
+      "bonds.residualResistivityRatio.low: expected a residual resistivity ratio greater than 1, got 0.5",
     );
     expect(withBonds({ length: measured("1 mm", "0.8 mm") })).toThrow(
       "bonds.length: expected a length",
@@ -83,7 +83,7 @@ describe("spreads in a mount", () => {
     );
     const mixed = [{ ...sky, from: spread("130 GHz", "1 mm") }];
     expect(() => readMount({ ...mount, loads: mixed })).toThrow(
-      'loads[0].from: expected a frequency such as "5 GHz" or a number in hertz, got "1 mm"',
+      'loads[0].from.high: expected a frequency such as "5 GHz" or a number in hertz, got "1 mm"',
     );
   });
 

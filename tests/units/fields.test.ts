@@ -91,7 +91,7 @@ describe("a reader of quantities", () => {
       `at.high: expected ${lengthWords}, got "80 mK" (units: m, cm, mm, um, nm, in, mil, thou)`,
     );
     expect(refusal(quantity("length"), spread(2, 1))).toBe(
-      "at: expected a spread whose low end lies below its high end, got [2,1]",
+      'at: expected a spread whose low end lies below its high end, got {"distribution":"log-normal","low":2,"high":1}',
     );
   });
 
