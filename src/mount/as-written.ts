@@ -25,10 +25,14 @@ export function keepWriting(mount: PlainMount, written: unknown, takes: Writing[
 
 /** A copy of a mount, whose numbers may be set to others. */
 export function copyOf(mount: PlainMount): PlainMount {
-  const copy = structuredClone(mount);
+  return writtenAs(mount, structuredClone(mount));
+}
+
+/** A mount made of another, whose errors speak of what that one was written as. */
+export function writtenAs(mount: PlainMount, made: PlainMount): PlainMount {
   const writing = writings.get(mount);
-  if (writing) writings.set(copy, writing);
-  return copy;
+  if (writing && made !== mount) writings.set(made, writing);
+  return made;
 }
 
 /** An error that came of a mount, in the words of who wrote it. */

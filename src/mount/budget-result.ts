@@ -17,6 +17,7 @@ import {
 import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
+import { type DieModels, dieModelWords } from "./die-models.js";
 
 /** Heat put in by one load. */
 export interface BudgetSource {
@@ -114,6 +115,8 @@ export class Budget extends Result {
   declare readonly contacts: readonly ContactGroup[];
   /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
   declare readonly quickRise: number | undefined;
+  /** How far phonons fly, and which model of the die that speaks for; for a die with places. */
+  declare readonly dieModels: DieModels | undefined;
   /**
    * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
    * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
@@ -259,7 +262,7 @@ function where({ chip, field }: Budget): string {
 }
 
 /** Which model of the die was used, and what the quick one says. */
-function modelOf({ field, quickRise, chip, stage }: Budget): string {
+function modelOf({ field, quickRise, dieModels, chip, stage }: Budget): string {
   if (!field)
     return `The die is the quick model: ${chip.name === "die" ? "one temperature" : "a centre and an edge"}.`;
   const { cellsX, cellsY } = field.grid;
@@ -268,10 +271,15 @@ function modelOf({ field, quickRise, chip, stage }: Budget): string {
       ? ""
       : ` The quick model, a centre and an edge, gives a rise of ${formatRise(quickRise)}: ` +
         `${formatRise(Math.abs(quickRise - chip.rise))} ${quickRise < chip.rise ? "too little" : "more"}.`;
-  return (
-    `The die is a sheet of ${cellsX} × ${cellsY} cells, on average ` +
-    `${formatRise(field.mean - stage)} above the stage.${quick}`
-  );
+  const kind = dieModels?.flown ? "one of flights, seen in" : "a sheet of";
+  const models = dieModels ? dieModelWords(dieModels, chip.rise) : "";
+  return [
+    `The die is ${kind} ${cellsX} × ${cellsY} cells, on average ` +
+      `${formatRise(field.mean - stage)} above the stage.${quick}`,
+    models,
+  ]
+    .filter(Boolean)
+    .join(" ");
 }
 
 /** What the other choice of phonons would give. */

@@ -20,12 +20,14 @@ import {
   type BudgetElement,
   type BudgetStage,
 } from "./budget-result.js";
+import { dieModels } from "./die-models.js";
 import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
+import { type DieModel, isResolved } from "./things/die.js";
 import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
@@ -44,11 +46,22 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
+  const riseWith = (die: DieModel) => {
+    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
+    return chip - stage;
+  };
   const point = model.point();
   const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
-  const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
-  return budgetOf(point, { quickRise: chip - stage, otherPhononsRise });
+  const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
+  if (plain.die.model !== "flights") return budgetOf(point, rises);
+  try {
+    return budgetOf(point, { ...rises, sheetRise: riseWith("sheet") });
+  } catch (error) {
+    // A sheet may conduct too badly for a heat that flights carry.
+    if (error instanceof SolveError) return budgetOf(point, rises);
+    throw error;
+  }
 }
 
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
@@ -70,6 +83,12 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
   }
 }
 
+/** Rises of the chip by other models than the mount's own [K]. */
+interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> {
+  /** With a sheet, beside flights. */
+  readonly sheetRise?: number;
+}
+
 /**
  * The budget of a mount in its steady state.
  * @param rises - of the chip by other models, to be shown beside [K]
@@ -78,9 +97,8 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
   return inWordsOf(point.mount, () => budgetAt(point, rises));
 }
 
-type OtherRises = Partial<Pick<Budget, "quickRise" | "otherPhononsRise">>;
-
-function budgetAt(point: OperatingPoint, { quickRise, otherPhononsRise }: OtherRises): Budget {
+function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
+  const { quickRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -151,6 +169,7 @@ function budgetAt(point: OperatingPoint, { quickRise, otherPhononsRise }: OtherR
     contacts: point.contacts,
     quickRise,
     otherPhononsRise,
+    dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });
@@ -169,7 +188,7 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
 
 /** What a load on the die falls on, as the budget says it. */
 function dieName({ die, chip }: Structure): string {
-  return die === "sheet" ? "die" : chip.name;
+  return isResolved(die) ? "die" : chip.name;
 }
 
 /** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
@@ -246,7 +265,7 @@ function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly s
         `but what it ends on is at ${formatQuantity(meets, "K")}.`,
     ];
   });
-  return [...(die !== "sheet" && maps ? [spread] : []), ...ends];
+  return [...(!isResolved(die) && maps ? [spread] : []), ...ends];
 }
 
 function limitWarnings(limit: number | undefined, stage: number): readonly string[] {

@@ -45,6 +45,8 @@ export interface OperatingPoint {
   readonly conductors: ReadonlyMap<string, Conductor>;
   /** How the stage is held or cooled. */
   readonly cooling: StageModel;
+  /** The resolved die, condensed and under its loads. */
+  readonly die?: Described["die"];
   /** Groups of contacts of the 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
   /** Temperature of the chip's hottest place [K]. */
@@ -57,6 +59,13 @@ export interface OperatingPoint {
 const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
+
+/**
+ * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
+ * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ */
+const cutBeyond = 1e-3;
+const refusedBeyond = 0.02;
 
 const tooCold =
   "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
@@ -222,17 +231,28 @@ export class MountModel extends Assembly {
           solution,
           readingOf2D(this.structure, described.links, solution, field),
         );
-      // With heat coming in, no place of the die is colder than all that cools it.
-      if (!this.cutsContacts) return pointOf();
+      // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
+      if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
-      if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
+      let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
+      for (const theta of field.theta) {
+        lowest = Math.min(lowest, theta);
+        highest = Math.max(highest, theta);
+      }
+      const below = (least - lowest) / (highest - least);
+      if (below > cutBeyond) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
-        if (!this.cuts.refine(this.groups, field, least)) throw refused;
+        const asItIs = () => {
+          if (below > refusedBeyond) throw refused;
+          return pointOf();
+        };
+        if (!this.cuts.refine(this.groups, field, least)) return asItIs();
         try {
           return at(chip);
         } catch (error) {
           // Pieces that the cells of the die cannot tell apart.
-          throw error instanceof FieldError ? refused : error;
+          if (error instanceof FieldError) return asItIs();
+          throw error;
         }
       }
       return pointOf();
@@ -266,7 +286,7 @@ export class MountModel extends Assembly {
   }
 
   #pointOf(
-    { network, loads }: Described,
+    { network, loads, die }: Described,
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
@@ -281,6 +301,7 @@ export class MountModel extends Assembly {
       loads,
       conductors: this.laws,
       cooling: this.numbers.stage,
+      ...(die && { die }),
       contacts: this.isResolved ? [...this.groups.values()] : [],
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,

@@ -21,6 +21,7 @@ const workloads = [
   "questions",
   "samples",
   "sheet",
+  "flights",
   "transient",
   "hits",
   "start",

@@ -44,6 +44,7 @@ export interface Back {
 
 interface WithBack {
   readonly die: {
+    readonly model?: string;
     readonly material: string;
     readonly width: number;
     readonly length: number;

@@ -5,10 +5,12 @@
 import type { FilmPatches } from "../../chip/film.js";
 import { type Conductor, type TemperatureRange, warnOutside } from "../../conductor.js";
 import {
+  behindRadiation,
   boundary,
   boundaryField,
   type GivenBoundary,
   type MeasuredBoundary,
+  phononRadiation,
 } from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
@@ -116,8 +118,13 @@ const phononsOf = <M>({ name, contacts }: FilmIn<M>) => ({
   inPieces: true as const,
 });
 
+/** The die as far as its model decides what a boundary is. */
+interface WithFlights {
+  readonly die: { readonly material: string; readonly model?: string };
+}
+
 /** Through the boundary into a film's phonons, and on to its electrons; or to them from the die's phonons. */
-export function filmPaths<M extends { readonly die: { readonly material: string } }>(
+export function filmPaths<M extends WithFlights>(
   film: FilmIn<M>,
   { phonons = "own" }: Plain<Film>,
 ): readonly HeatPath<M>[] {
@@ -148,10 +155,14 @@ export function filmPaths<M extends { readonly die: { readonly material: string 
         const { material, boundary: kind = "diffuse mismatch" } = film.of(mount);
         const law =
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
+        const area = film.area(mount);
         const through = inMaterial(material, `${key}.material`, () =>
-          boundary({ area: film.area(mount), ...law }, catalogue, `${key}.boundary`),
+          boundary({ area, ...law }, catalogue, `${key}.boundary`),
         );
-        return withRanges(through, wavelengthRanges(film.of(mount), key, catalogue));
+        const ranges = wavelengthRanges(film.of(mount), key, catalogue);
+        if (mount.die.model !== "flights") return withRanges(through, ranges);
+        const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+        return withRanges(behindRadiation(through, area * phononRadiation(speeds)), ranges);
       },
       count,
     },

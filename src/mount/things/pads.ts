@@ -34,7 +34,7 @@ export interface Pads extends Film {
 
 /** What pads read of a mount: bonds say how many there are, and on which edges. */
 interface WithPads extends OnEdges {
-  readonly die: OnEdges["die"] & { readonly material: string };
+  readonly die: OnEdges["die"] & { readonly material: string; readonly model?: string };
   readonly pads?: Plain<Pads>;
 }
 

@@ -34,7 +34,11 @@ export interface Ring extends Film {
 
 /** What a ring reads of a mount. */
 interface WithRing extends OnEdges {
-  readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
+  readonly die: OnEdges["die"] & {
+    readonly material: string;
+    readonly cells?: number;
+    readonly model?: string;
+  };
   readonly ring?: Plain<Ring>;
 }
 

@@ -15,6 +15,7 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { pointRanges } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
@@ -55,7 +56,7 @@ export class PanelModel {
 
   /** Whether the die is solved as a sheet. */
   get sheet(): boolean {
-    return dieModel(readMount(this.mount)) === "sheet";
+    return isResolved(dieModel(readMount(this.mount)));
   }
 
   /**
