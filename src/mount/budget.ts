@@ -8,6 +8,7 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
@@ -61,17 +62,22 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
-  const conducted = structure.warm.map(({ name, to }) => ({
-    extrapolated: left.has(name),
-    name,
-    on: to.onDie ? dieName(structure) : to.name,
-    power: flow(name),
-  }));
+  // A wire whose far end is colder than what it ends on is a path that takes heat away.
+  const taking = structure.warm.filter(({ name }) => flow(name) < 0);
+  const conducted = structure.warm
+    .filter((wire) => !taking.includes(wire))
+    .map(({ name, to }) => ({
+      extrapolated: left.has(name),
+      name,
+      on: to.onDie ? dieName(structure) : to.name,
+      power: flow(name),
+    }));
   const sources = [...known, ...conducted];
   const total = sources.reduce((sum, { power }) => sum + power, 0);
   const shareOf = (power: number) => (total > 0 ? power / total : 0);
+  const toStage = taking.reduce((sum, { name }) => sum + flow(name), total);
 
-  refuseTooMuch(point.cooling, total);
+  refuseTooMuch(point.cooling, toStage);
   const main = mainPath(structure, flow);
   const elements = structure.paths.map((path): BudgetElement => {
     const { name, from, to } = path;
@@ -90,6 +96,26 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
       extrapolated: left.has(name),
     };
   });
+  for (const { name, from, to } of taking) {
+    const power = -flow(name);
+    const ends = {
+      power,
+      from: temperature(to.name),
+      to: point.solution.temperatures.get(from.name)!,
+    };
+    elements.push({
+      name,
+      from: to.name,
+      to: `far end of ${name}`,
+      power,
+      share: shareOf(power),
+      drop: ends.from - ends.to,
+      conductance: conductanceOf(point.conductors.get(name)!, 1, ends),
+      count: 1,
+      main: false,
+      extrapolated: left.has(name),
+    });
+  }
   if (reading.field) {
     const inside = spreadingIn(point, main, shareOf);
     elements.unshift({ ...inside, extrapolated: left.has(spreading) });
@@ -118,7 +144,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     field: reading.field,
     contacts: point.contacts,
     quickRise,
-    cooling: stageInBudget(point.cooling, total),
+    cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
   });
 }
@@ -289,13 +315,18 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
       return sum + (from === chip ? power : to === chip ? -power : 0);
     }, 0);
   };
-  const { states, message } = steadyStates(load, taken, {
-    from: Math.min(...network.nodes.flatMap((n) => n.temperature ?? [])),
-    to: Math.max(
-      ...films.map(
-        ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
-      ),
+  const from = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
+  const to = Math.max(
+    ...films.map(
+      ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
     ),
-  });
-  return states.length === 1 ? [] : [`readout: ${message}`];
+  );
+  if (!(from < to)) return [];
+  try {
+    const { states, message } = steadyStates(load, taken, { from, to });
+    return states.length === 1 ? [] : [`readout: ${message}`];
+  } catch (error) {
+    if (!(error instanceof SolveError)) throw error;
+    return [`readout: whether it has other steady states was not found out; ${error.message}`];
+  }
 }
