@@ -10,6 +10,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
+import { FieldError } from "../units/errors.js";
 import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
 import { Assembly, type Described, dieBody } from "./assembly.js";
 import type { Cell } from "./cells.js";
@@ -72,6 +73,14 @@ export class MountModel extends Assembly {
   #point: OperatingPoint | undefined;
   /** Nodes of the network by the names last asked for. */
   #widened: { readonly names: readonly string[]; readonly nodes: readonly number[] } | undefined;
+
+  /**
+   * Whether its conductors stand for a limit that no mount reaches. Its contacts then draw from a place what
+   * does not reach it, and it may be colder than all that cools it; of a mount that is refused.
+   */
+  protected get isLimit(): boolean {
+    return false;
+  }
 
   protected override changed(): void {
     this.#point = undefined;
@@ -206,8 +215,14 @@ export class MountModel extends Assembly {
       const field = condensed.fieldOf(body, solution, dieBody);
       // With heat coming in, no place of the die is colder than all that cools it.
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
-      if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
-        if (this.cuts.refine(this.groups, field, least)) return at(chip);
+      const isTooCold = field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least));
+      if (isTooCold && !this.isLimit) {
+        try {
+          if (this.cuts.refine(this.groups, field, least)) return at(chip);
+        } catch (error) {
+          // Pieces that the cells cannot tell apart: nobody wrote them.
+          if (!(error instanceof FieldError)) throw error;
+        }
         throw new SolveError({ ...solution, status: "not converged", message: tooCold });
       }
       return this.#pointOf(

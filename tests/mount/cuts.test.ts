@@ -56,12 +56,13 @@ describe("contacts that are wide against how far heat comes through the die", ()
         try {
           const { field, places } = thermalBudget({ ...mount, die, loads: [heater] });
           const coldest = Math.min(...places.map(({ temperature }) => temperature));
-          expect(field!.coldest.temperature).toBeGreaterThan(coldest * (1 - 1e-6));
+          return field!.coldest.temperature > coldest * (1 - 1e-6);
         } catch (error) {
-          expect(["SolveError", "RangeError", "FieldError"]).toContain((error as Error).name);
+          return /^(SolveError|RangeError|FieldError)$/.test((error as Error).name);
         }
       }),
-      { numRuns: 5, seed: 11 },
+      // A failure takes many runs to be made small.
+      { numRuns: 60, seed: 11, endOnFailure: true },
     );
   });
 });

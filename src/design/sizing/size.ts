@@ -100,6 +100,10 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
 
 /** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
 class WithoutNumber extends MountModel {
+  protected override get isLimit(): boolean {
+    return true;
+  }
+
   override get numbers(): Numbers {
     const bonds = { ...this.mount.bonds!, count: withoutNumber };
     const many = { ...this.mount, bonds };
