@@ -31,7 +31,7 @@ import { limitOf } from "./things/limit.js";
 import { TimeCourse } from "./time-course.js";
 
 /** Most steps of a run for each stretch between hits and changes; few need a thousand. */
-export const mostStepsEach = 20_000;
+export const mostStepsEach = 5_000;
 
 /** What happens, and for how long it is followed. */
 export interface TimeCourseOptions extends CatalogueChoice {
