@@ -14,6 +14,7 @@ export {
   powerConductor,
   type Powers,
   scaled,
+  type GivenValue,
   type TemperatureRange,
 } from "../conductor.js";
 export { given } from "../provenance.js";

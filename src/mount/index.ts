@@ -9,6 +9,16 @@ export { Assembly, type Described, type ModelOptions } from "./assembly.js";
 export type { Reading } from "./reading.js";
 export { Dies } from "./dies.js";
 
+// Its die alone, by flights of phonons
+export {
+  type FlightContact,
+  type FlightShare,
+  PhononFlights,
+  phononFlights,
+  type PhononFlightsOptions,
+} from "./phonon-flights.js";
+export type { DieModels, FlownPhonons } from "./die-models.js";
+
 // Structure of a mount
 export {
   assemble,
@@ -22,6 +32,7 @@ export {
 } from "./assemble.js";
 export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
 export type { DieModel } from "./things/die.js";
+export type { FaceShares, Finish } from "./things/finish.js";
 export type { PowerSource } from "./things/load.js";
 export type { StageModel } from "./things/stage.js";
 
@@ -40,7 +51,7 @@ export type { KeepOut, PadGroup } from "./things/pad-groups.js";
 export type { MetalPatch } from "./things/patches.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample } from "./things/film.js";
+export type { CouplingSample, FilmPhonons } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {

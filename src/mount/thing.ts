@@ -55,6 +55,9 @@ export interface Contacts<M> {
   };
 }
 
+/** Face of the die that contacts of a layer lie on. */
+export const faceOf = (layer: Contacts<never>["layer"]) => (layer === "back" ? "back" : "front");
+
 /** An end of a heat path. The first form is the only way to a die, and needs contacts on it. */
 export type End<M> =
   /** The die, at each contact of a group. */

@@ -60,7 +60,8 @@ describe("a readout whose resonators lose quality as the chip warms", () => {
     const power = 600 * 1e-11 * dissipatedFraction(quality, 4e4);
     expect(budget.sources[0]!.power / power).toBeCloseTo(1, 6);
     expect(budget.detectors[0]!.internalQuality / quality).toBeCloseTo(1, 6);
-    expect(budget.warnings).toEqual([]);
+    // Its pads are as thin as the waves of their phonons.
+    expect(budget.warnings.filter((text) => !text.includes("wavelength"))).toEqual([]);
   });
 
   it("heats more than one of fixed quality once the chip is warm", () => {

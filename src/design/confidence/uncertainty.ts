@@ -13,6 +13,7 @@ import { dieModel } from "../../mount/assemble.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
 import { leastThatHolds, roomToCount } from "../sizing/size.js";
@@ -126,7 +127,7 @@ export interface Sampling {
  * @throws FieldError as `confidence`
  */
 export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
-  const sheet = dieModel(readMount(mount)) === "sheet";
+  const sheet = isResolved(dieModel(readMount(mount)));
   const { seed = 1, replicates = sheet ? 8 : 16, samples = sheet ? 1024 : 16_384 } = options;
   if (!(Number.isInteger(replicates) && replicates >= 4 && replicates <= 64)) {
     throw new FieldError("replicates", "a whole number from 4 to 64", replicates);

@@ -44,6 +44,7 @@ export interface Back {
 
 interface WithBack {
   readonly die: {
+    readonly model?: string;
     readonly material: string;
     readonly width: number;
     readonly length: number;
@@ -117,7 +118,7 @@ export const back: Thing<Back, WithBack> = {
       ? {
           contacts: [contacts],
           paths: [
-            ...filmPaths(film),
+            ...filmPaths(film, own.film),
             {
               name: "pressed back",
               from: electronsOf(film),
@@ -127,7 +128,7 @@ export const back: Thing<Back, WithBack> = {
               count: (mount) => jointCount(mount.back!.joint),
             },
           ],
-          stores: filmStores(film),
+          stores: filmStores(film, own.film),
         }
       : {},
   warnings: ({ back: own }, catalogue) =>

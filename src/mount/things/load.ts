@@ -144,10 +144,10 @@ export function powerSources({ loads: all }: WithLoads): readonly PowerSource[] 
       return own;
     };
     const landings = kind.landings?.(whole({ loads: all } as WithLoads)) ?? [];
-    return (landings.length > 1 ? landings : [undefined]).map((landing, k): PowerSource => {
+    return (landings.length > 0 ? landings : [undefined]).map((landing, k): PowerSource => {
       const own = (mount: WithLoads) => (landing ? kind.landings!(whole(mount))[k] : undefined);
       const options = (mount: WithLoads) => own(mount)?.options ?? whole(mount);
-      const name = landing ? `${names[i]}, ${landing.name}` : names[i]!;
+      const name = landings.length > 1 ? `${names[i]}, ${landing!.name}` : names[i]!;
       const where = landing?.on ?? ("on" in load && load.on === "box" ? "box" : "die");
       const given = (mount: WithLoads) => (mount.loads[i] as Plain<LoadBase>).map;
       const context = (mount: WithLoads, catalogue: Catalogue): LoadContext => ({

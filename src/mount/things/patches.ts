@@ -197,8 +197,8 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
     );
     return {
       contacts: films.map(({ contacts }) => contacts),
-      paths: [...films.flatMap(filmPaths), ...pressed],
-      stores: films.flatMap(filmStores),
+      paths: [...films.flatMap((film, i) => filmPaths(film, own[i]!)), ...pressed],
+      stores: films.flatMap((film, i) => filmStores(film, own[i]!)),
     };
   },
   warnings: ({ patches: own = [] }, catalogue) =>

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../../src/design/field.js";
 import { coax } from "../../../src/loads/coax.js";
+import { thermalBudget } from "../../../src/mount/budget.js";
 import { inTime } from "../../../src/mount/in-time.js";
 import type { Mount } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
@@ -122,6 +123,20 @@ describe("a load", () => {
     expect(() => modelOf(mapped({ kind: "lines", lines: off }), "sheet").point()).toThrow(
       'loads[0].map: expected lines whose corners are on the die, got "x 5 mm, y 1 mm"',
     );
+  });
+
+  it("lands on the box with all that it is made of, under its own name", () => {
+    const line = {
+      kind: "wiring" as const,
+      name: "coax",
+      members: [{ material: "nbti", diameter: 1e-4, lands: { on: "box" as const } }],
+      stages: [
+        { name: "still", temperature: 1 },
+        { name: "box", temperature: 0.1, length: 0.1 },
+      ],
+    };
+    const { sources } = thermalBudget(smallest({ loads: [line] }));
+    expect(sources.map(({ name, on }) => [name, on])).toEqual([["coax", "box by the die"]]);
   });
 
   it("lands in several places, each a source of its own: a pin on the die, a shield on the box", () => {
