@@ -14,7 +14,13 @@ export interface Spot {
   readonly y: number;
   /** Temperature there [K]. */
   readonly temperature: number;
+  /** Of an extreme: how many places have it, where it is more than one; this is the nearest to the middle. */
+  readonly places?: number;
 }
+
+/** Equal to rounding: parts of the span of Θ, and of Θ itself. */
+const equalSpan = 1e-9;
+const equalLevel = 4e-15;
 
 /** Temperatures along a straight line. */
 export interface Cut {
@@ -121,12 +127,32 @@ export class SheetField {
 
   /** The hottest place; between the middles of the cells by a parabola through the nearest. */
   get hottest(): Spot {
-    return this.#extreme(1);
+    const { theta, grid } = this;
+    const { cell: found, places } = this.#extremeCells(1);
+    const i = found % grid.cellsX;
+    const j = (found - i) / grid.cellsX;
+    const here = theta[found]!;
+    // Beyond an insulated rim the field is its mirror image.
+    const beside = (column: number, row: number) => theta[grid.nearestCell(column, row)]!;
+    const alongX = vertex(here, beside(i - 1, j), beside(i + 1, j));
+    const alongY = vertex(here, beside(i, j - 1), beside(i, j + 1));
+    const x = grid.x(i) + alongX.shift * grid.cellWidth;
+    const y = grid.y(j) + alongY.shift * grid.cellLength;
+    const temperature = this.#temperature(here + alongX.rise + alongY.rise, x, y);
+    return { x, y, temperature, ...(places > 1 && { places }) };
   }
 
-  /** The coldest place. */
+  /**
+   * The middle of the coldest cell. It mostly lies at a contact, where the field has a kink: a parabola
+   * would lead below all that cools the die.
+   */
   get coldest(): Spot {
-    return this.#extreme(-1);
+    const { theta, grid } = this;
+    const { cell, places } = this.#extremeCells(-1);
+    const i = cell % grid.cellsX;
+    const [x, y] = [grid.x(i), grid.y((cell - i) / grid.cellsX)];
+    const temperature = this.#temperature(theta[cell]!, x, y);
+    return { x, y, temperature, ...(places > 1 && { places }) };
   }
 
   /**
@@ -153,22 +179,44 @@ export class SheetField {
     return weights;
   }
 
-  #extreme(sign: 1 | -1): Spot {
+  /**
+   * Of the cells that are the hottest (or coldest) to rounding, the nearest to the middle of the die, so
+   * that a symmetric die has the same one each time; and how many places such cells are.
+   */
+  #extremeCells(sign: 1 | -1): { readonly cell: number; readonly places: number } {
     const { theta, grid } = this;
-    let found = 0;
-    for (let c = 1; c < theta.length; c++) {
-      if (sign * theta[c]! > sign * theta[found]!) found = c;
+    let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let c = 0; c < theta.length; c++) {
+      const value = sign * theta[c]!;
+      if (value > most) most = value;
+      if (value < least) least = value;
     }
-    const i = found % grid.cellsX;
-    const j = (found - i) / grid.cellsX;
-    const here = theta[found]!;
-    // Beyond an insulated rim the field is its mirror image.
-    const beside = (column: number, row: number) => theta[grid.nearestCell(column, row)]!;
-    const alongX = vertex(here, beside(i - 1, j), beside(i + 1, j));
-    const alongY = vertex(here, beside(i, j - 1), beside(i, j + 1));
-    const x = grid.x(i) + alongX.shift * grid.cellWidth;
-    const y = grid.y(j) + alongY.shift * grid.cellLength;
-    return { x, y, temperature: this.#temperature(here + alongX.rise + alongY.rise, x, y) };
+    const from = most - Math.max(equalSpan * (most - least), equalLevel * Math.abs(most));
+    const equal = new Set<number>();
+    for (let c = 0; c < theta.length; c++) if (sign * theta[c]! >= from) equal.add(c);
+    const offMiddle = (cell: number) => {
+      const i = cell % grid.cellsX;
+      const j = (cell - i) / grid.cellsX;
+      // In whole half cells, which mirror images share to the last digit.
+      const [x, y] = [2 * i + 1 - grid.cellsX, 2 * j + 1 - grid.cellsY];
+      return (x * grid.cellWidth) ** 2 + (y * grid.cellLength) ** 2;
+    };
+    let cell = -1;
+    for (const each of equal) if (cell < 0 || offMiddle(each) < offMiddle(cell)) cell = each;
+    // Cells that touch are one place.
+    let places = 0;
+    for (const first of equal) {
+      places++;
+      const left = [first];
+      for (let c = left.pop(); c !== undefined; c = left.pop()) {
+        if (!equal.delete(c)) continue;
+        const i = c % grid.cellsX;
+        const j = (c - i) / grid.cellsX;
+        for (let dj = -1; dj <= 1; dj++)
+          for (let di = -1; di <= 1; di++) left.push(grid.nearestCell(i + di, j + dj));
+      }
+    }
+    return { cell, places };
   }
 
   /** T at a place on the die [K], by linear interpolation of Θ between the middles of the cells. */

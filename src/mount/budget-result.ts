@@ -43,7 +43,7 @@ export interface BudgetElement {
   readonly to: string;
   /** Heat through it, from `from` to `to` [W]. */
   readonly power: number;
-  /** Of all the heat that reaches the stage. */
+  /** Of all the heat put in. */
   readonly share: number;
   /** Temperature of `from` above `to` [K]. */
   readonly drop: number;
@@ -137,7 +137,10 @@ export class Budget extends Result {
     super(content);
   }
 
-  /** Heat that reaches the stage [W]. */
+  /**
+   * All the heat put in [W]: what reaches the stage, and what wires to colder places take away, which
+   * are among the elements.
+   */
   get total(): number {
     return this.sources.reduce((sum, { power }) => sum + power, 0);
   }
@@ -257,8 +260,9 @@ export class Budget extends Result {
 /** The hottest place: on a sheet by its distance from the lower left corner. */
 function where({ chip, field }: Budget): string {
   if (!field) return chip.name;
-  const { x, y } = field.hottest;
-  return `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up`;
+  const { x, y, places } = field.hottest;
+  const equal = places === undefined ? "" : `, one of ${places} that are equal`;
+  return `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up${equal}`;
 }
 
 /** Which model of the die was used, and what the quick one says. */

@@ -111,17 +111,22 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     on: source.on === "box" ? structure.box.name : dieName(structure),
     power: law ? law.power(chip) : load.power,
   }));
-  const conducted = structure.warm.map(({ name, to }) => ({
-    extrapolated: left.has(name),
-    name,
-    on: to.onDie ? dieName(structure) : to.name,
-    power: flow(name),
-  }));
+  // A wire whose far end is colder than what it ends on is a path that takes heat away.
+  const taking = structure.warm.filter(({ name }) => flow(name) < 0);
+  const conducted = structure.warm
+    .filter((wire) => !taking.includes(wire))
+    .map(({ name, to }) => ({
+      extrapolated: left.has(name),
+      name,
+      on: to.onDie ? dieName(structure) : to.name,
+      power: flow(name),
+    }));
   const sources = [...known, ...conducted];
   const total = sources.reduce((sum, { power }) => sum + power, 0);
   const shareOf = (power: number) => (total > 0 ? power / total : 0);
+  const toStage = taking.reduce((sum, { name }) => sum + flow(name), total);
 
-  refuseTooMuch(point.cooling, total);
+  refuseTooMuch(point.cooling, toStage);
   const main = mainPath(structure, flow);
   const elements = structure.paths.map((path): BudgetElement => {
     const { name, from, to } = path;
@@ -140,6 +145,26 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       extrapolated: left.has(name),
     };
   });
+  for (const { name, from, to } of taking) {
+    const power = -flow(name);
+    const ends = {
+      power,
+      from: temperature(to.name),
+      to: point.solution.temperatures.get(from.name)!,
+    };
+    elements.push({
+      name,
+      from: to.name,
+      to: `far end of ${name}`,
+      power,
+      share: shareOf(power),
+      drop: ends.from - ends.to,
+      conductance: conductanceOf(point.conductors.get(name)!, 1, ends),
+      count: 1,
+      main: false,
+      extrapolated: left.has(name),
+    });
+  }
   if (reading.field) {
     const inside = spreadingIn(point, main, shareOf);
     elements.unshift({ ...inside, extrapolated: left.has(spreading) });
@@ -170,7 +195,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     quickRise,
     otherPhononsRise,
     dieModels: dieModels(point, sheetRise),
-    cooling: stageInBudget(point.cooling, total),
+    cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
   });
 }
@@ -347,7 +372,12 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
       ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
     ),
   );
-  if (to <= from) return [];
-  const { states, message } = steadyStates(load, taken, { from, to });
-  return states.length === 1 ? [] : [`readout: ${message}`];
+  if (!(from < to)) return [];
+  try {
+    const { states, message } = steadyStates(load, taken, { from, to });
+    return states.length === 1 ? [] : [`readout: ${message}`];
+  } catch (error) {
+    if (!(error instanceof SolveError)) throw error;
+    return [`readout: whether it has other steady states was not found out; ${error.message}`];
+  }
 }

@@ -30,6 +30,9 @@ import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { TimeCourse } from "./time-course.js";
 
+/** Most steps of a run for each stretch between hits and changes; few need a thousand. */
+export const mostStepsEach = 5_000;
+
 /** What happens, and for how long it is followed. */
 export interface TimeCourseOptions extends CatalogueChoice {
   /** How long to follow it [s]. */
@@ -89,8 +92,11 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
   });
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);
+  const changes = [...courses.values(), ...(stage ? [stage] : [])];
+  const stretches = changes.reduce((sum, { breaks }) => sum + breaks.length, 1 + hits.length);
   const solution = new TransientNetwork(network).run({
     duration,
+    maxSteps: mostStepsEach * stretches,
     loads: changing(inTime.loads, courses),
     pulses: hits.flatMap(({ at, energy, nodes }) =>
       nodes.map(({ node, share }) => ({ time: at, node, energy: energy * share })),

@@ -176,7 +176,11 @@ export function storesOf({ structure, mount, catalogue }: Assembly) {
       stores.push({ name, at, by, ofDie, store: store(mount, catalogue) });
     } catch (error) {
       if (ofDie || !(error instanceof FieldError)) throw inWords(error, mount);
-      warnings.push(`${field}: ${error.message} Its heat is left out.`);
+      const why =
+        error.value === undefined
+          ? `${error.field} is not given, ${error.wanted}.`
+          : `${error.message}.`;
+      warnings.push(`${field}: ${why} Its heat is left out.`);
     }
   }
   return { stores, warnings: [...new Set(warnings)] };

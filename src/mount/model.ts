@@ -243,7 +243,9 @@ export class MountModel extends Assembly {
       if (below > cutBeyond) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
         const asItIs = () => {
-          if (below > refusedBeyond) throw refused;
+          // So little heat may be left below that no temperature has it.
+          const exists = conductionLaw(body.law).temperature(lowest, 0.1) > 0;
+          if (below > refusedBeyond || !exists) throw refused;
           return pointOf();
         };
         if (!this.cuts.refine(this.groups, field, least)) return asItIs();

@@ -178,6 +178,27 @@ export class TimeCourse extends Result {
   }
 
   /**
+   * @internal ` It is above its limit of 150 mK for 2.00 ms.`; empty without a limit. Where it begins or
+   * ends above it, the run does not tell for how long.
+   */
+  get limitInWords(): string {
+    const { limit, before } = this;
+    if (limit === undefined) return "";
+    const above = this.timeAbove();
+    const said = `above its limit of ${formatTemperature(limit)}`;
+    const time = formatQuantity(above, "s");
+    const isBelowAtEnd = !(this.#chip.at(-1)! > limit);
+    if (above === 0) return ` It stays below its limit of ${formatTemperature(limit)}.`;
+    if (!(before > limit)) {
+      return ` It is ${said} for ${time}${isBelowAtEnd ? "" : ", to the end of the run"}.`;
+    }
+    const whole = !(above < this.happened.duration * (1 - 1e-9));
+    return whole
+      ? ` It is ${said} from the start to the end of the run.`
+      : ` It is ${said} from the start, and for ${time} of the run.`;
+  }
+
+  /**
    * How long after a time no place of the die has risen further than the die's mean and a share of it
    * above where each began: when a hot spot has spread [s]; undefined when the run ends before.
    */
@@ -221,17 +242,11 @@ export class TimeCourse extends Result {
   }
 
   protected get answer(): string {
-    const { before, limit, peak } = this;
-    const above = limit === undefined ? 0 : this.timeAbove();
+    const { before, peak } = this;
     return (
       `The chip starts at ${formatTemperature(before)} and is warmest, ` +
       `${formatTemperature(peak.temperature)}, at ${formatQuantity(peak.time, "s")} of ` +
-      `${formatQuantity(this.happened.duration, "s")}.` +
-      (limit === undefined
-        ? ""
-        : above > 0
-          ? ` It is above its limit of ${formatTemperature(limit)} for ${formatQuantity(above, "s")}.`
-          : ` It stays below its limit of ${formatTemperature(limit)}.`)
+      `${formatQuantity(this.happened.duration, "s")}.${this.limitInWords}`
     );
   }
 

@@ -54,7 +54,7 @@ export function eigenTimes(
     setStart(network, stores, temperatures);
     if (!balanceOthers(network, stores)) {
       throw network.unsolved(
-        `eigenTimes: the nodes that store no heat find no balance, ${network.failure}. ` +
+        `eigenTimes: the nodes that store no heat find no balance, ${network.failureAtNode()}. ` +
           "Check their loads, or give them a store.",
       );
     }

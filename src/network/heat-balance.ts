@@ -251,6 +251,22 @@ export class HeatBalance {
     this.roundingScale = scale;
   }
 
+  /**
+   * Puts Newton's step in place of the evaluated imbalance [K], and tests it before any law is evaluated at
+   * its end.
+   * @returns −1; or a node that has no step: its conductance is not positive, or so small that the step is
+   * beyond the range of numbers
+   */
+  findStep(): number {
+    const { numbers, freeCount, imbalanceAt } = this;
+    const unstable = this.elimination.solve(numbers);
+    if (unstable >= 0) return unstable;
+    for (let i = 0; i < freeCount; i++) {
+      if (!Number.isFinite(numbers[imbalanceAt + i]!)) return i;
+    }
+    return -1;
+  }
+
   /** Adds to each node `share` of the sum of its conductances, as a heat capacity over a time would. */
   addCapacity(share: number): void {
     const { freeCount, numbers, sumsAt } = this;

@@ -38,10 +38,24 @@ export function storesOf({ nodes }: NetworkDescription, names: readonly string[]
     const store = given.get(name);
     return store && storedHeat(name, store);
   });
-  const coldest = Math.min(...nodes.flatMap(({ temperature = [] }) => temperature));
+  const stores = notWithout(
+    laws,
+    Math.min(...nodes.flatMap(({ temperature = [] }) => temperature)),
+  );
+  if (stores.every((store) => store === undefined)) {
+    throw new FieldError("nodes.store", "a free node that stores heat", "none");
+  }
+  return stores;
+}
+
+/**
+ * The laws, with the least heat capacity at those that have next to none.
+ * @param coldest - the lowest fixed temperature [K]
+ */
+export function notWithout(laws: Stores, coldest: number): (TemperatureLaw | undefined)[] {
   const capacities = laws.map((law) => law?.slope(coldest) ?? 0);
   const least = negligible * Math.max(...capacities);
-  const stores = laws.map((law, i) =>
+  return laws.map((law, i) =>
     law && capacities[i]! < least
       ? new TemperatureLaw(
           (T) => law.value(T) + least * T,
@@ -49,10 +63,6 @@ export function storesOf({ nodes }: NetworkDescription, names: readonly string[]
         )
       : law,
   );
-  if (stores.every((store) => store === undefined)) {
-    throw new FieldError("nodes.store", "a free node that stores heat", "none");
-  }
-  return stores;
 }
 
 /**

@@ -84,7 +84,7 @@ export class NewtonSolver {
     // Where loads rise with temperature, a long step may pass a steady state.
     if (balance.hasLoadLaws || !Number.isFinite(balance.norm)) return;
     const { norm } = balance;
-    if (balance.elimination.solve(numbers) < 0 && this.largestChange() < largestRise) {
+    if (balance.findStep() < 0 && this.largestChange() < largestRise) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
         numbers[i] = T * nearCubeRoot(1 + (3 * numbers[stepAt + i]!) / T);
@@ -102,17 +102,19 @@ export class NewtonSolver {
 
   /** Newton's method from an evaluated state; undefined where no step reduces the imbalance. */
   private descend(maxSteps: number): boolean | undefined {
-    const { balance, names, numbers } = this;
+    const { balance, names } = this;
     const { elimination } = balance;
     if (!Number.isFinite(balance.norm)) return this.fail(notFinite(balance, names));
     this.atRounding = false;
     while (this.steps < maxSteps) {
       this.steps++;
-      if (elimination.solve(numbers) >= 0) return undefined;
+      if (balance.findStep() >= 0) return undefined;
       const last = this.atRounding && this.largestChange() < roundingTolerance;
       const fraction = this.move(largestRise, largestFall);
       if (fraction === 0 || last) return this.isPossible();
-      if (fraction < 1 && !this.isPossible()) return false;
+      // Where conductances vanish a step may lead down to nothing; heating up then finds whether there is
+      // a balance.
+      if (fraction < 1 && !this.isPossible()) return this.between(0, runaway) ? undefined : false;
       if (fraction === 1 && elimination.isExpensive && this.finishByFactors(maxSteps))
         return this.isPossible();
       if (!this.search(fraction)) return undefined;
@@ -190,19 +192,27 @@ export class NewtonSolver {
   /** Artificial time from the cold start; see the head of this file. */
   private heatUp(maxSteps: number): boolean {
     const { balance } = this;
-    this.coolDown();
+    let start = balance.coldestFixed;
+    this.coolDown(start);
     // Heat capacity over conductance and artificial time step; 1: the step is the node's time constant.
     let share = 1;
+    let carriesNothing = -1;
     while (this.steps < maxSteps) {
       this.steps++;
       balance.evaluate();
       if (!Number.isFinite(balance.norm)) return this.fail(notFinite(balance, this.names));
       if (share > 0) balance.addCapacity(share);
-      const unstable = balance.elimination.solve(this.numbers);
+      const unstable = balance.findStep();
       if (unstable >= 0) {
         share = Math.max(shortestShare, 10 * share);
-        if (share < 1e12) continue;
-        return this.fail(`the paths from node "${this.names.nodeNames[unstable]}" carry nothing`);
+        if (balance.hasLoadLaws && share < 1e12) continue;
+        // Superconductors and some others carry nothing so cold: heat comes from where they do.
+        carriesNothing = unstable;
+        start *= 2;
+        if (!(start < runaway)) break;
+        this.coolDown(start);
+        share = 1;
+        continue;
       }
       if (share === 0 && this.largestChange() < nearby) {
         balance.evaluate();
@@ -210,17 +220,20 @@ export class NewtonSolver {
       }
       const fraction = this.move(largestHeating, -largestHeating);
       if (fraction === 0 || fraction === 1) share = share < shortestShare ? 0 : share / 4;
-      if (!this.isPossible()) return false;
+      if (this.isPossible()) continue;
+      if (carriesNothing < 0) return false;
+      break;
     }
-    return this.fail(`no balance after ${maxSteps} steps`);
+    if (carriesNothing < 0) return this.fail(`no balance after ${maxSteps} steps`);
+    return this.fail(`the paths from node "${this.names.nodeNames[carriesNothing]}" carry nothing`);
   }
 
-  /** Sets the free nodes that are not held to the coldest fixed temperature. */
-  private coolDown(): void {
+  /** Sets the free nodes that are not held to one temperature, the coldest fixed one by default [K]. */
+  private coolDown(to = this.balance.coldestFixed): void {
     const { numbers } = this;
-    const { freeCount, coldestFixed, holding, isHeld } = this.balance;
+    const { freeCount, holding, isHeld } = this.balance;
     for (let i = 0; i < freeCount; i++) {
-      if (!holding || isHeld[i] === 0) numbers[i] = coldestFixed;
+      if (!holding || isHeld[i] === 0) numbers[i] = to;
     }
   }
 

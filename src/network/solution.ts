@@ -128,7 +128,7 @@ export function report(
   converged: boolean,
 ): Pick<SteadySolution, "temperatures" | "flows" | "bodyFlows" | "imbalance"> {
   balance.evaluate();
-  const corrected = converged && balance.elimination.solve(balance.numbers) < 0;
+  const corrected = converged && balance.findStep() < 0;
   const left = new Float64Array(nodeNames.length);
   const crossing = new Float64Array(nodeNames.length);
   const count = (node: number, power: number) => {

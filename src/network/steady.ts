@@ -108,15 +108,18 @@ export class SteadyNetwork {
       return { status: "converged", message: `converged in ${this.steps} steps`, ...state };
     }
     if (found) this.#solver.fail("the conductors are too far apart for double precision");
-    const { node, power } = state.imbalance;
-    const T = kelvin(state.temperatures.get(node) ?? this.temperatures[0] ?? 0);
     const message =
-      `steady: ${this.failure}; largest imbalance ${power.toPrecision(3)} W at node ` +
-      `"${node}" (T = ${T}). ` +
+      `steady: ${this.failureAtNode(state)}. ` +
       "Check the loads and conductors there: the load may be more than the paths can carry.";
     const solution: SteadySolution = { ...state, status: "not converged", message };
     if (options.throw !== false) throw new SolveError(solution);
     return solution;
+  }
+
+  /** Why the last solve failed, and at which node most heat is left over. @internal */
+  failureAtNode({ imbalance: { node, power }, temperatures } = this.#report(false)): string {
+    const T = kelvin(temperatures.get(node) ?? this.temperatures[0] ?? 0);
+    return `${this.failure}; largest imbalance ${power.toPrecision(3)} W at node "${node}" (T = ${T})`;
   }
 
   /** The error of a solver that stops at the present temperatures. @internal */

@@ -89,7 +89,7 @@ export class TransientRun {
     });
     if (!found) {
       this.#trajectory.start(0, state);
-      return `no steady state to start from, ${network.failure}. Give the temperatures at the start.`;
+      return `no steady state to start from, ${network.failureAtNode()}. Give the temperatures at the start.`;
     }
     // The state before a pulse at time 0 is a record of its own.
     if (segment.pulses.length > 0 && this.#balanceOthers()) this.#trajectory.start(0, state);
@@ -130,7 +130,7 @@ export class TransientRun {
         return `no temperature stores the heat of node "${nodeNames[i]}"`;
     }
     if (this.#balanceOthers()) return undefined;
-    return `the nodes that store no heat find no balance, ${this.network.failure}. Give them a store.`;
+    return `the nodes that store no heat find no balance, ${this.network.failureAtNode()}. Give them a store.`;
   }
 
   /** Balances the nodes that store nothing at the start of a segment; returns whether they can be. */

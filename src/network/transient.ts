@@ -8,7 +8,7 @@ import type { TemperatureLaw } from "../numerics/temperature-law.js";
 import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
-import { storedHeat, storesOf } from "./initial-state.js";
+import { notWithout, storedHeat, storesOf } from "./initial-state.js";
 import { RosenbrockStepper } from "./rosenbrock-stepper.js";
 import { SolveError } from "./solution.js";
 import { SteadyNetwork } from "./steady.js";
@@ -58,6 +58,11 @@ export class TransientNetwork {
       throw new FieldError(`${name}.store`, "a node that was compiled with a store", name);
     }
     this.#stores[node] = storedHeat(name, store);
+    this.#stores.splice(
+      0,
+      this.#stores.length,
+      ...notWithout(this.#stores, this.steady.balance.coldestFixed),
+    );
   }
 
   /**

@@ -81,7 +81,7 @@ function refusePollution(): void {
 /** Fields that their doc comment allows to be NaN. */
 const mayBeNaN = /\.elements\.\d+\.conductance$/;
 
-function refuseNaN(
+export function refuseNaN(
   value: unknown,
   path: string,
   seen: Set<unknown>,

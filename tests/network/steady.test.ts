@@ -436,3 +436,22 @@ describe("a conductor whose powers end at a temperature", () => {
     expect(temperatures.get("chip")! / expected).toBeCloseTo(1, 12);
   });
 });
+
+test("Where paths carry nothing at the coldest temperature, heat comes out once they do.", () => {
+  // A superconductor in short: G = 0 up to 50 mK, then c (T − 50 mK).
+  const above = (T: number) => Math.max(0, T - 0.05);
+  const conductor = {
+    conductance: (T: number) => 1e-5 * above(T),
+    integral: (T: number) => 5e-6 * above(T) ** 2,
+  };
+  const cold = solveSteady({
+    nodes: [{ name: "chip", load: 7e-9 }, { name: "box" }, { name: "stage", temperature: 1e-3 }],
+    links: [
+      { name: "bonds", from: "chip", to: "box", conductor: powerConductor(1e-5, 2) },
+      { name: "wall", from: "box", to: "stage", conductor },
+    ],
+  });
+  const box = 0.05 + Math.sqrt(7e-9 / 5e-6);
+  expect(cold.temperatures.get("box")! / box).toBeCloseTo(1, 9);
+  expect(cold.temperatures.get("chip")! / Math.sqrt(box ** 2 + 7e-4)).toBeCloseTo(1, 9);
+});

@@ -221,18 +221,26 @@ export function quantileOf(sorted: ArrayLike<number>, share: number): number {
   return below === above ? below : below + (at - Math.floor(at)) * (above - below);
 }
 
-/** A chance with the digits that its error leaves, two at most; 100 % of the samples are not all there is. */
-export function formatChance({ value, error }: Estimate): string {
+/**
+ * A chance with the digits that its error leaves, two at most; 100 % of the samples are not all there is.
+ * @param wanted - a chance beside which it stands: as many digits as show on which side of that it is
+ */
+export function formatChance({ value, error }: Estimate, wanted?: number): string {
   if (value === 0) return `<${(100 * error).toFixed(2)} %`;
   if (value === 1) return `>${(100 * (1 - error)).toFixed(2)} %`;
   const rare = Math.min(value, 1 - value) < 5e-3;
   const places = error > 5e-3 ? 0 : rare ? 2 : 1;
-  return `${(100 * value).toFixed(places)} %`;
+  const percent = (digits: number) => (100 * value).toFixed(digits);
+  const misleads = (text: string) =>
+    wanted !== undefined && value < wanted && Number(text) >= 100 * wanted;
+  let digits = places;
+  while (digits < 9 && misleads(percent(digits))) digits++;
+  return `${percent(digits)} %`;
 }
 
-/** A chance as a cell. */
-export function chanceCell(chance: Estimate): NumberCell {
-  return { ...chance, unit: "", text: formatChance(chance) };
+/** A chance as a cell. @param wanted - as in `formatChance` */
+export function chanceCell(chance: Estimate, wanted?: number): NumberCell {
+  return { ...chance, unit: "", text: formatChance(chance, wanted) };
 }
 
 /** `, while a law is refused in 0.4 % of the samples`; empty where it is in none. */
@@ -240,7 +248,7 @@ export function outsideWords({ outside }: Pick<Confidence, "outside">): string {
   return outside > 0 ? `, while a law is refused in ${formatShare(outside)} of the samples` : "";
 }
 
-/** In words: `95 % confidence`. */
-export function confidenceWords(chance: Estimate): string {
-  return `${formatChance(chance)} confidence`;
+/** In words: `95 % confidence`. @param wanted - as in `formatChance` */
+export function confidenceWords(chance: Estimate, wanted?: number): string {
+  return `${formatChance(chance, wanted)} confidence`;
 }

@@ -49,7 +49,8 @@ export class ConfidentSizing extends Result {
 
   protected get answer(): string {
     const { count, room, probability } = this;
-    const chance = confidenceWords(this.confidence.chance!) + outsideWords(this.confidence);
+    const chance =
+      confidenceWords(this.confidence.chance!, probability) + outsideWords(this.confidence);
     const wanted = formatShare(probability);
     return count === undefined
       ? `The ${room} bonds that have room hold the limit with ${chance}, less than ${wanted}.`
@@ -65,7 +66,9 @@ export class ConfidentSizing extends Result {
         numbersFrom: 0,
         rows: this.tried.map(({ count, chance, outside }) => {
           const told = outside > mostOutside ? "" : formatShare(chance.error);
-          const cell = told ? chanceCell(chance) : countCell(undefined, "not told");
+          const cell = told
+            ? chanceCell(chance, this.probability)
+            : countCell(undefined, "not told");
           return [`${count}`, cell, told, shareCell(outside)];
         }),
       },

@@ -93,6 +93,7 @@ export class HitRecord extends Result {
           `${formatQuantity(largest, "K")} from ${formatTemperature(rest)}.`;
     if (threshold === undefined) return came;
     const above = `above ${formatTemperature(threshold)}`;
+    if (rest > threshold) return `${came} The chip is ${above} without any hit.`;
     return deadFraction! > 0
       ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
           `${this.excursions === 1 ? "1 stretch" : `${this.excursions} stretches`} of ` +

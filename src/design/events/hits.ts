@@ -6,7 +6,7 @@ import { type ParticleSource, particleHits } from "../../loads/particle-source.j
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";
-import { loadedNetwork } from "../../mount/follow.js";
+import { loadedNetwork, mostStepsEach } from "../../mount/follow.js";
 import { type InTime, inTime } from "../../mount/in-time.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
@@ -110,6 +110,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
       duration: until - hit.time,
       start: storing(run, state),
       pulses,
+      maxSteps: mostStepsEach,
       relativeTolerance,
     });
     tally.count(leftBy(solution));

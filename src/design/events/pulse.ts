@@ -108,7 +108,7 @@ export class Pulse extends Result {
   }
 
   protected get answer(): string {
-    const { chip, course, timeAbove, eigenTimes } = this;
+    const { chip, course, eigenTimes } = this;
     const energy = formatQuantity(this.energy / elementaryCharge, "eV");
     const start =
       `${energy} warm the die by ${formatQuantity(chip.height, "K")} from ` +
@@ -121,15 +121,7 @@ export class Pulse extends Result {
     const tail = slowest
       ? ` Its slowest time is ${formatQuantity(slowest.time, "s")} (${slowest.places[0]!.name}).`
       : "";
-    const limit =
-      timeAbove === undefined
-        ? ""
-        : course.before > course.limit!
-          ? " It is above its limit without the hit."
-          : timeAbove > 0
-            ? ` It is above its limit for ${formatQuantity(timeAbove, "s")}.`
-            : " It stays below its limit.";
-    return `${start}${back}.${limit}${tail}`;
+    return `${start}${back}.${course.limitInWords}${tail}`;
   }
 
   protected tables(): readonly Table[] {

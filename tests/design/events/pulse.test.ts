@@ -175,3 +175,33 @@ describe("figures of a mount in time", () => {
     expect(() => hitsFigure([])).toThrow(/records/);
   });
 });
+
+describe("a chip that is above its limit without the hit", () => {
+  const warm: Mount = { ...oneNode, limit: { rise: "1 mK" } };
+  it("is said to be so, with no time that the run has only by its length", () => {
+    const pulse = heatPulse(warm, { energy: "1 keV" });
+    expect(pulse.course.before).toBeGreaterThan(pulse.course.limit!);
+    expect(pulse.toText()).toMatch(
+      /It is above its limit of .* from the start to the end of the run\./,
+    );
+    const course = timeCourse(warm, { duration: "3 s" });
+    expect(course.toText()).toMatch(
+      /It is above its limit of .* from the start to the end of the run\./,
+    );
+    const off = timeCourse(warm, {
+      duration: "3 s",
+      changes: warm.loads.map(({ name, kind }) => ({ load: name ?? kind, at: "1 s", to: 0 })),
+    });
+    expect(off.toText()).toMatch(/from the start, and for 1\.\d* s of the run\./);
+  });
+
+  it("is above it to the end of the run where it has not come back", () => {
+    const cool: Mount = { ...oneNode, limit: { rise: "12 mK" } };
+    const course = timeCourse(cool, {
+      duration: "10 us",
+      hits: [{ at: "5 us", energy: "10 GeV" }],
+    });
+    expect(course.before).toBeLessThan(course.limit!);
+    expect(course.toText()).toMatch(/for 5\.00 µs, to the end of the run\./);
+  });
+});
