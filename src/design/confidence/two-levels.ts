@@ -102,18 +102,77 @@ export function levelsOf(
   return { own, quick, inputs, translated: (left) => bitsOf(left, bits) };
 }
 
-/** How the quick rise is corrected: by the unknowns in standard deviations and, where several numbers of bonds were tried, by the logarithm of that. */
+/**
+ * How the quick rise is corrected: ln(rise/quick rise) by the unknowns in standard deviations and, where
+ * several numbers of bonds were tried, the logarithm of that; first linear, then with square and cube of
+ * the linear value, since a spot of heat or a die that conducts badly make it bend.
+ */
 export interface Correction {
-  readonly fit: LinearFit;
+  /** Linear in the unknowns; the share of it that varies is t. */
+  readonly linear: LinearFit;
+  /** In the unknowns, t² and t³. */
+  readonly bent: LinearFit;
+  /** Mean of the linear value, its standard deviation, and least and largest t of the fit. */
+  readonly along: {
+    readonly mean: number;
+    readonly sigma: number;
+    readonly ends: readonly [number, number];
+  };
   /** Solves of the 2-D die that it took. */
   readonly dear: number;
   /** Number of bonds about which the logarithm counts; undefined where one number was tried. */
   readonly about?: number | undefined;
 }
 
+/** Leaves the quick rise as it is. */
+export const noCorrection: Correction = {
+  linear: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
+  bent: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
+  along: { mean: 0, sigma: 1, ends: [0, 0] },
+  dear: 0,
+};
+
+/** Fits a correction. @param rows - of the unknowns @param values - ln(rise/quick rise) */
+export function fitCorrection(
+  rows: readonly Float64Array[],
+  values: readonly number[],
+): Pick<Correction, "linear" | "bent" | "along"> {
+  const linear = fitLinear(rows, values);
+  const all = rows.map((row) => fitted(linear, row));
+  const mean = all.reduce((sum, value) => sum + value / all.length, 0);
+  const sigma =
+    Math.sqrt(all.reduce((sum, value) => sum + (value - mean) ** 2 / all.length, 0)) || 1;
+  const t = all.map((value) => (value - mean) / sigma);
+  const along = { mean, sigma, ends: [Math.min(...t), Math.max(...t)] as const };
+  const bent = fitLinear(
+    rows.map((row) => withBend(linear, along, row)),
+    values,
+  );
+  return { linear, bent, along };
+}
+
+function withBend(
+  linear: LinearFit,
+  { mean, sigma, ends }: Correction["along"],
+  row: Float64Array,
+) {
+  // A cube beyond the points that it was fitted to would lead anywhere.
+  const t = Math.min(ends[1], Math.max(ends[0], (fitted(linear, row) - mean) / sigma));
+  const whole = new Float64Array(row.length + 2);
+  whole.set(row);
+  whole[row.length] = t ** 2;
+  whole[row.length + 1] = t ** 3;
+  return whole;
+}
+
+/** By what the quick rise is multiplied. */
+export function correctionAt({ linear, bent, along }: Correction, row: Float64Array): number {
+  return bent.slopes.length === 0 ? 1 : Math.exp(fitted(bent, withBend(linear, along, row)));
+}
+
 /** Solves of the 2-D die that a correction takes. */
 export function pilotSolves({ inputs }: Pick<Levels, "inputs">): number {
-  return Math.max(24, 2 * (inputs.length + 2));
+  return Math.max(24, 2 * (inputs.length + 4));
 }
 
 /**
@@ -155,10 +214,11 @@ export async function correctionOf(
     }
   }
   const dear = each * groups.length;
-  const needed = (rows[0]?.length ?? 0) + 2;
+  const needed = (rows[0]?.length ?? 0) + 8;
   // Where hardly any sample has a steady state there is nothing to fit, and all is left to the drawn.
-  const none = { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 };
-  return { fit: values.length > needed ? fitLinear(rows, values) : none, dear, about };
+  return values.length > needed
+    ? { ...fitCorrection(rows, values), dear, about }
+    : { ...noCorrection, dear, about };
 }
 
 /** The unknowns in standard deviations, and ln of the number of bonds behind them. */
@@ -187,7 +247,7 @@ function joined(parts: readonly Float64Array[]): Float64Array {
 /** Samples of the quick model, by replicate, with the chip as the correction has it. */
 export async function correctedSamples(
   { quick, inputs, translated }: Levels,
-  { fit, about }: Correction,
+  correction: Correction,
   { replicates, each, bonds }: { replicates: number; each: number; bonds: number | undefined },
   runner: SampleRunner,
   options: RunOptions,
@@ -195,6 +255,7 @@ export async function correctedSamples(
   const job = bonds === undefined ? quick : { ...quick, bonds };
   const parts = await runner(job, chunksOf(replicates, each, longest.quick), options);
   const all = joined(parts);
+  const { about } = correction;
   const shift = about === undefined ? undefined : Math.log(bonds! / about);
   return Array.from({ length: replicates }, (_, replicate) => {
     const own = all.slice(replicate * each * perSample, (replicate + 1) * each * perSample);
@@ -202,7 +263,7 @@ export async function correctedSamples(
     for (const point of pointsOf(quick.seed, { replicate, from: 0, count: each }, inputs.length)) {
       const stage = own[at + 1]!;
       const row = deviations(point, inputs.length, shift);
-      own[at] = stage + (own[at]! - stage) * Math.exp(fitted(fit, row)) || own[at]!;
+      own[at] = stage + (own[at]! - stage) * correctionAt(correction, row) || own[at]!;
       own[at + 3] = translated(own[at + 3]!);
       at += perSample;
     }
@@ -229,7 +290,7 @@ export function shareBelow(replicates: readonly Float64Array[]): readonly [numbe
  */
 export async function drawnFrom(
   { own }: Pick<Levels, "own">,
-  { fit, dear }: Correction,
+  { bent, dear }: Correction,
   replicates: readonly Float64Array[],
   { bonds, within }: { readonly bonds: number | undefined; readonly within: number },
   runner: SampleRunner,
@@ -237,7 +298,7 @@ export async function drawnFrom(
 ): Promise<Levelled> {
   const each = replicates[0]!.length / perSample;
   const all = replicates.length * each;
-  const beyond = beyondLimit(replicates, fit.scatter);
+  const beyond = beyondLimit(replicates, bent.scatter);
   const [careful, likely] = [beyond(caution), beyond(1)];
   const sum = careful.reduce((total, chance) => total + Math.sqrt(chance), 0);
   const weights = careful.map(
@@ -247,7 +308,7 @@ export async function drawnFrom(
     Math.sqrt(chances.reduce((total, p, k) => total + (1 / p - 1) * by[k]!, 0)) / all;
   let count = drawn.least;
   let chances = drawChances(weights, count);
-  while (leaves(chances, careful) > within && count < Math.min(drawn.most, all)) {
+  while (leaves(chances, likely) > within && count < Math.min(drawn.most, all)) {
     count *= 2;
     chances = drawChances(weights, Math.min(count, all));
   }
@@ -284,7 +345,7 @@ export async function drawnFrom(
     drawn: found.map((numbers) => Float64Array.from(numbers)),
     lefts,
     dear: dear + solved,
-    relative: fit.error,
+    relative: bent.error,
     leftOut: leaves(chances, likely),
   };
 }

@@ -36,6 +36,7 @@ import {
   type Levelled,
   type Levels,
   levelsOf,
+  noCorrection,
   pilotSolves,
   shareBelow,
 } from "./two-levels.js";
@@ -151,8 +152,7 @@ async function guessed(
     }
     return step.value ?? room;
   };
-  const none = { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 };
-  const quick = await fewest({ fit: none, dear: 0 }, sampling.job.mount.bonds!.count);
+  const quick = await fewest(noCorrection, sampling.job.mount.bonds!.count);
   const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
   const bonds = [...new Set(about)].filter((count) => count >= 1);
   const correction = await correctionOf(levels, bonds, runner, still);
@@ -334,7 +334,7 @@ async function levelled(
     const samples = await correctedSamples(levels, correction, of, runner, still);
     const isLast = 2 * each * replicates > mostSamples;
     if (!isLast && limited && shareBelow(samples)[1] > 0.8 * sampling.within!) continue;
-    const by = { bonds, within: wanted / 2 };
+    const by = { bonds, within: 0.7 * wanted };
     const found = await drawnFrom(levels, correction, samples, by, runner, telling(toFit));
     const made = answered(sampling, samples, { acceptOutside: true }, found);
     // The draw told more than it was foreseen to leave: another, with more.
