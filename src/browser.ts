@@ -16,7 +16,8 @@ export type { Film, Plating } from "./mount/things/film.js";
 export type { Glue } from "./mount/things/glue.js";
 export type { Ledge } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
-export type { LoadMap, MountLoad } from "./mount/things/load.js";
+export type { LoadMap } from "./loads/load-map.js";
+export type { MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
 export type { Mount, PlainMount } from "./mount/mount.js";
 export type { Pads } from "./mount/things/pads.js";
@@ -55,6 +56,7 @@ export {
 export { Comparison, compareMounts } from "./design/sizing/comparison.js";
 export { type Axis, sweep } from "./design/sweeping/sweep.js";
 export { Sweep } from "./design/sweeping/sweep-result.js";
+export { type DieSpot, Influence, influence } from "./design/influence.js";
 export {
   type Effect,
   Sensitivity,
@@ -126,6 +128,7 @@ export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
+export { influenceFigure } from "./plots/figures/influence.js";
 export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
 export { qualityFigure } from "./plots/figures/quality.js";
 export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";

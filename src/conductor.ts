@@ -27,17 +27,23 @@ export interface TemperatureRange {
   readonly to: number;
   /** Which law, and what happens outside; shown in the warning. */
   readonly of: string;
-  /** `refuse`: a result outside this range is an error, because nothing sound continues the law there. */
-  readonly outside: "warn" | "refuse";
-  /** The other number, where it is not a range of temperatures: `from` and `to` are in its unit. */
-  readonly given?: {
-    /** In words: `force`. */
-    readonly what: string;
-    /** With which the law was made [SI]. */
-    readonly value: number;
-    /** Its SI unit. */
-    readonly unit: string;
-  };
+  /**
+   * `warn`: the law is continued outside. `doubt`: it holds there, too, but another model may be the right
+   * one. `refuse`: a result outside is an error, because nothing sound continues the law there.
+   */
+  readonly outside: "warn" | "doubt" | "refuse";
+  /** Of another quantity than temperature, such as a force: the value that the law was given. */
+  readonly given?: GivenValue;
+}
+
+/** The value of a quantity that a law was given. */
+export interface GivenValue {
+  /** What it is: `force`. */
+  readonly quantity: string;
+  /** In SI. */
+  readonly value: number;
+  /** Its SI unit. */
+  readonly unit: string;
 }
 
 /** The temperatures outside which a law only warns. @param of - which law, for the warning */

@@ -61,7 +61,7 @@ export function outermost(range: TemperatureRange, [low, high]: Extent): number 
 
 /** Which range of what it is: the same for the same one, however far it was left. */
 export function rangeKey(name: string, { from, to, of, outside, given }: TemperatureRange): string {
-  return JSON.stringify([name, from, to, of, outside, given?.what]);
+  return JSON.stringify([name, from, to, of, outside, given?.quantity]);
 }
 
 /** Every range that some laws were used outside of, once for each name, by what lies furthest outside. */
@@ -87,19 +87,27 @@ export function toldOutside(left: readonly LeftRange[]): string[] {
     const { range } = refused;
     throw new RangeError(
       `${outsideInWords(refused)}. Nothing sound continues it there: ` +
-        `use another ${range.given?.what ?? "material, sample or curve"}.`,
+        `use another ${range.given?.quantity ?? "material, sample or curve"}.`,
     );
   }
   return toldAnyway(left);
 }
 
+/** What there is beyond a range, as the end of a sentence. */
+export const beyond = {
+  warn: "; the law was continued.",
+  doubt: "; another model may hold there.",
+  refuse: ", beyond which nothing sound continues it.",
+} as const;
+
+/** Whether a law was carried on to where nothing backs it. */
+export function isExtrapolated({ range }: LeftRange): boolean {
+  return range.outside !== "doubt";
+}
+
 /** The same, of what an answer does not print but rests on: a law that is refused there is told too. */
 export function toldAnyway(left: readonly LeftRange[]): string[] {
-  const texts = left.map((each) =>
-    each.range.outside === "refuse"
-      ? `${outsideInWords(each)}, beyond which nothing sound continues it.`
-      : `${outsideInWords(each)}; the law was continued.`,
-  );
+  const texts = left.map((each) => outsideInWords(each) + beyond[each.range.outside]);
   return [...new Set(texts)];
 }
 
@@ -113,11 +121,11 @@ export function rangeWarnings(uses: Iterable<UsedLaw>): string[] {
 
 /** `clamps: 100 mK is outside 200 mK to 600 mK (a ball), by a factor 2.0` */
 function outsideInWords({ name, range, value }: LeftRange): string {
-  const { what, unit } = range.given ?? { what: "", unit: "K" };
+  const { quantity, unit } = range.given ?? { quantity: "", unit: "K" };
   const factor = factorOutside(range, value);
   const by =
     Number.isFinite(factor) && factor > 1.05 ? `, by a factor ${formatNumber(factor, 2)}` : "";
-  const said = `${what && `a ${what} of `}${formatQuantity(value, unit)}`;
+  const said = `${quantity && `a ${quantity} of `}${formatQuantity(value, unit)}`;
   return `${name}: ${said} is outside ${rangeInWords(range)}${by}`;
 }
 

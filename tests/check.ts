@@ -12,6 +12,7 @@ import {
   fallingFaults,
   integralFaults,
   leftEmpty,
+  leftOutFaults,
   stepsOf,
   titleOf,
 } from "./data-checks.js";
@@ -77,7 +78,7 @@ function checkMaterial(name: string, csv: string, catalogue: Catalogue): Report 
         (place) => `${place} uncertainty: expected one in one of its rows`,
       ),
       ...cases.flatMap((each) =>
-        [...integralFaults(each), ...fallingFaults(each)].map(
+        [...integralFaults(each), ...fallingFaults(each), ...leftOutFaults(each)].map(
           (fault) => `${placeOf(each.sample.sample)} ${titleOf(each)}: ${fault}`,
         ),
       ),

@@ -3,7 +3,6 @@
 import type { ConductivityOptions } from "../src/materials/options.js";
 import type { Row } from "../src/materials/table.js";
 import type { ConductivitySampleInfo, Material } from "../src/materials/types.js";
-import { asFactor, parseUncertainty } from "../src/materials/uncertainty.js";
 import { integrate } from "../src/numerics/quadrature.js";
 
 /** A sample of a material with options that it can be asked with. */
@@ -47,12 +46,9 @@ export function integralFaults({ material, sample, options }: Case): string[] {
   };
   const kappa = material.thermalConductivity(options);
   const temperatures = spread(sample.from, sample.to, 25);
-  const electronsOnly =
-    kappa.ranges.find((range) => range.of.includes("electrons only"))?.from ?? 0;
   temperatures.forEach((T, i) => {
     const value = kappa.at(Math.min(T, sample.to));
-    const positive = T > electronsOnly / 20 ? value > 0 : value >= 0;
-    hold(positive && value < 1e5, `κ = ${value} W/(m K) at ${T} K`);
+    hold(value > 0 && value < 1e5, `κ = ${value} W/(m K) at ${T} K`);
     const before = temperatures[i - 1];
     if (before === undefined) return;
     const summed = kappa.between(before, Math.min(T, sample.to));
@@ -82,14 +78,17 @@ export function fallingFaults({ material, sample, options }: Case): string[] {
   for (const T of spread(sample.from, metal ? Math.min(4, sample.to) : sample.to, 40)) {
     if (metal && T < sample.from) continue;
     const value = kappa.law.value(Math.min(T, sample.to));
-    // The NIST fit of Teflon has a minimum, and joints of two sources step within their uncertainty.
+    // The NIST fit of Teflon has a minimum.
     if (!(value >= 0.85 * before)) faults.push(`κ falls from ${before} to ${value} at ${T} K`);
     before = value;
   }
   return faults;
 }
 
-/** Where the pieces of a sample meet, κ steps by no more than their sources' uncertainty. */
+/** Largest step of κ where one law hands over to the next; sources differ by more, which a bridge takes up. */
+const largestStep = 1.01;
+
+/** κ is one curve: where the pieces of a sample meet, and where a superconductor meets its normal state. */
 export function stepsOf(
   { material, sample, options }: Case,
   all: readonly Row[],
@@ -97,25 +96,32 @@ export function stepsOf(
   const rows = all.filter(
     (row) => row.property === "thermal_conductivity" && row.sample === sample.sample,
   );
-  const { law } = material.thermalConductivity({
-    ...options,
-    ...(options.residualResistivityRatio && { state: "normal" as const }),
-  });
+  const { law } = material.thermalConductivity(options);
   const ends = new Set(rows.map((row) => row.to!));
+  if (material.properties.has("critical_temperature")) {
+    ends.add(material.constant("critical_temperature").value);
+  }
   ends.delete(sample.to);
   const faults = [...ends].flatMap((T) => {
-    const above = rows.filter((row) => row.from === T);
-    const allowed = uncertaintyOf(rows.filter((row) => row.to === T)) * uncertaintyOf(above);
     const step = law.value(T * (1 + 1e-9)) / law.value(T * (1 - 1e-9));
-    if (Math.max(step, 1 / step) < allowed) return [];
-    return [`${above[0]!.place}: κ steps by a factor of ${step} at ${T} K, above ${allowed}`];
+    if (Math.max(step, 1 / step) < largestStep) return [];
+    const { place } = rows.find((row) => row.from === T) ?? rows[0]!;
+    return [`${place}: κ steps by a factor of ${step} at ${T} K`];
   });
   return { joins: ends.size, faults };
 }
 
-function uncertaintyOf(rows: readonly Row[]): number {
-  const stated = rows.find((row) => row.uncertainty !== "");
-  return stated ? asFactor(parseUncertainty(stated.uncertainty), stated.value) : 1;
+/**
+ * A law without a mean free path of its own falls no faster than T⁵ below 10 K: whatever electrons do,
+ * phonons are left, and between faces they fall as T³. Steeper is the sign of a law that leaves them out.
+ */
+export function leftOutFaults({ material, sample, options }: Case): string[] {
+  if (sample.needs.length > 0) return [];
+  const { law } = material.thermalConductivity(options);
+  return spread(sample.from, Math.min(10, sample.to), 40).flatMap((T) => {
+    const slope = Math.log(law.value(1.001 * T) / law.value(0.999 * T)) / Math.log(1.001 / 0.999);
+    return slope <= 5 ? [] : [`${material.name}: κ goes as T^${slope.toFixed(1)} at ${T} K`];
+  });
 }
 
 /** Places of the laws and constants whose rows all leave a column empty. */

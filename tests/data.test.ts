@@ -8,6 +8,7 @@ import {
   fallingFaults,
   integralFaults,
   leftEmpty,
+  leftOutFaults,
   stepsOf,
   titleOf,
 } from "./data-checks.js";
@@ -31,10 +32,14 @@ describe("the conductivity of every sample", () => {
   it("rises with temperature in supports and dielectrics, and in metals below 4 K", () => {
     for (const each of cases) expect(fallingFaults(each), titleOf(each)).toEqual([]);
   });
+
+  it("has its phonons in it", () => {
+    for (const each of cases) expect(leftOutFaults(each), titleOf(each)).toEqual([]);
+  });
 });
 
 describe("adjoining pieces of one sample", () => {
-  it("meet within the uncertainty that their sources state", () => {
+  it("meet within 1 %, and a superconductor its normal state", () => {
     const all = cases.map((each) => stepsOf(each, rowsOf(each.material.name)));
     expect(all.flatMap(({ faults }) => faults)).toEqual([]);
     expect(all.reduce((sum, { joins }) => sum + joins, 0)).toBeGreaterThan(20);

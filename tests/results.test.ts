@@ -27,6 +27,8 @@ const made: Readonly<Record<string, () => Result | Promise<Result>>> = {
   Placements: () => coldpath.placeBonds(mount, { edges: [2, 4] }),
   Comparison: () => coldpath.compareMounts([mount, { ...mount, name: "other" }]),
   Sweep: () => coldpath.sweep(mount, { field: "bonds.count", values: [40, 80] }),
+  Influence: () =>
+    coldpath.influence(mount, [{ x: "1 mm", y: "1 mm", size: "0.5 mm" }, "box by the die"]),
   Pulse: () => coldpath.heatPulse(mount, { energy: "150 keV" }),
   HitRecord: () =>
     coldpath.hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "1 min" }),

@@ -17,6 +17,12 @@
  */
 import type { CondensedBody, Conductor } from "../conductor.js";
 import { FieldError } from "../units/errors.js";
+import {
+  type CondensedDie,
+  type NetworkSolution,
+  type PlaceInfluence,
+  terminalValues,
+} from "./condensed-die.js";
 import type { CheckedContact } from "./contact.js";
 import { addTimes, admittanceOf, ContactMeans, heatBetween, heatInto } from "./contact-means.js";
 import { SheetField } from "./field.js";
@@ -25,7 +31,7 @@ import type { Laplacian } from "./laplacian.js";
 import { asShare, cellPowers, type MapShare, type PowerMap, sameMap } from "./power-map.js";
 
 /** A sheet condensed to its contacts: made once, used with any power and any network behind them. */
-export class CondensedSheet {
+export class CondensedSheet implements CondensedDie<SheetBody> {
   /** Cells of the sheet. */
   readonly grid: Grid;
   /** Names of the contacts in the order of Y and s: the body's terminals. */
@@ -125,7 +131,7 @@ export class CondensedSheet {
    * @param weights - of the cells, which sum to 1, such as a field's `hottestWeights`
    * @throws FieldError unless there is one weight for each cell
    */
-  influence(weights: Float64Array): PlaceInfluence {
+  influence(weights: Float64Array): PlaceInfluence<SheetBody> {
     const n = this.terminals.length;
     if (weights.length !== this.grid.cells) {
       const wanted = `${this.grid.cells} numbers, one for each cell`;
@@ -163,7 +169,7 @@ export class CondensedSheet {
     this.#laplacian.solveModes(potential);
     const means = this.#means.of(potential);
     this.#laplacian.toCells(potential);
-    return new SheetField(this.grid, body.law, potential, means, temperatures);
+    return SheetField.levelled(this.grid, body.law, potential, means, temperatures);
   }
 
   /**
@@ -175,14 +181,10 @@ export class CondensedSheet {
     const flows = new Map(
       solution.bodyFlows.filter((flow) => flow.body === name).map((f) => [f.terminal, f.power]),
     );
-    const found = <T>(value: T | undefined, terminal: string): T => {
-      if (value !== undefined) return value;
-      throw new FieldError(`${name}.${terminal}`, "a contact of this body in the solution", value);
-    };
     return this.field(
       body,
-      this.terminals.map((t) => found(solution.temperatures.get(t), t)),
-      this.terminals.map((t) => found(flows.get(t), t)),
+      terminalValues(solution.temperatures, this.terminals, name),
+      terminalValues(flows, this.terminals, name),
     );
   }
 }
@@ -197,29 +199,6 @@ export interface SheetBody extends CondensedBody {
 
 /** Heat load on the die: in its cells, in cosine modes, and as it leaves at the contacts. */
 type CondensedPower = Pick<SheetBody, "powers" | "modes" | "outflow">;
-
-/** Influence of the contacts and of the power on Θ of a place of the die. */
-export interface PlaceInfluence {
-  /** a, by contact; sums to 1. */
-  readonly shares: Float64Array;
-  /** b: Θ of the place above the weighted mean of the contacts, from the body's power [W]. */
-  own(body: SheetBody): number;
-}
-
-/** The parts of a network's solution that a field needs. */
-export interface NetworkSolution {
-  /** Of every node, by name [K]. */
-  readonly temperatures: ReadonlyMap<string, number>;
-  /** Heat into each condensed body at each of its terminals. */
-  readonly bodyFlows: readonly {
-    /** Body, by its name. */
-    readonly body: string;
-    /** Terminal, by its name. */
-    readonly terminal: string;
-    /** Heat flow [W], positive into the body */
-    readonly power: number;
-  }[];
-}
 
 /** The error for a contact that the grid cannot tell from others; names the nearest. */
 function tooNear(

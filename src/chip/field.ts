@@ -42,19 +42,38 @@ export class SheetField {
   #temperatures: Float64Array | undefined;
 
   /**
-   * @internal Made by `CondensedSheet.fieldOf`.
-   * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
-   * @param means - of the potential over each contact [W]
-   * @param temperatures - of the contacts [K]
+   * @internal Made by `fieldOf` of a die.
+   * @param theta - of every cell [W]; becomes the field's own
+   * @param near - a temperature of the die, from which searches start [K]
    */
   constructor(
     /** Cells of the sheet. */
     readonly grid: Grid,
     law: Conductor,
+    theta: Float64Array,
+    mismatch: number,
+    near: number,
+  ) {
+    this.theta = theta;
+    this.mismatch = mismatch;
+    this.#law = conductionLaw(law);
+    this.#near = near;
+  }
+
+  /**
+   * The field of Θ that is known up to a constant, which the contacts' temperatures tell.
+   * @internal
+   * @param potential - Θ of every cell up to a constant [W]; becomes the field's own
+   * @param means - of the potential over each contact [W]
+   * @param temperatures - of the contacts [K]
+   */
+  static levelled(
+    grid: Grid,
+    law: Conductor,
     potential: Float64Array,
     means: Float64Array,
     temperatures: ArrayLike<number>,
-  ) {
+  ): SheetField {
     let low = potential[0]!;
     let high = low;
     for (let i = 1; i < potential.length; i++) {
@@ -62,16 +81,15 @@ export class SheetField {
       if (value < low) low = value;
       else if (value > high) high = value;
     }
-    this.#near = temperatures[0]!;
-    this.#law = conductionLaw(law);
-    const levels = means.map((_, p) => this.#law.value(temperatures[p]!));
+    const inverted = conductionLaw(law);
+    const levels = means.map((_, p) => inverted.value(temperatures[p]!));
     const above = levels.map((level, p) => level - means[p]!);
     const constant = above.reduce((sum, each) => sum + each, 0) / above.length;
     const apart = Math.max(...above.map((each) => Math.abs(each - constant)));
     const level = Math.max(...levels.map(Math.abs));
-    this.mismatch = apart / (Math.max(high - low, 1e-9 * level) || 1);
     for (let i = 0; i < potential.length; i++) potential[i]! += constant;
-    this.theta = potential;
+    const mismatch = apart / (Math.max(high - low, 1e-9 * level) || 1);
+    return new SheetField(grid, law, potential, mismatch, temperatures[0]!);
   }
 
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */

@@ -111,6 +111,11 @@ export class Grid {
     };
   }
 
+  /** Whether a place [m] is on the die. */
+  isOn(x: number, y: number): boolean {
+    return x >= 0 && x <= this.width && y >= 0 && y <= this.length;
+  }
+
   /** Number of the cell at a place of the die [m]. */
   cellAt(x: number, y: number): number {
     return this.nearestCell(Math.floor(x / this.cellWidth), Math.floor(y / this.cellLength));

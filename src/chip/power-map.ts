@@ -46,12 +46,30 @@ export type PowerMap =
       /** The rectangle [m]. */
       readonly over?: Rectangle;
     }
+  /** Along straight strips, such as lines of a circuit. */
+  | {
+      readonly kind: "strips";
+      /** The strips; they may cross. */
+      readonly strips: readonly HeatedStrip[];
+    }
   /** Watts of each cell of the grid. */
   | {
       readonly kind: "cells";
       /** Power of each cell, row by row [W]. */
       readonly cells: ArrayLike<number>;
     };
+
+/** A straight strip that is heated evenly. */
+export interface HeatedStrip {
+  /** Middle of its one end [m]. */
+  readonly from: { readonly x: number; readonly y: number };
+  /** Middle of its other end [m]. */
+  readonly to: { readonly x: number; readonly y: number };
+  /** Breadth; 0 for a thin line [m]. */
+  readonly width: number;
+  /** Power of it all [W]. */
+  readonly power: number;
+}
 
 /** A map times a number. */
 export interface MapShare {
@@ -113,6 +131,7 @@ export function cellPowers(
 /** Heat of a map [W]. */
 function totalOf(map: PowerMap): number {
   if ("power" in map) return map.power;
+  if (map.kind === "strips") return map.strips.reduce((sum, { power }) => sum + power, 0);
   const numbers = map.kind === "pixels" ? map.rows.flat() : map.cells;
   let sum = 0;
   for (let i = 0; i < numbers.length; i++) sum += numbers[i]!;
@@ -154,6 +173,9 @@ function addMap(grid: Grid, map: PowerMap, cells: Float64Array, field: string): 
     case "pixels":
       addPixels(grid, map.rows, map.over, cells, field);
       return;
+    case "strips":
+      for (const strip of map.strips) addStrip(grid, strip, cells, field);
+      return;
     case "cells": {
       if (map.cells.length !== cells.length) {
         const wanted = `${cells.length} numbers, one for each of ${grid.cellsX} × ${grid.cellsY} cells`;
@@ -165,7 +187,7 @@ function addMap(grid: Grid, map: PowerMap, cells: Float64Array, field: string): 
       return;
     }
     default: {
-      const kinds = '"uniform", "rectangle", "spot", "pixels" or "cells"';
+      const kinds = '"uniform", "rectangle", "spot", "pixels", "strips" or "cells"';
       throw new FieldError(`${field}.kind`, kinds, (map as { kind: unknown }).kind);
     }
   }
@@ -227,13 +249,51 @@ function addSpot(
   if (!(radius > 0 && radius < Number.POSITIVE_INFINITY)) {
     throw new FieldError(`${field}.radius`, "a length in metres, greater than 0", radius);
   }
-  if (!(x >= 0 && x <= grid.width && y >= 0 && y <= grid.length)) {
+  if (!grid.isOn(x, y)) {
     const middle = `x ${formatGiven(x, "m")}, y ${formatGiven(y, "m")}`;
     throw new FieldError(field, "a spot whose middle is on the die", middle);
   }
   const columns = { first: 0, shares: bell(x / radius, grid.cellWidth / radius, grid.cellsX) };
   const rows = { first: 0, shares: bell(y / radius, grid.cellLength / radius, grid.cellsY) };
   addProduct(grid, columns, rows, power, cells);
+}
+
+/** Lines across a cell's width by which a strip is drawn. */
+const linesInCell = 4;
+
+/** A strip as so many thin lines beside each other, each cut at the sides of the cells; beyond a rim, onto it. */
+function addStrip(grid: Grid, strip: HeatedStrip, cells: Float64Array, field: string): void {
+  const { from, to, width, power } = strip;
+  finite(power, `${field}.power`);
+  for (const { x, y } of [from, to]) {
+    if (grid.isOn(x, y)) continue;
+    const at = `x ${formatGiven(x, "m")}, y ${formatGiven(y, "m")}`;
+    throw new FieldError(field, "lines whose corners are on the die", at);
+  }
+  const [dx, dy] = [to.x - from.x, to.y - from.y];
+  const size = Math.hypot(dx, dy);
+  const cell = Math.min(grid.cellWidth, grid.cellLength);
+  const lines = size > 0 ? Math.max(1, Math.ceil((linesInCell * width) / cell)) : 1;
+  for (let line = 0; line < lines; line++) {
+    const aside = size > 0 ? (width * ((line + 0.5) / lines - 0.5)) / size : 0;
+    const [x, y] = [from.x - aside * dy, from.y + aside * dx];
+    const cuts = [0, 1, ...crossings(x, dx, grid.cellWidth), ...crossings(y, dy, grid.cellLength)];
+    cuts.sort((a, b) => a - b);
+    for (let k = 1; k < cuts.length; k++) {
+      const [a, b] = [cuts[k - 1]!, cuts[k]!];
+      const middle = (a + b) / 2;
+      const at = grid.cellAt(x + middle * dx, y + middle * dy);
+      cells[at] = cells[at]! + (power / lines) * (b - a);
+    }
+  }
+}
+
+/** Shares of a way from `start` by `change` at which it meets a side of the cells. */
+function crossings(start: number, change: number, cell: number): number[] {
+  const [low, high] = [Math.min(start, start + change), Math.max(start, start + change)];
+  const found: number[] = [];
+  for (let k = Math.ceil(low / cell); k * cell < high; k++) found.push((k * cell - start) / change);
+  return found.filter((share) => share > 0 && share < 1);
 }
 
 /** Shares of a normal distribution of unit width in equal cells, summing to 1. */

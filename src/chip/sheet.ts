@@ -30,11 +30,7 @@ export class Sheet {
 
   /** @throws FieldError for a wrong size or number of cells */
   constructor({ width, length, cells = 128, cellsX, cellsY }: SheetOptions, field = "sheet") {
-    const along = (side: number, other: number) =>
-      side >= other ? cells : nearestPowerOf2((cells * side) / other);
-    const nx = cellsX ?? along(width, length);
-    const ny = cellsY ?? along(length, width);
-    this.grid = new Grid(width, length, nx, ny, field);
+    this.grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
     this.#laplacian = new Laplacian(this.grid);
   }
 
@@ -60,6 +56,32 @@ export class Sheet {
   condense(contacts: readonly Contact[], field = "contacts"): CondensedSheet {
     return new CondensedSheet(this.#laplacian, checkContacts(this.grid, contacts, field));
   }
+}
+
+/**
+ * The grid of a die: square cells as near as powers of two allow.
+ * @throws FieldError for a wrong size or number of cells
+ */
+export function gridOf(size: GridSize, field: string): Grid {
+  const { width, length, cells, cellsX, cellsY } = size;
+  const along = (side: number, other: number) =>
+    side >= other ? cells : nearestPowerOf2((cells * side) / other);
+  return new Grid(
+    width,
+    length,
+    cellsX ?? along(width, length),
+    cellsY ?? along(length, width),
+    field,
+  );
+}
+
+/** Size of a die, and cells along its longer side or along each. */
+interface GridSize {
+  readonly width: number;
+  readonly length: number;
+  readonly cells: number;
+  readonly cellsX: number | undefined;
+  readonly cellsY: number | undefined;
 }
 
 function nearestPowerOf2(cells: number): number {

@@ -19,6 +19,9 @@ export {
   solveHere,
 } from "./confidence/samples.js";
 
+// Neighbours
+export type { InfluencePlace } from "./influence.js";
+
 // Models with uncertain inputs
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
 export type { Evaluated } from "./confidence/fast-mount.js";

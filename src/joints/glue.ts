@@ -3,15 +3,21 @@
  * @module
  */
 import { type Conductor, powerConductor } from "../conductor.js";
-import { purity, type UncertainPurity } from "../materials/purity.js";
+import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
-import { given } from "../provenance.js";
+import { distinct, given } from "../provenance.js";
 import { positive } from "../units/checks.js";
+import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { type BoundaryResistance, boundaryCoefficient, boundaryResistance } from "./boundary.js";
+import {
+  type BoundaryResistance,
+  boundary,
+  boundaryCoefficient,
+  boundaryResistance,
+} from "./boundary.js";
 import { alike, series } from "./combine.js";
 import { recordOf } from "./laws.js";
 import { materialConductivity, stripConductor } from "./strip.js";
@@ -33,16 +39,19 @@ export interface NamedGlue extends Spots {
   readonly thickness?: Uncertain<Length>;
 }
 
-/** A layer of a material of the catalogue between two boundaries. */
-export interface MaterialGlue extends Spots {
+/**
+ * A layer of a material of the catalogue between two boundaries: glue, solder, an indium bump. Metals take their
+ * purity; where they superconduct, phonons alone carry heat far below T_c.
+ */
+export interface MaterialGlue extends Spots, ConductivityOptions {
   /** Name of the glue's material in the catalogue. */
   readonly material: string;
   /** Thickness of the glue [m]. */
   readonly thickness: Uncertain<Length>;
   /** r = R_B T³ of each of its two faces [m² K⁴/W]; left out, they resist nothing. */
   readonly boundaryResistance?: Uncertain<BoundaryResistance>;
-  /** Purity of a metal, such as a solder or a silver paint: resistivity warm over residual, above 1. */
-  readonly residualResistivityRatio?: UncertainPurity;
+  /** Materials on both sides, for boundaries by diffuse mismatch; in place of `boundaryResistance`. */
+  readonly between?: readonly [string, string];
 }
 
 /** Spots of glue of the table, or of a material of the catalogue. */
@@ -61,10 +70,11 @@ const named: read.FieldsOf<NamedGlue> = {
 };
 const ofOneMaterial: read.FieldsOf<MaterialGlue> = {
   ...common,
+  ...conductivityFields,
   material: read.text,
   thickness: read.quantity("length"),
   boundaryResistance: read.optional(boundaryResistance),
-  residualResistivityRatio: read.optional(purity),
+  between: read.optional(read.pair(read.text, read.text, "the names of two materials")),
 };
 /** Fields of each form of glue. */
 export const glueForms = { glue: named, material: ofOneMaterial };
@@ -120,10 +130,18 @@ function ofMaterial(
   catalogue: Catalogue,
   field: string,
 ): Conductor {
-  const { area, thickness, boundaryResistance: r } = plain;
+  const { material, area, thickness, boundaryResistance: r, between } = plain;
   const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
   const middle = stripConductor(conductivity, area / thickness);
   const layer = [...conductivity.provenance, given(`${field}: thickness`, thickness, "m")];
+  if (between) {
+    if (r !== undefined) throw new FieldError(field, "only one of boundaryResistance, between", r);
+    const [first, last] = between.map((side) =>
+      boundary({ between: [side, material], area }, catalogue, field),
+    ) as [Conductor, Conductor];
+    const chain = series(first, { ...middle, provenance: layer }, last);
+    return { ...chain, provenance: distinct(chain.provenance ?? []) };
+  }
   if (r === undefined) return { ...middle, provenance: layer };
   return {
     ...betweenFaces(middle, r, area),

@@ -14,6 +14,7 @@ export {
   powerConductor,
   type Powers,
   scaled,
+  type GivenValue,
   type TemperatureRange,
 } from "../conductor.js";
 export { given } from "../provenance.js";
@@ -36,6 +37,15 @@ export {
   pressedJoint,
   type ResistiveJoint,
 } from "./pressed-joint.js";
+export {
+  type ClampedLayer,
+  type ScrewForce,
+  type Screws,
+  screwForce,
+  type Spring,
+  type Stiffness,
+  type Torque,
+} from "./screws.js";
 export { type GlueLayer, glue, type MaterialGlue, type NamedGlue } from "./glue.js";
 export { type Strip, strip } from "./strip.js";
 export {

@@ -2,9 +2,9 @@
  * Laws of joints in the catalogue, looked up by name.
  * @module
  */
-import type { TemperatureRange } from "../conductor.js";
+import type { GivenValue, TemperatureRange } from "../conductor.js";
 import { ofSample } from "../materials/law.js";
-import type { Catalogue } from "../materials/types.js";
+import type { Catalogue, Datum } from "../materials/types.js";
 import type { Provenance } from "../provenance.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { unitFactor } from "../units/quantity.js";
@@ -18,6 +18,13 @@ export interface FoundLaw {
    */
   value(parameter: string, unit: string): number;
   readonly range: TemperatureRange;
+  /**
+   * The range of a number that the law is given, from its rows `QUANTITY_from` and `QUANTITY_to`; the note of
+   * the former says on which bodies it was measured.
+   * @throws FieldError when the law has no such rows: a law without a range would be continued silently
+   */
+  rangeOf(given: GivenValue): TemperatureRange;
+  /** Of the numbers that enter. */
   readonly provenance: readonly Provenance[];
 }
 
@@ -44,18 +51,32 @@ export function recordOf(
     const known = [...new Set(all.map((law) => law.property))];
     throw new UnknownNameError(`${field}.${key}`, what, name, known);
   }
-  const { form, parameters, range, provenance } = ofSample(field, ofName, sample);
+  const { form, parameters, range } = ofSample(field, ofName, sample);
+  const datumOf = (parameter: string, unit: string) => {
+    const datum = parameters.get(parameter);
+    if (!datum) throw new FieldError(`${kind}.csv: ${name}`, `a parameter "${parameter}"`, datum);
+    const written = datum.provenance.unit;
+    if (unitFactor(written, unit) === 1) return datum;
+    const wanted = unit === "" ? "no unit" : `a unit such as ${unit}`;
+    throw new FieldError(`${kind}.csv: ${name}, ${parameter}`, wanted, written);
+  };
   return {
     form,
-    value(parameter, unit) {
-      const datum = parameters.get(parameter);
-      if (!datum) throw new FieldError(`${kind}.csv: ${name}`, `a parameter "${parameter}"`, datum);
-      const written = datum.provenance.unit;
-      if (unitFactor(written, unit) === 1) return datum.value;
-      const wanted = unit === "" ? "no unit" : `a unit such as ${unit}`;
-      throw new FieldError(`${kind}.csv: ${name}, ${parameter}`, wanted, written);
-    },
+    value: (parameter, unit) => datumOf(parameter, unit).value,
     range,
-    provenance,
+    rangeOf(given) {
+      const { quantity, unit } = given;
+      const [from, to] = ["from", "to"].map((end) => datumOf(`${quantity}_${end}`, unit)) as [
+        Datum,
+        Datum,
+      ];
+      const { note } = from.provenance;
+      const of = note ? `${range.of}: ${note}` : range.of;
+      return { from: from.value, to: to.value, of, outside: "warn", given };
+    },
+    get provenance() {
+      const entering = [...parameters].filter(([parameter]) => !/_(from|to)$/.test(parameter));
+      return entering.map(([, { provenance }]) => provenance);
+    },
   };
 }

@@ -57,7 +57,8 @@ const fields = oneForm<PressedJoint>()(pressedForms);
  * G depends on the force, not on the area: heat passes where the highest points touch. m follows
  * from the physics where a source has one force only (0.95 for metals: M. G. Cooper, B. B. Mikic and
  * M. M. Yovanovich, Int. J. Heat Mass Transfer 12, 279 (1969); 2/3 for a ball on a plane: H. Hertz).
- * Joints of one recipe differ by a factor of two; a resistance measured cold is worth more.
+ * Joints of one recipe differ by a factor of two; a resistance measured cold is worth more. Outside the
+ * forces that the source measured at (`force_from`, `force_to`) the law is continued, and `ranges` tells.
  * @param field - path of the joint in the user's description, for errors
  * @throws FieldError, UnknownNameError listing the pairs on hand
  */
@@ -74,7 +75,7 @@ export function pressedJoint(
     ]);
   }
   const { faces: name, force, sample, count } = plain;
-  const { value, range, provenance } = recordOf(
+  const { value, range, rangeOf, provenance } = recordOf(
     { kind: "pressed", key: "faces", what: "pair of faces", name, sample },
     catalogue ?? standardCatalogue(),
     field,
@@ -83,7 +84,8 @@ export function pressedJoint(
   const share = force / value("reference_force", "N");
   const atOneKelvin = conductance * share ** value("force_exponent", "");
   const exponent = value("temperature_exponent", "") + 1;
-  const one = powerConductor(atOneKelvin / exponent, exponent, { ranges: [range], provenance });
+  const ranges = [range, rangeOf({ quantity: "force", value: force, unit: "N" })];
+  const one = powerConductor(atOneKelvin / exponent, exponent, { ranges, provenance });
   return alike(field, count, one, [
     ["force", force, "N", `${share.toPrecision(2)} times the force of the source`],
   ]);

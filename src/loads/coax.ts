@@ -53,9 +53,9 @@ export function coax(
     throw new FieldError(field, wanted, [centre, middle, whole]);
   }
   return [
-    { ...conductor, diameter: centre },
-    { ...dielectric, diameter: middle, innerDiameter: centre },
-    { ...outer, diameter: whole, innerDiameter: middle },
+    { name: "centre", ...conductor, diameter: centre },
+    { name: "dielectric", ...dielectric, diameter: middle, innerDiameter: centre },
+    { name: "shield", ...outer, diameter: whole, innerDiameter: middle },
   ];
 }
 

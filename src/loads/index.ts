@@ -15,7 +15,13 @@ export {
 export { type GivenPower, givenLoad } from "./given.js";
 
 // Readout
-export { attenuatorHeat, type ReadoutTones, type Tone } from "./tones.js";
+export {
+  attenuatorHeat,
+  type FeedLine,
+  type OneLine,
+  type ReadoutTones,
+  type Tone,
+} from "./tones.js";
 export {
   dissipatedFraction,
   type Readout,
@@ -38,12 +44,15 @@ export {
 } from "./photometry.js";
 export {
   type Atmosphere,
+  type Beam,
   type BlackSource,
   type ChainElement,
   type Millimetre,
   millimetre,
 } from "./millimetre.js";
 export type { ModeLaw } from "./mode-band.js";
+export type { Band, WithBand } from "./band.js";
+export type { BandEdge, BandEdges } from "./band-edges.js";
 
 // Thermal radiation
 export {
@@ -90,6 +99,7 @@ export {
   conduction,
   type LineMaterial,
   type Member,
+  type MemberEnd,
   type Sink,
   type SunkHeat,
   type SunkWiring,

@@ -16,14 +16,20 @@ export function lawNumber(law: LawRecord | undefined, parameter: string, place: 
   throw new FieldError(`${place} ${parameter}`, "a row", undefined);
 }
 
-/** A number of the first law of a property in data/loads/KIND.csv. @throws FieldError as above */
+/**
+ * A number of the first law of a property in data/loads/KIND.csv, or of that of a sample.
+ * @throws FieldError as above
+ */
 export function propertyNumber(
   catalogue: Catalogue,
   kind: string,
   property: string,
   parameter: string,
+  sample?: string,
 ): Datum {
-  const law = catalogue.laws("loads", kind).find((each) => each.property === property);
+  const law = catalogue
+    .laws("loads", kind)
+    .find((each) => each.property === property && (sample ?? each.sample) === each.sample);
   return lawNumber(law, parameter, `${kind}.csv: ${property}`);
 }
 
@@ -33,8 +39,9 @@ export function particleNumber(
   property: string,
   parameter: string,
   unit: string,
+  sample?: string,
 ): Datum {
-  const found = propertyNumber(catalogue, "particles", property, parameter);
+  const found = propertyNumber(catalogue, "particles", property, parameter, sample);
   const written = found.provenance.unit;
   if (written === unit) return found;
   throw new FieldError(`particles.csv: ${property} ${parameter}`, `the unit ${unit}`, written);

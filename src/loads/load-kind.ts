@@ -7,6 +7,7 @@ import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import type { Field, Plain } from "../units/fields.js";
 import type { HeatLoad } from "./heat-load.js";
+import type { LoadMap } from "./load-map.js";
 import type { HitPlace, ParticleSource } from "./particle-source.js";
 import type { ReadoutLaw } from "./readout.js";
 
@@ -18,6 +19,8 @@ export interface LoadContext {
   readonly field: string;
   /** What it falls on. */
   readonly on: "die" | "box";
+  /** Whether its user says where on the die it falls. */
+  readonly isMapped?: boolean;
   /** Data of the materials. */
   readonly catalogue: Catalogue;
   /** The die it falls on; sides and thickness in metres. */
@@ -29,8 +32,20 @@ export interface LoadContext {
   };
 }
 
-/** Whether a load falls by a map on the die, or on the box; on die or box as a whole; or always on the die. */
-export type Falls = "by map" | "on die or box" | "on the die";
+/** Whether a load falls on the die or, when its user says so, on the box; or always on the die. */
+export type Falls = "by map" | "on the die";
+
+/** A part of a load that lands in a place of its own. */
+export interface Landing<Options> {
+  /** Of the part, behind the load's own name. */
+  readonly name: string;
+  /** Of a load that is this part alone. */
+  readonly options: Plain<Options>;
+  /** What it falls on; as the load does when absent. */
+  readonly on?: "die" | "box";
+  /** Where on the die; as the load does when absent. */
+  readonly map?: Plain<LoadMap>;
+}
 
 /** A kind of load. */
 export interface LoadKind<Options, F extends Falls = "by map"> {
@@ -38,6 +53,10 @@ export interface LoadKind<Options, F extends Falls = "by map"> {
   readonly fields: Field<Options>;
   /** Where it may fall. */
   readonly falls: F;
+  /** Where it falls on the die when its user gives no map; evenly when absent. */
+  map?(options: Plain<Options>): Plain<LoadMap> | undefined;
+  /** Its parts by where they land; the whole of it lands as the load says when absent, or of one part. */
+  landings?(options: Plain<Options>): readonly Landing<Options>[];
   /** The heat [W], with its formula and sources. @throws FieldError */
   heat(options: Plain<Options>, context: LoadContext): HeatLoad;
   /** Temperature given for the coldest end of what brings the heat [K], which it should meet there. */

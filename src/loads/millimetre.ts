@@ -2,25 +2,26 @@
  * Millimetre and submillimetre waves on pixels that couple to single modes.
  * @module
  */
+import type { Catalogue } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import * as read from "../units/fields.js";
-import type { Frequency, Temperature } from "../units/quantity.js";
+import type { Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { frequenciesOf, type WithBand, withBand } from "./band.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, modeOf, risingBand } from "./mode-band.js";
+import { type ModeLaw, modeLaw, modeOf } from "./mode-band.js";
 import { rayleighJeansCorrection } from "./planck.js";
 
 /** A beam from the sky through a chain of optics to a pixel, in one band. */
-export interface Millimetre {
+export type Millimetre = Beam & WithBand;
+
+/** A beam from the sky through a chain of optics to a pixel. */
+export interface Beam {
   /** Name in the budget, `millimetre waves` by default. */
   readonly name?: string;
   /** How many, all alike. */
   readonly pixels: number;
-  /** Lower edge of the band [Hz]. */
-  readonly from: Uncertain<Frequency>;
-  /** Upper edge of the band [Hz]. */
-  readonly to: Uncertain<Frequency>;
   /** Modes a pixel couples to, counting each polarisation; 1 by default. */
   readonly modes?: Uncertain<number>;
   /** What the chain looks at. */
@@ -65,38 +66,39 @@ const temperature = read.quantityFromZero("temperature");
 
 /** A beam in a millimetre band as a kind of load. */
 export const millimetreKind: LoadKind<Millimetre> = {
-  fields: read.object<Millimetre>({
-    name: read.optional(read.text),
-    pixels: read.count,
-    from: read.quantity("frequency"),
-    to: read.quantity("frequency"),
-    modes: read.optional(read.aboveZero),
-    source: read.oneForm<BlackSource | Atmosphere>()({
-      temperature: read.object<BlackSource>({ temperature }),
-      opacity: read.object<Atmosphere>({
-        opacity: read.fromZero,
-        airmass: read.optional(
-          read.number("a number of air masses from 1 to 40", (n) => n >= 1 && n < 40),
-        ),
-        airTemperature: read.quantity("temperature"),
-        behind: read.optional(temperature),
-      }),
-    }),
-    chain: read.optional(
-      read.list(
-        read.object<ChainElement>({
-          name: read.text,
-          transmission: read.share,
-          temperature: read.optional(temperature),
+  fields: read.together<Beam, WithBand>(
+    read.object<Beam>({
+      name: read.optional(read.text),
+      pixels: read.count,
+      modes: read.optional(read.aboveZero),
+      source: read.oneForm<BlackSource | Atmosphere>()({
+        temperature: read.object<BlackSource>({ temperature }),
+        opacity: read.object<Atmosphere>({
+          opacity: read.fromZero,
+          airmass: read.optional(
+            read.number("a number of air masses from 1 to 40", (n) => n >= 1 && n < 40),
+          ),
+          airTemperature: read.quantity("temperature"),
+          behind: read.optional(temperature),
         }),
-        "a list of elements",
+      }),
+      chain: read.optional(
+        read.list(
+          read.object<ChainElement>({
+            name: read.text,
+            transmission: read.share,
+            temperature: read.optional(temperature),
+          }),
+          "a list of elements",
+        ),
       ),
-    ),
-    absorption: read.optional(read.share),
-    law: read.optional(modeLaw),
-  }),
+      absorption: read.optional(read.share),
+      law: read.optional(modeLaw),
+    }),
+    withBand(read.quantity("frequency")),
+  ),
   falls: "by map",
-  heat: (options, { name, field }) => millimetre({ ...options, name }, field),
+  heat: (options, { name, field, catalogue }) => millimetre({ ...options, name }, field, catalogue),
 };
 
 /**
@@ -106,13 +108,18 @@ export const millimetreKind: LoadKind<Millimetre> = {
  * absorption. Not included: light that an element scatters from elsewhere.
  * Source: J. Zmuidzinas, Appl. Opt. 42, 4989 (2003); the emissivities are Kirchhoff's law.
  * @param field - path of the load in the user's description, for errors
- * @throws FieldError
+ * @param catalogue - of the photometric bands; the standard one when absent
+ * @throws FieldError, UnknownNameError
  */
-export function millimetre(options: Millimetre, field = "millimetre"): LightLoad {
+export function millimetre(
+  options: Millimetre,
+  field = "millimetre",
+  catalogue?: Catalogue,
+): LightLoad {
   const plain = millimetreKind.fields.read(options, field);
-  const { name = "millimetre waves", pixels, from, to } = plain;
+  const { name = "millimetre waves", pixels } = plain;
   const { chain = [], modes = 1, absorption = 1, law = "planck" } = plain;
-  risingBand(field, from, to);
+  const [from, to] = frequenciesOf(plain, catalogue, field);
   const beam = sourceOf(plain.source, `${field}.source`);
   const emitters = [
     ...beam.emitters,

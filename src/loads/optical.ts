@@ -2,13 +2,15 @@
  * Light that the pixels absorb.
  * @module
  */
+import type { Catalogue } from "../materials/types.js";
 import { given } from "../provenance.js";
 import * as read from "../units/fields.js";
-import type { Frequency, Power, Temperature } from "../units/quantity.js";
+import type { Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { frequenciesOf, type WithBand, withBand } from "./band.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, modeOf, risingBand } from "./mode-band.js";
+import { type ModeLaw, modeLaw, modeOf } from "./mode-band.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {
@@ -21,49 +23,49 @@ export type Optical = {
       /** Absorbed [W]. */
       readonly powerPerPixel: Uncertain<Power>;
     }
-  | {
+  | (WithBand & {
       /** Of the source [K]: physical for `planck`, brightness for `rayleigh-jeans`. */
       readonly temperature: Uncertain<Temperature>;
-      /** Lower edge of the band [Hz]. */
-      readonly from: Uncertain<Frequency>;
-      /** Upper edge of the band [Hz]. */
-      readonly to: Uncertain<Frequency>;
       /** Modes a pixel couples to, counting each polarisation; 1 by default. */
       readonly modes?: Uncertain<number>;
       /** Share of the source's power that the pixel absorbs, 1 by default. */
       readonly efficiency?: Uncertain<number>;
       /** `planck` by default. */
       readonly law?: ModeLaw;
-    }
+    })
 );
 
 const common = { name: read.optional(read.text), pixels: read.count };
+
+type Source = Omit<read.Having<Optical, "temperature">, "band" | "from" | "to">;
 
 /** Light on the pixels as a kind of load. */
 export const opticalKind: LoadKind<Optical> = {
   fields: read.oneForm<Optical>()({
     powerPerPixel: { ...common, powerPerPixel: read.quantityFromZero("power") },
-    temperature: {
-      ...common,
-      temperature: read.quantity("temperature"),
-      from: read.quantityFromZero("frequency"),
-      to: read.quantity("frequency"),
-      modes: read.optional(read.aboveZero),
-      efficiency: read.optional(read.share),
-      law: read.optional(modeLaw),
-    },
+    temperature: read.together<Source, WithBand>(
+      read.object<Source>({
+        ...common,
+        temperature: read.quantity("temperature"),
+        modes: read.optional(read.aboveZero),
+        efficiency: read.optional(read.share),
+        law: read.optional(modeLaw),
+      }),
+      withBand(read.quantityFromZero("frequency")),
+    ),
   }),
   falls: "by map",
-  heat: (options, { name, field }) => optical({ ...options, name }, field),
+  heat: (options, { name, field, catalogue }) => optical({ ...options, name }, field, catalogue),
 };
 
 /**
  * Optical load: pixels × absorbed power, which is given or modes × efficiency × the power of one
  * mode (`planckPower`, `rayleighJeansPower`).
  * @param field - path of the load in the user's description, for errors
- * @throws FieldError
+ * @param catalogue - of the photometric bands; the standard one when absent
+ * @throws FieldError, UnknownNameError
  */
-export function optical(options: Optical, field = "optical"): LightLoad {
+export function optical(options: Optical, field = "optical", catalogue?: Catalogue): LightLoad {
   const plain = opticalKind.fields.read(options, field);
   const { name = "optical", pixels } = plain;
   const counted = given(`${field}: pixels`, pixels, "");
@@ -77,8 +79,8 @@ export function optical(options: Optical, field = "optical"): LightLoad {
       { "absorbed power per pixel [W]": each },
     );
   }
-  const { temperature, from, to, modes = 1, efficiency = 1, law = "planck" } = plain;
-  risingBand(field, from, to);
+  const { temperature, modes = 1, efficiency = 1, law = "planck" } = plain;
+  const [from, to] = frequenciesOf(plain, catalogue, field);
   const mode = modeOf(law, temperature, from, to);
   const each = modes * efficiency * mode.power;
   // A band that begins at 0 Hz holds photons without end.

@@ -10,6 +10,7 @@ import { FieldError, UnknownNameError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import type { Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { type BandEdges, bandEdges, edgeLimits } from "./band-edges.js";
 import { type Curve, curveOf, type TransmissionCurve, transmissionCurve } from "./curve.js";
 import { lawNumber, propertyNumber } from "./law-number.js";
 
@@ -32,6 +33,10 @@ export type BandChoice =
       /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
       readonly zeroPoint: Uncertain<RareQuantity<"W/(m^2 Hz)">> | "AB";
     }
+  | (BandEdges & {
+      /** Of magnitude 0 [W/(m² Hz)], or `AB`. */
+      readonly zeroPoint: Uncertain<RareQuantity<"W/(m^2 Hz)">> | "AB";
+    })
   | {
       /** Transmission against wavelength. */
       readonly transmission: TransmissionCurve;
@@ -65,6 +70,7 @@ export const band = read.either<string, OwnBand>(
       width: read.quantity("length"),
       zeroPoint: fluxDensity,
     },
+    from: { ...bandEdges, zeroPoint: fluxDensity },
     transmission: { transmission: transmissionCurve, zeroPoint: fluxDensity },
   }),
 );
@@ -114,6 +120,14 @@ export function photometricBand(
       photons: (wavelength) => zero.value / (planck * wavelength),
       provenance: [zero.provenance],
     };
+  }
+  if ("from" in plain) {
+    const [short, long] = edgeLimits(plain, field).wavelengths;
+    return box("given band", (short + long) / 2, long - short, zero.value, field, [
+      given(`${field}: shortest wavelength`, short, "m"),
+      given(`${field}: longest wavelength`, long, "m"),
+      zero.provenance,
+    ]);
   }
   const { wavelength, width } = plain;
   return box("given band", wavelength, width, zero.value, field, [

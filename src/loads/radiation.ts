@@ -2,14 +2,16 @@
  * A warm body seen through a stack of filters, each of which shines too.
  * @module
  */
+
+import type { Catalogue } from "../materials/types.js";
 import { gaussLegendre } from "../numerics/quadrature.js";
 import { given, type Provenance } from "../provenance.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
-import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import { formatGiven, formatQuantity, formatShare } from "../units/format.js";
-import type { Area, Length, RareQuantity, Temperature } from "../units/quantity.js";
+import { formatQuantity, formatShare } from "../units/format.js";
+import type { Area, RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
+import { type Band, bandField, bandLimits } from "./band.js";
 import {
   type Curve,
   curveOf,
@@ -40,13 +42,8 @@ export interface Radiation {
   readonly through: Opening;
   /** From the source to the pixel. */
   readonly filters?: readonly Filter[];
-  /** Wavelengths that are wanted; what comes at others is out of band. */
-  readonly band: {
-    /** Shortest wavelength [m]. */
-    readonly from: Uncertain<Length>;
-    /** Longest wavelength [m]. */
-    readonly to: Uncertain<Length>;
-  };
+  /** Light that is wanted; what comes at other wavelengths is out of band. */
+  readonly band: Band;
   /** Share that the pixel absorbs, 1 by default. */
   readonly absorption?: Transmission;
 }
@@ -86,8 +83,6 @@ export interface Filter {
   readonly emissivity?: Uncertain<number>;
 }
 
-const length = read.quantity("length");
-
 /** A warm body behind filters as a kind of load. */
 export const radiationKind: LoadKind<Radiation> = {
   fields: read.object<Radiation>({
@@ -113,11 +108,11 @@ export const radiationKind: LoadKind<Radiation> = {
         "a list of filters",
       ),
     ),
-    band: read.object<Radiation["band"]>({ from: length, to: length }),
+    band: bandField,
     absorption: read.optional(transmission),
   }),
   falls: "by map",
-  heat: (options, { name, field }) => radiation({ ...options, name }, field),
+  heat: (options, { name, field, catalogue }) => radiation({ ...options, name }, field, catalogue),
 };
 
 /** Radiation that pixels absorb, told apart by where it comes from and whether it is wanted. */
@@ -154,16 +149,17 @@ interface Emitter {
  * counted in the band. Not included: light reflected between filters, and polarisation.
  * Source: M. F. Modest, Radiative Heat Transfer, 3rd ed. (2013), chapter 1, for the exchange.
  * @param field - path of the load in the user's description, for errors
- * @throws FieldError, also where a curve leaves open what it transmits of the light there is
+ * @param catalogue - of the photometric bands; the standard one when absent
+ * @throws FieldError, UnknownNameError; also where a curve leaves open what it transmits of the light there is
  */
-export function radiation(options: Radiation, field = "radiation"): RadiationHeat {
+export function radiation(
+  options: Radiation,
+  field = "radiation",
+  catalogue?: Catalogue,
+): RadiationHeat {
   const plain = radiationKind.fields.read(options, field);
   const { name = "radiation", pixels = 1, filters = [] } = plain;
-  const { from, to } = plain.band;
-  if (to <= from) {
-    const wanted = `a wavelength above from (${formatQuantity(from, "m")})`;
-    throw new FieldError(`${field}.band.to`, wanted, formatGiven(to, "m"));
-  }
+  const [from, to] = bandLimits(plain.band, catalogue, `${field}.band`).wavelengths;
   const opening = modesOf(plain.through, `${field}.through`);
   const { emitters, provenance } = emittersOf(plain.source, filters, field);
   const absorption = curveOf(plain.absorption ?? 1, `${field}.absorption`);

@@ -151,12 +151,13 @@ function resonance(detuning: number): number {
 }
 
 /** Σ P [f + (1 − f) l] [W], f with each tone's detuning. */
-function heat({ groups, total, line }: TonesAtChip, onResonance: number, detuning: number) {
-  let resonators = 0;
-  for (const group of groups) {
-    resonators += group.power * onResonance * resonance(group.detuning ?? detuning);
+function heat({ groups }: Pick<TonesAtChip, "groups">, onResonance: number, detuning: number) {
+  let sum = 0;
+  for (const { power, line, detuning: own = detuning } of groups) {
+    const resonators = power * onResonance * resonance(own);
+    sum += resonators + (power - resonators) * line;
   }
-  return resonators + (total - resonators) * line;
+  return sum;
 }
 
 function heatOf(
@@ -164,9 +165,11 @@ function heatOf(
   { fraction, detuning, provenance }: ResonatorShare,
   field: string,
 ): HeatLoad {
-  const { name, total, line, groups, before, after, details } = tones;
+  const { name, total, groups, before, after, details } = tones;
   const power = heat(tones, fraction, detuning);
-  const kept = heat({ ...tones, line: 0 }, fraction, detuning);
+  const lossless = groups.map((group) => ({ ...group, line: 0 }));
+  const kept = heat({ groups: lossless }, fraction, detuning);
+  const lost = groups.reduce((sum, group) => sum + group.power * group.line, 0);
   const own = groups.filter((group) => group.detuning !== undefined).length;
   return {
     name,
@@ -181,7 +184,7 @@ function heatOf(
       ...details,
       "power at the chip [W]": total,
       "fraction dissipated in the resonators": total > 0 ? kept / total : 0,
-      "fraction lost in the line": line,
+      "fraction lost in the line": total > 0 ? lost / total : 0,
     },
     warnings: [],
   };

@@ -15,6 +15,7 @@ import { type Area, type Length, type Temperature, wanted } from "../units/quant
 import type { Uncertain } from "../units/spread.js";
 import type { HeatLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
+import { type Place, place } from "./load-map.js";
 
 /** What a conductor or dielectric of a line is made of. */
 export interface LineMaterial extends ConductivityOptions {
@@ -32,6 +33,20 @@ export interface Member extends LineMaterial {
   readonly area?: Uncertain<Area>;
   /** Alike in one line, 1 by default: the wires of a loom. */
   readonly count?: number;
+  /** As the budget shows it where it lands apart from the others; its material when absent. */
+  readonly name?: string;
+  /** Where it ends, when not where the others do: the pin of a line on the die, its shield on the box. */
+  readonly lands?: MemberEnd;
+}
+
+/** Where a member of a line ends. */
+export interface MemberEnd {
+  /** On what. */
+  readonly on: "die" | "box";
+  /** Middle of the square of the die on which its heat falls; as the load does when absent. */
+  readonly place?: Place;
+  /** Side of that square [m]; 1 mm when absent. */
+  readonly size?: Uncertain<Length>;
 }
 
 /** A stage, and the way to it from the warmer one. */
@@ -65,10 +80,28 @@ const memberFields: read.FieldsOf<Member> = {
   innerDiameter: length,
   area: read.optional(read.quantity("area")),
   count: read.optional(read.count),
+  name: read.optional(read.text),
+  lands: read.optional(
+    read.checked(
+      read.object<MemberEnd>({
+        on: read.oneOf("die", "box"),
+        place: read.optional(place),
+        size: length,
+      }),
+      ({ on, place: at, size }, field) => {
+        if (on === "die" && (at || size === undefined)) return;
+        for (const [key, given] of Object.entries({ place: at, size })) {
+          if (given === undefined) continue;
+          const wanted = on === "box" ? "none, since it ends on the box" : "none without a place";
+          throw new FieldError(`${field}.${key}`, wanted, given);
+        }
+      },
+    ),
+  ),
 };
 
 /** Bundles of lines as a kind of load. */
-export const wiringKind: LoadKind<Wiring, "on die or box"> = {
+export const wiringKind: LoadKind<Wiring> = {
   fields: read.object<Wiring>({
     name: read.optional(read.text),
     members: read.list(read.object<Member>(memberFields), "a list of what a line is made of", 1),
@@ -79,10 +112,37 @@ export const wiringKind: LoadKind<Wiring, "on die or box"> = {
       2,
     ),
   }),
-  falls: "on die or box",
+  falls: "by map",
+  landings: (options) => {
+    const groups = new Map<string, (typeof options.members)[number][]>();
+    for (const member of options.members) {
+      const key = JSON.stringify(member.lands ?? "");
+      groups.set(key, [...(groups.get(key) ?? []), member]);
+    }
+    return [...groups.values()].map((members) => {
+      const { lands } = members[0]!;
+      return {
+        name: members.map(({ name, material }) => name ?? material).join(" and "),
+        options: { ...options, members },
+        ...(lands && { on: lands.on }),
+        ...(lands?.place && { map: squareMap(lands.place, lands.size ?? 1e-3) }),
+      };
+    });
+  },
   coldEnd: ({ stages }) => stages.at(-1)!.temperature,
   heat: (options, { name, field, catalogue }) => wiring({ ...options, name }, catalogue, field),
 };
+
+function squareMap({ x, y }: read.Plain<Place>, size: number) {
+  const half = size / 2;
+  return {
+    kind: "rectangle" as const,
+    left: x - half,
+    right: x + half,
+    bottom: y - half,
+    top: y + half,
+  };
+}
 
 /** What a stage receives and passes on. */
 export interface SunkHeat {
@@ -182,7 +242,8 @@ function stagesOf(stages: readonly read.Plain<Sink>[], field: string) {
 
 /** Cross-section of all that are alike [m²], and what it is made of. */
 function memberOf(member: read.Plain<Member>, catalogue: Catalogue, field: string) {
-  const { material, diameter, innerDiameter, area: _, count = 1, ...conductor } = member;
+  const { material, diameter, innerDiameter, area: _, name: __, lands: ___, ...rest } = member;
+  const { count = 1, ...conductor } = rest;
   const conductivity = catalogue
     .material(material, `${field}.material`)
     .thermalConductivity(conductor, field);

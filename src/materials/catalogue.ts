@@ -7,6 +7,7 @@
  */
 import { warnOutside } from "../conductor.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { checkJointLaws } from "./joint-forms.js";
 import {
   checkFactors,
   collect,
@@ -219,9 +220,11 @@ function readMaterial(name: string, csv: string, sources: Sources): MaterialFile
 /** Laws of a kind of joint or load; parameters in SI whatever their dimension. */
 function readLaws(file: string, csv: string, sources: Sources): Law[] {
   const kind = file.slice(file.indexOf("/") + 1);
-  return collect(readRows(`${kind}.csv`, csv), sources).map((rows) =>
+  const laws = collect(readRows(`${kind}.csv`, csv), sources).map((rows) =>
     makeLaw(file, rows, sources, inSI),
   );
+  checkJointLaws(file, laws);
+  return laws;
 }
 
 function entries(folder: string, texts: Readonly<Record<string, string>>): [string, string][] {

@@ -16,7 +16,7 @@ import type { ConductivityOptions } from "./options.js";
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
 import type { UncertainPurity } from "./purity.js";
-import { condensed, electronsOnly } from "./superconductor-conductivity.js";
+import { condensed, ofGrains } from "./superconductor-conductivity.js";
 import type { Conductivity } from "./types.js";
 
 /** Laws of one sample, from the lowest temperature up. */
@@ -119,15 +119,21 @@ export function conductivity(
   const found: Provenance[] = [];
   const residualResistivity = needs.includes("residualResistivityRatio")
     ? residual(facts, options.residualResistivityRatio!, field, found)
-    : 0;
+    : () => Number.NaN;
   const superconductor = superconducting(facts, needs, options, field);
-  const freePath =
-    needs.includes("meanFreePath") || superconductor ? (options.meanFreePath ?? 0) : 0;
   let phonons = 0;
-  if (freePath > 0) {
+  if (needs.includes("meanFreePath") || superconductor) {
     const speeds = facts.soundSpeeds();
-    phonons = phononConductivity(speeds) * freePath;
-    found.push(...speeds.provenance, given(`${name}: mean free path of phonons`, freePath, "m"));
+    const { meanFreePath } = options;
+    const path =
+      meanFreePath === undefined
+        ? facts.constant("phonon_mean_free_path")
+        : {
+            value: meanFreePath,
+            provenance: given(`${name}: mean free path of phonons`, meanFreePath, "m"),
+          };
+    phonons = phononConductivity(speeds) * path.value;
+    found.push(...speeds.provenance, path.provenance);
   }
 
   let pieces = laws.map((law): Piece => {
@@ -137,15 +143,10 @@ export function conductivity(
   });
   const ranges = [...holds];
   if (superconductor) {
-    const lattice = superconductor.latticeConductivity ?? 0;
-    const withPhonons = phonons > 0 && lattice > 0;
-    pieces = condensed(
-      pieces,
-      superconductor,
-      withPhonons ? { boundary: phonons, lattice } : undefined,
-    );
+    const lattice = facts.constant("lattice_conductivity").value;
+    pieces = condensed(pieces, superconductor, { boundary: phonons, lattice });
     found.push(...superconductor.provenance);
-    if (!withPhonons) ranges.push(electronsOnly(first.label, superconductor));
+    if (options.meanFreePath === undefined) ranges.push(ofGrains(first.label, superconductor));
   }
   const below = first.parameters.get("continues_below_as_power");
   const { value, integral, ...powers } = join(pieces, below && datumOf(below, factorOf).value);
@@ -224,24 +225,20 @@ function provenanceOf(law: Law, curve: Curve, factorOf: FactorOf): Provenance[] 
   ];
 }
 
-/**
- * ρ₀ = ρ(warm)/RRR [Ω m], by the definition that came with the ratio. ρ(warm) is that of the pure metal,
- * while a sample's own is larger by ρ₀: by Matthiessen's rule κ comes out too high by 1/(RRR − 1), 3 %
- * at RRR 30 and 11 % at RRR 10.
- */
+/** ρ₀ by the warm temperature that came with the ratio; ρ(warm) is that of the pure metal. */
 function residual(
   facts: MaterialFacts,
   ratio: Plain<UncertainPurity>,
   field: string,
   found: Provenance[],
-): number {
+): Given["residualResistivity"] {
   const { value, warm } = typeof ratio === "object" ? ratio : { value: ratio, warm: 295 };
   const resistivity = facts.warmResistivity(warm, `${field}.residualResistivityRatio.warm`);
   found.push(
     resistivity.provenance,
     given(`${facts.name}: residual resistivity ratio`, value, "", `from ${warm} K`),
   );
-  return resistivity.value / value;
+  return (pureOverResidual) => resistivity.value / (value - 1 + pureOverResidual);
 }
 
 /** The superconductor, where the laws are those of the normal metal and its state is not `normal`. */
@@ -251,7 +248,7 @@ function superconducting(
   { state }: Plain<ConductivityOptions>,
   field: string,
 ): SuperconductingMetal | undefined {
-  const found = facts.superconductor();
+  const found = facts.superconductor("conductivity");
   if (state === "superconducting" && !found) {
     throw new FieldError(`${field}.state`, '"normal", since it has no T_c on file', state);
   }

@@ -9,10 +9,8 @@ import { datumOf, type FactorOf, type Law, ofSample, tabulated } from "./law.js"
 import type { SuperconductorState } from "./superconductor.js";
 import type { Datum, SoundSpeeds } from "./types.js";
 
-/** A metal's superconducting state, and what its phonons carry beside normal electrons. */
+/** A metal's superconducting state. */
 export interface SuperconductingMetal extends SuperconductorState {
-  /** κ/T² of the phonons in the normal state [W/(m K³)]; undefined where it is not on file. */
-  readonly latticeConductivity?: number;
   readonly provenance: readonly Provenance[];
 }
 
@@ -82,15 +80,19 @@ export class MaterialFacts {
     };
   }
 
-  /** Undefined for a material that does not superconduct. */
-  superconductor(): SuperconductingMetal | undefined {
+  /**
+   * Undefined for a material that does not superconduct.
+   * @param of - for which its gap is asked: one fitted to the conductivity may differ from that of tunnelling
+   */
+  superconductor(of: "conductivity" | "heat capacity"): SuperconductingMetal | undefined {
     const Tc = this.#optional("critical_temperature");
     if (!Tc) return undefined;
-    const [gap, lattice] = ["gap_ratio", "lattice_conductivity"].map((p) => this.#optional(p));
+    const fitted = of === "conductivity" ? this.#optional("conductivity_gap_ratio") : undefined;
+    const gap = fitted ?? this.#optional("gap_ratio");
+    const lattice = of === "conductivity" ? this.#optional("lattice_conductivity") : undefined;
     return {
       criticalTemperature: Tc.value,
       gapRatio: gap?.value ?? bcsGapRatio,
-      ...(lattice && { latticeConductivity: lattice.value }),
       provenance: [Tc, gap, lattice].flatMap((each) => (each ? [each.provenance] : [])),
     };
   }

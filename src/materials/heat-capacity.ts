@@ -110,7 +110,7 @@ function superconducting(
   field: string,
   used: Provenance[],
 ) {
-  const found = facts.superconductor();
+  const found = facts.superconductor("heat capacity");
   if (!found && (state === "superconducting" || own !== undefined)) {
     const option = state === "superconducting" ? "state" : "criticalTemperature";
     const wanted = `none, since ${facts.name} has no T_c on file`;

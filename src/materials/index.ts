@@ -19,7 +19,13 @@ export { catalogueFrom } from "./catalogue.js";
 export type { VariedRow } from "./types.js";
 
 // Phonons and superconductors
-export { plateMeanFreePath, type PlateShape, rodMeanFreePath, type RodShape } from "./phonons.js";
+export {
+  dominantWavelength,
+  plateMeanFreePath,
+  type PlateShape,
+  rodMeanFreePath,
+  type RodShape,
+} from "./phonons.js";
 export {
   electronRatio,
   gap,

@@ -9,8 +9,12 @@ import { type Curve, type FormSpec, optional, type ParameterSpec, pure } from ".
 
 /** What a law needs beside its own parameters. */
 export interface Given {
-  /** ρ₀ [Ω m] */
-  readonly residualResistivity: number;
+  /**
+   * ρ₀ [Ω m], from the ratio r that the user gave: ρ(warm)/(r − 1), since the warm metal of which r was
+   * measured has ρ₀ in it too (Matthiessen's rule).
+   * @param pureOverResidual - 1 for a publication whose ratio is that of the pure metal: ρ(warm)/r
+   */
+  residualResistivity(pureOverResidual: number): number;
   /** κ/T³ of phonons [W/(m K⁴)] */
   readonly phonons: number;
 }
@@ -142,12 +146,15 @@ const saturatingExponential: ConductivityForm = {
   },
 };
 
+/** 1 where the publication's ratio is ρ(pure, warm)/ρ₀, which leaves ρ₀ out of the warm metal. */
+const ownRatio: readonly [string, ParameterSpec] = ["pure_over_residual", optional(pure(1, 1))];
+
 /** κ = lorenz_ratio · L₀ T/ρ₀: electrons scattered by defects alone (Wiedemann & Franz). */
 const wiedemannFranz: ConductivityForm = {
-  spec: { parameters: takes(["lorenz_ratio", pure(0.1, 2)]) },
+  spec: { parameters: takes(["lorenz_ratio", pure(0.1, 2)], ownRatio) },
   needs: "residualResistivityRatio",
   build: (p, { residualResistivity }) =>
-    powerCurve((p("lorenz_ratio") * lorenz) / residualResistivity, 1),
+    powerCurve((p("lorenz_ratio") * lorenz) / residualResistivity(p("pure_over_residual")), 1),
 };
 
 const resistance: ParameterSpec = { unit: "m K/W", least: -1, most: 1 };
@@ -160,7 +167,8 @@ const resistance: ParameterSpec = { unit: "m K/W", least: -1, most: 1 };
  *   W_c = Σ amplitude · ln(T/zero) · exp(−[ln(T/peak)/width]²)
  *   Wᵢ₀ = P7 Wᵢ W₀/(Wᵢ + W₀),  P7 = interaction / (β/0.0003)^interaction_exponent
  *
- * Source: Hust & Lankford, NBSIR 84-3007 (1984), section 2.
+ * Source: Hust & Lankford, NBSIR 84-3007 (1984), section 2; their ρ₀ = ρ(273 K)/(RRR − 1), as here for a
+ * ratio from 273 K.
  */
 const defectPhonon: ConductivityForm = {
   spec: {
@@ -173,6 +181,7 @@ const defectPhonon: ConductivityForm = {
       ["P6", pure(0.5, 6)],
       ["interaction", pure(0, 3)],
       ["interaction_exponent", optional(pure(0, 1))],
+      ownRatio,
       ...[1, 2, 3].flatMap((i) => [
         [`correction_${i}_amplitude`, optional(resistance)] as const,
         [`correction_${i}_zero`, optional({ unit: "K", least: 1, most: 2000 })] as const,
@@ -185,7 +194,7 @@ const defectPhonon: ConductivityForm = {
   build(p, { residualResistivity }) {
     const [P1, P2, P3] = [p("P1"), p("P2"), p("P3")];
     const [P4, P5, P6] = [p("P4"), p("P5"), p("P6")];
-    const beta = residualResistivity / lorenz;
+    const beta = residualResistivity(p("pure_over_residual")) / lorenz;
     const P7 = p("interaction") / (beta / 0.0003) ** p("interaction_exponent");
     const corrections = [1, 2, 3]
       .map((i) => ({

@@ -29,6 +29,21 @@ export function phononConductivity(speeds: PhononSpeeds): number {
   return ((2 * Math.PI ** 2 * boltzmann ** 4) / (15 * reducedPlanck ** 3)) * slowness;
 }
 
+/** x at the maximum of x³/(eˣ − 1). */
+const dominant = 2.8214393721220787;
+
+/**
+ * Wavelength of the phonons that carry most of the energy at a temperature, λ = h v/(2.82 k_B T) [m].
+ * Since λ T is constant, the same formula gives from a thickness the temperature [K] below which a film is
+ * thinner than that.
+ * Source: Planck's law for phonons, whose energy per frequency has its maximum at h f = 2.82 k_B T.
+ * @param speed - of sound [m/s]
+ * @example dominantWavelength(1290, 0.11) // 1.99e-7
+ */
+export function dominantWavelength(speed: number, temperature: number): number {
+  return (2 * Math.PI * reducedPlanck * speed) / (dominant * boltzmann * temperature);
+}
+
 /** A plate in which phonons run along the faces. */
 export interface PlateShape {
   /** Thickness of the plate [m]. */

@@ -8,7 +8,8 @@ import type { Uncertain } from "../units/spread.js";
 
 /**
  * How pure a metal is: its residual resistivity ratio ρ(295 K)/ρ(residual), greater than 1, or one with the
- * warm temperature it was measured from (ρ(273 K) and ρ(300 K) of copper differ by 11 %).
+ * warm temperature it was measured from (ρ(273 K) and ρ(300 K) of copper differ by 11 %). The warm metal has
+ * its residual resistivity in it: with that of the pure metal, ρ(residual) = ρ(295 K, pure)/(ratio − 1).
  */
 export type UncertainPurity = Uncertain<number> | PurityFrom;
 

@@ -40,11 +40,16 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ["sound_speed_transverse", constant("m/s", 200, 1.5e4)],
   ["critical_temperature", constant("K", 1e-3, 150)],
   ["lattice_conductivity", constant("W/(m K^3)", 1e-5, 1)],
+  ["phonon_mean_free_path", constant("m", 1e-8, 0.1)],
   ["gap_ratio", constant("", 1, 3)],
+  ["conductivity_gap_ratio", constant("", 1, 3)],
   ["debye_temperature", constant("K", 20, 2500)],
   ["electronic_heat_capacity", constant("J/(mol K^2)", 0, 0.1)],
   ["nuclear_heat_capacity", constant("J K/mol", 1e-9, 1)],
   ["density_of_states", constant("1/(J m^3)", 1e45, 1e49)],
+  ["thermal_contraction", constant("", -0.01, 0.05)],
+  ["youngs_modulus", constant("Pa", 1e8, 2e12)],
+  ["yield_strength", constant("Pa", 1e6, 1e10)],
   ["mass_stopping_power", constant("J m^2/kg", 1e-14, 1e-12)],
 ]);
 

@@ -22,7 +22,14 @@ import {
   stageEnd,
 } from "./thing.js";
 import { warmWires } from "./things/conduction.js";
-import { centreToEdge, type DieModel, dieStore, meanOverHottest, spreading } from "./things/die.js";
+import {
+  centreToEdge,
+  type DieModel,
+  dieStore,
+  isResolved,
+  meanOverHottest,
+  spreading,
+} from "./things/die.js";
 import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
 import { pathPlaces } from "./things/path.js";
 
@@ -103,7 +110,12 @@ export interface Structure {
 }
 
 /** Names of places of the die. */
-const onDie = { sheet: "die, hottest place", "centre and edge": "die centre", "one node": "die" };
+const onDie = {
+  sheet: "die, hottest place",
+  flights: "die, hottest place",
+  "centre and edge": "die centre",
+  "one node": "die",
+};
 /** Of a die with a centre and an edge, where everything touches it. */
 const dieEdge = "die edge";
 
@@ -154,7 +166,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   if (die === "centre and edge") paths.unshift(across);
   const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
-  const within = [...(die === "sheet" ? [across] : []), { name: coolingLink }];
+  const within = [...(isResolved(die) ? [across] : []), { name: coolingLink }];
   refuseTwins([...within, ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
@@ -204,10 +216,11 @@ class Places {
   of(end: End<PlainMount>): PlaceInMount {
     if ("shared" in end) return this.named(end.shared);
     if ("held" in end) return this.named(end.held);
+    if ("alone" in end) return this.named(end.alone);
     if ("behind" in end) {
       return this.named(end.place, end.behind, end.inPieces && { inPieces: true });
     }
-    if (this.die === "sheet")
+    if (isResolved(this.die))
       return this.named(`die at the ${end.on.name}`, end.on, { onDie: true });
     return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;
   }

@@ -3,13 +3,14 @@
  * What a changed field does not touch is not made again.
  * @module
  */
-import type { CondensedSheet, SheetBody } from "../chip/condensed-sheet.js";
-import type { Conductor } from "../conductor.js";
+import type { CondensedDie } from "../chip/condensed-die.js";
+import type { CondensedBody, Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import {
   assemble,
   type ContactGroup,
+  dieModel,
   heatOn,
   heatsOf,
   laidOut,
@@ -21,7 +22,8 @@ import {
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
 import { ContactCuts } from "./cuts.js";
-import { contactNode, Dies } from "./dies.js";
+import { contactNode } from "./die-contacts.js";
+import { Dies } from "./dies.js";
 import {
   coolingLink,
   heldTemperatures,
@@ -34,7 +36,8 @@ import {
 import type { PlainMount } from "./mount.js";
 import { powerMap } from "./power-map.js";
 import type { Contacts } from "./thing.js";
-import { type DieModel, dieSquare } from "./things/die.js";
+import { type DieModel, dieSquare, isResolved } from "./things/die.js";
+import { type FaceShares, faceShares } from "./things/finish.js";
 import { limitOf } from "./things/limit.js";
 import { coldest, type StageModel, stageModel } from "./things/stage.js";
 
@@ -53,8 +56,8 @@ export interface Described {
   readonly network: NetworkDescription;
   readonly links: Links;
   readonly loads: readonly MountHeat[];
-  /** The 2-D die: condensed to its contacts, and under its loads. */
-  readonly die?: { readonly condensed: CondensedSheet; readonly body: SheetBody };
+  /** The resolved die: condensed to its contacts, and under its loads. */
+  readonly die?: { readonly condensed: CondensedDie; readonly body: CondensedBody };
 }
 
 /** Name of the die among the network's bodies. */
@@ -73,6 +76,7 @@ export class Assembly {
   protected readonly squares: Map<Contacts<PlainMount>, Cell<Conductor>> = new Map();
   readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
   readonly #square: Cell<Conductor>;
+  readonly #faces: Cell<FaceShares>;
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly VariedField[] = [];
@@ -86,7 +90,7 @@ export class Assembly {
     this.structure = assemble(mount, options.die);
     this.dies = options.dies ?? new Dies();
     this.#fixedCells = options.cells;
-    this.#mount = mount;
+    this.#mount = this.#asModelled(mount);
     this.#catalogue = catalogue;
     const { paths, warm, groups } = this.structure;
     for (const path of [...paths, ...warm]) {
@@ -118,7 +122,15 @@ export class Assembly {
         );
     }
     this.#square = this.cell((m) => dieSquare(m, this.#catalogue));
+    this.#faces = this.cell((m) => faceShares(m.die, this.#catalogue));
     this.stageCell = this.cell((m) => stageModel(m, this.#catalogue));
+  }
+
+  /** The mount with the model of the die that is taken, which decides what a boundary of the die is. */
+  #asModelled(mount: PlainMount): PlainMount {
+    const { die: model } = this.structure;
+    if (dieModel(mount) === model) return mount;
+    return { ...mount, die: { ...mount.die, model } };
   }
 
   /** Something made of the mount's numbers. */
@@ -148,7 +160,7 @@ export class Assembly {
 
   /** Whether the temperature of every place on the die is known. */
   get isResolved(): boolean {
-    return this.structure.die === "sheet";
+    return isResolved(this.structure.die);
   }
 
   /** Names of the places, hot to cold. */
@@ -204,7 +216,7 @@ export class Assembly {
 
   /** Takes the numbers of another mount of the same structure, and another catalogue. */
   take(mount: PlainMount, catalogue: Catalogue): void {
-    this.#mount = mount;
+    this.#mount = this.#asModelled(mount);
     this.#catalogue = catalogue;
     this.#varied = [];
     this.forget();
@@ -262,6 +274,21 @@ export class Assembly {
     return heatsOf(this.structure.powers, this.#mount, this.#catalogue, chip);
   }
 
+  /**
+   * A die of flights as a star: Θ of the mean of the die above a contact is the heat to it over a part of
+   * the law, such that heat that comes up evenly leaves, and lifts the die, as it does in flight.
+   */
+  waysOfFlight() {
+    const laid = [...this.groups.values()];
+    const flights = this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells);
+    const even = { kind: "uniform", power: 1 } as const;
+    const { meanPath } = flights.source(even);
+    const { outflow } = flights.body(this.get(this.#square), even);
+    const mean = (meanPath * flights.unit) / (4 * flights.box.volume);
+    const ways = flights.terminals.map((contact, i) => ({ contact, part: outflow[i]! / mean }));
+    return { law: this.get(this.#square), ways: ways.filter(({ part }) => part > 0) };
+  }
+
   /** The network with loads taken at a temperature of the chip [K]; the coldest there is when absent. */
   describe(chip?: number): Described {
     const { structure, numbers } = this;
@@ -277,13 +304,18 @@ export class Assembly {
       return { network: { nodes, links: links.links }, links, loads };
     }
     const groups = this.cuts.applied(this.groups);
-    const condensed = this.dies.condensed(this.#mount, [...groups.values()], this.#fixedCells);
     const onDie = loads.flatMap(({ source, load }) => {
       if (source.on !== "die") return [];
       const map = powerMap(source.map(this.#mount), 1);
       return [{ map, times: load.power, field: `${source.field}.map` }];
     });
-    const body = condensed.body(numbers.dieSquare(), onDie);
+    const law = numbers.dieSquare();
+    const laid = [...groups.values()];
+    const condensed: CondensedDie =
+      structure.die === "flights"
+        ? this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells)
+        : this.dies.condensed(this.#mount, laid, this.#fixedCells);
+    const body = condensed.body(law, onDie);
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],

@@ -17,6 +17,7 @@ import {
 import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
+import { type DieModels, dieModelWords } from "./die-models.js";
 
 /** Heat put in by one load. */
 export interface BudgetSource {
@@ -114,6 +115,13 @@ export class Budget extends Result {
   declare readonly contacts: readonly ContactGroup[];
   /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
   declare readonly quickRise: number | undefined;
+  /** How far phonons fly, and which model of the die that speaks for; for a die with places. */
+  declare readonly dieModels: DieModels | undefined;
+  /**
+   * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
+   * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
+   */
+  declare readonly otherPhononsRise: number | undefined;
   /** How the stage takes the heat, when it is not simply held. */
   declare readonly cooling: BudgetStage | undefined;
   /** What the chip's temperature does to the resonators of the readout and of the limit. */
@@ -211,7 +219,7 @@ export class Budget extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [modelOf(this), balance(this)];
+    return [modelOf(this), ...phononsOf(this), balance(this)];
   }
 
   protected override folded(): readonly Table[] {
@@ -224,6 +232,9 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
+    if (this.otherPhononsRise !== undefined) {
+      yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
+    }
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -251,7 +262,7 @@ function where({ chip, field }: Budget): string {
 }
 
 /** Which model of the die was used, and what the quick one says. */
-function modelOf({ field, quickRise, chip, stage }: Budget): string {
+function modelOf({ field, quickRise, dieModels, chip, stage }: Budget): string {
   if (!field)
     return `The die is the quick model: ${chip.name === "die" ? "one temperature" : "a centre and an edge"}.`;
   const { cellsX, cellsY } = field.grid;
@@ -260,10 +271,29 @@ function modelOf({ field, quickRise, chip, stage }: Budget): string {
       ? ""
       : ` The quick model, a centre and an edge, gives a rise of ${formatRise(quickRise)}: ` +
         `${formatRise(Math.abs(quickRise - chip.rise))} ${quickRise < chip.rise ? "too little" : "more"}.`;
-  return (
-    `The die is a sheet of ${cellsX} × ${cellsY} cells, on average ` +
-    `${formatRise(field.mean - stage)} above the stage.${quick}`
-  );
+  const kind = dieModels?.flown ? "one of flights, seen in" : "a sheet of";
+  const models = dieModels ? dieModelWords(dieModels, chip.rise) : "";
+  return [
+    `The die is ${kind} ${cellsX} × ${cellsY} cells, on average ` +
+      `${formatRise(field.mean - stage)} above the stage.${quick}`,
+    models,
+  ]
+    .filter(Boolean)
+    .join(" ");
+}
+
+/** What the other choice of phonons would give. */
+function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
+  if (rise === undefined) return [];
+  if (Number.isNaN(rise)) {
+    return [
+      "A film is about as thin as the waves of its phonons; the other choice of them was not solved.",
+    ];
+  }
+  return [
+    "A film is about as thin as the waves of its phonons. With the other choice of them, own or shared with " +
+      `the die, the chip would be ${formatRise(rise)} above the stage; both are bounds.`,
+  ];
 }
 
 function heatTable({ sources, total }: Budget): Table {

@@ -8,7 +8,9 @@ import { quasiparticleDensity } from "../device/quasiparticles.js";
 import { steadyStates } from "../loads/steady-states.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../materials/types.js";
+import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
+import { isExtrapolated } from "../ranges.js";
 import { formatQuantity } from "../units/format.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
@@ -17,11 +19,15 @@ import {
   type BudgetElement,
   type BudgetStage,
 } from "./budget-result.js";
+import { dieModels } from "./die-models.js";
+import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
+import { type DieModel, isResolved } from "./things/die.js";
+import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -39,22 +45,61 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  if (!model.isResolved) return budgetOf(model.point());
-  const { chip, stage } = new MountModel(plain, catalogue, { die: "centre and edge" }).point();
-  return budgetOf(model.point(), chip - stage);
+  const riseWith = (die: DieModel) => {
+    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
+    return chip - stage;
+  };
+  const point = model.point();
+  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
+  const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
+  if (plain.die.model !== "flights") return budgetOf(point, rises);
+  try {
+    return budgetOf(point, { ...rises, sheetRise: riseWith("sheet") });
+  } catch (error) {
+    // A sheet may conduct too badly for a heat that flights carry.
+    if (error instanceof SolveError) return budgetOf(point, rises);
+    throw error;
+  }
+}
+
+/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
+function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
+  const { mount, catalogue, structure, reading } = at;
+  const other = otherPhonons(
+    mount,
+    catalogue,
+    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
+  );
+  if (!other) return undefined;
+  try {
+    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
+    return chip - stage;
+  } catch (error) {
+    // A die that has a steady state with the one choice need not have one with the other.
+    if (error instanceof SolveError) return Number.NaN;
+    throw error;
+  }
+}
+
+/** Rises of the chip by other models than the mount's own [K]. */
+interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> {
+  /** With a sheet, beside flights. */
+  readonly sheetRise?: number;
 }
 
 /**
  * The budget of a mount in its steady state.
- * @param quickRise - of the chip in the model with a centre and an edge, beside the 2-D one [K]
+ * @param rises - of the chip by other models, to be shown beside [K]
  */
-export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
+export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget {
+  const { quickRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
   const ranges = pointRanges(point);
-  const left = new Set(ranges.map(({ name }) => name));
+  const left = new Set(ranges.filter(isExtrapolated).map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,
@@ -118,6 +163,8 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
     field: reading.field,
     contacts: point.contacts,
     quickRise,
+    otherPhononsRise,
+    dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, total),
     detectors: detectors(mount, chip, catalogue),
   });
@@ -127,7 +174,7 @@ export function budgetOf(point: OperatingPoint, quickRise?: number): Budget {
 export function mountWarnings(point: OperatingPoint): readonly string[] {
   const { mount, catalogue, stage, cooling } = point;
   return [
-    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount) ?? []),
+    ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
     ...loadWarnings(point),
     ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),
     ...("salt" in cooling ? cooling.salt.warnings : []),
@@ -136,7 +183,7 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
 
 /** What a load on the die falls on, as the budget says it. */
 function dieName({ die, chip }: Structure): string {
-  return die === "sheet" ? "die" : chip.name;
+  return isResolved(die) ? "die" : chip.name;
 }
 
 /** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
@@ -213,7 +260,7 @@ function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly s
         `but what it ends on is at ${formatQuantity(meets, "K")}.`,
     ];
   });
-  return [...(die !== "sheet" && maps ? [spread] : []), ...ends];
+  return [...(!isResolved(die) && maps ? [spread] : []), ...ends];
 }
 
 function limitWarnings(limit: number | undefined, stage: number): readonly string[] {

@@ -4,33 +4,21 @@
  * @module
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
+import { Flights } from "../chip/flights/flights.js";
 import { Sheet } from "../chip/sheet.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
+import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.js";
 import type { PlainMount } from "./mount.js";
-
-/** Name of contact k's node on the die. */
-export function contactNode(group: Pick<ContactGroup, "name">, k: number): string {
-  return `die at the ${group.name} ${k + 1}`;
-}
-
-/** The contacts of groups as the chip takes them. */
-export function contactsOf(groups: readonly ContactGroup[]) {
-  return groups.flatMap((group) =>
-    group.contacts.map(({ area }, k) => ({
-      name: contactNode(group, k),
-      area,
-      layer: group.layer,
-    })),
-  );
-}
+import type { FaceShares } from "./things/finish.js";
 
 /** What is kept from one solve to the next. */
 export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
+  readonly #flights = new Map<string, Flights>();
   #network: SteadyNetwork | undefined;
 
   /** A network ready to be solved; until the next one is asked for. */
@@ -51,8 +39,8 @@ export class Dies {
   ): CondensedSheet {
     const { width, length } = die;
     const size = { width, length, cells };
-    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     const contacts = contactsOf(groups);
+    const sheet = kept(this.#sheets, JSON.stringify(size), () => new Sheet(size, "die"));
     return kept(this.#condensed, JSON.stringify([size, contacts]), () => {
       try {
         return sheet.condense(contacts, "die");
@@ -60,6 +48,28 @@ export class Dies {
         throw inWordsOfMount(error, groups);
       }
     });
+  }
+
+  /**
+   * The die of a mount by flights of its phonons.
+   * @param faces - what they reflect like a mirror
+   * @param cells - along the longer side of the temperature map
+   * @throws FieldError naming a contact that does not fit
+   */
+  flights(
+    mount: PlainMount,
+    groups: readonly ContactGroup[],
+    faces: FaceShares,
+    cells = mount.die.cells ?? 32,
+  ): Flights {
+    const options = flightOptions(mount, faces, cells);
+    try {
+      const contacts = onFaces(mount, groups);
+      const key = JSON.stringify([options, contacts]);
+      return kept(this.#flights, key, () => new Flights(options, contacts));
+    } catch (error) {
+      throw inWordsOfMount(error, groups);
+    }
   }
 }
 

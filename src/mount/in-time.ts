@@ -14,7 +14,7 @@ import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import { type MountHeat, type Store, type Structure, spreading } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
-import { contactNode, contactsOf } from "./dies.js";
+import { contactNode, contactsOf } from "./die-contacts.js";
 import {
   heldTemperatures,
   linksOfMount,
@@ -86,7 +86,12 @@ interface DieNodes {
 export function inTime(model: Assembly, cells: number = usualCells): InTime {
   const { structure, numbers, mount } = model;
   const { stores, warnings } = storesOf(model);
-  const die = model.isResolved ? dieInCells(model, cells) : dieNodes(model, stores);
+  const byFlights = structure.die === "flights";
+  const die = byFlights
+    ? dieOfFlights(model)
+    : model.isResolved
+      ? dieInCells(model, cells)
+      : dieNodes(model, stores);
   const { links, leavingOf, nodesByLaw } = linksOfMount(structure, numbers, die.resolved);
   const all = [...die.links, ...links];
   const held = heldTemperatures(structure, numbers);
@@ -98,10 +103,13 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       at === structure.chip && die.grid
         ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
         : group
-          ? group.contacts.map((_, k) => ({
-              node: memberNode(at, k),
-              share: shareOf(group, k, by),
-            }))
+          ? group.contacts.flatMap((_, k) => {
+              const nodes = at.onDie
+                ? die.resolved!.at(group, k)
+                : [{ node: memberNode(at, k), share: 1 }];
+              const part = shareOf(group, k, by);
+              return nodes.map(({ node, share }) => ({ node, share: part * share }));
+            })
           : [{ node: at.name, share: 1 }];
     const holding = shares.filter(({ share }) => share > 0);
     storeLaws.push({ name: `heat of ${name}`, law: store, nodes: holding.map(({ node }) => node) });
@@ -110,7 +118,9 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       stored.set(node, [...(stored.get(node) ?? []), part]);
     }
   }
-  const first = die.grid ? [] : [...structure.places.map(({ name }) => name), ...held.keys()];
+  const first = die.resolved
+    ? die.nodes
+    : [...structure.places.map(({ name }) => name), ...held.keys()];
   const places = structure.places.filter(({ onDie }) => !onDie);
   return {
     mount,
@@ -226,6 +236,32 @@ function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNod
       at
         ? [{ node: cellName(grid.cellAt(at.x, at.y)), share: 1 }]
         : nodes.map((node) => ({ node, share: 1 / grid.cells })),
+  };
+}
+
+/**
+ * A die of flights: phonons fill it in microseconds, so it is one node with a way to each contact, by which
+ * evenly spread heat leaves as the flights tell.
+ */
+function dieOfFlights(model: Assembly): DieNodes {
+  const { groups, structure } = model;
+  const { name } = structure.chip;
+  const { ways, law } = model.waysOfFlight();
+  return {
+    resolved: {
+      groups,
+      at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
+    },
+    links: ways.map(({ contact, part }) => ({
+      name: `flights to ${contact}`,
+      from: name,
+      to: contact,
+      conductor: law,
+      count: part,
+    })),
+    nodes: [name],
+    load: () => [{ node: name, share: 1 }],
+    hit: () => [{ node: name, share: 1 }],
   };
 }
 

@@ -9,6 +9,16 @@ export { Assembly, type Described, type ModelOptions } from "./assembly.js";
 export type { Reading } from "./reading.js";
 export { Dies } from "./dies.js";
 
+// Its die alone, by flights of phonons
+export {
+  type FlightContact,
+  type FlightShare,
+  PhononFlights,
+  phononFlights,
+  type PhononFlightsOptions,
+} from "./phonon-flights.js";
+export type { DieModels, FlownPhonons } from "./die-models.js";
+
 // Structure of a mount
 export {
   assemble,
@@ -22,6 +32,7 @@ export {
 } from "./assemble.js";
 export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
 export type { DieModel } from "./things/die.js";
+export type { FaceShares, Finish } from "./things/finish.js";
 export type { PowerSource } from "./things/load.js";
 export type { StageModel } from "./things/stage.js";
 
@@ -30,22 +41,28 @@ export { type MountSpread, numbersOf, spreadsOf } from "./read.js";
 export { type MountParticles, particleSources } from "./particle-sources.js";
 
 // Forms that things and results take
+export type { HungBody, MaterialBody, MeasuredBody, StoringBody } from "./things/bodies.js";
+export type { ClampBody, ClampPlaces } from "./things/clamps.js";
+export type { LayerGlue, TableGlue } from "./things/glue.js";
+export type { OneJoint, ScrewedFaces } from "./things/joint.js";
 export type { Bond } from "./things/bonds.js";
 export type { BondGroup } from "./things/bond-groups.js";
 export type { KeepOut, PadGroup } from "./things/pad-groups.js";
 export type { MetalPatch } from "./things/patches.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
-export type { CouplingSample } from "./things/film.js";
+export type { CouplingSample, FilmPhonons } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
+  LinesMap,
+  MapLine,
   PixelMap,
   RectangleMap,
   SpotMap,
   UniformMap,
-  WithLoads,
-} from "./things/load.js";
+} from "../loads/load-map.js";
+export type { WithLoads } from "./things/load.js";
 export type { CurveStage, DilutionStage, SaltStage, Stage } from "./things/stage.js";
 export type { Happened, Segment } from "./time-course.js";
 export type { PlaceInMount } from "./assemble.js";

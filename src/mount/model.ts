@@ -10,6 +10,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
+import { FieldError } from "../units/errors.js";
 import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
 import { Assembly, type Described, dieBody } from "./assembly.js";
 import type { Cell } from "./cells.js";
@@ -43,6 +44,8 @@ export interface OperatingPoint {
   readonly conductors: ReadonlyMap<string, Conductor>;
   /** How the stage is held or cooled. */
   readonly cooling: StageModel;
+  /** The resolved die, condensed and under its loads. */
+  readonly die?: Described["die"];
   /** Groups of contacts of the 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
   /** Temperature of the chip's hottest place [K]. */
@@ -55,6 +58,13 @@ export interface OperatingPoint {
 const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
+
+/**
+ * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
+ * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ */
+const cutBeyond = 1e-3;
+const refusedBeyond = 0.02;
 
 const tooCold =
   "die: it conducts too badly, or its cells are too coarse, for the heat that is drawn from it: " +
@@ -75,6 +85,11 @@ export class MountModel extends Assembly {
 
   protected override changed(): void {
     this.#point = undefined;
+  }
+
+  /** Whether contacts are cut where one would draw from its middle what does not reach it. */
+  protected get cutsContacts(): boolean {
+    return true;
   }
 
   /**
@@ -204,17 +219,37 @@ export class MountModel extends Assembly {
       const solution = this.dies.network(described.network).solve();
       const { condensed, body } = described.die!;
       const field = condensed.fieldOf(body, solution, dieBody);
-      // With heat coming in, no place of the die is colder than all that cools it.
+      const pointOf = () =>
+        this.#pointOf(
+          described,
+          solution,
+          readingOf2D(this.structure, described.links, solution, field),
+        );
+      // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
+      if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
-      if (field.theta.some((theta) => theta < least - 1e-9 * Math.abs(least))) {
-        if (this.cuts.refine(this.groups, field, least)) return at(chip);
-        throw new SolveError({ ...solution, status: "not converged", message: tooCold });
+      let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
+      for (const theta of field.theta) {
+        lowest = Math.min(lowest, theta);
+        highest = Math.max(highest, theta);
       }
-      return this.#pointOf(
-        described,
-        solution,
-        readingOf2D(this.structure, described.links, solution, field),
-      );
+      const below = (least - lowest) / (highest - least);
+      if (below > cutBeyond) {
+        const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
+        const asItIs = () => {
+          if (below > refusedBeyond) throw refused;
+          return pointOf();
+        };
+        if (!this.cuts.refine(this.groups, field, least)) return asItIs();
+        try {
+          return at(chip);
+        } catch (error) {
+          // Pieces that the cells of the die cannot tell apart.
+          if (error instanceof FieldError) return asItIs();
+          throw error;
+        }
+      }
+      return pointOf();
     };
     this.cuts.clear();
     const cold = at();
@@ -245,7 +280,7 @@ export class MountModel extends Assembly {
   }
 
   #pointOf(
-    { network, loads }: Described,
+    { network, loads, die }: Described,
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
@@ -260,6 +295,7 @@ export class MountModel extends Assembly {
       loads,
       conductors: this.laws,
       cooling: this.numbers.stage,
+      ...(die && { die }),
       contacts: this.isResolved ? [...this.groups.values()] : [],
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,

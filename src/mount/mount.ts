@@ -13,6 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
+import { bodies, type StoringBody } from "./things/bodies.js";
 import { type BondGroup, bondGroups } from "./things/bond-groups.js";
 import { type Bonds, bonds } from "./things/bonds.js";
 import { type Box, box } from "./things/box.js";
@@ -23,7 +24,7 @@ import { type Glue, glue } from "./things/glue.js";
 import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
 import { type Limit, limit } from "./things/limit.js";
-import { loads, type MountLoad } from "./things/load.js";
+import { loads, type MountLoad, refuseMapOnBox } from "./things/load.js";
 import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
 import { type MetalPatch, patches } from "./things/patches.js";
@@ -63,6 +64,8 @@ export interface Mount {
   readonly path?: readonly PathPiece[];
   /** The joint to the stage, of the box or of what `path` ends with. */
   readonly joint: StageJoint;
+  /** What hangs on die, box or stage and only stores heat; none when absent. */
+  readonly bodies?: readonly StoringBody[];
   /** Temperature of the stage [K], or how it is cooled. */
   readonly stage: Stage;
   /** All that brings heat. */
@@ -92,8 +95,9 @@ export const things: {
   box,
   path,
   joint,
+  bodies,
   stage,
-  loads: { field: loads, drawn: drawnWires },
+  loads: { field: loads, rules: refuseMapOnBox, drawn: drawnWires },
   limit,
 };
 

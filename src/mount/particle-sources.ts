@@ -2,6 +2,9 @@
  * The particles of a mount as sources of single hits, with the places where they fall.
  * @module
  */
+
+import type { HeatedStrip } from "../chip/power-map.js";
+import type { LoadMap } from "../loads/load-map.js";
 import type { HitPlace, ParticleSource } from "../loads/particle-source.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
@@ -10,7 +13,8 @@ import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
 import type { PlainMount } from "./mount.js";
-import { type LoadMap, type PowerSource, powerSources } from "./things/load.js";
+import { stripsOf } from "./power-map.js";
+import { type PowerSource, powerSources } from "./things/load.js";
 
 /** A load of a mount that comes as single particles. */
 export interface MountParticles {
@@ -26,7 +30,7 @@ type Die = PlainMount["die"];
 
 /**
  * The muons and the background of a mount as sources of hits, in the order of its loads and under the
- * names they have in the budget. Hits of the background fall by the load's map, evenly when it has none.
+ * names they have in the budget. Hits fall by the load's map; those of the background evenly and muons by their tracks when it has none.
  * @throws FieldError or UnknownNameError naming the load's field; also for heat per mass without a
  * spectrum, which cannot tell how large single hits are
  */
@@ -73,7 +77,29 @@ function placeBy(map: Plain<LoadMap>, die: Die, field: string): (random: Random)
     }
     case "pixels":
       return onPixels(map.rows, die);
+    case "lines":
+      return onStrips(stripsOf(map.lines, 1), die);
   }
+}
+
+/** A strip by its share, then a place in it. */
+function onStrips(strips: readonly HeatedStrip[], { width, length }: Die) {
+  const onto = (at: number, side: number) => Math.min(side, Math.max(0, at));
+  return (random: Random): HitPlace => {
+    let left = random.uniform();
+    const found = strips.find(({ power }) => {
+      left -= power;
+      return left < 0;
+    });
+    const { from, to, width: breadth } = found ?? strips.at(-1)!;
+    const [along, across] = [random.uniform(), breadth * (random.uniform() - 0.5)];
+    const [dx, dy] = [to.x - from.x, to.y - from.y];
+    const size = Math.hypot(dx, dy) || 1;
+    return {
+      x: onto(from.x + along * dx - (across * dy) / size, width),
+      y: onto(from.y + along * dy + (across * dx) / size, length),
+    };
+  };
 }
 
 function within(left: number, right: number, bottom: number, top: number) {

@@ -55,6 +55,9 @@ export interface Contacts<M> {
   };
 }
 
+/** Face of the die that contacts of a layer lie on. */
+export const faceOf = (layer: Contacts<never>["layer"]) => (layer === "back" ? "back" : "front");
+
 /** An end of a heat path. The first form is the only way to a die, and needs contacts on it. */
 export type End<M> =
   /** The die, at each contact of a group. */
@@ -66,6 +69,8 @@ export type End<M> =
       /** Where a contact is cut, each piece has one of its own. */
       readonly inPieces?: true;
     }
+  /** A place of its own beside the way from the die to the stage. */
+  | { readonly alone: string }
   /** A place that all paths share. */
   | { readonly shared: SharedPlace }
   /** A warm end, held at a temperature [K]. */
@@ -162,7 +167,7 @@ export interface Thing<T, M> {
   /** What it adds to the mount's structure; its numbers are read later, and for any values. */
   parts?(mount: M): Parts<M>;
   /** What is odd about it, in words for the budget. */
-  warnings?(mount: M): readonly string[];
+  warnings?(mount: M, catalogue: Catalogue): readonly string[];
   /** How it is drawn. */
   drawn?(mount: M): readonly DrawnPart[];
 }

@@ -77,11 +77,25 @@ export class Adjoint {
    * @throws as `gradient` does
    */
   influence(weights: ArrayLike<number>): Float64Array {
+    return this.#solved("weights", weights, true);
+  }
+
+  /**
+   * Change of every temperature by so much more heat on each node, to first order [K].
+   * @param heat - by node, in the order of `nodeNames` [W]; what falls on a fixed node changes nothing
+   * @throws as `gradient` does
+   */
+  response(heat: ArrayLike<number>): Float64Array {
+    return this.#solved("heat", heat, false);
+  }
+
+  /** J⁻¹ or its transpose times a number a node. */
+  #solved(name: string, numbersOfNodes: ArrayLike<number>, transposed: boolean): Float64Array {
     const { nodeNames, freeCount, balance } = this.network;
     const { numbers, imbalanceAt, elimination } = balance;
-    const given = Array.from(weights);
+    const given = Array.from(numbersOfNodes);
     if (given.length !== nodeNames.length || !given.every(Number.isFinite)) {
-      throw new FieldError("weights", `${nodeNames.length} finite numbers, one a node`, given);
+      throw new FieldError(name, `${nodeNames.length} finite numbers, one a node`, given);
     }
     balance.evaluate();
     const unstable = elimination.solve(numbers);
@@ -93,10 +107,10 @@ export class Adjoint {
           "first, and check the load and the conductors there.",
       );
     }
-    const influence = numbers.subarray(imbalanceAt, imbalanceAt + nodeNames.length);
-    influence.set(given.map((weight, node) => (node < freeCount ? weight : 0)));
-    elimination.solveAgain(numbers, true);
-    return influence.slice();
+    const solved = numbers.subarray(imbalanceAt, imbalanceAt + nodeNames.length);
+    solved.set(given.map((each, node) => (node < freeCount ? each : 0)));
+    elimination.solveAgain(numbers, transposed);
+    return solved.slice();
   }
 
   /**

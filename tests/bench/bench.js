@@ -15,7 +15,17 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { cpus } from "node:os";
 import { csv, quick, ratio, table } from "./harness.js";
 
-const workloads = ["steady", "sweep", "samples", "sheet", "transient", "hits", "start", "growth"];
+const workloads = [
+  "steady",
+  "sweep",
+  "samples",
+  "sheet",
+  "flights",
+  "transient",
+  "hits",
+  "start",
+  "growth",
+];
 const asked = process.argv.slice(2).filter((word) => !word.startsWith("--"));
 const unknown = asked.find((name) => !workloads.includes(name));
 if (unknown) throw new Error(`no workload "${unknown}"; there are ${workloads.join(", ")}`);

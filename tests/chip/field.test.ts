@@ -22,7 +22,7 @@ const hill = (x: number, y: number) => 1e-8 - 2e-4 * (x - 7.3e-3) ** 2 - 3e-4 * 
 const temperature = (theta: number) => ((law.integral(0.1) + theta) / 1e-3) ** 0.25;
 
 describe("the field of a die", () => {
-  const field = new SheetField(grid, law, potential(hill), ...anchors);
+  const field = SheetField.levelled(grid, law, potential(hill), ...anchors);
 
   it("has its hottest place between the middles of the cells", () => {
     const { x, y, temperature: T } = field.hottest;
@@ -33,7 +33,7 @@ describe("the field of a die", () => {
 
   it("has its hottest place at the rim when it rises towards it", () => {
     const rising = (x: number, y: number) => 1e-6 * x - 1e-6 * y;
-    const { x, y } = new SheetField(grid, law, potential(rising), ...anchors).hottest;
+    const { x, y } = SheetField.levelled(grid, law, potential(rising), ...anchors).hottest;
     expect(grid.width - x).toBeLessThan(grid.cellWidth / 2);
     expect(y).toBeLessThan(grid.cellLength / 2);
   });
@@ -64,9 +64,9 @@ describe("the field of a die", () => {
   });
 
   it("is the same whether the law is a power or a function, whatever its zero", () => {
-    const other = new SheetField(grid, functions, potential(hill), ...anchors);
+    const other = SheetField.levelled(grid, functions, potential(hill), ...anchors);
     const limited = { ...functions, powers: law.powers!, powersUpTo: 0.1001 };
-    const beyond = new SheetField(grid, limited, potential(hill), ...anchors);
+    const beyond = SheetField.levelled(grid, limited, potential(hill), ...anchors);
     field.temperatures.forEach((T, c) => {
       expect(other.temperatures[c]).toBeCloseTo(T, 12);
       expect(beyond.temperatures[c]).toBeCloseTo(T, 12);
@@ -79,15 +79,17 @@ describe("the field of a die", () => {
     const span = 15 * grid.cellWidth * 1e-6;
     const off = law.integral(0.1001) - law.integral(0.1);
     const both = [new Float64Array([0, 0]), [0.1, 0.1001]] as const;
-    const { mismatch } = new SheetField(grid, law, potential(slope), ...both);
+    const { mismatch } = SheetField.levelled(grid, law, potential(slope), ...both);
     expect(mismatch / (off / 2 / span)).toBeCloseTo(1, 9);
-    expect(new SheetField(grid, law, potential(slope), ...anchors).mismatch).toBeLessThan(1e-9);
+    expect(SheetField.levelled(grid, law, potential(slope), ...anchors).mismatch).toBeLessThan(
+      1e-9,
+    );
   });
 
   it("says where a contact takes more heat than reaches it", () => {
     const hole = potential((x, y) => (x < 1e-3 && y < 1e-3 ? -2e-7 : 0));
     for (const of of [law, functions]) {
-      const holed = new SheetField(grid, of, hole.slice(), ...anchors);
+      const holed = SheetField.levelled(grid, of, hole.slice(), ...anchors);
       const message =
         "chip: no temperature above 0 K at x 0.5 mm, y 0.5 mm: a contact there takes more heat";
       expect(() => holed.temperatures).toThrow(message);

@@ -84,6 +84,8 @@ export function material(
 const usual: Record<string, string> = {
   conductance: "W/K",
   reference_force: "N",
+  force_from: "N",
+  force_to: "N",
   conductance_per_area: "W/(m^2 K)",
   boundary_resistance: "m^2 K^4/W",
   bulk_conductivity: "W/(m K)",

@@ -1,11 +1,14 @@
 import { describe, expect, test } from "vitest";
 import { pressedJoint } from "../../src/joints/pressed-joint.js";
+import { standardCatalogue } from "../../src/materials/standard.js";
 import { lorenz } from "../../src/units/constants.js";
 import { catalogue, law } from "./hand-made.js";
 
 const numbers = {
   conductance: 0.2,
   reference_force: 100,
+  force_from: 50,
+  force_to: 200,
   force_exponent: 0.5,
   temperature_exponent: 1,
 };
@@ -38,7 +41,33 @@ describe("pressedJoint", () => {
       note: "4.0 times the force of the source",
     });
     expect(joint.provenance).toHaveLength(6);
-    expect(joint.ranges).toEqual([{ from: 0.1, to: 1, of: "gold on gold", outside: "warn" }]);
+    const given = { quantity: "force", value: 400, unit: "N" };
+    expect(joint.ranges).toEqual([
+      { from: 0.1, to: 1, of: "gold on gold", outside: "warn" },
+      { from: 50, to: 200, of: "gold on gold", outside: "warn", given },
+    ]);
+  });
+
+  test("has a range of forces in every law of the catalogue, and the bodies it was measured on", () => {
+    const laws = standardCatalogue().laws("joints", "pressed");
+    for (const { property: faces, sample, parameters } of laws) {
+      const [from, to] = ["force_from", "force_to"].map((name) => parameters.get(name)!);
+      const force = from!.value / 2;
+      const { ranges } = pressedJoint({ faces, force, sample });
+      const { of, ...range } = ranges!.find(({ given }) => given)!;
+      expect(range).toMatchObject({ from: from!.value, to: to!.value, outside: "warn" });
+      expect(of, faces).toMatch(/: \w.* \w/);
+      const reference = parameters.get("reference_force")!.value;
+      expect(reference >= from!.value && reference <= to!.value, faces).toBe(true);
+    }
+  });
+
+  test("can't do without a range of forces", () => {
+    const { force_from: _, ...open } = numbers;
+    const table = catalogue({ "joints/pressed": [law("a on b", "pressed", "", open)] });
+    expect(() => pressedJoint({ faces: "a on b", force: 1 }, table)).toThrow(
+      'pressed.csv: a on b: expected a parameter "force_from"',
+    );
   });
 
   test("takes the sample that is named where a pair has more than one", () => {

@@ -2,8 +2,16 @@ import { describe, expect, test } from "vitest";
 import { horizontalFlux, muons } from "../../src/loads/muons.js";
 import { catalogue, law } from "../joints/hand-made.js";
 
-const sky = law("muons", "constant", "", { vertical_intensity: 100 });
-const table = catalogue({ "loads/particles": [sky] });
+const sky = law("muons", "constant", "all", { vertical_intensity: 100 });
+const fast = law("muons", "constant", "above 1 GeV/c", { vertical_intensity: 60 });
+const hill = law(
+  "overburden",
+  "power-of-depth",
+  "muons",
+  { depth: 50, exponent: 2, depth_to: 500 },
+  { depth: "m", depth_to: "m" },
+);
+const table = catalogue({ "loads/particles": [fast, sky, hill] });
 const die = { material: "metal", area: "4 cm^2", thickness: "0.3 mm" } as const;
 
 describe("muons", () => {
@@ -28,12 +36,31 @@ describe("muons", () => {
     );
   });
 
+  test("counts all muons or the fast ones", () => {
+    const all = muons(die, table).power;
+    expect(muons({ ...die, counted: "all" }, table).power).toBe(all);
+    expect(muons({ ...die, counted: "above 1 GeV/c" }, table).power / all).toBeCloseTo(0.6, 12);
+    expect(() => muons({ ...die, counted: "all", flux: 50 }, table, "sky")).toThrow(
+      'sky.counted: expected none beside a flux, got "all"',
+    );
+  });
+
+  test("are fewer under a roof, by metres of water", () => {
+    const under = (overburden: number) => muons({ ...die, overburden }, table).power;
+    expect(under(0)).toBe(muons(die, table).power);
+    expect(under(50) / under(0)).toBeCloseTo(1 / 4, 12);
+    expect(muons({ ...die, overburden: "50 m" }, table).power).toBe(under(50));
+    expect(() => muons({ ...die, overburden: 501 }, table, "sky")).toThrow(
+      "sky.overburden: expected at most 500 m of water, got 501",
+    );
+  });
+
   test("names a row that the table lacks, or has in another dimension", () => {
     expect(() => muons(die, catalogue())).toThrow(
       "particles.csv: muons vertical_intensity: expected a row, got undefined",
     );
     const units = { vertical_intensity: "1/(m^2 s)" };
-    const perArea = law("muons", "constant", "", { vertical_intensity: 100 }, units);
+    const perArea = law("muons", "constant", "all", { vertical_intensity: 100 }, units);
     expect(() => muons(die, catalogue({ "loads/particles": [perArea] }))).toThrow(
       'particles.csv: muons vertical_intensity: expected the unit 1/(m^2 s sr), got "1/(m^2 s)"',
     );

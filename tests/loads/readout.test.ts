@@ -98,7 +98,7 @@ describe("readout of a list of tones", () => {
     ],
     [
       { toneList: ["1 pW"], tones: 3 },
-      'chip: expected only one of tones, toneList, got "tones and toneList"',
+      'chip: expected only one of tones, toneList, lines, got "tones and toneList"',
     ],
   ])("refuses %j", (options, message) => {
     expect(() => readout({ dissipatedFraction: 0.3, ...options } as never, "chip")).toThrow(
@@ -234,4 +234,48 @@ describe("dissipatedFraction", () => {
 test("lineFraction of 3.0103 dB is a half", () => {
   expect(lineFraction(10 * Math.log10(2))).toBeCloseTo(0.5, 12);
   expect(lineFraction(0)).toBe(0);
+});
+
+describe("readout by feed lines", () => {
+  const both = { internalQuality: 2e5, couplingQuality: 4e4 } as const;
+  const line = { tones: 600, power: "-40 dBm", attenuation: [20, 10] } as const;
+
+  test("is that of its lines one by one, each with its own attenuation and loss", () => {
+    const lossy = { tones: 500, power: "1 nW", lineLoss: 0.5, name: "east" } as const;
+    const all = readout({ lines: [line, lossy], ...both });
+    // 0.1 µW above 30 dB is 0.1 nW at the chip.
+    const one = readout({ tones: 600, powerPerTone: 1e-10 / 600, ...both }).power;
+    const other = readout({ tones: 500, powerPerTone: 1e-9 / 500, lineLoss: 0.5, ...both }).power;
+    expect(all.power / (one + other)).toBeCloseTo(1, 12);
+    expect(all.details["power at the chip, line 1 [W]"]).toBeCloseTo(1e-10, 20);
+    expect(all.details["power at the chip, east [W]"]).toBeCloseTo(1e-9, 20);
+    expect(all.details["power at the chip [W]"]).toBeCloseTo(1.1e-9, 20);
+    const quantities = all.provenance.map(({ quantity }) => quantity);
+    expect(quantities).toContain("readout.lines[0]: attenuation before the chip");
+    expect(quantities).toContain("readout.lines[1]: loss of the line");
+  });
+
+  test("of an attenuator takes the share that a table of decibels gives: 1 µW into 20 dB leaves 10 nW", () => {
+    const whole = readout({
+      lines: [{ ...line, power: "1 uW", attenuation: [20] }],
+      dissipatedFraction: 1,
+    });
+    expect(whole.power).toBeCloseTo(1e-8, 20);
+  });
+
+  test("refuses a line without a route beside one that has one, and a route of one corner", () => {
+    const route = [
+      { x: 0, y: 0 },
+      { x: 1e-3, y: 0 },
+    ];
+    const by = (lines: object) => () => readout({ lines, ...both } as never, "chip");
+    expect(by([{ ...line, route }, line])).toThrow(
+      "chip.lines[1].route: expected a route, since other lines have one, got undefined",
+    );
+    expect(by([{ ...line, route: route.slice(1) }])).toThrow(
+      "chip.lines[0].route: expected two places or more along the line",
+    );
+    expect(by([])).toThrow("chip.lines: expected a list of one feed line or more");
+    expect(by([{ tones: 3 }])).toThrow("chip.lines[0].power: expected a power such as");
+  });
 });

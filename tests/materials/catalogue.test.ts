@@ -144,10 +144,10 @@ describe("catalogue.laws(folder, kind)", () => {
   const joint =
     `${header}\ngold on gold,pressed,0.1,1,conductance,100,mW/K,x2,bare,me2024,table 2,\n` +
     "gold on gold,pressed,0.1,1,reference_force,0.1,kN,0.01,bare,me2024,table 2,\n";
-  const catalogue = readCatalogue(files("", { joints: { pressed: joint } }));
+  const catalogue = readCatalogue(files("", { joints: { squeezed: joint } }));
 
   it("gives parameters in SI, range and provenance", () => {
-    const [law] = catalogue.laws("joints", "pressed");
+    const [law] = catalogue.laws("joints", "squeezed");
     expect([law!.property, law!.form, law!.sample]).toEqual(["gold on gold", "pressed", "bare"]);
     expect(law!.parameters.get("conductance")!.value).toBeCloseTo(0.1, 12);
     expect(law!.parameters.get("reference_force")!.value).toBeCloseTo(100, 12);
@@ -158,10 +158,10 @@ describe("catalogue.laws(folder, kind)", () => {
   });
 
   it("says which kinds there are", () => {
-    expect(() => catalogue.laws("joints", "presed")).toThrow(
-      'catalogue.laws joints: kind "presed" is not known, did you mean "pressed"?',
+    expect(() => catalogue.laws("joints", "squezed")).toThrow(
+      'catalogue.laws joints: kind "squezed" is not known, did you mean "squeezed"?',
     );
-    expect(() => catalogue.laws("loads", "pressed")).toThrow("Known: none");
+    expect(() => catalogue.laws("loads", "squeezed")).toThrow("Known: none");
   });
 });
 
@@ -250,7 +250,7 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
         constant("molar_mass", 0.1, "kg/mol"),
       other: `${header}\n${constant("density", 3000, "kg/m^3")}`,
     },
-    joints: { pressed: joint },
+    joints: { squeezed: joint },
     loads: {},
   });
   const density = "materials/stuff.csv:4";
@@ -260,11 +260,11 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
     expect(more.material("stuff").constant("density").value).toBe(5000);
     expect(more.material("stuff").constant("density").provenance.value).toBe(5000);
     expect(more.material("other")).toBe(base.material("other"));
-    expect(more.laws("joints", "pressed")[0]).toBe(base.laws("joints", "pressed")[0]);
+    expect(more.laws("joints", "squeezed")[0]).toBe(base.laws("joints", "squeezed")[0]);
     const [tin, felt] = base
-      .withFactors(new Map([["joints/pressed.csv:3", 3]]))
-      .laws("joints", "pressed");
-    expect(tin).toBe(base.laws("joints", "pressed")[0]);
+      .withFactors(new Map([["joints/squeezed.csv:3", 3]]))
+      .laws("joints", "squeezed");
+    expect(tin).toBe(base.laws("joints", "squeezed")[0]);
     expect(felt!.parameters.get("conductance")!.value).toBeCloseTo(0.015, 15);
     expect(felt!.provenance[0]!.value).toBeCloseTo(0.015, 15);
   });
@@ -277,7 +277,7 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
   });
 
   it("forgets the factors on rows that a text replaces, and keeps the others", () => {
-    const tin = "joints/pressed.csv:2";
+    const tin = "joints/squeezed.csv:2";
     const varied = base.withFactors(
       new Map([
         [density, 2],
@@ -289,9 +289,9 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
     expect(replaced.material("stuff").constant("density").value).toBe(2500);
     expect(replaced.origin.factors).toEqual([[tin, 3]]);
     const felt = `${header}\n\nfelt on tin,pressed,0.1,1,conductance,7,mW/K,x2,,me2024,t,\n`;
-    const more = varied.withLaws("joints", "pressed", felt);
+    const more = varied.withLaws("joints", "squeezed", felt);
     expect(
-      more.laws("joints", "pressed").map(({ parameters }) => parameters.get("conductance")!.value),
+      more.laws("joints", "squeezed").map(({ parameters }) => parameters.get("conductance")!.value),
     ).toEqual([expect.closeTo(0.3, 12), expect.closeTo(0.007, 12)]);
   });
 
@@ -307,11 +307,11 @@ describe("catalogue.withFactors(factors) and catalogue.watched(note)", () => {
     expect(read(() => stuff.constant("density"))).toEqual([density]);
     expect(read(() => stuff.thermalConductivity().at(2))).toEqual(["materials/stuff.csv:2"]);
     const felt = () =>
-      watched.laws("joints", "pressed").find(({ property }) => property === "felt on tin");
+      watched.laws("joints", "squeezed").find(({ property }) => property === "felt on tin");
     expect(read(felt)).toEqual([]);
-    expect(read(() => felt()!.parameters)).toEqual(["joints/pressed.csv:3"]);
+    expect(read(() => felt()!.parameters)).toEqual(["joints/squeezed.csv:3"]);
     // Again, since what depends on a row is found by each computation anew.
-    expect(read(() => felt()!.parameters)).toEqual(["joints/pressed.csv:3"]);
+    expect(read(() => felt()!.parameters)).toEqual(["joints/squeezed.csv:3"]);
     const varied = watched.withFactors(new Map([[density, 2]]));
     expect(read(() => varied.material("stuff").constant("density"))).toEqual([density]);
     expect(varied.material("stuff").constant("density").value).toBe(5000);

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { conductivityForms } from "../../src/materials/laws.js";
 import { lorenz } from "../../src/units/constants.js";
 
-const given = { residualResistivity: 1e-9, phonons: 2 };
+const given = { residualResistivity: () => 1e-9, phonons: 2 };
 
 function curve(form: string, parameters: Record<string, number>) {
   const names = Object.keys(parameters);

@@ -83,11 +83,14 @@ describe("a path into a mount", () => {
     const force = new VariedField(own, "clamps.0.force");
     expect(force.value).toBe(2.7);
     force.value = 5;
-    expect(own.clamps![0]!.force).toBe(5);
+    expect(own.clamps![0]).toMatchObject({ force: 5 });
   });
 
   it("is told of every value that is read, with what it stands in", () => {
-    const { result, reads } = watch(mount(), (m) => m.clamps!.map(({ force }) => force)[0]);
+    const { result, reads } = watch(
+      mount(),
+      (m) => m.clamps!.map((clamp) => (clamp as { force: number }).force)[0],
+    );
     expect(result).toBe(2.7);
     expect(reads).toContain("clamps");
     expect(reads).toContain("clamps.0.force");

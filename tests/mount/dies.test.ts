@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../src/design/field.js";
 import { contactGroups } from "../../src/mount/assemble.js";
-import { contactNode, contactsOf, Dies } from "../../src/mount/dies.js";
+import { contactNode, contactsOf } from "../../src/mount/die-contacts.js";
+import { Dies } from "../../src/mount/dies.js";
 import { MountModel } from "../../src/mount/model.js";
 import { readMount } from "../../src/mount/read.js";
 import { catalogue, padded, smallest } from "./things/smallest.js";

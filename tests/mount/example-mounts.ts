@@ -86,6 +86,71 @@ const loads: readonly MountLoad[] = [
   },
   { kind: "sky", pixels: 9, band: "V", sky: "dark", telescopeArea: 4, pixelScale: 5e-6 },
   {
+    kind: "readout",
+    lines: [
+      {
+        tones: 600,
+        power: 1e-7,
+        attenuation: [20],
+        lineLoss: 0.5,
+        width: 1e-4,
+        route: [
+          { x: 1e-3, y: 1e-3 },
+          { x: 3e-3, y: 2e-3 },
+        ],
+      },
+      {
+        tones: 500,
+        power: 1e-9,
+        route: [
+          { x: 1e-3, y: 3e-3 },
+          { x: 3e-3, y: 3e-3 },
+        ],
+      },
+    ],
+    internalQuality: 2e5,
+    couplingQuality: 4e4,
+  },
+  {
+    kind: "given",
+    power: 1e-9,
+    map: {
+      kind: "lines",
+      lines: [
+        {
+          route: [
+            { x: 1e-3, y: 1e-3 },
+            { x: 3e-3, y: 2e-3 },
+          ],
+          width: 1e-4,
+          loss: 3,
+          share: 2,
+        },
+        {
+          route: [
+            { x: 1e-3, y: 1e-3 },
+            { x: 1e-3, y: 2e-3 },
+          ],
+        },
+      ],
+    },
+  },
+  {
+    kind: "wiring",
+    members: [
+      {
+        material: "nbti",
+        diameter: 1e-4,
+        lands: { on: "die", place: { x: 1e-3, y: 1e-3 }, size: 4e-4 },
+      },
+      { material: "ptfe", diameter: 3e-4, innerDiameter: 1e-4 },
+    ],
+    stages: [
+      { name: "1 K", temperature: 1 },
+      { name: "stage", temperature: 0.11, length: 0.2 },
+    ],
+  },
+  {
     kind: "wiring",
     members: [{ material: "nbti", diameter: 1e-4, count: 2 }],
     stages: [
@@ -156,18 +221,60 @@ export const exampleMounts: Readonly<Record<string, Mount>> = {
     clamps: [
       { faces: "sapphire on silicon", force: 2.7, count: 2 },
       { faces: "sapphire on silicon", force: 2.7, size: 6e-4, places: [{ x: 2e-3, y: 2e-3 }] },
+      { resistance: 1e-6, body: { material: "copper", volume: 1e-7 } },
+      { conductance: 1e-6, at: 0.1, exponent: 3 },
     ],
     joint: { conductance: 1e-3, at: 0.1, exponent: 2, count: 2 },
   }),
-  glue: smallest({ glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2 } }),
+  screws: smallest({
+    joint: {
+      faces: pressed.faces,
+      screws: {
+        size: "M3",
+        torque: 0.6,
+        nutFactor: 0.2,
+        count: 2,
+        settling: 1e-6,
+        clamped: [{ stiffness: 1e7 }, { material: "copper", thickness: 4e-3 }],
+      },
+    },
+  }),
+  glue: smallest({
+    glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2, heatOf: "stycast-1266" },
+  }),
   "glue by its material": smallest({
     glue: {
-      material: "nylon",
+      material: "stycast-1266",
       area: 1e-6,
       thickness: 3e-5,
       boundaryResistance: 1e-3,
       places: [{ x: 2e-3, y: 2e-3 }],
     },
+  }),
+  "glue of a metal": smallest({
+    glue: {
+      material: "indium",
+      area: 1e-6,
+      thickness: 3e-5,
+      residualResistivityRatio: purity,
+      meanFreePath: 1e-5,
+      boundary: "diffuse mismatch",
+    },
+  }),
+  bodies: smallest({
+    bodies: [
+      { name: "lid", on: "box", joint: { resistance: 1e-6 }, material: "copper", volume: 1e-6 },
+      {
+        name: "board",
+        on: "die",
+        joint: pressed,
+        heatCapacity: 1e-9,
+        at: 0.2,
+        exponent: 3,
+        place: { x: 2.5e-3, y: 1.5e-3 },
+        size: 5e-4,
+      },
+    ],
   }),
   back: smallest({ back: { film, joint: pressed, frame: 5e-4 } }),
   ...Object.fromEntries(

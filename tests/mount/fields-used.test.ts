@@ -74,6 +74,9 @@ const unused: Readonly<Record<string, string>> = {
   // The power of a lamp is given; these tell how many photons it is, and on how many pixels.
   "load 15, lamp: loads.0.wavelength": "counts photons only",
   "load 15, lamp: loads.0.pixels": "counts photons only",
+  // The power of a feed line is that of all its tones.
+  "load 18, readout: loads.0.lines.0.tones": "the power of the line is given",
+  "load 18, readout: loads.0.lines.1.tones": "the power of the line is given",
   // All light that comes through is heat; the band says which of it is wanted.
   "load 16, radiation: loads.0.band.from": "parts the heat in two",
   "load 16, radiation: loads.0.band.to": "parts the heat in two",

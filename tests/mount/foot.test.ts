@@ -6,9 +6,9 @@ it.each([
   [
     "bonds.diameter",
     "1 mm",
-    /^bonds\.diameter: expected a foot smaller than its share of the pad, below .*, got "1 mm"$/,
+    /^bonds\.diameter: expected a foot that fits on its pad, at most .*, got "1 mm"$/,
   ],
-  ["bonds.footRadius", "2 mm", /^bonds\.footRadius: expected a foot smaller .*, got "2 mm"$/],
+  ["bonds.footRadius", "2 mm", /^bonds\.footRadius: expected a foot that fits .*, got "2 mm"$/],
 ])(
   "%s of %s, larger than the pad, is refused by the name it was written under",
   (field, value, message) => {

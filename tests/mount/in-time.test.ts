@@ -30,7 +30,7 @@ describe("a mount in time", () => {
       for (const { load } of network.nodes) expect(load).toBeUndefined();
       for (const load of loads)
         expect(load.nodes.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
-      expect(nodes.get("pad foot")).toHaveLength(die === "sheet" ? 4 : 1);
+      expect(nodes.get("pad foot")).toHaveLength(die === "sheet" || die === "flights" ? 4 : 1);
       expect(grid?.cells).toBe(die === "sheet" ? 256 : undefined);
     },
   );

@@ -41,6 +41,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds",
     "A contact says how many bonds stand on it, as a path is shared by them.",
   ],
+  "mount/cuts.ts": ["bonds", "A contact that is cut hands on how many bonds stand on each piece."],
   "design/field.ts": ["bonds", "An error shows a path as an example."],
   "design/sweeping/sweep.ts": ["bonds", "An error shows a path as an example."],
   "design/sizing/size.ts": [

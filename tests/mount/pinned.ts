@@ -13,12 +13,21 @@ const file = new URL("pinned.jsonl", import.meta.url);
 interface Pin {
   readonly kind: string;
   readonly mount: Mount;
-  readonly steady: object;
+  /** Or why there is no steady state. */
+  readonly steady: object | string;
   /** By place: mean before a hit, hottest after it, mean at the end [K]; or why it cannot be followed. */
   readonly time: readonly (readonly number[])[] | string;
 }
 
-function steadyOf(mount: Mount): object {
+function steadyOf(mount: Mount): object | string {
+  try {
+    return budgetOf(mount);
+  } catch (error) {
+    return (error as Error).message.slice(0, 80);
+  }
+}
+
+function budgetOf(mount: Mount): object {
   const { places, elements, sources, limit, provenance, warnings, contacts } = thermalBudget(mount);
   return {
     places: places.map((place) => place.temperature),

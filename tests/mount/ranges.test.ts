@@ -41,7 +41,7 @@ describe("ranges of laws", () => {
   it("are said of another number than the temperature", () => {
     const force = { from: 1, to: 10, of: "a ball", outside: "warn" } as const;
     const pressed = (value: number) =>
-      strap([0.1, 0.3], { ...force, given: { what: "force", value, unit: "N" } });
+      strap([0.1, 0.3], { ...force, given: { quantity: "force", value, unit: "N" } });
     expect(rangeWarnings([pressed(3)])).toEqual([]);
     expect(rangeWarnings([pressed(50)])).toEqual([
       "strap: a force of 50.0 N is outside 1.00 N to 10.0 N (a ball), by a factor 5.0; the law was continued.",

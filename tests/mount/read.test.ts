@@ -48,7 +48,7 @@ describe("reading a mount", () => {
       "die.thicknes",
       "1 mm",
       'die.thicknes: field "thicknes" is not known, did you mean "thickness"? Known: ' +
-        "material, width, length, thickness, meanFreePath, specularity, model, cells",
+        "material, width, length, thickness, meanFreePath, specularity, finish, bulkLength, model, cells, rays",
     ],
     [
       "die.thickness",
@@ -59,7 +59,7 @@ describe("reading a mount", () => {
     [
       "die.model",
       "two nodes",
-      'die.model: expected "sheet" or "centre and edge" or "one node", got "two nodes"',
+      'die.model: expected "sheet" or "flights" or "centre and edge" or "one node", got "two nodes"',
     ],
     ["name", "", 'name: expected a name, got ""'],
     [
@@ -112,7 +112,7 @@ describe("reading a mount", () => {
   it("refuses a die that nothing holds", () => {
     const { bonds, pads, ...bare } = exampleMount();
     expect(() => readMount(bare)).toThrow(
-      "mount: expected bonds, clamps, glue or a pressed back for the heat, got undefined",
+      "mount: expected bonds, groups of bonds, clamps, glue, a pressed back or a pressed patch for the heat, got undefined",
     );
   });
 

@@ -248,12 +248,14 @@ describe("questions asked of a sheet", () => {
   it("placement ranks the choices of edges by the bonds they need", () => {
     const placements = placeBonds(exampleMount(), { edges: [1, 2, 4] });
     const { all, best } = placements;
-    const [head, , first] = placements.toMarkdown().split("\n").slice(6);
-    expect(head).toBe("| bonds on | bonds needed | room | hottest place |");
+    const lines = placements.toMarkdown().split("\n");
+    const head = "| bonds on | bonds needed | room | hottest place |";
+    expect(lines).toContain(head);
+    const first = lines[lines.indexOf(head) + 2]!;
     expect(first).toContain(`| ${best.words} | ${best.sizing.count} | ${best.sizing.room} | `);
-    const cells = placements.toText().split("\n").slice(5, 7);
     const inMarkdown = (row: string) => `| ${row.trim().split(/ {2,}/).join(" | ")} |`;
-    expect(cells.map(inMarkdown)).toEqual([head, first]);
+    const rows = placements.toText().split("\n").map(inMarkdown);
+    expect(rows[rows.indexOf(head) + 1]).toBe(first);
     expect(all.map(({ words }) => words[0])).toEqual(["4", "2", "1"]);
     expect(best.sizing.count).toBeLessThanOrEqual(all[1]!.sizing.count!);
     expect(thermalBudget(best.mount).margin).toBeGreaterThanOrEqual(0);

@@ -103,10 +103,10 @@ describe("spreads in a mount", () => {
         count: spread(40, 90),
       },
       loads: [
+        // @ts-expect-error a length is no frequency
         {
           kind: "millimetre",
           pixels: 2,
-          // @ts-expect-error a length is no frequency
           from: spread("1 mm", "2 mm"),
           to: spread("170 GHz", "171 GHz"),
           modes: 1,

@@ -60,7 +60,8 @@ describe("a readout whose resonators lose quality as the chip warms", () => {
     const power = 600 * 1e-11 * dissipatedFraction(quality, 4e4);
     expect(budget.sources[0]!.power / power).toBeCloseTo(1, 6);
     expect(budget.detectors[0]!.internalQuality / quality).toBeCloseTo(1, 6);
-    expect(budget.warnings).toEqual([]);
+    // Its pads are as thin as the waves of their phonons.
+    expect(budget.warnings.filter((text) => !text.includes("wavelength"))).toEqual([]);
   });
 
   it("heats more than one of fixed quality once the chip is warm", () => {
@@ -82,7 +83,11 @@ describe("a readout whose resonators lose quality as the chip warms", () => {
   });
 
   it("takes tones one by one, and powers stated above a chain of attenuators", () => {
-    const { tones: _, powerPerTone: __, ...one } = tones("-95 dBm") as Record<string, unknown>;
+    const {
+      tones: _,
+      powerPerTone: __,
+      ...one
+    } = tones("-95 dBm") as unknown as Record<string, unknown>;
     const listed = { ...one, toneList: ["-95 dBm", { power: "-90 dBm" }] } as unknown as MountLoad;
     const above = tones("-45 dBm", { attenuation: [20, 20, 10] });
     const power = (load: MountLoad) => thermalBudget({ ...quickMount(), loads: [load] }).total;

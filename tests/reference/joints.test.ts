@@ -35,7 +35,8 @@ const goldBond = (inputs: Inputs) =>
       diameter: inputs.quantity("diameter", "length"),
       length: inputs.quantity("length", "length"),
       residualResistivityRatio: {
-        value: inputs.number("ratio"),
+        // Theirs is that of the pure metal, which has no residual resistivity in it.
+        value: inputs.number("ratio") + 1,
         warm: inputs.quantity("warm", "temperature"),
       },
     },

@@ -20,6 +20,8 @@ const die = (inputs: Inputs) => ({
   material: inputs.text("material"),
   area: inputs.quantity("area", "area"),
   thickness: inputs.quantity("thickness", "length"),
+  ...(inputs.optional("overburden") && { overburden: inputs.quantity("overburden", "length") }),
+  ...(inputs.optional("counted") && { counted: "above 1 GeV/c" as const }),
 });
 
 const quality = (inputs: Inputs) => ({
@@ -106,6 +108,11 @@ checkReference("loads.csv", {
       catalogue,
     ).power,
   "muon rate": (inputs) => muons(die(inputs), catalogue).details["rate [1/s]"]!,
+  "muons left": (inputs) => {
+    const one = { material: "silicon", area: 1, thickness: 1e-3 } as const;
+    const overburden = inputs.quantity("overburden", "length");
+    return muons({ ...one, overburden }, catalogue).power / muons(one, catalogue).power;
+  },
   "horizontal flux": (inputs) => horizontalFlux(inputs.number("vertical intensity")),
   "flux over vertical intensity": (inputs) => {
     const tilt = inputs.quantity("tilt", "angle");

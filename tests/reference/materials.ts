@@ -31,7 +31,7 @@ function normalConductivity(metal: Material, inputs: Inputs): number {
     stated !== undefined
       ? resistivity(stated)
       : resistivity(inputs.text("reference")) / (inputs.number("rrr minus one") - 1);
-  const ratio = metal.warmResistivity("295 K").value / residual;
+  const ratio = 1 + metal.warmResistivity("295 K").value / residual;
   const options: ConductivityOptions = { residualResistivityRatio: ratio, state: "normal" };
   return metal.thermalConductivity(options).at(inputs.quantity("temperature", "temperature"));
 }
@@ -65,6 +65,11 @@ export function materialComputations(
       }) *
       inputs.quantity("meanFreePath", "length") *
       inputs.quantity("temperature", "temperature") ** 3,
+    "conductivity over electrons": (inputs) =>
+      (conductivity(material(inputs), inputs).at(inputs.quantity("temperature", "temperature")) -
+        inputs.number("lattice")) /
+      ((lorenz * inputs.quantity("temperature", "temperature")) /
+        resistivity(inputs.text("resistivity"))),
     constant: (inputs) => material(inputs).constant(inputs.text("property")).value,
   };
 }

@@ -160,7 +160,7 @@ export class Confidence extends Result {
     const { error } = this.band[1];
     const lost = this.unsettled;
     const levels = this.#drawn
-      ? ` by the two-node model of the die, corrected by ${this.dear} of the 2-D one`
+      ? ` by the two-node model of the die, corrected by ${this.dear} of the mount's own`
       : "";
     return (
       `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements${levels}, ` +

@@ -8,6 +8,7 @@ import { standardCatalogue } from "../../materials/standard.js";
 import { dieModel } from "../../mount/assemble.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import { normalQuantile } from "../../numerics/distributions.js";
 import { random } from "../../numerics/random.js";
 import { rangeKey } from "../../ranges.js";
@@ -53,7 +54,7 @@ export function quickMount(
   const { catalogue = standardCatalogue(), rows = "all", counting, seed = 1 } = options;
   const own = uncertainMount(mount, { catalogue, rows });
   const plain = readMount(mount);
-  if (dieModel(plain) !== "sheet") return { model: own, dear: 0, scatter: 0 };
+  if (!isResolved(dieModel(plain))) return { model: own, dear: 0, scatter: 0 };
   const die = "centre and edge";
   const quick = uncertainMount(mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(own.inputs.map((input, i) => [inputKey(input), i]));

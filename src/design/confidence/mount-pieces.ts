@@ -6,7 +6,7 @@
 import type { Conductor } from "../../conductor.js";
 import { type PlacedPath, type Structure, spreading } from "../../mount/assemble.js";
 import { watch } from "../../mount/cells.js";
-import { dieSquare } from "../../mount/things/die.js";
+import { dieSquare, isResolved } from "../../mount/things/die.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { stageModel } from "../../mount/things/stage.js";
 import type { Inputs, Sample } from "./uncertain-inputs.js";
@@ -54,7 +54,7 @@ export function piecesOf(structure: Structure): readonly Piece[] {
   const films = groups.flatMap(({ film }) => film ?? []);
   return [
     ...paths.map(placed),
-    ...(die === "sheet"
+    ...(isResolved(die)
       ? [
           conductor(spreading, (s) => dieSquare(s.mount, s.catalogue)),
           ...films.map((film) => conductor(film.name, (s) => film.square(s.mount, s.catalogue))),

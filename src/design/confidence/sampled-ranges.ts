@@ -5,7 +5,7 @@
  */
 import type { TemperatureRange } from "../../conductor.js";
 import type { PlacedLaw } from "../../mount/ranges.js";
-import { rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
+import { beyond, rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
 import { formatShare } from "../../units/format.js";
 
 /** Whether what rests on laws outside of where they hold is wanted all the same. */
@@ -147,10 +147,7 @@ export class RangeTally {
       const count = this.#counts[k]!;
       if (count <= 0) return [];
       const share = `${formatShare(count / this.samples)} of the ${what}`;
-      const words = `${name}: ${share} are outside ${rangeInWords(range)}`;
-      return range.outside === "refuse"
-        ? `${words}, beyond which nothing sound continues it.`
-        : `${words}; the law was continued.`;
+      return `${name}: ${share} are outside ${rangeInWords(range)}${beyond[range.outside]}`;
     });
     if (this.share > mostOutside && !acceptOutside) {
       throw new RangeError(

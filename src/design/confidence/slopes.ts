@@ -9,7 +9,7 @@
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
-import type { PlaceInfluence } from "../../chip/condensed-sheet.js";
+import type { PlaceInfluence } from "../../chip/condensed-die.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Described } from "../../mount/assembly.js";
 import type { Dies } from "../../mount/dies.js";

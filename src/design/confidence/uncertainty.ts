@@ -13,6 +13,7 @@ import { dieModel } from "../../mount/assemble.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
 import { leastThatHolds, roomToCount } from "../sizing/size.js";
@@ -185,7 +186,7 @@ export interface Sampling {
  * @throws FieldError as `confidence`
  */
 export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
-  const sheet = dieModel(readMount(mount)) === "sheet";
+  const sheet = isResolved(dieModel(readMount(mount)));
   const { within = options.samples === undefined ? 3e-3 : undefined } = options;
   const both = sheet && within !== undefined;
   const { seed = 1, replicates = sheet && !both ? 8 : 16 } = options;

@@ -13,6 +13,7 @@ import type { Mount } from "../../mount/mount.js";
 import { provenanceInTime } from "../../mount/numbers.js";
 import { particleSources } from "../../mount/particle-sources.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import type { TransientSolution } from "../../network/trajectory.js";
 import { TransientNetwork } from "../../network/transient.js";
 import { distinct } from "../../provenance.js";
@@ -58,8 +59,8 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
   const catalogue = options.catalogue ?? standardCatalogue();
   const duration = positive("duration", options.duration ?? "1 h", "time");
   const plain = readMount(mount);
-  const isResolved = dieModel(plain) === "sheet";
-  const model = new MountModel(plain, catalogue, isResolved ? { die: "centre and edge" } : {});
+  const hasCells = isResolved(dieModel(plain));
+  const model = new MountModel(plain, catalogue, hasCells ? { die: "centre and edge" } : {});
   const given = options.sources?.map((source) => ({ on: "die", source }));
   const particles = given ?? particleSources(plain, catalogue);
   const sources = particles.map(({ source }) => source);
@@ -132,7 +133,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
       ...run.warnings,
       ...tally.warnings("hits", options),
       ...run.loads.flatMap(({ load }) => load.warnings),
-      ...(isResolved
+      ...(hasCells
         ? ["The die is taken with a centre and an edge: each hit warms all of it at once."]
         : []),
     ],

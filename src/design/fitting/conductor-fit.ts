@@ -117,6 +117,8 @@ export class ConductorFit extends Fit {
     return this.#saved({ property: joint.faces, form: "pressed" }, joint.date, [
       { parameter: "conductance", unit: "W/K", ...this.#atOneKelvin(1 / count) },
       { parameter: "reference_force", value: digits(force), unit: "N", note: "as given" },
+      { parameter: "force_from", value: digits(force), unit: "N", note: "the one force measured" },
+      { parameter: "force_to", value: digits(force), unit: "N", note: "likewise" },
       { parameter: "force_exponent", value: digits(m), note: assumed },
       { parameter: "temperature_exponent", ...this.#temperatureExponent },
     ]);

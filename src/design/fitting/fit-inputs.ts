@@ -2,10 +2,11 @@
  * What is to be fitted: inputs of a mount, and errors that thermometers share.
  * @module
  */
+
+import type { LoadMap } from "../../loads/load-map.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
 import { numbersOf, readMount } from "../../mount/read.js";
-import type { LoadMap } from "../../mount/things/load.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Length, Temperature } from "../../units/quantity.js";

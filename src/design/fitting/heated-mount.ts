@@ -8,6 +8,7 @@ import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import { toSI } from "../../units/quantity.js";
@@ -132,7 +133,7 @@ export class HeatedMount implements FittedModel {
       throw new UnknownNameError(field, "place", given, ["chip", ...places]);
     }
     const { model = "sheet", width, length } = this.#mount.die;
-    if (model !== "sheet") {
+    if (!isResolved(model)) {
       throw new FieldError(field, "the name of a place, for a die that is no sheet", given);
     }
     const side = (name: "x" | "y", most: number) => {

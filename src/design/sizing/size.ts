@@ -13,7 +13,7 @@ import { pointRanges, Reach } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
-import { type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
+import { isExtrapolated, type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { numberAt, readWith } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
@@ -101,6 +101,11 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
 
 /** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
 class WithoutNumber extends MountModel {
+  /** What is left is a bound from below, which contacts as a whole make a little lower still. */
+  protected override get cutsContacts(): boolean {
+    return false;
+  }
+
   override get numbers(): Numbers {
     const bonds = { ...this.mount.bonds!, count: withoutNumber };
     const many = { ...this.mount, bonds };
@@ -295,7 +300,7 @@ function alternativesOf(
 
 /** How far an answer can be trusted that rests on laws outside of some ranges. */
 function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
-  if (left.length === 0) return undefined;
+  if (!left.some(isExtrapolated)) return undefined;
   return left.some(({ range }) => range.outside === "refuse") ? "refused" : "extrapolated";
 }
 

@@ -23,7 +23,14 @@ import {
   patchesThatFit,
   purityWords,
 } from "./film.js";
-import { jointField, jointWords, type StageJoint, stageJoint } from "./joint.js";
+import {
+  jointCount,
+  jointField,
+  jointWords,
+  type StageJoint,
+  screwWarnings,
+  stageJoint,
+} from "./joint.js";
 
 /** A metal film on the back of the die, pressed on the box. */
 export interface Back {
@@ -37,6 +44,7 @@ export interface Back {
 
 interface WithBack {
   readonly die: {
+    readonly model?: string;
     readonly material: string;
     readonly width: number;
     readonly length: number;
@@ -110,19 +118,21 @@ export const back: Thing<Back, WithBack> = {
       ? {
           contacts: [contacts],
           paths: [
-            ...filmPaths(film),
+            ...filmPaths(film, own.film),
             {
               name: "pressed back",
               from: electronsOf(film),
               to: boxByDie,
               conductor: (mount, catalogue) =>
                 stageJoint(mount.back!.joint, "back.joint", catalogue),
-              count: (mount) => mount.back!.joint.count ?? 1,
+              count: (mount) => jointCount(mount.back!.joint),
             },
           ],
-          stores: filmStores(film),
+          stores: filmStores(film, own.film),
         }
       : {},
+  warnings: ({ back: own }, catalogue) =>
+    own ? screwWarnings(own.joint, "back.joint", catalogue) : [],
   drawn(mount) {
     const { back: own } = mount;
     if (!own) return [];

@@ -2,13 +2,31 @@
  * Clamps that press on the die.
  * @module
  */
-import { pressedJoint } from "../../joints/pressed-joint.js";
-import { count, list, object, optional, type Plain, quantity, text } from "../../units/fields.js";
+import { heatStore, type Volume, volumes } from "../../joints/heat-store.js";
+import {
+  count,
+  list,
+  object,
+  optional,
+  type Plain,
+  quantity,
+  rareQuantity,
+  text,
+  together,
+} from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Force, Length } from "../../units/quantity.js";
+import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { boxByDie, type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { boxByDie, type Contacts, pick, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
+import {
+  jointWords,
+  type OneJoint,
+  oneJoint,
+  oneJointField,
+  screwWarnings,
+  screwWords,
+} from "./joint.js";
 import {
   checkPlaces,
   type Place,
@@ -19,21 +37,33 @@ import {
   usualSize,
 } from "./spots.js";
 
-/** A clamp that presses on the die; it may lie over pads, and both then take heat there. */
-export interface Clamp {
+/** Clamps alike, and where they press on the die. */
+export interface ClampPlaces {
   /** Shown in the budget; `clamps` when absent. */
   readonly name?: string;
-  /** Pair of faces of data/joints/pressed.csv, for example `"sapphire on copper"`. */
-  readonly faces: string;
-  /** On each clamp [N]. */
-  readonly force: Uncertain<Force>;
   /** 1 when absent, or as many as there are places. */
   readonly count?: number;
   /** Middles of the clamps; from the corners on around the edges when absent. */
   readonly places?: readonly Place[];
   /** Side of the square of the die that a clamp covers [m]; 1 mm when absent. */
   readonly size?: Uncertain<Length>;
+  /** What stores heat in one of them, at the box; nothing when absent. */
+  readonly body?: ClampBody;
 }
+
+/** The body of a clamp. */
+export interface ClampBody {
+  /** Material, by its name in the catalogue. */
+  readonly material: string;
+  /** Of one clamp [m³]. */
+  readonly volume: Uncertain<Volume>;
+}
+
+/**
+ * A clamp that presses on the die; it may lie over pads, and both then take heat there. One of them is a joint
+ * by its faces and the force on it, or the screws that press it together, or as measured.
+ */
+export type Clamp = ClampPlaces & OneJoint;
 
 interface WithClamps {
   readonly die: { readonly width: number; readonly length: number };
@@ -91,18 +121,37 @@ function aroundEdges(die: WithClamps["die"], total: number, size: number) {
   });
 }
 
+/** One clamp as a joint, without its place: a path must read only what it depends on. */
+function jointOf(clamp: Plain<Clamp>): Plain<OneJoint> {
+  if ("screws" in clamp) return pick(clamp, "faces", "sample", "screws");
+  if ("faces" in clamp) return pick(clamp, "faces", "sample", "force");
+  if ("resistance" in clamp) return { resistance: clamp.resistance };
+  return pick(clamp, "conductance", "at", "exponent");
+}
+
+const screwsOf = (clamp: Plain<Clamp>) => ("screws" in clamp ? (clamp.screws.count ?? 1) : 1);
+
+/** How one is pressed, or what it conducts, as a drawing says it. */
+function pressWords(clamp: Plain<Clamp>): readonly string[] {
+  if ("screws" in clamp) return [clamp.faces, screwWords(clamp.screws)];
+  if ("faces" in clamp) return [clamp.faces, formatGiven(clamp.force, "N")];
+  return jointWords(jointOf(clamp)).map((words) => words.replace(/^1 joint, /, ""));
+}
+
 export const clamps: Thing<readonly Clamp[], WithClamps> = {
   holds: "clamps",
   field: optional(
     list(
-      object<Clamp>({
-        name: optional(text),
-        faces: text,
-        force: quantity("force"),
-        count: optional(count),
-        places: optional(places),
-        size: optional(quantity("length")),
-      }),
+      together<ClampPlaces, OneJoint>(
+        object<ClampPlaces>({
+          name: optional(text),
+          count: optional(count),
+          places: optional(places),
+          size: optional(quantity("length")),
+          body: optional(object<ClampBody>({ material: text, volume: rareQuantity(volumes) })),
+        }),
+        oneJointField,
+      ),
       "a list of clamps",
     ),
   ),
@@ -121,13 +170,32 @@ export const clamps: Thing<readonly Clamp[], WithClamps> = {
         from: { on: contacts[i]! },
         to: boxByDie,
         conductor(m, catalogue) {
-          const { faces, force } = m.clamps![i]!;
-          return pressedJoint({ faces, force }, catalogue, `clamps[${i}]`);
+          const clamp = m.clamps![i]!;
+          return oneJoint(jointOf(clamp), `clamps[${i}]`, catalogue, screwsOf(clamp));
         },
         count: (m) => spots(m.clamps![i]!),
       })),
+      stores: own.flatMap((clamp, i) =>
+        clamp.body
+          ? [
+              {
+                name: clamp.name ?? groupName(mount, i),
+                at: boxByDie,
+                field: `clamps[${i}].body.material`,
+                store: (m, catalogue) =>
+                  heatStore(
+                    { ...m.clamps![i]!.body!, count: spots(m.clamps![i]!) },
+                    catalogue,
+                    `clamps[${i}].body`,
+                  ),
+              },
+            ]
+          : [],
+      ),
     };
   },
+  warnings: ({ clamps: own = [] }, catalogue) =>
+    own.flatMap((clamp, i) => screwWarnings(jointOf(clamp), `clamps[${i}]`, catalogue)),
   drawn(mount) {
     return (mount.clamps ?? []).map((clamp, i) => {
       const covered = rectanglesOf(contactsOf(mount, i), mount);
@@ -139,8 +207,9 @@ export const clamps: Thing<readonly Clamp[], WithClamps> = {
         name: clamp.name ?? times(covered.length, "clamp"),
         details: [
           ...(clamp.name && covered.length > 1 ? [times(covered.length, "clamp")] : []),
-          clamp.faces,
-          `${formatGiven(clamp.force, "N")}${each}, on ${metres(side)} square`,
+          ...pressWords(clamp).map((words, k, all) =>
+            k < all.length - 1 ? words : `${words}${each}, on ${metres(side)} square`,
+          ),
         ],
         places: covered,
       };

@@ -2,13 +2,15 @@
  * The chip: a rectangular plate, how heat spreads in it, and what it stores.
  * @module
  */
-import type { Conductor, HeatStore } from "../../conductor.js";
+import { type Conductor, type HeatStore, powerConductor } from "../../conductor.js";
+import { phononRadiation } from "../../joints/boundary.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { sheetFactor } from "../../joints/spreading.js";
 import { stripConductor } from "../../joints/strip.js";
 import { plateMeanFreePath } from "../../materials/phonons.js";
-import type { Catalogue, Conductivity } from "../../materials/types.js";
+import type { Catalogue, Conductivity, SoundSpeeds } from "../../materials/types.js";
 import { given } from "../../provenance.js";
+import { boltzmann, reducedPlanck } from "../../units/constants.js";
 import { FieldError } from "../../units/errors.js";
 import {
   exactNumber,
@@ -26,6 +28,7 @@ import type { Uncertain } from "../../units/spread.js";
 import { inMaterial, type Thing } from "../thing.js";
 import { cooledSides, type OnEdges, type Side } from "./edges.js";
 import { metres } from "./film.js";
+import { type Finish, faceShares, finishFields, plateSpecularity } from "./finish.js";
 
 /** The chip: a rectangular plate. */
 export interface Die {
@@ -41,21 +44,31 @@ export interface Die {
   readonly meanFreePath?: Uncertain<Length>;
   /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
   readonly specularity?: Uncertain<number>;
+  /** Finish of the faces, which tells their share where `specularity` is absent. */
+  readonly finish?: Finish;
+  /** With `"flights"`, the length between scatterings inside the die [m]; none when absent. */
+  readonly bulkLength?: Uncertain<Length>;
   /**
    * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
    * `"centre and edge"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
-   * centre is the hottest place. `"one node"`: the die has one temperature.
+   * centre is the hottest place. `"one node"`: the die has one temperature. `"flights"`: phonons fly
+   * from face to face, as they do below about 1 K, and are counted; a solve takes a second or more.
    */
   readonly model?: DieModel;
   /**
-   * Cells of the sheet along the longer side: a power of two from 8 to 512. When absent 128, or more
-   * where contacts stand closer than that tells apart.
+   * Cells along the longer side: a power of two from 8 to 512. When absent 128, or more where contacts
+   * stand closer than that tells apart; 32 with `"flights"`.
    */
   readonly cells?: number;
+  /** With `"flights"`, phonons flown for each load; 65536 when absent. */
+  readonly rays?: number;
 }
 
 /** How the die's temperature is resolved. */
-export type DieModel = "sheet" | "centre and edge" | "one node";
+export type DieModel = "sheet" | "flights" | "centre and edge" | "one node";
+
+/** Whether a model tells the temperature of every place of the die. */
+export const isResolved = (model: DieModel) => model === "sheet" || model === "flights";
 
 interface WithDie extends Pick<OnEdges, "bonds"> {
   readonly die: Plain<Die>;
@@ -64,9 +77,44 @@ interface WithDie extends Pick<OnEdges, "bonds"> {
 /** Name of the step from the hottest place of the die to where the heat leaves it. */
 export const spreading = "spreading in the die";
 
-/** The conductor of one square of the die: Θ = thickness · ∫κ dT. */
+/** The conductor of one square of the die, Θ = thickness · ∫κ dT; of flights, Θ = σ S T⁴ of its front. */
 export function dieSquare({ die: own }: WithDie, catalogue: Catalogue): Conductor {
+  if (own.model === "flights") {
+    const speeds = catalogue.material(own.material, "die.material").soundSpeeds();
+    const law = radiationLaw(speeds, own);
+    const { provenance } = faceShares(own, catalogue);
+    return withSize({ ...law, provenance: [...speeds.provenance, ...provenance] }, own);
+  }
   return withSize(stripConductor(dieConductivity(own, catalogue), own.thickness), own);
+}
+
+/** Above about 3 K phonons also scatter inside the die, and the more the shorter they are. */
+const warmestFlight = 3;
+
+/** What phonons bring to the front, and to a wall of its area. */
+export function radiationLaw(
+  speeds: SoundSpeeds,
+  own: Pick<Plain<Die>, "width" | "length" | "thickness">,
+): Conductor {
+  // Below it, the most frequent phonons of heat, of wavelength h v/(2.82 k_B T), are longer than the die
+  // is thick.
+  const longest = (2 * Math.PI * reducedPlanck * meanSpeed(speeds)) / (2.82 * boltzmann);
+  return powerConductor(own.width * own.length * phononRadiation(speeds), 4, {
+    ranges: [
+      {
+        from: longest / own.thickness,
+        to: warmestFlight,
+        of: "flights of phonons: shorter than the die is thick, and scattered by its faces alone",
+        outside: "warn",
+      },
+    ],
+    provenance: speeds.provenance,
+  });
+}
+
+/** What a die's phonons of heat fly in a second, Σ c⁻²/Σ c⁻³: four times their flow over their energy. */
+export function meanSpeed({ longitudinal: l, transverse: t }: SoundSpeeds): number {
+  return (l ** -2 + 2 * t ** -2) / (l ** -3 + 2 * t ** -3);
 }
 
 /** From the centre of an evenly heated die to the edges that carry bonds; to all of them without bonds. */
@@ -103,7 +151,7 @@ function dieConductivity(own: Plain<Die>, catalogue: Catalogue): Conductivity {
   const meanFreePath = plateMeanFreePath({
     thickness: own.thickness,
     width: Math.min(own.width, own.length),
-    specularity: own.specularity ?? 0,
+    specularity: plateSpecularity(own, catalogue),
   });
   const conductivity = along(meanFreePath);
   return {
@@ -172,13 +220,18 @@ export const die: Thing<Die, WithDie> = {
     thickness: quantity("length"),
     meanFreePath: optional(quantity("length")),
     specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
-    model: optional(oneOf("sheet", "centre and edge", "one node")),
+    finish: optional(object<Finish>(finishFields)),
+    bulkLength: optional(quantity("length")),
+    model: optional(oneOf("sheet", "flights", "centre and edge", "one node")),
     cells: optional(
       exactNumber(
         "a power of two from 8 to 512",
         (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
         true,
       ),
+    ),
+    rays: optional(
+      exactNumber("a whole number from 256 to 16777216", (n) => n >= 256 && n <= 2 ** 24, true),
     ),
   }),
   rules({ die: own }) {
@@ -187,14 +240,23 @@ export const die: Thing<Die, WithDie> = {
       const words = `a plate, at most a quarter of its shorter side, ${formatGiven(thickest, "m")}`;
       throw new FieldError("die.thickness", words, formatGiven(own.thickness, "m"));
     }
+    if (own.model === "flights") {
+      if (own.meanFreePath === undefined) return;
+      const wanted = "none for flights, which find it; bulkLength, specularity or finish instead";
+      throw new FieldError("die.meanFreePath", wanted, formatGiven(own.meanFreePath, "m"));
+    }
   },
-  warnings: ({ die: own, bonds }) =>
-    own.model === "centre and edge" && !bonds
+  warnings: ({ die: own, bonds }) => [
+    ...(own.model === "centre and edge" && !bonds
       ? [
           "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
             "heat to points, which costs more. The sheet model tells.",
         ]
-      : [],
+      : []),
+    ...(["bulkLength", "rays"] as const)
+      .filter((field) => own.model !== "flights" && own[field] !== undefined)
+      .map((field) => `die.${field}: without effect, since die.model is not "flights".`),
+  ],
   drawn: ({ die: own }) => [
     {
       kind: "die",

@@ -3,16 +3,19 @@
  * @module
  */
 import type { FilmPatches } from "../../chip/film.js";
-import type { Conductor } from "../../conductor.js";
+import { type Conductor, type TemperatureRange, warnOutside } from "../../conductor.js";
 import {
+  behindRadiation,
   boundary,
   boundaryField,
   type GivenBoundary,
   type MeasuredBoundary,
+  phononRadiation,
 } from "../../joints/boundary.js";
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
+import { dominantWavelength } from "../../materials/phonons.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
 import {
@@ -60,7 +63,17 @@ export interface Film extends Plating {
    * `coefficient` Σ [W/(m³ Kⁿ)] with its `exponent` n.
    */
   readonly coupling?: CouplingSample | GivenCoupling;
+  /**
+   * Whether the film has phonons of its `own` (default), so that heat crosses the boundary to them and then
+   * the coupling to the electrons, or has `shared` those of the die, to which its electrons then couple. A
+   * film thinner than the wavelength of its phonons shares them; own is the safe choice, which gives the
+   * warmer chip.
+   */
+  readonly phonons?: FilmPhonons;
 }
+
+/** Whose phonons a film's electrons couple to. */
+export type FilmPhonons = "own" | "shared";
 
 /** A coupling of the catalogue. */
 export interface CouplingSample {
@@ -75,6 +88,7 @@ export const filmFields: FieldsOf<Film> = {
   coupling: optional(
     either(has("sample"), object<CouplingSample>({ sample: text }), couplingField),
   ),
+  phonons: optional(oneOf("own", "shared")),
 };
 
 /** A film as it lies in a mount. */
@@ -97,43 +111,142 @@ export interface FilmIn<M> {
   count(mount: M): number;
 }
 
-/** Through the boundary into a film's phonons, and on to its electrons. */
-export function filmPaths<M extends { readonly die: { readonly material: string } }>(
+/** Where a film's own phonons are. */
+const phononsOf = <M>({ name, contacts }: FilmIn<M>) => ({
+  behind: contacts,
+  place: `${name} phonons`,
+  inPieces: true as const,
+});
+
+/** The die as far as its model decides what a boundary is. */
+interface WithFlights {
+  readonly die: { readonly material: string; readonly model?: string };
+}
+
+/** Through the boundary into a film's phonons, and on to its electrons; or to them from the die's phonons. */
+export function filmPaths<M extends WithFlights>(
   film: FilmIn<M>,
+  { phonons = "own" }: Plain<Film>,
 ): readonly HeatPath<M>[] {
   const { name, key, contacts, count } = film;
-  const phonons = { behind: contacts, place: `${name} phonons`, inPieces: true } as const;
+  const coupling: HeatPath<M> = {
+    name: film.coupling,
+    from: phonons === "own" ? phononsOf(film) : { on: contacts },
+    to: electronsOf(film),
+    conductor(mount, catalogue) {
+      const { material: metal, thickness, coupling } = film.of(mount);
+      const body = { metal, area: film.area(mount), thickness };
+      const own = !coupling ? {} : "sample" in coupling ? coupling : { coupling };
+      const law = coupling
+        ? electronPhonon({ ...body, ...own }, catalogue, key)
+        : inMaterial(metal, `${key}.material`, () => electronPhonon(body, catalogue, key));
+      if (phonons === "own") return law;
+      return withRanges(law, wavelengthRanges(film.of(mount), key, catalogue));
+    },
+    count,
+  };
+  if (phonons === "shared") return [coupling];
   return [
     {
       name: `${name} boundary`,
       from: { on: contacts },
-      to: phonons,
+      to: phononsOf(film),
       conductor(mount, catalogue) {
         const { material, boundary: kind = "diffuse mismatch" } = film.of(mount);
         const law =
           kind === "diffuse mismatch" ? { between: [mount.die.material, material] as const } : kind;
-        return inMaterial(material, `${key}.material`, () =>
-          boundary({ area: film.area(mount), ...law }, catalogue, `${key}.boundary`),
+        const area = film.area(mount);
+        const through = inMaterial(material, `${key}.material`, () =>
+          boundary({ area, ...law }, catalogue, `${key}.boundary`),
         );
+        const ranges = wavelengthRanges(film.of(mount), key, catalogue);
+        if (mount.die.model !== "flights") return withRanges(through, ranges);
+        const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+        return withRanges(behindRadiation(through, area * phononRadiation(speeds)), ranges);
       },
       count,
     },
-    {
-      name: film.coupling,
-      from: phonons,
-      to: electronsOf(film),
-      conductor(mount, catalogue) {
-        const { material: metal, thickness, coupling } = film.of(mount);
-        const body = { metal, area: film.area(mount), thickness };
-        if (!coupling) {
-          return inMaterial(metal, `${key}.material`, () => electronPhonon(body, catalogue, key));
-        }
-        const own = "sample" in coupling ? coupling : { coupling };
-        return electronPhonon({ ...body, ...own }, catalogue, key);
-      },
-      count,
-    },
+    coupling,
   ];
+}
+
+const withRanges = (law: Conductor, more: readonly TemperatureRange[]): Conductor => ({
+  ...law,
+  ranges: [...(law.ranges ?? []), ...more],
+});
+
+/**
+ * Temperatures below which a film is thinner than the dominant wavelengths of its transverse and
+ * longitudinal phonons [K]; undefined where its speeds of sound are not on file, and nothing uses them.
+ */
+function thinBelow({ material: name, thickness }: Plain<Film>, key: string, catalogue: Catalogue) {
+  const material = catalogue.material(name, `${key}.material`);
+  if (!material.properties.has("sound_speed_transverse")) return undefined;
+  const { transverse, longitudinal } = material.soundSpeeds();
+  return {
+    transverse: dominantWavelength(transverse, thickness),
+    longitudinal: dominantWavelength(longitudinal, thickness),
+  };
+}
+
+/** Where a film's choice of phonons is in doubt: own below the wavelength, shared above it. */
+function wavelengthRanges(
+  film: Plain<Film>,
+  key: string,
+  catalogue: Catalogue,
+): readonly TemperatureRange[] {
+  const below = thinBelow(film, key, catalogue);
+  if (!below) return [];
+  const doubt = (of: string, from: number, to?: number): TemperatureRange => ({
+    ...warnOutside(of, from, to),
+    outside: "doubt",
+  });
+  const wave = (kind: "transverse" | "longitudinal") =>
+    `${key}: ${formatGiven(film.thickness, "m")} of ${film.material} against the wavelength of its ${kind} phonons`;
+  if (film.phonons === "shared") return [doubt(wave("transverse"), 0, below.transverse)];
+  return [doubt(wave("longitudinal"), below.longitudinal)];
+}
+
+/** A mount's films, by what reads them. */
+interface WithFilms {
+  readonly pads?: Plain<Film>;
+  readonly ring?: Plain<Film>;
+  readonly back?: { readonly film: Plain<Film> };
+  readonly padGroups?: readonly (Plain<Film> & { readonly name: string })[];
+  readonly patches?: readonly (Plain<Film> & { readonly name: string })[];
+}
+
+/**
+ * The mount with the other choice of phonons in each film whose choice is in doubt; undefined where none is.
+ * @param temperature - of the phonons that a film called `pad`, `ring`, `patch 1` has or would share [K]
+ */
+export function otherPhonons<M extends WithFilms>(
+  mount: M,
+  catalogue: Catalogue,
+  temperature: (film: string) => number,
+): M | undefined {
+  let doubtful = false;
+  const other = <F extends Plain<Film>>(film: F, key: string, name: string): F => {
+    const T = temperature(name);
+    const ranges = wavelengthRanges(film, key, catalogue);
+    if (ranges.every(({ from, to }) => T >= from && T <= to)) return film;
+    doubtful = true;
+    return { ...film, phonons: film.phonons === "shared" ? "own" : "shared" };
+  };
+  const { pads, ring, back, padGroups, patches } = mount;
+  const changed = {
+    ...mount,
+    ...(pads && { pads: other(pads, "pads", "pad") }),
+    ...(ring && { ring: other(ring, "ring", "ring") }),
+    ...(back && { back: { ...back, film: other(back.film, "back", "back") } }),
+    ...(padGroups && {
+      padGroups: padGroups.map((film, g) => other(film, `padGroups[${g}]`, `pads ${film.name}`)),
+    }),
+    ...(patches && {
+      patches: patches.map((film, i) => other(film, `patches[${i}]`, `patch ${film.name}`)),
+    }),
+  };
+  return doubtful ? changed : undefined;
 }
 
 /** The electrons of a film. */
@@ -141,9 +254,13 @@ export function electronsOf<M>({ name, contacts }: FilmIn<M>) {
   return { behind: contacts, place: `${name} electrons` };
 }
 
-/** A film stores heat in its phonons and in its electrons, apart. */
-export function filmStores<M>(film: FilmIn<M>): readonly PlacedStore<M>[] {
-  return (["phonons", "electrons"] as const).map((part) => ({
+/** A film stores heat in its electrons, and apart in its own phonons; shared ones are the die's. */
+export function filmStores<M>(
+  film: FilmIn<M>,
+  { phonons = "own" }: Plain<Film>,
+): readonly PlacedStore<M>[] {
+  const parts = phonons === "own" ? (["phonons", "electrons"] as const) : (["electrons"] as const);
+  return parts.map((part) => ({
     name: `${film.name} ${part}`,
     at: { behind: film.contacts, place: `${film.name} ${part}` },
     field: `${film.key}.material`,

@@ -3,19 +3,39 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
-import { type GlueLayer, glueForms, glue as glueJoint } from "../../joints/glue.js";
+import {
+  glueForms,
+  glue as glueJoint,
+  type MaterialGlue,
+  type NamedGlue,
+} from "../../joints/glue.js";
+import { heatStore } from "../../joints/heat-store.js";
+import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
-import { oneForm, optional, type Plain } from "../../units/fields.js";
+import { oneForm, oneOf, optional, type Plain, text } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import { boxByDie, type Contacts, rectanglesOf, type Thing } from "../thing.js";
+import { boxByDie, type Contacts, inMaterial, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
 import { checkPlaces, type Placed, placedFields, refuseTooMany, spots, square } from "./spots.js";
 
+/** Glue of the catalogue's table under the die. */
+export interface TableGlue extends NamedGlue, Placed {
+  /** Material of the catalogue whose heat capacity it has; without it no heat of it is counted in time. */
+  readonly heatOf?: string;
+}
+
+/** Glue, solder or bumps of a material of the catalogue under the die. */
+export interface LayerGlue extends Omit<MaterialGlue, "between">, Placed {
+  /** `"diffuse mismatch"`: its faces by the speeds of sound of die and box, in place of a resistance. */
+  readonly boundary?: "diffuse mismatch";
+}
+
 /** Glue under the die, down to the box: square spots, as many as the count, or as there are places. */
-export type Glue = GlueLayer & Placed;
+export type Glue = TableGlue | LayerGlue;
 
 interface WithGlue {
-  readonly die: { readonly width: number; readonly length: number };
+  readonly die: { readonly material: string; readonly width: number; readonly length: number };
+  readonly box: { readonly material: string };
   readonly glue?: Plain<Glue>;
 }
 
@@ -50,17 +70,40 @@ function overFace(die: WithGlue["die"], total: number) {
   }).flat();
 }
 
+/** Half of the glue's heat; the temperature falls across it. */
+const half = {
+  field: "glue",
+  store({ glue: own }: WithGlue, catalogue: Catalogue) {
+    const material = "material" in own! ? own.material : own!.heatOf;
+    if (material === undefined) {
+      throw new FieldError("glue.heatOf", "the material whose heat capacity it has", undefined);
+    }
+    const { thickness } = own!;
+    if (thickness === undefined) {
+      throw new FieldError("glue.thickness", "the thickness of the layer", undefined);
+    }
+    const volume = (spots(own!) * own!.area * thickness) / 2;
+    return heatStore({ material, volume }, catalogue, "glue");
+  },
+};
+
+const { between: _, ...layerFields } = glueForms.material;
+
 export const glue: Thing<Glue, WithGlue> = {
   holds: "glue",
   field: optional(
     oneForm<Glue>()({
-      glue: { ...glueForms.glue, ...placedFields },
-      material: { ...glueForms.material, ...placedFields },
+      glue: { ...glueForms.glue, ...placedFields, heatOf: optional(text) },
+      material: { ...layerFields, ...placedFields, boundary: optional(oneOf("diffuse mismatch")) },
     }),
   ),
   rules({ die, glue: own }) {
     if (!own) return;
     checkPlaces("glue", own);
+    if ("material" in own && own.boundary && own.boundaryResistance !== undefined) {
+      const words = "none, since its faces are given by boundary";
+      throw new FieldError("glue.boundaryResistance", words, own.boundaryResistance);
+    }
     const face = die.width * die.length;
     if (own.area * spots(own) > face) {
       const words = `at most the die's face in all, ${formatGiven(face, "m^2")}`;
@@ -78,13 +121,38 @@ export const glue: Thing<Glue, WithGlue> = {
               to: boxByDie,
               conductor(mount, catalogue) {
                 const { count: _, places: __, ...layer } = mount.glue!;
-                return glueJoint(layer, catalogue, "glue");
+                if (!("material" in layer)) {
+                  const { heatOf: ___, ...named } = layer;
+                  return glueJoint(named, catalogue, "glue");
+                }
+                const { boundary, ...own } = layer;
+                if (!boundary) return glueJoint(own, catalogue, "glue");
+                const [side, other] = [mount.die.material, mount.box.material];
+                return inMaterial(side, "die.material", () =>
+                  inMaterial(other, "box.material", () =>
+                    glueJoint({ ...own, between: [side, other] }, catalogue, "glue"),
+                  ),
+                );
               },
               count: (mount) => spots(mount.glue!),
             },
           ],
+          stores: [
+            { name: "glue, half by the die", at: { on: contacts }, ...half },
+            { name: "glue, half by the box", at: boxByDie, ...half },
+          ],
         }
       : {},
+  warnings({ glue: own }, catalogue) {
+    if (!own || !("material" in own) || own.boundary || own.boundaryResistance !== undefined)
+      return [];
+    const { properties } = catalogue.material(own.material, "glue.material");
+    if (!properties.has("critical_temperature") || own.state === "normal") return [];
+    return [
+      `glue: ${own.material} superconducts, and heat must pass its faces by phonons; they resist nothing as ` +
+        "long as neither boundary nor boundaryResistance is given.",
+    ];
+  },
   drawn(mount) {
     const { glue: own } = mount;
     if (!own) return [];

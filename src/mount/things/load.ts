@@ -4,6 +4,7 @@
  */
 import type { HeatLoad } from "../../loads/heat-load.js";
 import type { Falls, LoadContext, LoadKind } from "../../loads/load-kind.js";
+import { type LoadMap, loadMap as map } from "../../loads/load-map.js";
 import type { HitPlace, ParticleSource } from "../../loads/particle-source.js";
 import type { ReadoutLaw } from "../../loads/readout.js";
 import type { Catalogue } from "../../materials/types.js";
@@ -11,80 +12,31 @@ import type { Random } from "../../numerics/random.js";
 import { FieldError } from "../../units/errors.js";
 import {
   byKind,
-  checked,
-  exactNumber,
-  exactQuantity,
   type Field,
   list,
   object,
   oneOf,
   optional,
   type Plain,
-  quantityFromZero,
   together,
 } from "../../units/fields.js";
-import type { Length } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
 import { type ConductionLoad, conductionField } from "./conduction.js";
 import * as kinds from "./load-kinds.js";
 
-/** A load that falls evenly over the die. */
-export interface UniformMap {
-  readonly kind: "uniform";
+/** What every load has. */
+export interface Mapped {
+  /** Where on the die; evenly, or as the kind has it, when absent. */
+  readonly map?: LoadMap;
 }
 
-/** A load that falls evenly over a rectangle. */
-export interface RectangleMap {
-  readonly kind: "rectangle";
-  /** Left side, from the die's left edge [m]. */
-  readonly left: Uncertain<Length>;
-  /** Right side, from the die's left edge [m]. */
-  readonly right: Uncertain<Length>;
-  /** Lower side, from the die's lower edge [m]. */
-  readonly bottom: Uncertain<Length>;
-  /** Upper side, from the die's lower edge [m]. */
-  readonly top: Uncertain<Length>;
-}
-
-/** A round Gaussian spot. */
-export interface SpotMap {
-  readonly kind: "spot";
-  /** Middle, from the die's left edge [m]. */
-  readonly x: Uncertain<Length>;
-  /** Middle, from the die's lower edge [m]. */
-  readonly y: Uncertain<Length>;
-  /** Standard deviation of the spot [m]. */
-  readonly radius: Length;
-}
-
-/** In proportion to one number for each pixel: rows from the lower edge up, pixels left to right. */
-export interface PixelMap {
-  readonly kind: "pixels";
-  /** Pure numbers: only their ratios count, since the power is the load's. */
-  readonly rows: readonly (readonly number[])[];
-}
-
-/** Where on the die a load falls; the 2-D model alone resolves it. */
-export type LoadMap = UniformMap | RectangleMap | SpotMap | PixelMap;
-
-/** What a load falls on. */
-export interface OnDieOrBox {
+/** What every load has that may fall on the box. */
+export interface LoadBase extends Mapped {
   /** What it falls on; the die when absent. */
   readonly on?: "die" | "box";
 }
 
-/** What every load that falls by a map has. */
-export interface LoadBase extends OnDieOrBox {
-  /** Where on the die; evenly when absent. */
-  readonly map?: LoadMap;
-}
-
 type Kinds = typeof kinds;
-type PlacedBy<K> = K extends { readonly falls: "by map" }
-  ? LoadBase
-  : K extends { readonly falls: "on die or box" }
-    ? OnDieOrBox
-    : unknown;
+type PlacedBy<K> = K extends { readonly falls: "on the die" } ? Mapped : LoadBase;
 
 /** A load of a kind, as a user writes it. */
 export type LoadOf<K extends keyof Kinds> = K extends unknown
@@ -102,56 +54,18 @@ export type PlainLoad = Plain<MountLoad>;
 type AnyKind = LoadKind<object, Falls>;
 const kindsByName = kinds as unknown as Readonly<Record<string, AnyKind>>;
 
-const weight = exactNumber("a number, not negative", (x) => x >= 0);
-const rows = checked(
-  list(list(weight, "a row of numbers, one for each pixel"), "a list of rows of pixels"),
-  (all, at) => {
-    const across = all[0]?.length ?? 0;
-    if (across === 0) throw new FieldError(at, "at least one row of one pixel", all);
-    all.forEach((row, i) => {
-      if (row.length === across) return;
-      const wanted = `${across} pixels, as many as in row 0`;
-      throw new FieldError(`${at}[${i}]`, wanted, `${row.length} pixels`);
-    });
-    if (all.flat().some((share) => share > 0)) return;
-    throw new FieldError(at, "some pixel with more than 0", all);
-  },
-);
-const fromZero = quantityFromZero("length");
-const map = byKind<LoadMap>({
-  uniform: object<UniformMap>({ kind: oneOf("uniform") }),
-  rectangle: object<RectangleMap>({
-    kind: oneOf("rectangle"),
-    left: fromZero,
-    right: fromZero,
-    bottom: fromZero,
-    top: fromZero,
-  }),
-  spot: object<SpotMap>({
-    kind: oneOf("spot"),
-    x: fromZero,
-    y: fromZero,
-    radius: exactQuantity("length"),
-  }),
-  pixels: object<PixelMap>({ kind: oneOf("pixels"), rows }),
-});
-
 const on = optional(oneOf("die", "box"));
 type Kind = { readonly kind: string };
 
 /** Reads a load: where it falls by the mount, all else by its kind. */
 function loadField(kind: string, { fields, falls }: AnyKind): unknown {
   const named = oneOf(kind);
-  switch (falls) {
-    case "by map": {
-      const placed = object<Kind & LoadBase>({ kind: named, on, map: optional(map) });
-      return together(placed, fields);
-    }
-    case "on die or box":
-      return together(object<Kind & OnDieOrBox>({ kind: named, on }), fields);
-    case "on the die":
-      return together(object<Kind>({ kind: named }), fields);
-  }
+  const mapped = { map: optional(map) };
+  const placed =
+    falls === "on the die"
+      ? object<Kind & Mapped>({ kind: named, ...mapped })
+      : object<Kind & LoadBase>({ kind: named, on, ...mapped });
+  return together(placed, fields);
 }
 
 /** The field `loads` of a mount. */
@@ -210,41 +124,58 @@ export interface PowerSource {
   ): ParticleSource | undefined;
 }
 
-/** Every load of a mount that is a power, in its order. */
+/** @throws FieldError for a map of what falls on the box */
+export function refuseMapOnBox({ loads: all }: Pick<WithLoads, "loads">): void {
+  all.forEach((load, i) => {
+    if (!("map" in load && "on" in load) || load.on !== "box") return;
+    throw new FieldError(`loads[${i}].map`, "none, since the load falls on the box", load.map);
+  });
+}
+
+/** Every load of a mount that is a power, in its order; a load that lands in several places is several. */
 export function powerSources({ loads: all }: WithLoads): readonly PowerSource[] {
   const names = sourceNames(all);
   return all.flatMap((load, i): readonly PowerSource[] => {
     if (load.kind === "conduction") return [];
     const kind = kindsByName[load.kind]!;
-    const [name, field] = [names[i]!, `loads[${i}]`];
-    const where = "on" in load && load.on === "box" ? "box" : "die";
-    const context = ({ die }: WithLoads, catalogue: Catalogue): LoadContext => ({
-      name,
-      field,
-      catalogue,
-      die,
-      on: where,
-    });
-    const options = (mount: WithLoads) => {
+    const field = `loads[${i}]`;
+    const whole = (mount: WithLoads) => {
       const { kind: _, on: __, map: ___, ...own } = mount.loads[i] as Plain<LoadBase> & PlainLoad;
       return own;
     };
-    const law: PowerSource["law"] = (mount, catalogue) =>
-      kind.law?.(options(mount), context(mount, catalogue));
-    return [
-      {
+    const landings = kind.landings?.(whole({ loads: all } as WithLoads)) ?? [];
+    return (landings.length > 0 ? landings : [undefined]).map((landing, k): PowerSource => {
+      const own = (mount: WithLoads) => (landing ? kind.landings!(whole(mount))[k] : undefined);
+      const options = (mount: WithLoads) => own(mount)?.options ?? whole(mount);
+      const name = landings.length > 1 ? `${names[i]}, ${landing!.name}` : names[i]!;
+      const where = landing?.on ?? ("on" in load && load.on === "box" ? "box" : "die");
+      const given = (mount: WithLoads) => (mount.loads[i] as Plain<LoadBase>).map;
+      const context = (mount: WithLoads, catalogue: Catalogue): LoadContext => ({
+        name,
+        field,
+        catalogue,
+        die: mount.die,
+        on: where,
+        isMapped: given(mount) !== undefined,
+      });
+      const law: PowerSource["law"] = (mount, catalogue) =>
+        kind.law?.(options(mount), context(mount, catalogue));
+      return {
         name,
         field,
         on: where,
         particles: kind.hits !== undefined,
-        map: (mount) => (mount.loads[i] as Plain<LoadBase>).map,
+        map: (mount) =>
+          where === "box"
+            ? undefined
+            : (own(mount)?.map ?? given(mount) ?? kind.map?.(options(mount))),
         heat: (mount, catalogue, chip) =>
           law(mount, catalogue)?.at(chip) ?? kind.heat(options(mount), context(mount, catalogue)),
         law,
         coldEnd: (mount) => kind.coldEnd?.(options(mount)),
         hits: (mount, catalogue, place) =>
           kind.hits?.(options(mount), context(mount, catalogue), place),
-      },
-    ];
+      };
+    });
   });
 }

@@ -200,8 +200,8 @@ export const padGroups: Thing<readonly PadGroup[], WithPadGroups> = {
     const films = groupFilms(own);
     return {
       contacts: films.map(({ contacts }) => contacts),
-      paths: films.flatMap(filmPaths),
-      stores: films.flatMap(filmStores),
+      paths: films.flatMap((film, g) => filmPaths(film, own![g]!)),
+      stores: films.flatMap((film, g) => filmStores(film, own![g]!)),
     };
   },
   drawn(mount) {

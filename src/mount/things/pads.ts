@@ -34,7 +34,7 @@ export interface Pads extends Film {
 
 /** What pads read of a mount: bonds say how many there are, and on which edges. */
 interface WithPads extends OnEdges {
-  readonly die: OnEdges["die"] & { readonly material: string };
+  readonly die: OnEdges["die"] & { readonly material: string; readonly model?: string };
   readonly pads?: Plain<Pads>;
 }
 
@@ -131,7 +131,7 @@ export const pads: Thing<Pads, WithPads> = {
   },
   parts: ({ pads: own, bonds }) =>
     own && bonds
-      ? { contacts: [contacts], paths: filmPaths(padFilm), stores: filmStores(padFilm) }
+      ? { contacts: [contacts], paths: filmPaths(padFilm, own), stores: filmStores(padFilm, own) }
       : {},
   drawn: (mount) =>
     mount.pads && mount.bonds ? [drawnPads(mount.pads, padAreas(mount), "pads")] : [],

@@ -34,7 +34,14 @@ import {
   patchesThatFit,
   purityWords,
 } from "./film.js";
-import { jointField, jointWords, type StageJoint, stageJoint } from "./joint.js";
+import {
+  jointCount,
+  jointField,
+  jointWords,
+  type StageJoint,
+  screwWarnings,
+  stageJoint,
+} from "./joint.js";
 import { padAreas } from "./pads.js";
 
 /** A film over a rectangle of the front or the back of the die. */
@@ -183,17 +190,21 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
               to: boxByDie,
               conductor: (mount, catalogue) =>
                 stageJoint(mount.patches![i]!.joint!, `patches[${i}].joint`, catalogue),
-              count: (mount) => mount.patches![i]!.joint!.count ?? 1,
+              count: (mount) => jointCount(mount.patches![i]!.joint!),
             },
           ]
         : [],
     );
     return {
       contacts: films.map(({ contacts }) => contacts),
-      paths: [...films.flatMap(filmPaths), ...pressed],
-      stores: films.flatMap(filmStores),
+      paths: [...films.flatMap((film, i) => filmPaths(film, own[i]!)), ...pressed],
+      stores: films.flatMap((film, i) => filmStores(film, own[i]!)),
     };
   },
+  warnings: ({ patches: own = [] }, catalogue) =>
+    own.flatMap(({ joint }, i) =>
+      joint ? screwWarnings(joint, `patches[${i}].joint`, catalogue) : [],
+    ),
   drawn: (mount) =>
     (mount.patches ?? []).map((own, i) => ({
       kind: `patches ${i}`,

@@ -33,7 +33,15 @@ import {
   type Thing,
 } from "../thing.js";
 import { metres, purityWords, times } from "./film.js";
-import { jointField, jointWords, placeBehind, type StageJoint, stageJoint } from "./joint.js";
+import {
+  jointCount,
+  jointField,
+  jointWords,
+  placeBehind,
+  type StageJoint,
+  screwWarnings,
+  stageJoint,
+} from "./joint.js";
 
 /** What pieces of metal have. */
 interface Piece {
@@ -165,7 +173,7 @@ function conductorOf(own: Plain<PathPiece>, at: string, catalogue: Catalogue): C
 
 /** How many of a piece lie side by side. */
 function sideBySide(own: Plain<PathPiece>): number {
-  if (own.kind === "joint") return own.joint.count ?? 1;
+  if (own.kind === "joint") return jointCount(own.joint);
   return own.kind === "strap" ? own.strands : 1;
 }
 
@@ -249,6 +257,10 @@ export const path: Thing<readonly PathPiece[], WithPath> = {
       stores: own.flatMap((piece, i) => storesOf(piece, i, ends.slice(i, i + 2))),
     };
   },
+  warnings: ({ path: own = [] }, catalogue) =>
+    own.flatMap((piece, i) =>
+      piece.kind === "joint" ? screwWarnings(piece.joint, `path[${i}].joint`, catalogue) : [],
+    ),
   drawn: ({ path: own = [] }) =>
     own.map((piece) => ({
       kind: piece.kind,

@@ -15,7 +15,7 @@ import {
   readout,
   readoutLaw,
 } from "../../loads/readout.js";
-import { type ReadoutTones, tonesFields } from "../../loads/tones.js";
+import { type ReadoutTones, tonesAtChip, tonesFields } from "../../loads/tones.js";
 import { either, has, object, type Plain, together } from "../../units/fields.js";
 
 /** A resonator whose internal quality falls as the chip warms, so that the tones heat more. */
@@ -52,12 +52,33 @@ function law(options: Plain<ReadoutOptions>, { name, field, catalogue }: LoadCon
   };
 }
 
+/**
+ * What one of several feed lines brings, for its share of the heat; where the resonators' share depends on the
+ * temperature, the power of its tones at the chip.
+ */
+function heatOfLine(options: Plain<ReadoutOptions>, i: number): number {
+  if (!("lines" in options)) return 1;
+  const lines = [options.lines[i]!];
+  if ("resonator" in options) return tonesAtChip({ lines }, "readout").total;
+  return readout({ ...options, lines }).power;
+}
+
 export const readoutKind: LoadKind<ReadoutOptions> = {
   fields: together<ReadoutTones, WarmingTones | FixedQuality | FixedFraction>(
     tonesFields,
     shareField,
   ),
   falls: "by map",
+  map(options) {
+    if (!("lines" in options) || options.lines.some(({ route }) => !route)) return undefined;
+    const lines = options.lines.map(({ route, width, lineLoss: loss }, i) => ({
+      route: route!,
+      ...(width !== undefined && { width }),
+      ...(loss !== undefined && { loss }),
+      share: heatOfLine(options, i),
+    }));
+    return { kind: "lines", lines };
+  },
   heat(options, context) {
     const { name, field } = context;
     if ("resonator" in options) return law(options, context)!.at(0);

@@ -34,7 +34,11 @@ export interface Ring extends Film {
 
 /** What a ring reads of a mount. */
 interface WithRing extends OnEdges {
-  readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
+  readonly die: OnEdges["die"] & {
+    readonly material: string;
+    readonly cells?: number;
+    readonly model?: string;
+  };
   readonly ring?: Plain<Ring>;
 }
 
@@ -138,7 +142,11 @@ export const ring: Thing<Ring, WithRing> = {
   },
   parts: ({ ring: own, bonds }) =>
     own && bonds
-      ? { contacts: [contacts], paths: filmPaths(ringAsFilm), stores: filmStores(ringAsFilm) }
+      ? {
+          contacts: [contacts],
+          paths: filmPaths(ringAsFilm, own),
+          stores: filmStores(ringAsFilm, own),
+        }
       : {},
   drawn(mount) {
     if (!mount.ring) return [];

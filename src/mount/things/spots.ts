@@ -2,31 +2,19 @@
  * Places on the die, and square spots that clamps, glue and warm wires cover there.
  * @module
  */
+
+import { type Place, places } from "../../loads/load-map.js";
 import { FieldError } from "../../units/errors.js";
-import { type FieldsOf, list, object, optional, quantityFromZero } from "../../units/fields.js";
-import type { Length } from "../../units/quantity.js";
-import type { Uncertain } from "../../units/spread.js";
+import { type FieldsOf, optional } from "../../units/fields.js";
 import type { Patch } from "../thing.js";
 
-/** A place on the die, from its lower left corner. */
-export interface Place {
-  /** From the lower left corner of the die to the right [m]. */
-  readonly x: Uncertain<Length>;
-  /** From the lower left corner of the die upward [m]. */
-  readonly y: Uncertain<Length>;
-}
+export { type Place, place, places } from "../../loads/load-map.js";
 
 /** A place in SI. */
 export interface Point {
   readonly x: number;
   readonly y: number;
 }
-
-export const place = object<Place>({
-  x: quantityFromZero("length"),
-  y: quantityFromZero("length"),
-});
-export const places = list(place, "a list of places");
 
 /** Spots that may have places. */
 export interface Placed {

@@ -14,6 +14,7 @@ import { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import { isResolved } from "../../mount/things/die.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
@@ -53,7 +54,7 @@ export class PanelModel {
 
   /** Whether the die is solved as a sheet. */
   get sheet(): boolean {
-    return dieModel(readMount(this.mount)) === "sheet";
+    return isResolved(dieModel(readMount(this.mount)));
   }
 
   /**

@@ -73,7 +73,11 @@ export function planView(scene: Scene, cut: Cut): View {
   };
   const middle = (a: number, b: number) => (a + b) / 2;
   const off = (height: number) => Math.abs(height - 0.66 * die.length);
-  const [bond] = [...wires].sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y));
+  /** Of the wires of a group the one whose number has the shortest way. */
+  const wireOf = (group: number | undefined) =>
+    wires
+      .filter((wire) => wire.group === group)
+      .sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y))[0];
   const corner = y(die.length + around);
   /** Where the number of a look points, where that is not the middle of its rightmost place. */
   const named: Partial<Record<Look, readonly [number, number]>> = {
@@ -81,24 +85,27 @@ export function planView(scene: Scene, cut: Cut): View {
     plating: [x(die.width + gap + plated / 2), y(0.12 * die.length)],
     die: [x(0.86 * die.width), y(0.5 * die.length) + 1],
     back: [x(die.width - (mount.back?.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
-    ...(bond && {
-      wire: [x(middle(bond.from.x, bond.to.x)), y(middle(bond.from.y, bond.to.y))],
-    }),
   };
   const marks: Mark[] = [];
   const drawn: string[] = [];
   for (const part of inOrder(parts, "box", "plating")) {
     drawn.push(...(drawers[part.look]?.(part, lookOf(scene, part.look)) ?? []));
     const place = rightmost(part, die.length);
-    const [markX, markY] = named[part.look] ?? [
-      place && x(middle(place.left, place.right)),
-      place && y(middle(place.bottom, place.top)),
-    ];
+    const bond = part.wire && wireOf(part.wire.group);
+    const [markX, markY] = (bond && [
+      x(middle(bond.from.x, bond.to.x)),
+      y(middle(bond.from.y, bond.to.y)),
+    ]) ??
+      named[part.look] ?? [
+        place && x(middle(place.left, place.right)),
+        place && y(middle(place.bottom, place.top)),
+      ];
     if (markX !== undefined && markY !== undefined) marks.push({ part, x: markX, y: markY });
   }
   drawn.push(...loadPlaces(scene, x, y));
-  if (bond) {
-    const at = (place: typeof bond.to) => `${short(x(place.x))} ${short(y(place.y))}`;
+  if (wires.length > 0) {
+    const at = (place: { readonly x: number; readonly y: number }) =>
+      `${short(x(place.x))} ${short(y(place.y))}`;
     for (const { group, width: wide } of parts.flatMap(({ wire }) => wire ?? [])) {
       const own = wires.filter((wire) => wire.group === group);
       drawn.push(

@@ -6,6 +6,7 @@ import type { Rectangle } from "../../chip/grid.js";
 import type { PlainMount } from "../../mount/mount.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { cooledSides } from "../../mount/things/edges.js";
+import { jointCount } from "../../mount/things/joint.js";
 import { formatGiven } from "../../units/format.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, paper } from "../style.js";
@@ -101,7 +102,7 @@ export function sectionView(scene: Scene, cut: Cut): View {
       mark(part, right - 14, (floorTop + dieTop) / 2 + 4);
     },
     joint(part, look) {
-      const bolts = Math.min(6, Math.max(1, mount.joint.count ?? 1));
+      const bolts = Math.min(6, jointCount(mount.joint));
       const middle = (k: number) => left + ((k + 0.5) / bolts) * (right - left);
       for (let k = 0; k < bolts; k++) {
         const at = middle(k);

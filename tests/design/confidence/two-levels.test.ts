@@ -41,7 +41,7 @@ describe("the chance by two levels of the die", () => {
     expect(found.count).toBeGreaterThanOrEqual(82);
     expect(found.count).toBeLessThanOrEqual(85);
     expect(found.dear).toBeLessThan(400);
-    expect(found.confidence.convergence).toContain("of the 2-D one");
+    expect(found.confidence.convergence).toContain("of the mount's own");
   });
 
   it("refuses an error that is none, or two ways to say how many samples", async () => {

@@ -6,6 +6,7 @@ import { readMount } from "../../../src/mount/read.js";
 import { bonds as bondThing } from "../../../src/mount/things/bonds.js";
 import { drawn } from "./films.js";
 import {
+  catalogue,
   conductorOf,
   copperSlope,
   count,
@@ -135,7 +136,7 @@ describe("bonds", () => {
 
   it("warn of bonds that are short, and of a pad with fewer", () => {
     const warned = (field: string, value: number) =>
-      bondThing.warnings!(readMount(withField(mount, field, value)));
+      bondThing.warnings!(readMount(withField(mount, field, value)), catalogue);
     expect(warned("bonds.length", 1e-4)).toEqual([
       "bonds: 100 µm do not reach from the middle of the pads over the edge of the die, 150 µm.",
     ]);

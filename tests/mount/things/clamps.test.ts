@@ -1,11 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../../src/design/field.js";
 import { contactGroups } from "../../../src/mount/assemble.js";
+import { thermalBudget } from "../../../src/mount/budget.js";
 import { drawnParts } from "../../../src/mount/mount.js";
-import { readMount } from "../../../src/mount/read.js";
+import { readMount, spreadsOf } from "../../../src/mount/read.js";
 import type { Clamp } from "../../../src/mount/things/clamps.js";
+import { spread } from "../../../src/units/spread.js";
 import { drawn } from "./films.js";
 import {
+  catalogue,
   conductorOf,
   count,
   force,
@@ -14,9 +17,12 @@ import {
   itTouches,
   length,
   lengthFromZero,
+  lorenz,
   maybe,
   name,
   smallest,
+  storeOf,
+  telling,
 } from "./smallest.js";
 
 const clamp: Clamp = { faces: "sapphire on silicon", force: 5.4, count: 2 };
@@ -26,11 +32,18 @@ const mount = smallest({ clamps: [clamp, placed] });
 describe("clamps", () => {
   itReads(mount, "clamps[1]", {
     name: maybe(name),
-    faces: name,
-    force,
     count: maybe(count),
     places: undefined,
     size: maybe(length),
+    body: undefined,
+    resistance: undefined,
+    conductance: undefined,
+    at: undefined,
+    exponent: undefined,
+    faces: telling({ ...name, refused: ["", 7] }),
+    sample: undefined,
+    screws: undefined,
+    force,
   });
   itReads(mount, "clamps[1].places[0]", { x: lengthFromZero, y: lengthFromZero });
   itBalances(mount);
@@ -75,5 +88,35 @@ describe("clamps", () => {
       name: "left claw",
       details: ["2 clamps", "sapphire on silicon", "5.4 N each, on 1 mm square"],
     });
+  });
+
+  it("conduct as they were measured, or by screws whose forces add up", () => {
+    const by = (own: object) => smallest({ clamps: [{ count: 3, ...own } as Clamp] });
+    const G = (own: object) => conductorOf(by(own), "clamps").conductance(0.2);
+    expect(G({ conductance: "1 uW/K", at: "0.1 K", exponent: 3 })).toBeCloseTo(8e-6, 15);
+    expect(G({ resistance: 1e-6 }) / ((lorenz * 0.2) / 1e-6)).toBeCloseTo(1, 8);
+    const screws = { size: "M2", torque: 0.02, nutFactor: 0.2, count: 2 };
+    const faces = "sapphire on silicon";
+    // 50 N a screw by F = T/(K d).
+    expect(G({ faces, screws }) / G({ faces, force: 100 })).toBeCloseTo(1, 12);
+    expect(conductorOf(by({ faces, screws }), "clamps").count).toBe(3);
+    const { warnings } = thermalBudget(by({ faces, screws }));
+    expect(warnings.join()).toContain("clamps[0].screws: what the screws clamp is not given");
+  });
+
+  it("take a spread wherever they take a number", () => {
+    const screws = { size: "M2", torque: spread(0.01, 0.04), nutFactor: spread(0.15, 0.3) };
+    const own = smallest({ clamps: [{ faces: "sapphire on silicon", screws }] });
+    expect(spreadsOf(own).map(({ field, unit }) => [field, unit])).toEqual([
+      ["clamps.0.screws.torque", "N m"],
+      ["clamps.0.screws.nutFactor", ""],
+    ]);
+  });
+
+  it("store heat at the box by what their bodies are made of", () => {
+    const body = { material: "copper", volume: "100 mm^3" } as const;
+    const stored = storeOf(smallest({ clamps: [{ ...clamp, body }] }), "clamps");
+    const copper = catalogue.material("copper").heatCapacity().value(0.1);
+    expect(stored.heatCapacity(0.1) / (2 * 1e-7 * copper)).toBeCloseTo(1, 12);
   });
 });

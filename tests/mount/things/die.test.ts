@@ -32,8 +32,11 @@ describe("a die", () => {
     thickness: length,
     meanFreePath: maybe(length),
     specularity: maybe(number("a number from 0 to below 1", 0.5, -0.1, 1)),
-    model: maybe(oneOf("sheet", "centre and edge", "one node")),
+    finish: undefined,
+    bulkLength: maybe(length),
+    model: maybe(oneOf("sheet", "flights", "centre and edge", "one node")),
     cells: maybe(number("a power of two from 8 to 512", 64, 4, 48, 1024, 16.5)),
+    rays: maybe(number("a whole number from 256 to 16777216", 4096, 0, 16.5, 2 ** 25)),
   });
   itBalances(mount);
   itTouches(mount, ["clamps"]);

@@ -17,6 +17,7 @@ export const filmFields: Readonly<Record<string, Takes>> = {
     value: { coefficient: 1e9, exponent: 5 },
     refused: ["strong", 1],
   }),
+  phonons: maybe({ words: '"own" or "shared"', value: "shared", refused: ["both", 1] }),
 };
 
 /** The parts of a drawing of one kind. */

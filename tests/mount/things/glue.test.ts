@@ -1,22 +1,27 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../../src/design/field.js";
 import { contactGroups } from "../../../src/mount/assemble.js";
+import { thermalBudget } from "../../../src/mount/budget.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { drawn } from "./films.js";
 import {
   area,
+  catalogue,
   conductorOf,
   count,
   itBalances,
   itReads,
   itTouches,
   length,
+  lorenz,
   maybe,
   name,
   number,
+  oneOf,
   purity,
   smallest,
+  storeOf,
 } from "./smallest.js";
 
 const mount = smallest({ glue: { glue: "epoxy", area: 1e-6, thickness: 3e-5, count: 2 } });
@@ -30,9 +35,13 @@ describe("glue", () => {
     glue: undefined,
     thickness: maybe(length),
     places: undefined,
+    heatOf: maybe(name),
   });
   itReads(layer, "glue", {
     ...spots,
+    residualResistivityRatio: maybe(purity),
+    state: maybe(oneOf("superconducting", "normal")),
+    meanFreePath: maybe(length),
     material: undefined,
     thickness: length,
     boundaryResistance: maybe(
@@ -43,8 +52,8 @@ describe("glue", () => {
         -1,
       ),
     ),
-    residualResistivityRatio: maybe(purity),
     places: undefined,
+    boundary: maybe(oneOf("diffuse mismatch")),
   });
   itBalances(mount);
   itTouches(mount, ["glue"]);
@@ -92,5 +101,77 @@ describe("glue", () => {
     expect(part.places).toHaveLength(2);
     expect(part.name).toBe("2 spots of glue");
     expect(part.details).toEqual(["epoxy", "1 mm² each, 30 µm thick", "under the die"]);
+  });
+
+  const indium = {
+    material: "indium",
+    area: 2.5e-7,
+    thickness: 1e-5,
+    residualResistivityRatio: 100,
+  };
+
+  it("is a metal that carries heat by phonons alone far below its critical temperature", () => {
+    const bump = smallest({ glue: indium });
+    const at = (T: number, glue: object = indium) =>
+      conductorOf(smallest({ glue } as never), "glue").conductance(T);
+    // κ = 3.47e4 ℓ T³ W/(m K), from a heat capacity of 1.22 mJ/(mol K⁴) and a speed of 1343 m/s: 9 µW/K here.
+    // The catalogue's speeds of sound are known to 10 %, and the heat of phonons goes with their cube.
+    expect(at(0.1) / (3.47e-5 / 4)).toBeGreaterThan(0.5);
+    expect(at(0.1) / (3.47e-5 / 4)).toBeLessThan(1.5);
+    expect(at(0.1) / at(0.05)).toBeCloseTo(8, 1);
+    // Normal, it would carry a thousand times as much: L₀T A/(ρ d), ρ = 8.8 µΩ cm/100 at 295 K.
+    const normal = at(0.1, { ...indium, state: "normal" });
+    expect(normal / ((lorenz * 0.1 * 2.5e-7) / ((8.8e-8 / 100) * 1e-5))).toBeCloseTo(1, 1);
+    expect(thermalBudget(bump).warnings.join()).toContain(
+      "glue: indium superconducts, and heat must pass its faces by phonons",
+    );
+  });
+
+  it("has faces by diffuse mismatch, which resist more than a bump of indium does", () => {
+    const faced = smallest({ glue: { ...indium, boundary: "diffuse mismatch" } });
+    const resistance = 2.5e-7 / conductorOf(faced, "glue").conductance(0.1);
+    // Silicon on indium 12.5 cm² K⁴/W (tests/reference/joints.csv); copper on indium 3.4 by the same model.
+    expect(resistance * 0.1 ** 3).toBeGreaterThan(15.9e-4);
+    expect(resistance * 0.1 ** 3).toBeLessThan(17e-4);
+    // Two chips of silicon on bumps of indium: 7.7 to 15.4 K⁴ µm²/nW T⁻³ (arXiv:2303.01228, abstract).
+    const measured = smallest({ glue: { glue: "indium bumps", area: 0.306e-6 } });
+    const [low, high] = [7.7e-3, 15.4e-3].map((r) => (0.306e-6 * 0.3 ** 3) / r);
+    const found = conductorOf(measured, "glue").conductance(0.3);
+    expect(found).toBeGreaterThan(high!);
+    expect(found).toBeLessThan(low!);
+    expect(thermalBudget(faced).warnings.join()).not.toContain("superconducts");
+    const both = { ...indium, boundary: "diffuse mismatch", boundaryResistance: 1e-3 } as const;
+    expect(() => readMount(smallest({ glue: both }))).toThrow(
+      "glue.boundaryResistance: expected none, since its faces are given by boundary",
+    );
+  });
+
+  it.each(["tin-lead", "indium-tin", "silver-epoxy"])(
+    "is solder or filled epoxy: %s",
+    (material) => {
+      const own = { ...indium, material, residualResistivityRatio: 3 };
+      const [cold, warm] = [0.1, 0.2].map((T) =>
+        conductorOf(smallest({ glue: own }), "glue").conductance(T),
+      );
+      // Phonons T³ in a superconductor, electrons T in what is none.
+      expect(warm! / cold!).toBeCloseTo(material === "silver-epoxy" ? 2 : 8, 0);
+    },
+  );
+
+  it("stores heat by its material, half at the die and half at the box", () => {
+    const stored = ["glue, half by the die", "glue, half by the box"].map((part) =>
+      storeOf(smallest({ glue: indium }), part).heatCapacity(0.1),
+    );
+    const whole = 2.5e-12 * catalogue.material("indium").heatCapacity().value(0.1);
+    for (const part of stored) expect(part / (whole / 2)).toBeCloseTo(1, 12);
+    expect(() => storeOf(mount, "glue, half by the box")).toThrow(
+      "glue.heatOf: expected the material whose heat capacity it has, got undefined",
+    );
+    const said = withField(mount, "glue.heatOf", "stycast-1266");
+    expect(storeOf(said, "glue, half by the box").heatCapacity(0.1)).toBeGreaterThan(0);
+  });
+
+  describe("of a metal", () => {
+    itBalances(smallest({ glue: { ...indium, count: 2 } }));
   });
 });

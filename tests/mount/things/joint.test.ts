@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { screwForce } from "../../../src/joints/screws.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import type { StageJoint } from "../../../src/mount/things/joint.js";
 import { drawn } from "./films.js";
 import {
+  catalogue,
   conductance,
   conductorOf,
   count,
@@ -60,6 +62,30 @@ describe("the joint to the stage", () => {
     expect(G({ conductance: 1e-3, at: 0.1 })).toBeCloseTo(2e-3, 12);
     expect(G({ conductance: 1e-3, at: 0.1, exponent: 3 })).toBeCloseTo(8e-3, 12);
     expect(conductorOf(by(pressed), "joint to the stage").count).toBe(4);
+  });
+
+  it("conducts by the force that its screws keep when cold, each a joint", () => {
+    const screws = { size: "M4", torque: 1.6, nutFactor: 0.2, count: 4 };
+    const { faces } = pressed;
+    // 2 kN by F = T/(K d), which is the force of the table.
+    expect(G({ faces, screws }) / (0.14 * 0.2)).toBeCloseTo(1, 10);
+    const cold = { ...screws, clamped: [{ material: "al-6061", thickness: "8 mm" }] } as const;
+    const left = screwForce(cold, catalogue).cold;
+    expect(left).toBeLessThan(1500);
+    expect(G({ faces, screws: cold }) / G({ faces, force: left })).toBeCloseTo(1, 12);
+    const joint = conductorOf(by({ faces, screws: cold }), "joint to the stage");
+    expect(joint.count).toBe(4);
+    const numbers = joint.provenance!.map(({ quantity }) => quantity);
+    expect(numbers).toContain("al-6061: thermal contraction");
+    expect(numbers).toContain("joint.screws: torque");
+    expect(words({ faces, screws })).toEqual([faces, "4 M4 screws, 1.6 N m each"]);
+    const loose = { ...cold, torque: "0.2 N m" } as const;
+    expect(() => conductorOf(by({ faces, screws: loose }), "joint to the stage")).toThrow(
+      "joint.screws: expected screws that hold when cold",
+    );
+    expect(() => readMount(by({ faces, force: 1, screws } as never))).toThrow(
+      'joint.force: field "force" is not known. Known: faces, sample, screws',
+    );
   });
 
   it("is drawn in words", () => {

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../../src/design/field.js";
+import { thermalBudget } from "../../../src/mount/budget.js";
+import type { Budget } from "../../../src/mount/budget-result.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { drawn, filmFields } from "./films.js";
@@ -12,6 +14,7 @@ import {
   length,
   lengthFromZero,
   maybe,
+  modelOf,
   padded,
   siliconOnGold,
   smallest,
@@ -70,6 +73,44 @@ describe("pads", () => {
     const coupling = conductorOf(mount, "electron-phonon coupling");
     expect(coupling.integral(0.2) / (2.4e9 * area * 5e-7 * 0.2 ** 5)).toBeCloseTo(1, 10);
     expect([boundary.count, coupling.count]).toEqual([4, 4]);
+  });
+
+  it("share the die's phonons when told to: the coupling alone is left", () => {
+    const shared = withField(mount, "pads.phonons", "shared");
+    const { structure } = modelOf(shared, "one node");
+    const { places, paths } = structure;
+    expect(places.map(({ name }) => name)).not.toContain("pad phonons");
+    const coupling = paths.find(({ name }) => name === "electron-phonon coupling")!;
+    expect([coupling.from.name, coupling.to.name]).toEqual(["die", "pad electrons"]);
+    const area = 2e-4 * 3e-4;
+    const law = conductorOf(shared, "electron-phonon coupling");
+    expect(law.integral(0.2) / (2.4e9 * area * 5e-7 * 0.2 ** 5)).toBeCloseTo(1, 10);
+    expect(() => storeOf(shared, "pad phonons")).toThrow();
+  });
+  itBalances(withField(mount, "pads.phonons", "shared"));
+
+  it("are told where they are as thin as the waves of their phonons, with what the other choice gives", () => {
+    // h v/(2.82 k_B T) of gold at 100 mK: 219 nm transverse (1290 m/s), 577 nm longitudinal (3390 m/s)
+    const budgetOf = (thickness: number, phonons?: "own" | "shared") =>
+      thermalBudget(
+        smallest({ ...padded, pads: { ...padded.pads, thickness, ...(phonons && { phonons }) } }),
+      );
+    const told = ({ warnings }: Budget) => warnings.filter((text) => text.includes("wavelength"));
+    const [thick, own, shared] = [
+      budgetOf(1e-6),
+      budgetOf(4e-7),
+      budgetOf(4e-7, "shared"),
+    ] as const;
+    expect(told(thick)).toEqual([]);
+    expect(thick.otherPhononsRise).toBeUndefined();
+    expect(told(own)[0]).toMatch(/^pad boundary: 1\d\d mK is outside 144 mK and up \(pads: 400 nm/);
+    expect(told(shared)[0]).toMatch(/outside what holds up to 54.9 mK \(pads: 400 nm/);
+    expect(own.otherPhononsRise! / shared.chip.rise).toBeCloseTo(1, 9);
+    expect(shared.otherPhononsRise! / own.chip.rise).toBeCloseTo(1, 9);
+    expect(own.chip.rise).toBeGreaterThan(shared.chip.rise);
+    expect(own.toText()).toContain("With the other choice of them, own or shared");
+    expect(told(budgetOf(2e-7, "shared"))).toHaveLength(1);
+    expect(told(budgetOf(4e-8, "shared"))).toEqual([]);
   });
 
   it("take a measured or a given boundary, and a coupling of one's own", () => {

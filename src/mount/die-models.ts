@@ -1,0 +1,142 @@
+/**
+ * Which model of the die fits a mount: how far phonons fly, against what they should fly past.
+ * @module
+ */
+import { type FlightBody, Flights } from "../chip/flights/flights.js";
+import { areaOf } from "../chip/grid.js";
+import { plateMeanFreePath } from "../materials/phonons.js";
+import { formatNumber, formatQuantity, formatRise } from "../units/format.js";
+import { contactsOf } from "./die-contacts.js";
+import type { OperatingPoint } from "./model.js";
+import { meanSpeed } from "./things/die.js";
+import { plateSpecularity } from "./things/finish.js";
+
+/** How far phonons fly, and what that says of the models of the die. */
+export interface DieModels {
+  /** Mean free path that a sheet takes [m]. */
+  readonly meanFreePath: number;
+  /** The same over the die's shorter side. */
+  readonly overDie: number;
+  /** Over the side of the smallest contact, of its area's square. */
+  readonly overContact: number;
+  /** Over the distance between the nearest contacts' middles; absent where there is one contact. */
+  readonly overPitch?: number;
+  /** The one to trust: a sheet where phonons scatter several times over the smallest of these. */
+  readonly trusted: "sheet" | "flights";
+  /** Rise of the chip by the other model that tells every place, where it was asked [K]. */
+  readonly otherRise?: number;
+  /** What was flown, for a die of flights. */
+  readonly flown?: FlownPhonons;
+}
+
+/** Phonons of a die of flights. */
+export interface FlownPhonons {
+  /** For each heat source. */
+  readonly rays: number;
+  /** Flights from face to face of one phonon, in the mean. */
+  readonly flights: number;
+  /** From where it starts to a contact, in the mean [m]. */
+  readonly meanPath: number;
+  /** The same [s]. */
+  readonly time: number;
+  /** Standard error of the chip's temperature by the chance of the flights [K]. */
+  readonly error: number;
+}
+
+/** Mean free paths over the smallest length, above which a sheet is not to be trusted. */
+const mostFlown = 1 / 3;
+
+/** @param otherRise - of the chip in the other model that tells every place [K] */
+export function dieModels(point: OperatingPoint, otherRise?: number): DieModels | undefined {
+  const { mount, catalogue, contacts, chip } = point;
+  if (!point.die) return undefined;
+  const { width, length, thickness, meanFreePath: given } = mount.die;
+  const side = Math.min(width, length);
+  const specularity = plateSpecularity(mount.die, catalogue);
+  const meanFreePath = given ?? plateMeanFreePath({ thickness, width: side, specularity });
+  const areas = contactsOf(contacts).map(({ area }) => ("left" in area ? [area] : area));
+  const sizes = areas.map((pieces) =>
+    Math.sqrt(pieces.reduce((sum, piece) => sum + areaOf(piece), 0)),
+  );
+  const middles = areas.map(([first]) => ({
+    x: (first!.left + first!.right) / 2,
+    y: (first!.bottom + first!.top) / 2,
+  }));
+  let pitch = Number.POSITIVE_INFINITY;
+  middles.forEach((one, i) => {
+    for (const other of middles.slice(0, i)) {
+      const apart = Math.hypot(one.x - other.x, one.y - other.y);
+      // Contacts above one another on two faces are not apart.
+      if (apart > 1e-9 * side) pitch = Math.min(pitch, apart);
+    }
+  });
+  const contact = Math.min(...sizes);
+  const { condensed, body } = point.die;
+  const smallest = Math.min(side, contact, pitch);
+  return {
+    meanFreePath,
+    overDie: meanFreePath / side,
+    overContact: meanFreePath / contact,
+    ...(Number.isFinite(pitch) && { overPitch: meanFreePath / pitch }),
+    trusted: meanFreePath > mostFlown * smallest ? "flights" : "sheet",
+    ...(otherRise !== undefined && { otherRise }),
+    ...(condensed instanceof Flights && { flown: flownIn(point, body as FlightBody, chip) }),
+  };
+}
+
+function flownIn(
+  { mount, catalogue, reading }: OperatingPoint,
+  { sources, law }: FlightBody,
+  chip: number,
+): FlownPhonons {
+  const total = sources.reduce((sum, { times }) => sum + times, 0);
+  const mean = (of: (source: (typeof sources)[number]["flights"]) => number) =>
+    sources.reduce((sum, { times, flights }) => sum + (times / total) * of(flights), 0);
+  const weights = reading.field!.hottestWeights;
+  // Sources of one seed scatter together.
+  const theta = sources.reduce(
+    (sum, { times, flights }) => sum + times * flights.rise.errorOf(weights),
+    0,
+  );
+  const meanPath = mean((flights) => flights.meanPath);
+  const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+  return {
+    rays: Math.max(0, ...sources.map(({ flights }) => flights.rays)),
+    flights: mean(({ flights }) => flights),
+    meanPath,
+    time: meanPath / meanSpeed(speeds),
+    error: theta / law.conductance(chip),
+  };
+}
+
+/** In words, for the notes of a budget. */
+export function dieModelWords(models: DieModels, rise: number): string {
+  const { meanFreePath, overDie, overContact, overPitch, trusted, otherRise, flown } = models;
+  const times = (ratio: number) => `${formatNumber(ratio, 2)} times`;
+  const lengths =
+    `${formatQuantity(meanFreePath, "m")}, is ${times(overDie)} the die's side, ` +
+    `${times(overContact)} that of its smallest contact` +
+    (overPitch === undefined ? "" : ` and ${times(overPitch)} the distance to the next`);
+  const other =
+    otherRise === undefined
+      ? ""
+      : ` The ${flown ? "sheet" : "flights"} would give ${formatRise(otherRise)} in place of ` +
+        `${formatRise(rise)}.`;
+  if (!flown) {
+    if (trusted === "sheet") return "";
+    return (
+      `Phonons fly further than a sheet can tell: their mean free path, ${lengths}. ` +
+      `The model "flights" of the die is to be trusted there.${other}`
+    );
+  }
+  const mostly =
+    flown.flights > 0
+      ? ` One flies ${formatNumber(flown.flights, 2)} times from face to face until a contact takes it, ` +
+        `${formatQuantity(flown.meanPath, "m")} in ${formatQuantity(flown.time, "s")}; by chance the ` +
+        `temperature may be off by ${formatRise(flown.error)}.`
+      : "";
+  return (
+    `${formatNumber(flown.rays, 5)} phonons of each heat source were flown.${mostly} The mean free path ` +
+    `of a sheet, ${lengths}: ${trusted === "flights" ? "flights are" : "a sheet is"} to be trusted.${other}`
+  );
+}

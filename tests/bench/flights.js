@@ -1,0 +1,178 @@
+/**
+ * Phonons that fly through the example's die with eighty pads: the loop beside the same in C++, the first
+ * solve and one with other loads and transmissions, and how both grow with contacts and rays.
+ * @module
+ */
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { DieBox } from "../../dist/chip/flights/box.js";
+import { lookupOf, tilesOf } from "../../dist/chip/flights/face-contacts.js";
+import { Flights } from "../../dist/chip/flights/flights.js";
+import { sourceOf, startDimensions, startFromSource } from "../../dist/chip/flights/starts.js";
+import { flightState, raysOf, trace } from "../../dist/chip/flights/trace.js";
+import { powerConductor } from "../../dist/conductor.js";
+import { random } from "../../dist/numerics/random.js";
+import { Sobol } from "../../dist/numerics/sobol.js";
+import { apart, exponent, peakMemory, quick, quickest, report, timed } from "./harness.js";
+
+const side = 25e-3;
+const die = { width: side, length: side, thickness: 0.38e-3 };
+const even = { kind: "uniform", power: 1 };
+/** σ of silicon. */
+const radiation = 211;
+
+const padsOf = (count) =>
+  Array.from({ length: count }, (_, i) => {
+    const middle = 0.8e-3 + ((side - 1.6e-3) * ((i >> 2) + 0.5)) / (count >> 2);
+    const [near, far] = i % 2 ? [side - 0.4e-3, side - 0.1e-3] : [0.1e-3, 0.4e-3];
+    const [from, to] = [middle - 75e-6, middle + 75e-6];
+    const area =
+      i % 4 < 2
+        ? { left: from, right: to, bottom: near, top: far }
+        : { left: near, right: far, bottom: from, top: to };
+    return { name: `pad ${i}`, area };
+  });
+const pads = padsOf(80);
+
+/** The same loop compiled, where there is a compiler; what it found of a problem. */
+function compiled() {
+  const folder = mkdtempSync(join(tmpdir(), "flights-"));
+  const program = join(folder, "flights");
+  const source = fileURLToPath(new URL("flights.cpp", import.meta.url));
+  try {
+    execFileSync("g++", ["-O3", "-o", program, source], { stdio: "ignore" });
+  } catch (error) {
+    rmSync(folder, { recursive: true });
+    if (error.code === "ENOENT") return undefined;
+    throw error;
+  }
+  return {
+    run: (input) => JSON.parse(execFileSync(program, { input, encoding: "utf8" })),
+    remove: () => rmSync(folder, { recursive: true }),
+  };
+}
+
+const rounds = quick ? 3 : 7;
+const reference = compiled();
+const rows = [];
+for (const specularity of [0, 0.9]) {
+  const box = new DieBox({ ...die, specularity });
+  const lookup = lookupOf(box, tilesOf(box, pads));
+  const count = quick ? 1024 : 4096;
+  const rays = raysOf(count);
+  const stream = random(1);
+  const { source } = sourceOf(box, even, "front", "power");
+  startFromSource(box, source, new Sobol(startDimensions, stream), rays.starts, count);
+  const state = flightState(stream);
+  const grid = { cellsX: 32, cellsY: 32 };
+  const space = { box, lookup, grid, mostFlights: 1e9 };
+  const input = Buffer.concat(
+    [
+      Int32Array.of(
+        count,
+        32,
+        32,
+        lookup.heads.length,
+        lookup.tiles.length,
+        lookup.ends.length,
+        1,
+        0,
+      ),
+      Float64Array.of(...box.sides, ...box.specularity),
+      lookup.scale,
+      lookup.ends,
+      rays.starts,
+      state,
+      lookup.cells,
+      lookup.first,
+      lookup.heads,
+      lookup.tiles,
+    ].map((part) => Buffer.from(part.buffer, part.byteOffset, part.byteLength)),
+  );
+  const map = new Float64Array(1024);
+  const ours = [];
+  const theirs = [];
+  for (let round = 0; round < rounds; round++) {
+    ours.push(timed(() => trace(space, rays, count, state.slice(), map)));
+    if (reference) theirs.push(reference.run(input));
+  }
+  const [own, other] = [quickest(ours), theirs.length > 0 ? quickest(theirs) : undefined];
+  const path = rays.paths.reduce((sum, each) => sum + each, 0) / count;
+  const millions = (own.value / own.seconds / 1e6).toFixed(1);
+  rows.push({
+    what: `flights, ${100 * specularity} % mirror`,
+    ours: own.seconds,
+    reference: "C++ -O3, same loop",
+    theirs: other ? other.seconds : "no g++",
+    ...(other && { ourError: apart([path], [other.path]) }),
+    note: `${millions} million flights a second, ${(own.value / count).toFixed(0)} a phonon`,
+  });
+}
+reference?.remove();
+
+/** A die from nothing: exchange, a heat load and the field; then other loads and transmissions. */
+function solve(count, rays, contacts = padsOf(count)) {
+  const first = timed(() => {
+    const flights = new Flights({ ...die, rays }, contacts);
+    const law = powerConductor(radiation * flights.unit, 4);
+    const cold = contacts.map(() => 0.11);
+    const field = flights.field(flights.body(law, { ...even, power: 7e-9 }), cold);
+    return { flights, law, cold, hottest: field.hottest.temperature };
+  });
+  const { flights, law, cold } = first.value;
+  const again = (k) =>
+    timed(() => {
+      const exchange = flights.exchange(contacts.map((_, i) => 0.3 + 0.1 * ((i + k) % 7)));
+      const body = flights.body(
+        law,
+        [{ map: even, times: 7e-9 + 1e-9 * k, field: "load" }],
+        exchange,
+      );
+      return flights.field(body, cold).hottest.temperature;
+    });
+  return { first, again: quickest(Array.from({ length: 12 }, (_, k) => again(k))) };
+}
+
+const example = solve(80, 2 ** (quick ? 13 : 16));
+const { flights } = example.first.value;
+const { rise } = flights.source(even);
+const weights = flights.field(
+  flights.body(example.first.value.law, even),
+  example.first.value.cold,
+).hottestWeights;
+const top = rise.cells.reduce((sum, cell, c) => sum + weights[c] * cell, 0);
+rows.push({
+  what: "die of flights, 80 contacts, first",
+  ours: example.first.seconds,
+  memory: peakMemory(),
+  note: `standard error ${((100 * rise.errorOf(weights)) / top).toFixed(2)} % of the die's own rise`,
+});
+rows.push({
+  what: "again, other loads and transmissions",
+  ours: example.again.seconds,
+  memory: peakMemory(),
+});
+const counts = quick ? [20, 40, 80] : [20, 40, 80, 160, 320];
+const byContacts = counts.map((count) => solve(count, 4096));
+const numbers = [1024, 4096, 16384];
+const byRays = numbers.map((rays) => solve(80, rays).first.seconds);
+rows.push({
+  what: `flights, ${counts.at(-1)} contacts, 4096 phonons`,
+  ours: byContacts.at(-1).first.seconds,
+  memory: peakMemory(),
+  note:
+    `from ${counts[0]} contacts on as their number to the ` +
+    `${exponent(
+      counts,
+      byContacts.map(({ first }) => first.seconds),
+    ).toFixed(2)}, again to the ` +
+    `${exponent(
+      counts,
+      byContacts.map(({ again }) => again.seconds),
+    ).toFixed(2)}; with phonons to the ` +
+    `${exponent(numbers, byRays).toFixed(2)}`,
+});
+report(rows);
