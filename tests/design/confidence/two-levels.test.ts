@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
+import type { Evaluated } from "../../../src/design/confidence/fast-mount.js";
 import { solveHere } from "../../../src/design/confidence/samples.js";
 import { confidence, sizeWithConfidence } from "../../../src/design/confidence/uncertainty.js";
-import type { Mount } from "../../../src/index.js";
+import {
+  type Mount,
+  measurementValues,
+  uncertainMount,
+  varianceIndices,
+} from "../../../src/index.js";
 import { amplifier, camera, plain } from "./uncertain-mounts.js";
 
 const runner = solveHere;
@@ -42,6 +48,26 @@ describe("the chance by two levels of the die", () => {
     expect(found.count).toBeLessThanOrEqual(85);
     expect(found.dear).toBeLessThan(400);
     expect(found.confidence.convergence).toContain("of the mount's own");
+  });
+
+  it("gives the variance's shares of the 2-D die, within both errors", () => {
+    const power = "amplifier: power";
+    const found = varianceIndices(amplifier, { samples: 256, replicates: 4, apart: [power] });
+    const compiled = uncertainMount(amplifier);
+    const quantity = ({ chip }: Evaluated) => chip;
+    const own = varianceIndices(compiled, { quantity, samples: 32, replicates: 4, apart: [power] });
+    const [ours, theirs] = [found.of(power), own.of(power)];
+    const off = Math.hypot(ours.totalError, theirs.totalError);
+    expect(Math.abs(ours.total - theirs.total)).toBeLessThan(4 * off);
+    expect(Math.abs(found.mean / own.mean - 1)).toBeLessThan(5e-3);
+    expect(found.dear).toBeLessThan(200);
+  });
+
+  it("says what a measurement would buy by a quick model that is fitted to the 2-D die", () => {
+    const found = measurementValues(amplifier, { "amplifier: power": "10 %" }, { samples: 64 });
+    expect(found.best.after).toBeLessThan(found.best.before);
+    expect(found.dear).toBeGreaterThan(40);
+    expect(found.toText()).toContain(`fitted to ${found.dear} solves of the 2-D one`);
   });
 
   it("refuses an error that is none, or two ways to say how many samples", async () => {
