@@ -45,7 +45,7 @@ export interface PessimisticCase {
  * one: that with less margin, or the warmer chip where there is no limit; the mount's own model of the die
  * answers, at the mount's own number of bonds.
  * @throws FieldError or UnknownNameError as `thermalBudget`
- * @example const { mount: bad, catalogue } = pessimisticCase(mount)
+ * @example pessimisticCase(mount).ends
  */
 export function pessimisticCase(
   mount: Mount,
