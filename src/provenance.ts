@@ -33,9 +33,22 @@ export function givenCount(field: string, count: number): readonly Provenance[] 
 
 /** Each number once, in the order of use. */
 export function distinct(rows: Iterable<Provenance>): readonly Provenance[] {
-  const found = new Map<string, Provenance>();
+  const found: Provenance[] = [];
+  // By quantity first: to write every number as a text for a key costs more than all else here.
+  const places = new Map<string, number[]>();
   for (const row of rows) {
-    found.set(`${row.quantity}|${row.value}|${row.unit}|${row.source}`, row);
+    const known = places.get(row.quantity);
+    const place = known?.find((at) => isSame(found[at]!, row)) ?? found.length;
+    if (place === found.length) {
+      if (known) known.push(place);
+      else places.set(row.quantity, [place]);
+    }
+    found[place] = row;
   }
-  return [...found.values()];
+  return found;
+}
+
+function isSame(a: Provenance, b: Provenance): boolean {
+  const isValue = a.value === b.value || (Number.isNaN(a.value) && Number.isNaN(b.value));
+  return isValue && a.unit === b.unit && a.source === b.source;
 }

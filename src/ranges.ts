@@ -66,16 +66,25 @@ export function rangeKey(name: string, { from, to, of, outside, given }: Tempera
 
 /** Every range that some laws were used outside of, once for each name, by what lies furthest outside. */
 export function leftRanges(uses: Iterable<UsedLaw>): readonly LeftRange[] {
-  const found = new Map<string, LeftRange>();
+  const left: LeftRange[] = [];
   for (const { name, law, used } of uses) {
     for (const range of law.ranges ?? []) {
       const value = outermost(range, used);
-      if (value === undefined) continue;
-      const key = rangeKey(name, range);
-      const known = found.get(key);
-      if (known && factorOutside(range, known.value) >= factorOutside(range, value)) continue;
-      found.set(key, { name, range, value });
+      if (value !== undefined) left.push({ name, range, value });
     }
+  }
+  return furthest(left);
+}
+
+/** Each range once for each name, by what lies furthest outside. */
+export function furthest(left: readonly LeftRange[]): readonly LeftRange[] {
+  const found = new Map<string, LeftRange>();
+  for (const each of left) {
+    const { name, range, value } = each;
+    const key = rangeKey(name, range);
+    const known = found.get(key);
+    if (known && factorOutside(range, known.value) >= factorOutside(range, value)) continue;
+    found.set(key, each);
   }
   return [...found.values()];
 }

@@ -17,9 +17,15 @@ import * as plots from "../src/plots/index.js";
 import * as units from "../src/units/index.js";
 import { quickMount } from "./mount/example.js";
 
+/** A mount whose pads are thicker than the wavelength of their phonons, so that it has no warning. */
+function thick(): coldpath.Mount {
+  const mount = quickMount();
+  return { ...mount, pads: { ...mount.pads!, thickness: "1 um" } };
+}
+
 /** Clamps measured from 0.2 K, on a stage at 0.11 K. */
 const clamped: coldpath.Mount = {
-  ...quickMount(),
+  ...thick(),
   clamps: [{ name: "clamps", faces: "sapphire on silicon", force: "3 N", count: 4 }],
 };
 const guess: coldpath.Mount = {
@@ -71,6 +77,8 @@ const answers: Readonly<Record<string, () => Told | Promise<Told>>> = {
   sizeWithConfidence: () => coldpath.sizeWithConfidence(guess, few),
   calibrate: () =>
     coldpath.calibrate(guess, readings, { inputs: [coupling], thermometers: { die: "chip" } }),
+  influence: () =>
+    coldpath.influence(clamped, [{ x: "5 mm", y: "5 mm", size: "1 mm" }, "box by the die"]),
   wiring: () =>
     loads.wiring({
       members: [ptfe],
@@ -116,8 +124,8 @@ const pressed = () => joints.pressedJoint({ faces: "sapphire on silicon", force:
 /** Loads whose laws hold at all temperatures, or are refused as fields. Their type demands `warnings`. */
 const exactLoads =
   "background givenLoad infrared lamp millimetre muons nightSky optical radiation readout";
-/** Told by their own `warnings`: a salt, and the compiled mount whose samples tell. */
-const tellThemselves = "demagnetisation uncertainMount";
+/** Told by their own `warnings`: a salt, screws, flights, and the compiled mount whose samples tell. */
+const tellThemselves = "demagnetisation phononFlights screwForce uncertainMount";
 
 /** All others. */
 const others: Readonly<Record<string, string>> = {
@@ -128,7 +136,7 @@ const others: Readonly<Record<string, string>> = {
     "highestTemperatureForDensity highestTemperatureForQuality quasiparticleDensity resonator " +
     "superconductor constriction diffuseMismatch electronPhonon givenHeatStore givenJoint padFilm " +
     "powerConductor radialSpreading sheetToEdges electronHeatRatio electronRatio gap " +
-    "plateMeanFreePath rodMeanFreePath faceFilm ringFilm",
+    "plateMeanFreePath rodMeanFreePath faceFilm ringFilm dominantWavelength wireLength",
   "that refuse as a field what lies outside": "photometricBand stoppingPower",
   "that draw hits": "backgroundHits muonHits particleHits",
   "that take conductors, stores or loads of the caller, with their ranges":
@@ -140,7 +148,7 @@ const others: Readonly<Record<string, string>> = {
     "assemble contactGroups numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
     "answer chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
-    "formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
+    "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
     "mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
     "standardCatalogue timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
@@ -197,7 +205,7 @@ describe("no result without its ranges", () => {
     expect(summary).toMatch(/ 1 warning\.$/);
     const sizing = coldpath.sizeBonds(clamped);
     expect(sizing.reason).toMatch(/ 1 warning\.$/);
-    expect(coldpath.thermalBudget(quickMount()).summary).not.toContain("warning");
+    expect(coldpath.thermalBudget(thick()).summary).not.toContain("warning");
   });
 
   it("tells wires in a mount, too", () => {
@@ -251,7 +259,8 @@ describe("a temperature where a law is refused", () => {
   const heat = coldpath.spread("10 nW", "50 mW");
 
   it("is refused in a pulse", () => {
-    expect(coldpath.heatPulse(glued, { energy: "1 keV" }).warnings).toEqual([]);
+    const told = coldpath.heatPulse(glued, { energy: "1 keV" }).warnings;
+    expect(told.filter((text) => text.includes("outside"))).toEqual([]);
     expect(() => coldpath.heatPulse(glued, { energy: "200000 GeV" })).toThrow(
       /glue: .* is outside/,
     );

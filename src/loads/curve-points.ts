@@ -5,12 +5,18 @@
 import { type NumberColumn, readNumberTable } from "../materials/number-table.js";
 import { FieldError } from "../units/errors.js";
 
+/** Where a number of a point was written, and as what, for errors. */
+interface Spot {
+  /** Path in the description, or line and column of a CSV text: `curve.csv:3 power`. */
+  readonly field: string;
+  readonly written: unknown;
+}
+
 /** A point of a curve, in SI. */
 export interface CurvePoint {
   readonly x: number;
   readonly y: number;
-  /** Where it was written, for errors. */
-  readonly place: string;
+  readonly of: Readonly<Record<"x" | "y", Spot>>;
 }
 
 /** A column of a CSV text, and what checks its numbers. */
@@ -34,22 +40,43 @@ export function curvePoints(
   file = `${field}.csv`,
 ): readonly CurvePoint[] {
   if ("points" in curve) {
-    return curve.points.map(([x, y], i) => ({ x, y, place: `${field}.points[${i}]` }));
+    return curve.points.map(([x, y], i) => {
+      const at = `${field}.points[${i}]`;
+      const of = { x: { field: `${at}[0]`, written: x }, y: { field: `${at}[1]`, written: y } };
+      return { x, y, of };
+    });
   }
-  return readNumberTable(curve.csv, curve.file ?? file, columns).map(({ values, place }) => {
-    const [x, y] = columns.map(({ name, field: check }, i) =>
-      check ? check.read(values[i], `${place} ${name}`) : values[i]!,
-    ) as [number, number];
-    return { x, y, place };
+  const rows = readNumberTable(curve.csv, curve.file ?? file, columns);
+  return rows.map(({ values, written, place }) => {
+    const read = (i: 0 | 1) => {
+      const { name, unit, field: check } = columns[i];
+      const spot = { field: `${place} ${name}`, written: unit === "" ? values[i] : written[i] };
+      return { spot, value: check ? checkedIn(check, values[i]!, spot) : values[i]! };
+    };
+    const [x, y] = [read(0), read(1)];
+    return { x: x.value, y: y.value, of: { x: x.spot, y: y.spot } };
   });
+}
+
+/** A number in SI that a field takes. @throws FieldError with what stands in the text */
+function checkedIn(check: Required<Coordinate>["field"], value: number, spot: Spot): number {
+  try {
+    return check.read(value, spot.field);
+  } catch (error) {
+    throw error instanceof FieldError ? refused(spot, error.wanted) : error;
+  }
+}
+
+/** The error of a number of a point, as it was written. */
+export function refused({ field, written }: Spot, wanted: string): FieldError {
+  return new FieldError(field, wanted, written);
 }
 
 /** @throws FieldError where x is not above 0, or not above that of the point before */
 export function demandRise(points: readonly CurvePoint[], axis: string): void {
-  points.forEach(({ x, place }, i) => {
+  points.forEach(({ x, of }, i) => {
     const before = points[i - 1];
     if (x > (before?.x ?? 0)) return;
-    const wanted = `each ${axis} above ${before ? "the one before it" : "0"}`;
-    throw new FieldError(`${place} ${axis}`, wanted, x);
+    throw refused(of.x, `each ${axis} above ${before ? "the one before it" : "0"}`);
   });
 }

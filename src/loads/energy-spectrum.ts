@@ -97,7 +97,8 @@ export function spectrumOf(given: read.Plain<EnergySpectrum>, field: string): Sp
   if ("lines" in given) return ofLines(given.lines, `${field}.lines`);
   if ("from" in given) {
     const ends = (["from", "to"] as const).map((end) => {
-      return { x: given[end], y: 1, place: `${field}.${end}` };
+      const spot = { field: `${field}.${end}`, written: given[end] };
+      return { x: given[end], y: 1, of: { x: spot, y: spot } };
     });
     return ofCurve(ends, false, field);
   }
@@ -112,7 +113,7 @@ export function spectrumOf(given: read.Plain<EnergySpectrum>, field: string): Sp
 
 function ofCurve(points: readonly CurvePoint[], absolute: boolean, field: string): Spectrum {
   if (points.length < 2) throw new FieldError(field, "two energies or more", points.length);
-  for (const { x, place } of points) checkEnergy(`${place} energy`, x);
+  for (const { x, of } of points) checkEnergy(of.x.field, x, of.x.written);
   demandRise(points, "energy");
   const pieces = points.slice(1).map((b, i) => {
     const a = points[i]!;
@@ -169,8 +170,8 @@ function runningSums(weighted: readonly { readonly weight: number }[]): readonly
   return sums;
 }
 
-function checkEnergy(field: string, energy: number): void {
+function checkEnergy(field: string, energy: number, written: unknown = energy): void {
   if (energy < tooMuch) return;
   const hint = "an energy below a millijoule (in a CSV file, with its unit: energy [keV])";
-  throw new FieldError(field, hint, energy);
+  throw new FieldError(field, hint, written);
 }

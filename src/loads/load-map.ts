@@ -90,7 +90,7 @@ export const place = object<Place>({
   x: quantityFromZero("length"),
   y: quantityFromZero("length"),
 });
-export const places = list(place, "a list of places");
+export const places = list(place, "a list of one place or more", 1);
 
 const weight = exactNumber("a number, not negative", (x) => x >= 0);
 const rows = checked(

@@ -13,7 +13,7 @@ import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { curvePoints } from "./curve-points.js";
+import { type CurvePoint, curvePoints, refused } from "./curve-points.js";
 
 /**
  * What a stage takes, as a conductor: at temperature T it takes Θ(T) − Θ(base). In a network the
@@ -80,11 +80,10 @@ export const coolingCurveFields = read.oneForm<read.Unnamed<CoolingCurve>>()({
   csv: { ...read.csvFields, base },
 });
 
-/** A point of the curve, with where it was written. */
+/** A point of the curve. */
 interface Point {
   readonly temperature: number;
   readonly power: number;
-  readonly place: string;
 }
 
 /**
@@ -99,19 +98,18 @@ interface Point {
  * @example coolingCurve({ points: [["20 mK", 0], ["100 mK", "400 uW"]] }).temperature(1e-4)
  */
 export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Cooling {
-  const { name: written = "stage", ...curveOptions } = anObject(field, options);
-  const name = read.text.read(written, `${field}.name`);
+  const { name: own = "stage", ...curveOptions } = anObject(field, options);
+  const name = read.text.read(own, `${field}.name`);
   const plain = coolingCurveFields.read(curveOptions, field);
   const columns = [
     { name: "temperature", unit: "K", field: exactTemperature },
     { name: "power", unit: "W", field: exactPower },
   ] as const;
-  const points = curvePoints(plain, field, columns, "cooling curve").map(
-    ({ x: temperature, y: power, place }): Point => ({ temperature, power, place }),
-  );
-  points.forEach((point, i) => {
-    if (i > 0) checkRise(points[i - 1]!, point);
+  const written = curvePoints(plain, field, columns, "cooling curve");
+  written.forEach((point, i) => {
+    if (i > 0) checkRise(written[i - 1]!, point);
   });
+  const points = written.map(({ x, y }): Point => ({ temperature: x, power: y }));
   const { curve, rule } = withStart(plain.base, points, field);
   if (curve.length < 2) {
     throw new FieldError(field, "two points or more, or one and the base", points.length);
@@ -162,16 +160,18 @@ export function coolingCurve(options: CoolingCurve, field = "coolingCurve"): Coo
   };
 }
 
-function checkRise(before: Point, point: Point): void {
-  const [cold, warm] = [before, point].map(({ temperature }) => formatQuantity(temperature, "K"));
-  const [less, more] = [before, point].map(({ power }) => formatQuantity(power, "W"));
-  if (!(point.temperature > before.temperature)) {
+function checkRise(before: CurvePoint, point: CurvePoint): void {
+  const told = (written: unknown, si: number, unit: string) =>
+    typeof written === "string" ? written : formatQuantity(si, unit);
+  const cold = told(before.of.x.written, before.x, "K");
+  const less = told(before.of.y.written, before.y, "W");
+  if (!(point.x > before.x)) {
     const wanted = `a temperature above that of the point before, ${cold}`;
-    throw new FieldError(`${point.place} temperature`, wanted, warm);
+    throw refused(point.of.x, wanted);
   }
-  if (!(point.power > before.power)) {
+  if (!(point.y > before.y)) {
     const wanted = `more than at the point before, ${less}, since a stage takes more heat the warmer it is`;
-    throw new FieldError(`${point.place} power`, wanted, more);
+    throw refused(point.of.y, wanted);
   }
 }
 
@@ -179,29 +179,29 @@ function checkRise(before: Point, point: Point): void {
 function withStart(base: number | undefined, points: readonly Point[], field: string) {
   const [first, second] = points;
   if (!first) throw new FieldError(field, "two points or more", 0);
-  const refused = (wanted: string) =>
+  const refusedBase = (wanted: string) =>
     new FieldError(`${field}.base`, wanted, base === undefined ? base : formatGiven(base, "K"));
   const from = (temperature: number, rule: string) => {
-    return { curve: [{ temperature, power: 0, place: `${field}.base` }, ...points], rule };
+    return { curve: [{ temperature, power: 0 }, ...points], rule };
   };
   const start = formatQuantity(first.temperature, "K");
   if (first.power === 0) {
     const fits = base === undefined || base === first.temperature;
     if (fits) return { curve: points, rule: "first point of the curve" };
-    throw refused(`the temperature of the first point, which has no load (${start})`);
+    throw refusedBase(`the temperature of the first point, which has no load (${start})`);
   }
   if (base !== undefined) {
     if (base < first.temperature) return from(base, "given beside the curve");
-    throw refused(`a temperature below the first point's, ${start}`);
+    throw refusedBase(`a temperature below the first point's, ${start}`);
   }
-  if (!second) throw refused("the temperature without load");
+  if (!second) throw refusedBase("the temperature without load");
   const slope = (second.temperature ** 2 - first.temperature ** 2) / (second.power - first.power);
   const square = first.temperature ** 2 - first.power * slope;
   if (square > 0) {
     const rule = "from the first two points of the curve, by a line in T^2";
     return from(Math.sqrt(square), rule);
   }
-  throw refused(
+  throw refusedBase(
     "the temperature without load, since a line in T^2 through the first two points reaches 0 W nowhere",
   );
 }

@@ -79,10 +79,11 @@ export function chooseSample(
   const most = Math.max(...open.map((s) => s.needs.length));
   const best = open.filter((s) => s.needs.length === most);
   if (best.length > 1) {
-    const closed = named.filter((s) => !open.includes(s));
-    const instead = new Set(closed.flatMap((s) => s.needs).map((need) => `, or ${need}`));
-    const wanted = listed(best) + [...instead].join("");
-    throw new FieldError(`${field}.sample`, wanted, options.sample);
+    // What a general law needs is told first: not every part of a mount takes a sample.
+    const [need] = named.filter((s) => !open.includes(s)).flatMap((s) => s.needs);
+    if (need === undefined) throw new FieldError(`${field}.sample`, listed(best), options.sample);
+    const wanted = `${wantedOption[need]}, or as sample ${listed(best)}`;
+    throw new FieldError(`${field}.${need}`, wanted, options[need]);
   }
   const chosen = best[0]!;
   if (

@@ -246,7 +246,7 @@ class Places {
 function refuseTwins(paths: readonly { readonly name: string }[]): void {
   const names = new Set<string>();
   for (const { name } of paths) {
-    if (names.has(name)) throw new FieldError("name", "a name that no other part has", name);
+    if (names.has(name)) throw new FieldError("parts.name", "a name that no other part has", name);
     names.add(name);
   }
 }

@@ -7,6 +7,7 @@ import type { CondensedDie } from "../chip/condensed-die.js";
 import type { CondensedBody, Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
+import { copyOf, inWords, inWordsOf, writtenAs } from "./as-written.js";
 import {
   assemble,
   type ContactGroup,
@@ -87,10 +88,10 @@ export class Assembly {
 
   /** @param mount - in SI; it is left as it is */
   constructor(mount: PlainMount, catalogue: Catalogue, options: ModelOptions = {}) {
-    this.structure = assemble(mount, options.die);
+    this.structure = inWordsOf(mount, () => assemble(mount, options.die));
     this.dies = options.dies ?? new Dies();
     this.#fixedCells = options.cells;
-    this.#mount = this.#asModelled(mount);
+    this.#mount = writtenAs(mount, this.#asModelled(mount));
     this.#catalogue = catalogue;
     const { paths, warm, groups } = this.structure;
     for (const path of [...paths, ...warm]) {
@@ -141,7 +142,11 @@ export class Assembly {
   }
 
   protected get<T>(cell: Cell<T>): T {
-    return cell.get(this.#mount, this.#varied, this.#moved);
+    try {
+      return cell.get(this.#mount, this.#varied, this.#moved);
+    } catch (error) {
+      throw inWords(error, this.#mount);
+    }
   }
 
   readonly #moved = (): void => {
@@ -175,7 +180,7 @@ export class Assembly {
 
   /** Highest temperature allowed for the chip, by the stage's [K]; undefined for a mount without a limit. */
   get limit(): ((stage: number) => number) | undefined {
-    return limitOf(this.#mount, this.#catalogue);
+    return inWordsOf(this.#mount, () => limitOf(this.#mount, this.#catalogue));
   }
 
   /** The number at a path such as `bonds.length` [SI]. */
@@ -188,7 +193,7 @@ export class Assembly {
    * for each of its values.
    */
   vary(...fields: readonly string[]): void {
-    const mount = structuredClone(this.#mount);
+    const mount = copyOf(this.#mount);
     this.#mount = mount;
     this.#varied = fields.map((field) => new VariedField(mount, field));
     this.forget();
@@ -216,7 +221,7 @@ export class Assembly {
 
   /** Takes the numbers of another mount of the same structure, and another catalogue. */
   take(mount: PlainMount, catalogue: Catalogue): void {
-    this.#mount = this.#asModelled(mount);
+    this.#mount = writtenAs(mount, this.#asModelled(mount));
     this.#catalogue = catalogue;
     this.#varied = [];
     this.forget();
@@ -271,7 +276,8 @@ export class Assembly {
 
   /** The loads. @param chip - of those that depend on it [K]; the coldest there is when absent */
   heats(chip = coldest(this.get(this.stageCell))): readonly MountHeat[] {
-    return heatsOf(this.structure.powers, this.#mount, this.#catalogue, chip);
+    const { powers } = this.structure;
+    return inWordsOf(this.#mount, () => heatsOf(powers, this.#mount, this.#catalogue, chip));
   }
 
   /**
@@ -311,11 +317,13 @@ export class Assembly {
     });
     const law = numbers.dieSquare();
     const laid = [...groups.values()];
-    const condensed: CondensedDie =
-      structure.die === "flights"
-        ? this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells)
-        : this.dies.condensed(this.#mount, laid, this.#fixedCells);
-    const body = condensed.body(law, onDie);
+    const { condensed, body } = inWordsOf(this.#mount, () => {
+      const condensed: CondensedDie =
+        structure.die === "flights"
+          ? this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells)
+          : this.dies.condensed(this.#mount, laid, this.#fixedCells);
+      return { condensed, body: condensed.body(law, onDie) };
+    });
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],

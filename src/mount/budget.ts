@@ -12,6 +12,7 @@ import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { isExtrapolated } from "../ranges.js";
 import { formatQuantity } from "../units/format.js";
+import { inWordsOf } from "./as-written.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
   Budget,
@@ -93,6 +94,10 @@ interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRis
  * @param rises - of the chip by other models, to be shown beside [K]
  */
 export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget {
+  return inWordsOf(point.mount, () => budgetAt(point, rises));
+}
+
+function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
   const { quickRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
@@ -336,13 +341,13 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
       return sum + (from === chip ? power : to === chip ? -power : 0);
     }, 0);
   };
-  const { states, message } = steadyStates(load, taken, {
-    from: Math.min(...network.nodes.flatMap((n) => n.temperature ?? [])),
-    to: Math.max(
-      ...films.map(
-        ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
-      ),
+  const from = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
+  const to = Math.max(
+    ...films.map(
+      ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
     ),
-  });
+  );
+  if (to <= from) return [];
+  const { states, message } = steadyStates(load, taken, { from, to });
   return states.length === 1 ? [] : [`readout: ${message}`];
 }

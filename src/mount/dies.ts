@@ -79,7 +79,12 @@ function inWordsOfMount(error: unknown, groups: readonly ContactGroup[]): unknow
   for (const group of groups) {
     const k = group.contacts.findIndex((_, i) => contactNode(group, i) === error.field);
     if (k < 0) continue;
-    return error.at(`${group.field(k)} (${error.field})`);
+    return new FieldError(
+      group.field(k),
+      `${error.wanted} (${error.field})`,
+      error.value,
+      error.more,
+    );
   }
   return error;
 }

@@ -12,6 +12,7 @@ import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
+import { inWords } from "./as-written.js";
 import { type MountHeat, type Store, type Structure, spreading } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
 import { contactNode, contactsOf } from "./die-contacts.js";
@@ -174,7 +175,7 @@ export function storesOf({ structure, mount, catalogue }: Assembly) {
     try {
       stores.push({ name, at, by, ofDie, store: store(mount, catalogue) });
     } catch (error) {
-      if (ofDie || !(error instanceof FieldError)) throw error;
+      if (ofDie || !(error instanceof FieldError)) throw inWords(error, mount);
       warnings.push(`${field}: ${error.message} Its heat is left out.`);
     }
   }

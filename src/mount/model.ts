@@ -11,6 +11,7 @@ import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
 import { FieldError } from "../units/errors.js";
+import { inWords, inWordsOf } from "./as-written.js";
 import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
 import { Assembly, type Described, dieBody } from "./assembly.js";
 import type { Cell } from "./cells.js";
@@ -156,8 +157,12 @@ export class MountModel extends Assembly {
   }
 
   #upToDate(): SteadyNetwork {
-    if (!this.#network) this.#compile();
-    for (const cell of this.expired) this.#puts.get(cell)?.(this.get(cell));
+    try {
+      if (!this.#network) this.#compile();
+      for (const cell of this.expired) this.#puts.get(cell)?.(this.get(cell));
+    } catch (error) {
+      throw inWords(error, this.mount);
+    }
     this.expired.clear();
     return this.#network!;
   }
@@ -216,7 +221,8 @@ export class MountModel extends Assembly {
   #solve2D(): OperatingPoint {
     const at = (chip?: number): OperatingPoint => {
       const described = this.describe(chip);
-      const solution = this.dies.network(described.network).solve();
+      const network = inWordsOf(this.mount, () => this.dies.network(described.network));
+      const solution = network.solve();
       const { condensed, body } = described.die!;
       const field = condensed.fieldOf(body, solution, dieBody);
       const pointOf = () =>

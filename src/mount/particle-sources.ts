@@ -12,6 +12,7 @@ import type { Random } from "../numerics/random.js";
 import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
+import { inWordsOf } from "./as-written.js";
 import type { PlainMount } from "./mount.js";
 import { stripsOf } from "./power-map.js";
 import { type PowerSource, powerSources } from "./things/load.js";
@@ -42,8 +43,13 @@ export function particleSources(
     if (!load.particles) return [];
     const { on, field } = load;
     const map = load.map(mount) ?? { kind: "uniform" };
-    const place = on === "die" ? placeBy(map, mount.die, `${field}.map`) : undefined;
-    const source = load.hits(mount, catalogue, place);
+    const source = inWordsOf(mount, () =>
+      load.hits(
+        mount,
+        catalogue,
+        on === "die" ? placeBy(map, mount.die, `${field}.map`) : undefined,
+      ),
+    );
     return source ? [{ on, load, source }] : [];
   });
 }

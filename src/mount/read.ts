@@ -3,9 +3,10 @@
  * name.
  * @module
  */
-import { FieldError } from "../units/errors.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
 import { object, type ReadNumber, text, type Visitor } from "../units/fields.js";
 import type { Distribution } from "../units/spread.js";
+import { inWords, keepWriting } from "./as-written.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 
 const field = object<Mount>(
@@ -22,9 +23,35 @@ const field = object<Mount>(
  */
 export function readMount(mount: Mount | unknown, visit?: Visitor): PlainMount {
   const plain = field.read(mount, "", visit);
-  for (const [, { rules }] of allThings) rules?.(plain);
-  refuseAdrift(plain);
+  keepWriting(plain, mount, takes);
+  try {
+    for (const [, { rules }] of allThings) rules?.(plain);
+    refuseAdrift(plain);
+  } catch (error) {
+    throw inWords(error, plain);
+  }
   return plain;
+}
+
+/** Whether a mount may have a field at a path, by what its reader says when something stands there. */
+function takes(mount: unknown, keys: readonly string[]): boolean {
+  const path = keys.join(".");
+  try {
+    field.read(withNothingAt(mount, keys), "");
+  } catch (error) {
+    if (error instanceof UnknownNameError && error.kind === "field") {
+      return error.field.replace(/\[(\d+)\]/g, ".$1") !== path;
+    }
+  }
+  return true;
+}
+
+/** A copy with a value that no field takes. */
+function withNothingAt(at: unknown, [key, ...rest]: readonly string[]): unknown {
+  if (key === undefined) return Number.NaN;
+  const copy = (Array.isArray(at) ? [...at] : { ...(at as object) }) as Record<string, unknown>;
+  copy[key] = withNothingAt(copy[key], rest);
+  return copy;
 }
 
 /** @throws FieldError for a die that nothing holds */

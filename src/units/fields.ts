@@ -91,7 +91,7 @@ function uncertain<Q extends number | string>(
   return {
     read(written, at, visit) {
       if (!isSpread(written)) return told(read(written, at), at, unit, visit);
-      const distribution = distributionOf(written, (end) => read(end, at), at);
+      const distribution = distributionOf(written, (end, key) => read(end, `${at}.${key}`), at);
       visit?.({ field: at, unit, whole: false, value: distribution.median, distribution });
       return distribution.median as Plain<Uncertain<Q>>;
     },
@@ -408,6 +408,9 @@ export function byKind<U extends { readonly kind: string }>(
   return {
     read(written, at, visit) {
       const kind = has("kind")(written) ? (written as { readonly kind: unknown }).kind : undefined;
+      if (typeof written !== "object" || written === null) {
+        throw new FieldError(at, `an object whose kind is one of ${names.join(", ")}`, written);
+      }
       if (typeof kind !== "string") {
         throw new FieldError(`${at}.kind`, `one of ${names.join(", ")}`, kind);
       }

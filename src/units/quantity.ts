@@ -209,24 +209,31 @@ export function numberAndUnit(text: string): readonly [number: number, unit: str
   if (text.length > longestText) return undefined;
   const [, digits, unit] =
     /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(?=\s|[^\d.])\s*(\S.*)$/i.exec(
-      text.trim().replace(/^\u2212|(?<=\de)\u2212/gi, "-"),
+      text.includes("\u2212") ? text.trim().replace(/^\u2212|(?<=\de)\u2212/gi, "-") : text.trim(),
     ) ?? [];
   return unit === undefined ? undefined : [Number(digits), unit];
 }
 
 /** A number with a unit in SI; undefined for any other text, or a unit that is none of these. */
 export function numberIn(text: string, si: string, units: readonly string[]): number | undefined {
-  const [number, unit] = numberAndUnit(text) ?? [];
-  const symbol = spelled(unit ?? "");
+  const [number, unit = ""] = numberAndUnit(text) ?? [];
+  const symbol = units.includes(unit) ? unit : spelled(unit);
   if (number === undefined || !units.includes(symbol)) return undefined;
   return symbol === "dBm" ? dBm(number) : byFactor(number, unitFactor(symbol, si)!);
 }
 
+/** What to divide by instead of multiplying by a factor, by the factor. */
+const divisors = new Map<number, number | undefined>();
+
 /** A part such as 1e-6 is no binary number, but 1e6 is: dividing by that rounds once. */
 function byFactor(number: number, factor: number): number {
-  const exponent = Math.round(Math.log10(factor));
-  const isPart = exponent < 0 && Math.abs(factor / 10 ** exponent - 1) < 1e-14;
-  return isPart ? number / 10 ** -exponent : number * factor;
+  if (!divisors.has(factor)) {
+    const exponent = Math.round(Math.log10(factor));
+    const isPart = exponent < 0 && Math.abs(factor / 10 ** exponent - 1) < 1e-14;
+    divisors.set(factor, isPart ? 10 ** -exponent : undefined);
+  }
+  const divisor = divisors.get(factor);
+  return divisor === undefined ? number * factor : number / divisor;
 }
 
 /** A unit in the one spelling that this library compares: `um` for µm and μm, `ohm` for Ω, `^2` for ². */

@@ -98,40 +98,47 @@ export function isSpread(value: unknown): value is Spread {
 
 /**
  * The distribution of a spread in SI.
- * @param read - turns an end of it into SI, or throws a FieldError as the field does
+ * @param read - turns an end of it into SI, or throws a FieldError as the field does; `key` names the end
  * @param field - path of the field, for errors
  * @throws FieldError when the ends are the wrong way round, or not above 0 where a logarithm is taken
  */
 export function distributionOf(
   spread: Spread,
-  read: (end: number | string) => number,
+  read: (end: number | string, key: string) => number,
   field: string,
 ): Distribution {
   if (spread.distribution === "measured") {
-    const [value, sigma] = [read(spread.value), read(spread.uncertainty)];
+    const { uncertainty } = spread;
+    const [value, sigma] = [read(spread.value, "value"), read(uncertainty, "uncertainty")];
     if (!(sigma > 0)) {
-      throw new FieldError(field, "an uncertainty greater than 0", spread.uncertainty);
+      throw new FieldError(`${field}.uncertainty`, "an uncertainty greater than 0", uncertainty);
     }
     const low = value - ninety * sigma;
-    read(low);
+    try {
+      read(low, "value");
+    } catch (error) {
+      if (!(error instanceof FieldError)) throw error;
+      const wanted = `${error.wanted}, also 1.64 uncertainties below the value`;
+      throw new FieldError(field, wanted, spread);
+    }
     return normal(low, value + ninety * sigma);
   }
   const { distribution, low, high } = spread;
-  const [a, b] = [read(low), read(high)];
+  const [a, b] = [read(low, "low"), read(high, "high")];
   if (!(a < b)) {
-    throw new FieldError(field, "a spread whose low end lies below its high end", [low, high]);
+    throw new FieldError(field, "a spread whose low end lies below its high end", spread);
   }
   if (distribution === "normal") return normal(a, b);
   if (distribution === "log-normal" || distribution === "log-uniform") {
     if (!(a > 0)) {
       throw new FieldError(
-        field,
+        `${field}.low`,
         `a low end above 0 for a ${distribution} spread (or distribution "normal" or "uniform")`,
         low,
       );
     }
     if (!(a * b > 0 && Number.isFinite(a * b) && Number.isFinite(b / a))) {
-      throw new FieldError(field, "ends of a size that can be reckoned with", [low, high]);
+      throw new FieldError(field, "ends of a size that can be reckoned with", spread);
     }
     return distribution === "log-normal" ? logNormal(a, b) : logUniform(a, b);
   }

@@ -18,6 +18,7 @@ import { csv, quick, ratio, table } from "./harness.js";
 const workloads = [
   "steady",
   "sweep",
+  "questions",
   "samples",
   "sheet",
   "flights",

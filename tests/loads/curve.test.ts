@@ -60,12 +60,12 @@ describe("a transmission", () => {
     [
       "wavelengths out of order",
       filter.replace("1.4,", "1.1,"),
-      "lens.csv:5 wavelength: expected each wavelength above the one before it, got 0.0000011",
+      'lens.csv:5 wavelength: expected each wavelength above the one before it, got "1.1 um"',
     ],
     [
       "a wavelength of 0",
       filter.replace("1,0\n", "0,0\n"),
-      "lens.csv:3 wavelength: expected each wavelength above 0, got 0",
+      'lens.csv:3 wavelength: expected each wavelength above 0, got "0 um"',
     ],
     ["no number", filter.replace("1.4,0.8", "1.4,n/a"), "lens.csv:5 transmission"],
     [

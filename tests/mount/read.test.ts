@@ -86,12 +86,12 @@ describe("reading a mount", () => {
     [
       "bonds.pitch",
       "0.1 mm",
-      `bonds.pitch: expected at least the pads' width, 150 µm, got "100 µm"`,
+      `bonds.pitch: expected at least the pads' width, 150 µm, got "0.1 mm"`,
     ],
     [
       "limit",
       { temperature: "0.1 K" },
-      'limit.temperature: expected above the stage, 110 mK, got "100 mK"',
+      'limit.temperature: expected above the stage, 110 mK, got "0.1 K"',
     ],
     [
       "die.thickness",

@@ -62,13 +62,13 @@ describe("spreads in a mount", () => {
     );
     expect(withBonds({ material: spread(1, 2) })).toThrow("bonds.material: expected a name");
     expect(withBonds({ length: spread("1 mK", "2 mK") })).toThrow(
-      'bonds.length: expected a length such as "25 um" or a number in metres, got "1 mK"',
+      'bonds.length.low: expected a length such as "25 um" or a number in metres, got "1 mK"',
     );
     expect(withBonds({ length: spread("2 mm", "1 mm") })).toThrow(
       "bonds.length: expected a spread whose",
     );
     expect(withBonds({ residualResistivityRatio: spread(0.5, 30) })).toThrow(
-      "bonds.residualResistivityRatio: expected a residual resistivity ratio greater than 1, got 0.5",
+      "bonds.residualResistivityRatio.low: expected a residual resistivity ratio greater than 1, got 0.5",
     );
     expect(withBonds({ length: measured("1 mm", "0.8 mm") })).toThrow(
       "bonds.length: expected a length",
@@ -83,7 +83,7 @@ describe("spreads in a mount", () => {
     );
     const mixed = [{ ...sky, from: spread("130 GHz", "1 mm") }];
     expect(() => readMount({ ...mount, loads: mixed })).toThrow(
-      'loads[0].from: expected a frequency such as "5 GHz" or a number in hertz, got "1 mm"',
+      'loads[0].from.high: expected a frequency such as "5 GHz" or a number in hertz, got "1 mm"',
     );
   });
 

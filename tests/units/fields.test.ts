@@ -88,10 +88,10 @@ describe("a reader of quantities", () => {
     expect(numbers[0]!.distribution).toMatchObject({ kind: "log-normal", low: 20e-9 });
     expect(read(quantity("length"), measured("1 mm", "0.1 mm")).value).toBeCloseTo(1e-3, 12);
     expect(refusal(quantity("length"), spread("20 nm", "80 mK"))).toBe(
-      `at: expected ${lengthWords}, got "80 mK" (units: m, cm, mm, um, nm, in, mil, thou)`,
+      `at.high: expected ${lengthWords}, got "80 mK" (units: m, cm, mm, um, nm, in, mil, thou)`,
     );
     expect(refusal(quantity("length"), spread(2, 1))).toBe(
-      "at: expected a spread whose low end lies below its high end, got [2,1]",
+      'at: expected a spread whose low end lies below its high end, got {"distribution":"log-normal","low":2,"high":1}',
     );
   });
 
@@ -146,7 +146,9 @@ describe("a reader of numbers", () => {
 
   it("reads spreads of numbers, each end within the bounds", () => {
     expect(read(share, spread(0.2, 0.8, { distribution: "uniform" })).value).toBeCloseTo(0.5, 12);
-    expect(refusal(share, spread(0.2, 1.2))).toBe("at: expected a number from 0 to 1, got 1.2");
+    expect(refusal(share, spread(0.2, 1.2))).toBe(
+      "at.high: expected a number from 0 to 1, got 1.2",
+    );
   });
 
   it("tells that it counts, and refuses spreads there", () => {
@@ -299,7 +301,9 @@ describe("a reader of alternatives", () => {
     );
     expect(refusal(kind, { kind: "toString" })).toContain('kind "toString" is not known');
     expect(refusal(kind, { kind: 7 })).toBe("at.kind: expected one of a, b, got 7");
-    expect(refusal(kind, undefined)).toBe("at.kind: expected one of a, b, got undefined");
+    expect(refusal(kind, undefined)).toBe(
+      "at: expected an object whose kind is one of a, b, got undefined",
+    );
     expect(refusal(kind, { kind: "b", length: 1 })).toContain(
       'at.length: field "length" is not known',
     );

@@ -45,10 +45,10 @@ describe("a spread", () => {
 
   it("says what is wrong with it", () => {
     expect(() => distributionOf(spread("40 nm", "20 nm"), length, "pads.thickness")).toThrow(
-      'pads.thickness: expected a spread whose low end lies below its high end, got ["40 nm","20 nm"]',
+      'pads.thickness: expected a spread whose low end lies below its high end, got {"distribution":"log-normal","low":"40 nm","high":"20 nm"}',
     );
     expect(() => distributionOf(spread(0, 3), plain, "loads[0].detuning")).toThrow(
-      'loads[0].detuning: expected a low end above 0 for a log-normal spread (or distribution "normal" ' +
+      'loads[0].detuning.low: expected a low end above 0 for a log-normal spread (or distribution "normal" ' +
         'or "uniform"), got 0',
     );
     expect(() => distributionOf(spread("20 mK", "40 mK"), length, "die.thickness")).toThrow(

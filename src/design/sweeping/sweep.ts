@@ -12,6 +12,7 @@ import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { provenanceOf } from "../../mount/numbers.js";
 import { type Extents, Reach } from "../../mount/ranges.js";
+import { readMount } from "../../mount/read.js";
 import { SolveError } from "../../network/solution.js";
 import { anObject } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
@@ -88,7 +89,8 @@ export function readSweep<A extends MountField, B extends MountField>(
   if (second && (second.field as string) === first.field) {
     throw new FieldError("sweep", "two different fields", first.field);
   }
-  const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, axis));
+  const plain = readMount(mount);
+  const axes = [first, ...(second ? [second] : [])].map((axis) => readAxis(mount, plain, axis));
   const [outer, inner = { field: "", values: Float64Array.of(0) }] = axes;
   const base = readWith(mount, outer!.field, outer!.values[0]);
   return {
@@ -133,6 +135,7 @@ export function solvePoints(work: SweepWork, from: number, to: number): SweepPoi
 /** A sweep of all its points. */
 export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
   const model = new MountModel(work.mount, work.catalogue);
+  model.vary(...work.axes.map(({ field }) => field));
   const reach = new Reach(model);
   reach.addExtents({ low, high });
   const point = model.point();
@@ -173,7 +176,7 @@ interface LooseAxis {
 
 const axisFields = ["field", "values", "from", "to", "count", "spacing"];
 
-function readAxis(mount: Mount, axis: LooseAxis) {
+function readAxis(mount: Mount, plain: PlainMount, axis: LooseAxis) {
   const { field } = anObject("sweep", axis);
   if (typeof field !== "string") {
     throw new FieldError("sweep.field", 'a numeric field such as "bonds.count"', field);
@@ -183,7 +186,14 @@ function readAxis(mount: Mount, axis: LooseAxis) {
       throw new UnknownNameError(`sweep of ${field}`, "field", name, axisFields);
     }
   }
-  const read = (value: unknown) => numberAt(readWith(mount, field, value), field);
+  // Numbers in SI are read several times faster than texts; errors speak of the texts.
+  const read = (value: unknown) => {
+    try {
+      return numberAt(readWith(plain as Mount, field, value), field);
+    } catch {
+      return numberAt(readWith(mount, field, value), field);
+    }
+  };
   if (axis.values !== undefined) {
     if (
       !Array.isArray(axis.values) ||

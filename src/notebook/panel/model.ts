@@ -13,11 +13,13 @@ import type { Budget } from "../../mount/budget-result.js";
 import { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
+import { pointRanges } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
+import { furthest, type LeftRange, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
 import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
@@ -97,13 +99,16 @@ export class PanelModel {
     }
     let refused: unknown;
     const points: { at: number; chip: number; stage: number }[] = [];
+    const left: LeftRange[] = [];
     for (const value of values) {
       yield undefined;
       try {
         const plain = readMount(withField(mount, field, value));
         const model = new MountModel(plain, this.catalogue, { dies: this.#curveDies });
-        const { chip, stage } = model.point();
+        const point = model.point();
+        const { chip, stage } = point;
         points.push({ at: numberAt(plain, field), chip, stage });
+        left.push(...pointRanges(point));
       } catch (error) {
         // The curve has no point here; moved there, the input itself says why.
         refused = error;
@@ -111,7 +116,8 @@ export class PanelModel {
     }
     if (points.length < 2) throw refused;
     const temperatures = points.flatMap(({ chip, stage }) => [chip, stage]);
-    return riseCurve(field, { values: points.map(({ at }) => at), temperatures });
+    const warnings = toldAnyway(furthest(left));
+    return riseCurve(field, { values: points.map(({ at }) => at), temperatures, warnings });
   }
 }
 
@@ -119,10 +125,12 @@ export class PanelModel {
 export interface CurveData {
   readonly values: readonly number[];
   readonly temperatures: readonly number[];
+  /** Ranges that laws left along it. */
+  readonly warnings: readonly string[];
 }
 
 /** The curve of a field. */
-export function riseCurve(field: string, { values, temperatures }: CurveData): Sweep {
+export function riseCurve(field: string, { values, temperatures, warnings }: CurveData): Sweep {
   const axis = { field, values: Float64Array.from(values) };
   return new Sweep({
     name: field,
@@ -130,6 +138,7 @@ export function riseCurve(field: string, { values, temperatures }: CurveData): S
     places: ["chip", "stage"],
     chip: "chip",
     temperatures: Float64Array.from(temperatures),
+    warnings,
   });
 }
 
@@ -137,7 +146,7 @@ export function riseCurve(field: string, { values, temperatures }: CurveData): S
 export function curveData(rises: Sweep): CurveData {
   const values = [...rises.axes[0]!.values];
   const ends = (i: number) => [rises.temperature(i), rises.temperature(i, 0, rises.places.at(-1))];
-  return { values, temperatures: values.flatMap((_, i) => ends(i)) };
+  return { values, temperatures: values.flatMap((_, i) => ends(i)), warnings: rises.warnings };
 }
 
 /** The curve of one input, with its present number marked. */
@@ -149,15 +158,21 @@ export function curveOf(
   budget: Budget,
 ): Figure {
   const { field, label, logarithmic } = model.controls[index]!;
-  return curvesFigure(rises, {
-    title: `Chip above the stage against ${label}`,
+  const plain = readMount(model.mountAt(numbers));
+  const room = bondRoom(plain);
+  const isPassed = field === "bonds.count" && rises.axes[0]!.values.some((count) => count > room);
+  const extrapolated = rises.warnings.length > 0 ? ", partly extrapolated" : "";
+  const figure = curvesFigure(rises, {
+    title: `Chip above the stage against ${label}${extrapolated}`,
+    ...(isPassed && { end: { at: room, text: "no room for more" } }),
     scale: logarithmic ? "logarithmic" : "linear",
     ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
     mark: {
-      at: numberAt(readMount(model.mountAt(numbers)), field),
+      at: numberAt(plain, field),
       text: valueText(model.controls[index]!, numbers[index]!),
     },
   });
+  return { ...figure, alt: [figure.alt, ...rises.warnings].join(" ") };
 }
 
 /** A number of an input with its unit: `1.5 mm`. */

@@ -13,6 +13,8 @@ import { type AlongOptions, type FieldMark, fieldAlong, fieldLabel, markLine } f
 export interface CurveOptions extends AlongOptions {
   /** A value of the field to mark. */
   readonly mark?: FieldMark;
+  /** A value of the field that another one does not let it pass. */
+  readonly end?: FieldMark;
 }
 
 /** Curves of a sweep over one field, or over two with the second as the parameter. */
@@ -25,7 +27,8 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     x: x.values,
     y: rounded(x.values.map((_, i) => 1e3 * sweep.rise(i, j))),
   }));
-  const { mark, scale = "linear" } = options;
+  const { scale = "linear" } = options;
+  const marks = [options.mark, options.end].flatMap((mark) => mark ?? []);
   const limit = limitAbove(options.limit);
   const highest = Math.max(...curves.flatMap(({ y }) => y), limit ?? 0);
   return {
@@ -35,7 +38,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
       yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
       ...together(
         limitAt("y", limit),
-        ...(mark ? [markLine(mark.at * x.factor, mark.text, scale)] : []),
+        ...marks.map(({ at, text }) => markLine(at * x.factor, text, scale)),
       ),
       ...(parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } }),
     }),
@@ -44,6 +47,6 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
       ({ name, y }) =>
         `${name && `${parameter!.title} ${name}: `}from ` +
         `${formatQuantity(y[0]! / 1e3, "K")} to ${formatQuantity(y.at(-1)! / 1e3, "K")}`,
-    )}.`,
+    )}.${options.end ? ` At ${formatGiven(options.end.at * x.factor, "")}: ${options.end.text}.` : ""}`,
   };
 }

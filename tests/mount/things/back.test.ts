@@ -31,7 +31,7 @@ describe("a pressed back", () => {
 
   it("touches in a frame of less than half the die", () => {
     expect(() => readMount(withField(mount, "back.frame", 2e-3))).toThrow(
-      'back.frame: expected less than half the die, 2 mm, got "2 mm"',
+      "back.frame: expected less than half the die, 2 mm, got 0.002 (2 mm)",
     );
   });
 

@@ -114,13 +114,13 @@ describe("bonds", () => {
     refuse(
       "bonds.diameter",
       1.1e-4,
-      'bonds.diameter: expected a foot that fits on its pad, at most 100 µm, got "110 µm"',
+      "bonds.diameter: expected a foot that fits on its pad, at most 100 µm, got 0.00011 (110 µm)",
     );
     refuse("bonds.footRadius", 1.1e-4, "bonds.footRadius: expected a foot that fits on its pad");
     const { diameter: _, ...rest } = bonds;
     const ribbon = (width: number) => ({ ...mount, bonds: { ...rest, width, thickness: 1e-5 } });
     expect(() => readMount(ribbon(2.1e-4))).toThrow(
-      'bonds.width: expected a foot that fits on its pad, at most 200 µm, got "210 µm"',
+      "bonds.width: expected a foot that fits on its pad, at most 200 µm, got 0.00021 (210 µm)",
     );
     expect(() => readMount(ribbon(2e-4))).not.toThrow();
     refuse(

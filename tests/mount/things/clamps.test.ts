@@ -54,7 +54,7 @@ describe("clamps", () => {
       "clamps: expected a list of clamps, got {",
     );
     expect(() => readMount(withField(mount, "clamps.1.places", "corners"))).toThrow(
-      'clamps[1].places: expected a list of places, got "corners"',
+      'clamps[1].places: expected a list of one place or more, got "corners"',
     );
     expect(() => readMount(withField(mount, "clamps.1.count", 3))).toThrow(
       "clamps[1].count: expected as many as there are places, 1, got 3",

@@ -44,7 +44,7 @@ describe("a die", () => {
   it("is a plate, at most a quarter of its shorter side thick", () => {
     expect(() => readMount(withField(mount, "die.thickness", 1e-3))).not.toThrow();
     expect(() => readMount(withField(mount, "die.thickness", 1.001e-3))).toThrow(
-      'die.thickness: expected a plate, at most a quarter of its shorter side, 1 mm, got "1.001 mm"',
+      "die.thickness: expected a plate, at most a quarter of its shorter side, 1 mm, got 0.001001 (1.001 mm)",
     );
   });
 

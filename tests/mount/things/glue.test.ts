@@ -68,7 +68,7 @@ describe("glue", () => {
       "glue: expected an object with one of glue, material",
     );
     expect(glue({ area: 9e-6 })).toThrow(
-      'glue.area: expected at most the die\'s face in all, 1.6e-5 m^2, got "9e-6 m^2"',
+      "glue.area: expected at most the die's face in all, 1.6e-5 m^2, got 0.000009 (9e-6 m^2)",
     );
     expect(glue({ places: [{ x: 2e-3, y: 2e-3 }] })).toThrow(
       "glue.count: expected as many as there are places, 1, got 2",

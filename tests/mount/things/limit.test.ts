@@ -34,7 +34,7 @@ describe("a limit", () => {
 
   it("lies above the stage, and has one form", () => {
     expect(() => readMount(by({ temperature: 0.1 }))).toThrow(
-      'limit.temperature: expected above the stage, 100 mK, got "100 mK"',
+      "limit.temperature: expected above the stage, 100 mK, got 0.1 (100 mK)",
     );
     expect(() => readMount(by({ temperature: 0.2, rise: 0.1 }))).toThrow(
       "limit: expected only one of rise, temperature, quality, quasiparticleDensity, got",

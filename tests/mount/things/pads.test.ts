@@ -39,13 +39,13 @@ describe("pads", () => {
       "bonds: expected bonds on the pads, got undefined",
     );
     expect(refused("bonds.pitch", 1e-4)).toThrow(
-      'bonds.pitch: expected at least the pads\' width, 200 µm, got "100 µm"',
+      "bonds.pitch: expected at least the pads' width, 200 µm, got 0.0001 (100 µm)",
     );
     expect(refused("pads.width", 3.5e-3)).toThrow(
-      'pads.width: expected at most what the edge leaves between the corners, 3.4 mm, got "3.5 mm"',
+      "pads.width: expected at most what the edge leaves between the corners, 3.4 mm, got 0.0035 (3.5 mm)",
     );
     expect(refused("pads.length", 2e-3)).toThrow(
-      'pads.length: expected less than half the die, 2 mm, got "2 mm"',
+      "pads.length: expected less than half the die, 2 mm, got 0.002 (2 mm)",
     );
     expect(refused("pads.inset", 1.7e-3)).toThrow("pads.length: expected less than half the die");
   });

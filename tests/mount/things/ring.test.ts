@@ -37,7 +37,7 @@ describe("a ring", () => {
       "bonds: expected bonds on the ring, got undefined",
     );
     expect(() => readMount(withField(mount, "ring.inset", 1.9e-3))).toThrow(
-      'ring.width: expected less than half the die, 2 mm, got "200 µm"',
+      "ring.width: expected less than half the die, 2 mm, got 0.0002 (200 µm)",
     );
   });
 

@@ -56,6 +56,6 @@ describe("spots on a die", () => {
       'at.y: expected a length such as "25 um" or a number in metres, 0 or more, got -1',
     );
     expect(() => place.read({ x: "1 mm" }, "at")).toThrow("at.y: expected a length");
-    expect(() => places.read({}, "at")).toThrow("at: expected a list of places, got {}");
+    expect(() => places.read({}, "at")).toThrow("at: expected a list of one place or more, got {}");
   });
 });

@@ -1,6 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Mount, standardCatalogue, sweep, thermalBudget } from "../../../src/index.js";
+import {
+  type Mount,
+  readMount,
+  standardCatalogue,
+  sweep,
+  thermalBudget,
+} from "../../../src/index.js";
+import { bondRoom } from "../../../src/mount/things/edges.js";
 import {
   type Control,
   lastPlace,
@@ -272,6 +279,37 @@ describe("the model of a panel", () => {
     expect(values.at(-1)).toBeLessThan(200);
     const wanted = thermalBudget({ ...own, bonds: { ...mount.bonds!, count: values[1]! } });
     expect(rises.rise(1) / wanted.chip.rise).toBeCloseTo(1, 9);
+  });
+
+  it("marks on the curve where the edges have no room for more bonds", () => {
+    const many = readControls(mount, [{ field: "bonds.count", from: 4, to: 2000 }]);
+    const own = new PanelModel(mount, many, standardCatalogue());
+    const { layout, alt } = curveOf(own, drawn(own), 0, [8], own.solve([8]));
+    const { shapes, annotations } = layout as {
+      shapes: { x0: number }[];
+      annotations: { text: string }[];
+    };
+    expect(annotations.map(({ text }) => text)).toContain("no room for more");
+    expect(shapes.map(({ x0 }) => x0)).toContain(bondRoom(readMount(mount)));
+    expect(alt).toContain("no room for more");
+  });
+
+  it("tells of the ranges that the curve of a sheet leaves", () => {
+    const clamps = [{ faces: "sapphire on silicon", force: "3 N", count: 4 }] as const;
+    const { bonds, pads, ...rest } = mount;
+    const own: Mount = {
+      ...rest,
+      clamps,
+      stage: "20 mK",
+      die: { ...mount.die, model: "sheet" as const, cells: 16 },
+    };
+    const force = readControls(own, [{ field: "clamps.0.force", from: 1, to: 5 }]);
+    const sheet = new PanelModel(own, force, standardCatalogue());
+    const rises = drawn(sheet);
+    expect(rises.warnings.join(" ")).toMatch(/^clamps.* is outside /);
+    const { layout, alt } = curveOf(sheet, rises, 0, [3], sheet.solve([3]));
+    expect(JSON.stringify(layout)).toContain("partly extrapolated");
+    expect(alt).toContain(rises.warnings[0]);
   });
 
   it("marks the present number on the curve, and the limit", () => {
