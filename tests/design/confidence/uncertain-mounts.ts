@@ -101,9 +101,6 @@ export const amplifier: Mount = {
  * full with `uncertainMount(mount).withBonds(bonds).evaluate`, and how many held the limit.
  */
 export const plain = {
-  camera: [
-    { bonds: 82, samples: 20_000, seed: 20261129, held: 18_927 },
-    { bonds: 84, samples: 20_000, seed: 20261129, held: 19_048 },
-  ],
-  amplifier: [{ bonds: 24, samples: 10_000, seed: 20261130, held: 9168 }],
+  camera: [{ bonds: 82, samples: 20_000, seed: 20261129, held: 18_914 }],
+  amplifier: [{ bonds: 24, samples: 10_000, seed: 20261130, held: 9165 }],
 } as const;
