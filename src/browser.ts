@@ -38,7 +38,15 @@ export { readMount } from "./mount/read.js";
 
 // Questions asked of a mount
 export { type Alternative, Sizing } from "./design/sizing/sizing.js";
-export { sizeBonds } from "./design/sizing/size.js";
+export {
+  type MarginCase,
+  type PessimisticCase,
+  pessimisticCase,
+  recommend,
+  type SizeOptions,
+  sizeBonds,
+} from "./design/confidence/margin.js";
+export { Recommendation } from "./design/confidence/recommendation.js";
 export {
   type Placement,
   type PlacementChoices,

@@ -73,6 +73,7 @@ const answers: Readonly<Record<string, () => Told | Promise<Told>>> = {
   confidence: () => coldpath.confidence(guess, few),
   mergeSamples: async () =>
     design.mergeSamples(guess, parted(await design.sampleShard(guess, part, few)), few),
+  recommend: () => coldpath.recommend(guess, few),
   sizeWithConfidence: () => coldpath.sizeWithConfidence(guess, few),
   calibrate: () =>
     coldpath.calibrate(guess, readings, { inputs: [coupling], thermometers: { die: "chip" } }),
@@ -140,7 +141,7 @@ const others: Readonly<Record<string, string>> = {
   "that draw hits": "backgroundHits muonHits particleHits",
   "that take conductors, stores or loads of the caller, with their ranges":
     "heatFlow temperatureAfter readoutLaw steadyStates eigenTimes runInTime solveSteady " +
-    "temperatureGradient countNeeded narrowed solveHere",
+    "temperatureGradient countNeeded narrowed solveHere pessimisticCase",
   "that write or merge parts of what is told when it is whole":
     "mergeShards sampleShard sweepShard",
   "that describe":

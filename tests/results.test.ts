@@ -42,6 +42,7 @@ const made: Readonly<Record<string, () => Result | Promise<Result>>> = {
       thermometers: { die: "chip" },
     }),
   ConductorFit: () => coldpath.fitConductor(readings, { from: "die", to: "stage" }),
+  Recommendation: () => coldpath.recommend(guess, { ...few, runner: solveHere }),
   ConfidentSizing: () => coldpath.sizeWithConfidence(guess, { ...few, runner: solveHere }),
 };
 

@@ -12,6 +12,7 @@ export type { SweptField } from "./sweeping/sweep-result.js";
 
 // Samples solved anywhere
 export {
+  type QuickDie,
   type RunOptions,
   type SampleChunk,
   type SampleJob,

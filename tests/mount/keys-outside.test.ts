@@ -56,6 +56,16 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds",
     "Sizing with confidence counts bonds in a compiled mount.",
   ],
+  "design/confidence/corrected-mount.ts": [
+    "bonds",
+    "The quick die is fitted for numbers of bonds around the mount's own.",
+  ],
+  "design/confidence/margin.ts": ["bonds", "The recommendation is a number of bonds."],
+  "design/confidence/recommendation.ts": ["bonds", "The recommendation is a number of bonds."],
+  "design/confidence/two-levels.ts": [
+    "bonds",
+    "The quick die is fitted for numbers of bonds around the mount's own.",
+  ],
   "design/confidence/mount-pieces.ts": ["bonds", "A path may be shared by any number of bonds."],
   "design/confidence/samples.ts": ["bonds", "A job of samples may take another number of bonds."],
   "design/confidence/uncertain-mount.ts": [

@@ -8,6 +8,7 @@ import { Result, type ResultBasis } from "../../units/result.js";
 import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
 import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
 import { perSample } from "./samples.js";
+import { type Drawn, perDrawn } from "./two-levels.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
 /** A number that was sampled, with the standard error of that. */
@@ -20,7 +21,10 @@ export interface Estimate {
 
 /** The chip's temperature over what is not known exactly. */
 export class Confidence extends Result {
-  /** Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. */
+  /**
+   * Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. Of a 2-D die
+   * they are those of the quick model of it, corrected.
+   */
   readonly temperatures: Float64Array;
   /** That the samples were drawn with. */
   declare readonly seed: number;
@@ -28,6 +32,7 @@ export class Confidence extends Result {
   declare readonly limited: boolean;
   readonly #replicates: readonly Float64Array[];
   readonly #tally: RangeTally;
+  readonly #drawn: Drawn | undefined;
 
   /** @internal Made by `confidence`. */
   constructor(
@@ -39,8 +44,11 @@ export class Confidence extends Result {
     replicates: readonly Float64Array[],
     content: ResultBasis & Pick<Confidence, "seed" | "limited">,
     tally = new RangeTally([]),
+    /** What the mount's own model of the die says of samples that a quick one answers for. */
+    drawn?: Drawn,
   ) {
     super(content);
+    this.#drawn = drawn;
     this.#replicates = replicates;
     this.#tally = tally;
     this.temperatures = Float64Array.from(
@@ -51,6 +59,11 @@ export class Confidence extends Result {
   /** How many samples. */
   get samples(): number {
     return this.temperatures.length;
+  }
+
+  /** How many were solved by the mount's own model of the die; the others by a quick one, corrected. */
+  get dear(): number {
+    return this.#drawn?.dear ?? this.samples;
   }
 
   /** How many independent arrangements of them. */
@@ -83,7 +96,12 @@ export class Confidence extends Result {
   percentile(share: number): Estimate {
     const value = quantileOf(this.temperatures, share);
     const each = this.#replicates.map((own) => quantileOf(column(own, 0).sort(), share));
-    return { value, error: standardError(each) };
+    const sampling = standardError(each);
+    if (!this.#drawn || !Number.isFinite(sampling)) return { value, error: sampling };
+    const stage = meanOf(
+      this.#replicates.map((own) => meanOf(column(own, 1).filter(Number.isFinite))),
+    );
+    return { value, error: Math.hypot(sampling, this.#drawn.relative * (value - stage)) };
   }
 
   /** [K] */
@@ -98,24 +116,23 @@ export class Confidence extends Result {
 
   /** [K] */
   get mean(): Estimate {
-    return this.#mean((own) => meanOf(column(own, 0)));
+    return this.#mean((T) => T);
   }
 
   /** [K²] */
   get variance(): Estimate {
     const { value: mean } = this.mean;
-    return this.#mean((own) => meanOf(column(own, 0).map((T) => (T - mean) ** 2)));
+    return this.#mean((T) => (T - mean) ** 2);
   }
 
   /** The chance that the chip stays at or below its limit; undefined for a mount without a limit. */
   get chance(): Estimate | undefined {
     if (!this.limited) return undefined;
-    const { value, error } = this.#mean((own) => {
-      const [chip, limit] = [column(own, 0), column(own, 2)];
-      return meanOf(chip.map((T, k) => (T <= limit[k]! ? 1 : 0)));
-    });
+    const sampled = this.#mean((T, limit) => (T <= limit ? 1 : 0));
+    const value = Math.min(1, Math.max(0, sampled.value));
     // All alike: what is rarer than one sample in three is not ruled out (95 %).
-    return { value, error: value === 0 || value === 1 ? 3 / this.samples : error };
+    const least = value === 0 || value === 1 ? 3 / this.samples : 0;
+    return { value, error: Math.max(sampled.error, least, this.#drawn?.leftOut ?? 0) };
   }
 
   /** The highest limit of the samples, and the lowest [K]; undefined for a mount without a limit. */
@@ -142,8 +159,11 @@ export class Confidence extends Result {
   get convergence(): string {
     const { error } = this.band[1];
     const lost = this.unsettled;
+    const levels = this.#drawn
+      ? ` by the two-node model of the die, corrected by ${this.dear} of the mount's own`
+      : "";
     return (
-      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements, ` +
+      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements${levels}, ` +
       `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
       `${lost > 0 ? `; ${lost} samples have no steady state and count as too warm` : ""}.`
     );
@@ -181,11 +201,28 @@ export class Confidence extends Result {
     return [this.convergence];
   }
 
-  #mean(of: (replicate: Float64Array) => number): Estimate {
-    const each = this.#replicates.map(of);
+  /** Mean of a number of each sample's chip and limit. */
+  #mean(of: (chip: number, limit: number) => number): Estimate {
+    const each = this.#replicates.map((own, r) => {
+      const limits = column(own, 2);
+      const mean = meanOf(column(own, 0).map((T, k) => of(T, limits[k]!)));
+      const drawn = this.#drawn?.drawn[r] ?? [];
+      let sum = 0;
+      for (let at = 0; at < drawn.length; at += perDrawn) {
+        const [weight, quick, above, chip, limit] = [
+          ...drawn.slice(at, at + perDrawn),
+        ] as unknown as Numbers;
+        const more = of(chip, limit) - of(quick, above);
+        if (more !== 0) sum += weight * more;
+      }
+      return mean + sum / limits.length;
+    });
     return { value: meanOf(each), error: standardError(each) };
   }
 }
+
+/** The numbers of a drawn sample. */
+type Numbers = readonly [number, number, number, number, number];
 
 function column(samples: Float64Array, at: number): Float64Array {
   return Float64Array.from(

@@ -24,6 +24,8 @@ export class ConfidentSizing extends Result {
   declare readonly room: number;
   /** With that number of bonds, or as many as have room. */
   declare readonly confidence: Confidence;
+  /** Solves by the mount's own model of the die, for all numbers that were tried. */
+  declare readonly dear: number;
   /** Every number that was tried, fewest first. */
   declare readonly tried: readonly {
     /** Bonds tried. */
@@ -36,7 +38,10 @@ export class ConfidentSizing extends Result {
 
   /** @internal Made by `sizeWithConfidence`. */
   constructor(
-    content: Pick<ConfidentSizing, "probability" | "count" | "room" | "confidence" | "tried">,
+    content: Pick<
+      ConfidentSizing,
+      "probability" | "count" | "room" | "confidence" | "tried" | "dear"
+    >,
   ) {
     const { warnings } = content.confidence;
     super({ ...content, warnings, provenance: () => content.confidence.provenance });

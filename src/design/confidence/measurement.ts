@@ -15,24 +15,22 @@
 import { asFactor, parseUncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
+import { readMount } from "../../mount/read.js";
 import { normalQuantile, normalShare } from "../../numerics/distributions.js";
 import { type Random, random } from "../../numerics/random.js";
 import { wholeNumber } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
+import { roomToCount } from "../sizing/size.js";
 import { meanAndError, quantileOf } from "./confidence.js";
+import { talliedQuick } from "./corrected-mount.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import { inputNamed } from "./uncertain-inputs.js";
-import {
-  type Evaluated,
-  tallied,
-  type UncertainMountOptions,
-  uncertainMount,
-} from "./uncertain-mount.js";
+import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
 import {
   isModel,
   numberOf,
@@ -115,20 +113,23 @@ export function measurementValues<Result>(
 ): Measurements {
   if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
   const { question, ...own } = options as MountMeasurementOptions;
-  const compiled = uncertainMount(of, own);
-  const { model, tally } = tallied(compiled);
+  const counting =
+    question === "bonds needed" ? { counting: { most: roomToCount(readMount(of)) } } : {};
+  const { quick, model, tally } = talliedQuick(of, { ...own, ...counting });
   // Where bonds are counted, samples of too few of them are no part of the answer.
   const accepted = question === "bonds needed" ? { acceptOutside: true } : own;
   const about = () => ({
     name: of.name,
     warnings: [...tally.warnings("samples", accepted), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
+    dear: quick.dear,
+    scatter: quick.scatter,
   });
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
   if (question !== "bonds needed") {
     return valuesOf(model, accuracies, { ...ofChip, ...(question && { question }) }, about);
   }
-  const bonds = { question: bondsNeeded(of, compiled, own, tally), unit: "" };
+  const bonds = { question: bondsNeeded(of, quick.model, own, tally), unit: "" };
   return valuesOf(model, accuracies, { ...bonds, ...ofChip }, about);
 }
 
@@ -136,7 +137,11 @@ function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
-  about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
+  about: () => ResultBasis & Pick<Measurements, "name" | "dear" | "scatter"> = () => ({
+    name: "",
+    dear: 0,
+    scatter: 0,
+  }),
 ): Measurements {
   const { samples = 128, replicates = 4, seed = 1, unit = "K" } = options;
   wholeNumber("samples", samples);

@@ -2,7 +2,7 @@
  * What measurements of single inputs would buy.
  * @module
  */
-import { formatQuantity } from "../../units/format.js";
+import { formatQuantity, formatShare } from "../../units/format.js";
 import { Result, type ResultContent } from "../../units/result.js";
 import { quantityCell, shareCell, type Table } from "../../units/table.js";
 
@@ -36,6 +36,11 @@ export class Measurements extends Result {
   /** Unit of the answers. */
   declare readonly unit: string;
 
+  /** Solves of a 2-D die to which a quick model of it was fitted; 0 where none was needed. */
+  declare readonly dear: number;
+  /** Standard deviation of what that fit leaves, in parts of the rise. */
+  declare readonly scatter: number;
+
   /** @internal Made by `measurementValues`. */
   constructor(content: ResultContent<Measurements, "best">) {
     super(content);
@@ -55,6 +60,15 @@ export class Measurements extends Result {
       `Knowing ${name} to ${inWords(accuracy)} would buy the most: ` +
       `${formatQuantity(before, unit)} would become ${formatQuantity(after, unit)}.`
     );
+  }
+
+  protected override notes(): readonly string[] {
+    const { dear, scatter } = this;
+    if (dear === 0) return [];
+    return [
+      `The two-node model of the die answers, fitted to ${dear} solves of the 2-D one; its rise is off ` +
+        `by ${formatShare(scatter)} of itself, as likely up as down.`,
+    ];
   }
 
   protected tables(): readonly Table[] {

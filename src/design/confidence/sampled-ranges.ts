@@ -86,6 +86,19 @@ function hasBit(left: number, bit: number): boolean {
   return Math.floor(left / 2 ** bit) % 2 === 1;
 }
 
+/**
+ * Bits of the same ranges in another list.
+ * @param places - of each range, by bit; undefined for one that the other list lacks
+ */
+export function bitsOf(left: number, places: readonly (number | undefined)[]): number {
+  if (left === 0) return 0;
+  const bits = new Set<number>();
+  places.forEach((to, k) => {
+    if (to !== undefined && hasBit(left, Math.min(k, mostBits))) bits.add(Math.min(to, mostBits));
+  });
+  return [...bits].reduce((sum, bit) => sum + 2 ** bit, 0);
+}
+
 /** Whether a sample left a range beyond which a law is refused. */
 export function leavesRefused(left: number, ranges: readonly SampledRange[]): boolean {
   if (left === 0) return false;
@@ -106,19 +119,22 @@ export class RangeTally {
     this.#counts = new Float64Array(ranges.length);
   }
 
-  /** @param left - bits of the ranges that a sample left */
-  count(left: number): void {
-    this.samples++;
+  /**
+   * @param left - bits of the ranges that a sample left
+   * @param weight - how many samples it stands for; negative for one that another takes the place of
+   */
+  count(left: number, weight = 1): void {
+    this.samples += weight;
     if (left === 0) return;
-    if (leavesRefused(left, this.ranges)) this.refused++;
+    if (leavesRefused(left, this.ranges)) this.refused += weight;
     for (let k = 0; k < this.ranges.length; k++) {
-      if (hasBit(left, Math.min(k, mostBits))) this.#counts[k]!++;
+      if (hasBit(left, Math.min(k, mostBits))) this.#counts[k]! += weight;
     }
   }
 
   /** Share of the samples that left a range beyond which a law is refused. */
   get share(): number {
-    return this.samples === 0 ? 0 : this.refused / this.samples;
+    return this.samples === 0 ? 0 : Math.max(0, this.refused / this.samples);
   }
 
   /**
@@ -129,7 +145,7 @@ export class RangeTally {
   warnings(what: string, { acceptOutside = false }: OutsideOptions = {}): readonly string[] {
     const told = this.ranges.flatMap(({ name, range }, k) => {
       const count = this.#counts[k]!;
-      if (count === 0) return [];
+      if (count <= 0) return [];
       const share = `${formatShare(count / this.samples)} of the ${what}`;
       return `${name}: ${share} are outside ${rangeInWords(range)}${beyond[range.outside]}`;
     });

@@ -7,6 +7,7 @@
 import { catalogueFrom } from "../../materials/catalogue.js";
 import type { CatalogueOrigin } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
+import type { DieModel } from "../../mount/things/die.js";
 import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
@@ -24,6 +25,17 @@ export interface SampleJob {
   readonly bonds?: number;
   /** That the arrangements are drawn with. */
   readonly seed: number;
+  /** Another model of the die than the mount's own, on the points of the mount's own inputs. */
+  readonly quick?: QuickDie;
+}
+
+/** A mount with another model of its die, at the values of another compiled mount's inputs. */
+export interface QuickDie {
+  readonly die: DieModel;
+  /** Inputs of the mount's own model: dimensions of the sequence. */
+  readonly inputs: number;
+  /** Which of them each input of the quick model is. */
+  readonly at: readonly number[];
 }
 
 /** Points of one arrangement of the sequence. */
@@ -34,6 +46,8 @@ export interface SampleChunk {
   readonly from: number;
   /** How many points. */
   readonly count: number;
+  /** Only these, counted from the first of the arrangement; `count` of them. */
+  readonly points?: readonly number[];
 }
 
 /** Numbers of each sample: chip, stage and limit [K], and the bits of the ranges that it left. */
@@ -70,43 +84,65 @@ export const solveHere: SampleRunner = async (job, chunks, { signal, progress })
   return results;
 };
 
-/** The mount last compiled: chunks of one job come one after the other. */
-let kept: { readonly key: string; readonly compiled: UncertainMount } | undefined;
+/** The mounts last compiled: one by its own model of the die, one by the quick one. */
+const kept: { readonly key: string; readonly compiled: UncertainMount }[] = [];
 
 function compiledFor(job: SampleJob): UncertainMount {
   const key = keyOf(job);
-  if (kept?.key !== key) {
-    const { mount, catalogue, recipe } = job;
-    const options = { catalogue: catalogueFrom(catalogue), recipe };
-    kept = { key, compiled: uncertainMount(mount, options) };
-  }
-  return kept.compiled;
+  const known = kept.find((each) => each.key === key);
+  if (known) return known.compiled;
+  const { mount, catalogue, recipe, quick } = job;
+  const options = { catalogue: catalogueFrom(catalogue), recipe, ...(quick && { die: quick.die }) };
+  const compiled = uncertainMount(mount, options);
+  keepCompiled(job, compiled);
+  return compiled;
 }
 
-function keyOf({ mount, catalogue, recipe }: SampleJob): string {
-  return JSON.stringify([mount, catalogue, recipe.rows]);
+function keyOf({ mount, catalogue, recipe, quick }: SampleJob): string {
+  return JSON.stringify([mount, catalogue, recipe.rows, quick?.die]);
 }
 
 /** Keeps a mount that is compiled already for the chunks that will be solved here. */
 export function keepCompiled(job: SampleJob, compiled: UncertainMount): void {
-  kept = { key: keyOf(job), compiled };
+  if (kept.length === 2) kept.shift();
+  kept.push({ key: keyOf(job), compiled });
 }
 
 /** The numbers of each sample of a chunk. @throws FieldError for a value the mount refuses */
 export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const whole = compiledFor(job);
   const mount = job.bonds === undefined ? whole : whole.withBonds(job.bonds);
-  const scrambling = random(job.seed, chunk.replicate);
   const results = new Float64Array(perSample * chunk.count);
-  let at = 0;
-  for (const values of draws(mount.inputs, chunk.count, scrambling, chunk.from)) {
+  const { inputs = mount.inputs.length, at } = job.quick ?? {};
+  const values = new Float64Array(mount.inputs.length);
+  let place = 0;
+  for (const point of pointsOf(job.seed, chunk, inputs)) {
+    for (let i = 0; i < values.length; i++) {
+      values[i] = mount.inputs[i]!.quantile(point[at ? at[i]! : i]!);
+    }
     const { chip, stage, limit, left } = mount.evaluate(values);
-    results[at++] = chip;
-    results[at++] = stage;
-    results[at++] = limit;
-    results[at++] = left;
+    results[place++] = chip;
+    results[place++] = stage;
+    results[place++] = limit;
+    results[place++] = left;
   }
   return results;
+}
+
+/** The points of a chunk, between 0 and 1 in each dimension, in one array that is written again. */
+export function* pointsOf(
+  seed: number,
+  { replicate, from, count, points }: SampleChunk,
+  dimension: number,
+): Generator<Float64Array> {
+  const sequence = new Sobol(Math.max(1, dimension), random(seed, replicate));
+  const point = new Float64Array(sequence.dimension);
+  if (!points) sequence.start(from);
+  for (let n = 0; n < count; n++) {
+    if (points) sequence.start(points[n]!);
+    sequence.next(point);
+    yield point;
+  }
 }
 
 /** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
@@ -114,10 +150,8 @@ export function* draws(
   inputs: readonly Pick<UncertainInput, "quantile">[],
   samples: number,
   scrambling: Random,
-  from = 0,
 ) {
   const sequence = new Sobol(Math.max(1, inputs.length), scrambling);
-  sequence.start(from);
   const point = new Float64Array(sequence.dimension);
   const values = new Float64Array(inputs.length);
   for (let n = 0; n < samples; n++) {

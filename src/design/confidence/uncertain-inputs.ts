@@ -42,6 +42,11 @@ export interface Sample {
   readonly catalogue: Catalogue;
 }
 
+/** Which input it is, whatever the model of the die. */
+export function inputKey({ field, row }: UncertainInput): string {
+  return field ?? row!;
+}
+
 /** Puts values in the place of inputs. */
 export class Inputs {
   constructor(

@@ -14,6 +14,7 @@ import { MountModel, type OperatingPoint } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { placedLaws, Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
+import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLaw } from "./input-law.js";
@@ -37,6 +38,8 @@ export interface UncertainMountOptions extends CatalogueChoice {
   readonly rows?: UncertainRows;
   /** Of the same mount, catalogue and rows, compiled before: nothing is searched for again. */
   readonly recipe?: MountRecipe;
+  /** Another model of the die than the mount's own. */
+  readonly die?: DieModel;
 }
 
 /** Which rows of the catalogue count as uncertain: all that move the result, none, or these, by key. */
@@ -87,14 +90,14 @@ export interface UncertainMount {
 export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}): UncertainMount {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const model = new MountModel(plain, catalogue);
+  const { recipe, die } = options;
+  const model = new MountModel(plain, catalogue, { ...(die && { die }) });
   const point = model.point();
   const pieces = piecesOf(model.structure);
   const fields = fieldInputs(mount, (changed) => {
     for (const piece of pieces) piece.numbers({ mount: changed, catalogue }, [point.stage]);
   });
   const seen = temperaturesSeen(point, new Inputs(fields, plain, catalogue));
-  const { recipe } = options;
   const rows = recipe?.rows ?? options.rows ?? "all";
   // How far dies depart from what is computed with their faces as the free path is a free path of the die
   // by another name: both together would count it twice.
@@ -138,7 +141,7 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
       const changed = { ...mount, bonds: { ...mount.bonds, count } };
       readMount(changed);
       if (!fast || fast.countsBonds) return withCount(count);
-      return uncertainMount(changed, { catalogue, rows: rowKeys });
+      return uncertainMount(changed, { catalogue, rows: rowKeys, ...(die && { die }) });
     },
   });
   return withCount(plain.bonds?.count);

@@ -29,6 +29,18 @@ import {
   type SampleJob,
   type SampleRunner,
 } from "./samples.js";
+import {
+  type Correction,
+  correctedSamples,
+  correctionOf,
+  drawnFrom,
+  type Levelled,
+  type Levels,
+  levelsOf,
+  noCorrection,
+  pilotSolves,
+  shareBelow,
+} from "./two-levels.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
 
@@ -36,9 +48,18 @@ import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
 export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideOptions {
   /** Uncertain rows of the catalogue: all that move the result when absent. */
   readonly rows?: UncertainRows;
-  /** In all; rounded up to a power of two for each arrangement. 16,384, or 1024 for a sheet. */
+  /**
+   * Wanted standard error of the chance to hold the limit; 0.003 by default. As many samples are taken as
+   * that needs, 16,384 or more; for a 2-D die by the quick model of it, with some by the 2-D one, so that
+   * the chance is that of the 2-D die without bias.
+   */
+  readonly within?: number;
+  /**
+   * In the place of `within`: how many samples, all by the mount's own model of the die, such as for shards;
+   * rounded up to a power of two for each arrangement.
+   */
   readonly samples?: number;
-  /** Independent arrangements, 4 to 64; 16, or 8 for a sheet. */
+  /** Independent arrangements, 4 to 64; 16, or 8 for samples of a sheet. */
   readonly replicates?: number;
   /** A whole number; one seed, one result. 1 when absent. */
   readonly seed?: number;
@@ -79,9 +100,10 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const search = leastThatHolds(room, plain.bonds!.count);
+  const levels = sampling.levels && (await guessed(sampling, probability, room, options));
+  const search = leastThatHolds(room, levels?.guess ?? plain.bonds!.count);
   // How many are to be tried is not known; halving takes about this many.
-  const foreseen = Math.ceil(Math.log2(room)) + 2;
+  const foreseen = levels ? 3 : Math.ceil(Math.log2(room)) + 2;
   let step = search.next();
   while (!step.done) {
     const bonds = step.value;
@@ -90,7 +112,11 @@ export async function sizeWithConfidence(
       options.progress?.(tried * total + done, Math.max(tried + 1, foreseen) * total);
     const own = { ...sampling, job: { ...sampling.job, bonds } };
     // What a number that is not the answer leaves is told beside it.
-    const made = await sampled(own, { ...options, progress, acceptOutside: true });
+    const made = await sampled(
+      own,
+      { ...options, progress, acceptOutside: true },
+      levels?.correction,
+    );
     found.set(bonds, made);
     step = search.next(made.chance!.value >= probability);
   }
@@ -102,7 +128,36 @@ export async function sizeWithConfidence(
     .sort((a, b) => a.count - b.count);
   const shown = found.get(count ?? room)!;
   shown.demandBacked(options);
-  return new ConfidentSizing({ probability, count, room, confidence: shown, tried });
+  const fit = levels?.correction.dear ?? 0;
+  const dear = [...found.values()].reduce((sum, own) => sum + own.dear - fit, fit);
+  return new ConfidentSizing({ probability, count, room, confidence: shown, tried, dear });
+}
+
+/** Where to search: the fewest bonds by the quick model of the die, corrected for numbers about those. */
+async function guessed(
+  sampling: Sampling,
+  probability: number,
+  room: number,
+  options: ConfidenceOptions,
+): Promise<{ readonly guess: number; readonly correction: Correction }> {
+  const levels = sampling.levels!();
+  const { runner = defaultRunner } = options;
+  const still = { ...(options.signal && { signal: options.signal }) };
+  const fewest = async (correction: Correction, start: number) => {
+    const search = leastThatHolds(room, start);
+    let step = search.next();
+    while (!step.done) {
+      const of = { replicates: sampling.replicates, each: 256, bonds: step.value };
+      const samples = await correctedSamples(levels, correction, of, runner, still);
+      step = search.next(shareBelow(samples)[0] >= probability);
+    }
+    return step.value ?? room;
+  };
+  const quick = await fewest(noCorrection, sampling.job.mount.bonds!.count);
+  const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
+  const bonds = [...new Set(about)].filter((count) => count >= 1);
+  const correction = await correctionOf(levels, bonds, runner, still);
+  return { guess: await fewest(correction, quick), correction };
 }
 
 /** What is sampled, and how. */
@@ -114,6 +169,10 @@ export interface Sampling {
   readonly each: number;
   /** Most samples of a chunk. */
   readonly longest: number;
+  /** Wanted standard error of the chance; undefined where the number of samples is given. */
+  readonly within: number | undefined;
+  /** Compiles the quick model of a 2-D die, where samples are to be taken by both. */
+  readonly levels: (() => Levels) | undefined;
   readonly limited: boolean;
   readonly ranges: readonly SampledRange[];
   /** Told of the mount whatever the values. */
@@ -128,7 +187,16 @@ export interface Sampling {
  */
 export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const sheet = isResolved(dieModel(readMount(mount)));
-  const { seed = 1, replicates = sheet ? 8 : 16, samples = sheet ? 1024 : 16_384 } = options;
+  const { within = options.samples === undefined ? 3e-3 : undefined } = options;
+  const both = sheet && within !== undefined;
+  const { seed = 1, replicates = sheet && !both ? 8 : 16 } = options;
+  const { samples = sheet && !both ? 1024 : 16_384 } = options;
+  if (options.samples !== undefined && options.within !== undefined) {
+    throw new FieldError("samples", "either samples or within, not both", options.samples);
+  }
+  if (within !== undefined && !(within >= 1e-4 && within <= 0.1)) {
+    throw new FieldError("within", "a standard error from 0.0001 to 0.1", within);
+  }
   if (!(Number.isInteger(replicates) && replicates >= 4 && replicates <= 64)) {
     throw new FieldError("replicates", "a whole number from 4 to 64", replicates);
   }
@@ -144,7 +212,10 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const limited = mount.limit !== undefined;
   const provenance = provenanceLater(mount, catalogue);
   const longest = sheet ? 16 : 2048;
-  return { job, inputs, replicates, each, longest, limited, ranges, warnings, provenance };
+  let known: Levels | undefined;
+  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
+  const about = { limited, ranges, warnings, provenance };
+  return { job, inputs, replicates, each, longest, within, levels, ...about };
 }
 
 /**
@@ -188,20 +259,92 @@ export function confidenceOf(
   values: Float64Array,
   options: OutsideOptions,
 ): Confidence {
-  const { job, inputs, replicates, each, limited, ranges, warnings, provenance } = sampling;
-  const tally = new RangeTally(ranges);
-  for (let k = perSample - 1; k < values.length; k += perSample) tally.count(values[k]!);
+  const { replicates } = sampling;
+  const each = values.length / replicates;
   const parts = Array.from({ length: replicates }, (_, r) =>
-    values.slice(r * each * perSample, (r + 1) * each * perSample),
+    values.slice(r * each, (r + 1) * each),
   );
+  return answered(sampling, parts, options);
+}
+
+function answered(
+  { job, inputs, limited, ranges, warnings, provenance }: Sampling,
+  replicates: readonly Float64Array[],
+  options: OutsideOptions,
+  levelled?: Levelled,
+): Confidence {
+  const tally = new RangeTally(ranges);
+  for (const own of replicates) {
+    for (let k = perSample - 1; k < own.length; k += perSample) tally.count(own[k]!);
+  }
+  for (const [own, quick, weight] of levelled?.lefts ?? []) {
+    if (own === quick) continue;
+    tally.count(own, weight);
+    tally.count(quick, -weight);
+  }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
   const content = { seed: job.seed, limited, warnings: told, provenance };
-  const made = new Confidence(job.mount.name, inputs, parts, content, tally);
+  const made = new Confidence(job.mount.name, inputs, replicates, content, tally, levelled);
   made.demandBacked(options);
   return made;
 }
 
-async function sampled(sampling: Sampling, options: ConfidenceOptions): Promise<Confidence> {
-  const values = await solveSamples(sampling, 0, sampling.replicates * sampling.each, options);
-  return confidenceOf(sampling, values, options);
+/** Most samples that are taken in all to bring an error down. */
+const mostSamples = 2 ** 24;
+
+async function sampled(
+  sampling: Sampling,
+  options: ConfidenceOptions,
+  correction?: Correction,
+): Promise<Confidence> {
+  if (sampling.levels) return levelled(sampling, options, correction);
+  const { replicates, within = Number.POSITIVE_INFINITY } = sampling;
+  for (let { each } = sampling; ; each *= 2) {
+    const now = { ...sampling, each };
+    const values = await solveSamples(now, 0, replicates * each, options);
+    const isLast = 2 * each * replicates > mostSamples;
+    const made = confidenceOf(now, values, { acceptOutside: true });
+    if (!isLast && made.chance && made.chance.error > within) continue;
+    made.demandBacked(options);
+    return made;
+  }
+}
+
+/** Samples of the quick model of a 2-D die, with as many of the 2-D one as the error that is wanted takes. */
+async function levelled(
+  sampling: Sampling,
+  options: ConfidenceOptions,
+  given?: Correction,
+): Promise<Confidence> {
+  const { replicates, job, limited } = sampling;
+  const { runner = defaultRunner, signal } = options;
+  const { bonds } = job;
+  const levels = { ...sampling.levels!(), own: job };
+  // What is done is told in solves of the 2-D die, about as many as will be.
+  const toFit = given ? 0 : pilotSolves(levels);
+  const foreseen = toFit + 64;
+  const telling = (from: number): RunOptions => ({
+    ...(signal && { signal }),
+    progress: (done) => options.progress?.(Math.min(from + done, foreseen - 1), foreseen),
+  });
+  const still: RunOptions = { ...(signal && { signal }) };
+  const correction = given ?? (await correctionOf(levels, [], runner, telling(0)));
+  let wanted = sampling.within!;
+  for (let { each } = sampling; ; each *= 2) {
+    const of = { replicates, each, bonds };
+    const samples = await correctedSamples(levels, correction, of, runner, still);
+    const isLast = 2 * each * replicates > mostSamples;
+    if (!isLast && limited && shareBelow(samples)[1] > 0.8 * sampling.within!) continue;
+    const by = { bonds, within: 0.7 * wanted };
+    const found = await drawnFrom(levels, correction, samples, by, runner, telling(toFit));
+    const made = answered(sampling, samples, { acceptOutside: true }, found);
+    // The draw told more than it was foreseen to leave: another, with more.
+    if (!isLast && made.chance && made.chance.error > sampling.within! && wanted > 1e-5) {
+      wanted /= 2;
+      continue;
+    }
+    options.progress?.(foreseen, foreseen);
+    made.demandBacked(options);
+    return made;
+  }
 }

@@ -26,14 +26,10 @@ import { formatNumber } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
 import { meanAndError } from "./confidence.js";
+import { talliedQuick } from "./corrected-mount.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
-import {
-  type Evaluated,
-  tallied,
-  type UncertainMountOptions,
-  uncertainMount,
-} from "./uncertain-mount.js";
+import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
 
 /** Indices of one input, or of several that vary together; each with its standard error. */
 export interface VarianceIndex {
@@ -61,6 +57,8 @@ export class VarianceIndices extends Result {
   declare readonly variance: number;
   /** How often the model was evaluated. */
   declare readonly evaluations: number;
+  /** How often of these a 2-D die; the others by a quick model of it, corrected. */
+  declare readonly dear: number;
 
   /** @internal Made by `varianceIndices`. */
   constructor(content: ResultContent<VarianceIndices, "of" | "interactions">) {
@@ -170,13 +168,18 @@ export function varianceIndices<Result>(
 ): VarianceIndices {
   if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
   const own = options as MountVarianceOptions;
-  const { model, tally } = tallied(uncertainMount(of, own));
-  return indicesOf(model, { quantity: ({ chip }) => chip, ...own }, () => ({
+  const { quick, model, tally } = talliedQuick(of, own);
+  const asked = { quantity: ({ chip }: Evaluated) => chip, ...own };
+  const about = () => ({
     name: of.name,
     warnings: [...tally.warnings("samples", own), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
-  }));
+  });
+  return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.dear });
 }
+
+/** Points and scramblings on which the 2-D die takes the place of the quick model. */
+const differences = { samples: 4, replicates: 4 };
 
 /** Whether it is a model of its own and no mount. */
 export function isModel<Result>(of: Mount | UncertainModel<Result>): of is UncertainModel<Result> {
@@ -196,6 +199,7 @@ function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
   about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
+  dear?: { readonly model: UncertainModel<Result>; readonly before: number },
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -205,32 +209,65 @@ function indicesOf<Result>(
     throw new FieldError("replicates", "at least 2, to tell errors", replicates);
   }
   const groups = groupsOf(model.inputs, options.apart);
-  const evaluate = (values: Float64Array) => {
-    const value = numberOf(model, values, options.quantity);
+  const evaluatedBy = (of: UncertainModel<Result>) => (values: Float64Array) => {
+    const value = numberOf(of, values, options.quantity);
     if (Number.isFinite(value)) return value;
     const at = model.inputs.map(({ name }, i) => `${name} ${formatNumber(values[i]!)}`).join(", ");
     throw new FieldError(`result at ${at}`, "a finite number (a variance is asked for)", value);
   };
   const estimates = Array.from({ length: replicates }, (_, r) => {
-    const estimate = estimateOf(model.inputs, groups, evaluate, samples, random(seed, r));
+    const estimate = estimateOf(model.inputs, groups, evaluatedBy(model), samples, random(seed, r));
     options.progress?.(r + 1, replicates);
     return estimate;
   });
+  // What the 2-D die changes, on few points: the difference of two models that are alike scatters little.
+  const changes = dear
+    ? Array.from({ length: differences.replicates }, (_, r) =>
+        [dear.model, model].map((of) =>
+          estimateOf(
+            model.inputs,
+            groups,
+            evaluatedBy(of),
+            differences.samples,
+            random(seed, replicates + r),
+          ),
+        ),
+      )
+    : [];
+  const [variance] = meanAndError(estimates.map((e) => e.variance));
+  const change = (of: (e: Estimates) => number) =>
+    changes.length === 0
+      ? ([0, 0] as const)
+      : meanAndError(changes.map(([own, quick]) => of(own!) - of(quick!)));
+  const [more] = change((e) => e.variance);
+  const [mean] = meanAndError(estimates.map((e) => e.mean));
+  const shareOf = (of: (e: Estimates) => number): readonly [number, number] => {
+    const [share, error] = meanAndError(estimates.map(of));
+    // Of share·V, less what V itself brings.
+    const [by, byError] = change((e) => (of(e) - share) * e.variance);
+    if (!(variance + more > 0)) return [share, error];
+    return [share + by / (variance + more), Math.hypot(error, byError / (variance + more))];
+  };
   const indices = groups.map(({ name }, g): VarianceIndex => {
-    const small = meanAndError(estimates.map((e) => e.first[g]!));
-    const large = meanAndError(estimates.map((e) => e.firstOfLarge[g]!));
-    const [first, firstError] = large[0] > 0.5 ? large : small;
-    const [total, totalError] = meanAndError(estimates.map((e) => e.total[g]!));
+    const large = shareOf((e) => e.firstOfLarge[g]!);
+    const [first, firstError] = large[0] > 0.5 ? large : shareOf((e) => e.first[g]!);
+    const [total, totalError] = shareOf((e) => e.total[g]!);
     return { name, first, firstError, total, totalError };
   });
+  const each = groups.length + 2;
+  const own = dear ? differences.replicates * differences.samples * each : 0;
   return new VarianceIndices({
     ...about(),
     indices: indices.sort((a, b) => b.total - a.total),
-    mean: meanAndError(estimates.map(({ mean }) => mean))[0],
-    variance: meanAndError(estimates.map(({ variance }) => variance))[0],
-    evaluations: replicates * samples * (groups.length + 2),
+    mean: mean + change((e) => e.mean)[0],
+    variance: variance + more,
+    evaluations: replicates * samples * each + 2 * own,
+    dear: dear ? own + dear.before : 0,
   });
 }
+
+/** Everything from one scrambling. */
+type Estimates = ReturnType<typeof estimateOf>;
 
 /** Inputs that are exchanged together. */
 interface Group {

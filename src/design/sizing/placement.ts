@@ -11,7 +11,7 @@ import { formatGiven } from "../../units/format.js";
 import { type Length, toSI } from "../../units/quantity.js";
 import { Result } from "../../units/result.js";
 import { countCell, quantityCell, type Table } from "../../units/table.js";
-import { sizeBonds } from "./size.js";
+import { sizeByMedians } from "./size.js";
 import type { Sizing } from "./sizing.js";
 
 /** One way to place the bonds, and what it takes. */
@@ -111,7 +111,7 @@ export function placeBonds(
           arrangement,
           ...(pitch !== undefined && { pitch }),
         };
-        const sizing = sizeBonds({ ...mount, bonds: placed }, { catalogue });
+        const sizing = sizeByMedians({ ...mount, bonds: placed }, { catalogue });
         const count = Math.min(sizing.count ?? sizing.room, sizing.room);
         const apart =
           pitch === undefined ? "" : `, ${formatGiven(toSI("pitch", pitch, "length"), "m")} apart`;

@@ -27,9 +27,8 @@ const withoutNumber = 1e9;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * With several on a pad, only full pads are counted.
  * @throws FieldError when the mount has no bonds or no limit
- * @example sizeBonds(mount).reason
  */
-export function sizeBonds(mount: Mount, options: CatalogueChoice = {}): Sizing {
+export function sizeByMedians(mount: Mount, options: CatalogueChoice = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const room = roomToCount(plain);
@@ -91,7 +90,9 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
   const without = () => {
     const { cells: _, ...die } = full.die;
     // The mount's own cells may be too coarse for as many as have room; the default is not.
-    known ??= unlessRefused(() => solved(full.die)) ?? solved(die);
+    known ??= unlessRefused(() => solved(full.die)) ?? unlessRefused(() => solved(die));
+    // A die that conducts badly cannot feed so many: the two-node model knows no places to run dry.
+    known ??= quick(each * withoutNumber);
     return known;
   };
   const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
@@ -151,12 +152,12 @@ function fewest({ own, rise, quick, each, most }: SizedModels, expected = 0) {
   return { count: found && each * found, warmer };
 }
 
-/** Undefined for contacts that the cells of the die cannot tell apart. */
+/** Undefined for contacts that the cells of the die cannot tell apart, or that heat does not reach. */
 function unlessRefused<T>(solve: () => T): T | undefined {
   try {
     return solve();
   } catch (error) {
-    if (error instanceof FieldError) return undefined;
+    if (error instanceof FieldError || error instanceof SolveError) return undefined;
     throw error;
   }
 }

@@ -137,8 +137,8 @@ describe("what a measurement of a mount would buy", () => {
       ...options,
       quantity: ({ chip }) => chip,
     });
-    // A model of its own has no name.
-    expect({ ...again }).toEqual({ ...found, name: "" });
+    // A model of its own has no name, and nobody tells its ranges.
+    expect({ ...again }).toEqual({ ...found, name: "", warnings: [] });
     expect(found.best.after).toBeLessThan(0.5 * found.best.before);
   });
 

@@ -1,0 +1,379 @@
+/**
+ * The chance that a mount with a 2-D die holds its limit, from many samples of the quick model of its die
+ * and few of the 2-D one: no bias of the quick model is left, and the error is told.
+ *
+ * A fit to some solves of both makes the rise of the quick model that of the 2-D die but for a thousandth
+ * or so, ln(rise/quick rise) = a + Σ bᵢzᵢ with zᵢ the unknowns in standard deviations. So corrected it
+ * says in almost every sample on which side of the limit the 2-D die is. Samples are then drawn, near the
+ * limit more than elsewhere, and solved with the 2-D die; what these correct is added, each by the inverse
+ * of its chance to be drawn (numerics/two-phase.ts). However poor the fit is, that has no bias.
+ * @module
+ */
+
+import { catalogueFrom } from "../../materials/catalogue.js";
+import { normalQuantile, normalShare } from "../../numerics/distributions.js";
+import { random } from "../../numerics/random.js";
+import {
+  drawAlong,
+  drawChances,
+  fitLinear,
+  fitted,
+  type LinearFit,
+} from "../../numerics/two-phase.js";
+import { rangeKey } from "../../ranges.js";
+import { bitsOf, type SampledRange } from "./sampled-ranges.js";
+import {
+  chunksOf,
+  keepCompiled,
+  perSample,
+  pointsOf,
+  type RunOptions,
+  type SampleChunk,
+  type SampleJob,
+  type SampleRunner,
+} from "./samples.js";
+import { inputKey, type UncertainInput } from "./uncertain-inputs.js";
+import { uncertainMount } from "./uncertain-mount.js";
+
+/** Arrangement of the sequence from which the fit is made; those of the samples are below. */
+const pilot = 64;
+/** Streams of random numbers from here on say which samples are drawn. */
+const draw = 128;
+/** Samples of a chunk, by the quick model and by the 2-D die. */
+const longest = { quick: 2048, own: 16 };
+/** Share of the drawn that is drawn without regard to the limit. */
+const anywhere = 0.4;
+/** By how much the scatter of the fit is taken wider where it says what may lie beyond the limit. */
+const caution = 2;
+/** Fewest that are drawn, and most. */
+const drawn = { least: 32, most: 16_384 };
+
+/** Numbers of each drawn sample: its weight; chip and limit as corrected; chip and limit of the 2-D die [K]. */
+export const perDrawn = 5;
+
+/** What the 2-D die says of samples that the quick model answers for. */
+export interface Drawn {
+  /** By replicate: `perDrawn` numbers of each. */
+  readonly drawn: readonly Float64Array[];
+  /** Solves of the 2-D die, those of the fit among them. */
+  readonly dear: number;
+  /** Standard error of the corrected rise, in parts of it. */
+  readonly relative: number;
+  /** Standard error of the chance that is left by what was not drawn, as the fit's scatter has it. */
+  readonly leftOut: number;
+}
+
+/** Samples with the corrected rise, and what the 2-D die says of some. */
+export interface Levelled extends Drawn {
+  /** By replicate: chip, stage, limit [K], and ranges left. */
+  readonly replicates: readonly Float64Array[];
+  /** The ranges that the 2-D die left in each drawn sample, its weight, and those that the quick model left. */
+  readonly lefts: readonly (readonly [own: number, quick: number, weight: number])[];
+}
+
+/** A mount by the 2-D die and by the quick model of it. */
+export interface Levels {
+  readonly own: SampleJob;
+  readonly quick: SampleJob;
+  readonly inputs: readonly UncertainInput[];
+  /** Bits of the 2-D die's ranges from those of the quick model's. */
+  readonly translated: (left: number) => number;
+}
+
+/** The two models of a mount whose own is compiled. */
+export function levelsOf(
+  own: SampleJob,
+  inputs: readonly UncertainInput[],
+  ranges: readonly SampledRange[],
+): Levels {
+  const die = "centre and edge";
+  const catalogue = catalogueFrom(own.catalogue);
+  const compiled = uncertainMount(own.mount, { catalogue, rows: own.recipe.rows, die });
+  const place = new Map(inputs.map((input, i) => [inputKey(input), i]));
+  const at = compiled.inputs.map((input) => place.get(inputKey(input))!);
+  const quick = {
+    ...own,
+    recipe: compiled.recipe,
+    quick: { die, inputs: inputs.length, at },
+  } as const;
+  keepCompiled(quick, compiled);
+  const bit = new Map(ranges.map(({ name, range }, k) => [rangeKey(name, range), k]));
+  const bits = compiled.ranges.map(({ name, range }) => bit.get(rangeKey(name, range)));
+  return { own, quick, inputs, translated: (left) => bitsOf(left, bits) };
+}
+
+/**
+ * How the quick rise is corrected: ln(rise/quick rise) by the unknowns in standard deviations and, where
+ * several numbers of bonds were tried, the logarithm of that; first linear, then with square and cube of
+ * the linear value, since a spot of heat or a die that conducts badly make it bend.
+ */
+export interface Correction {
+  /** Linear in the unknowns; the share of it that varies is t. */
+  readonly linear: LinearFit;
+  /** In the unknowns, t² and t³. */
+  readonly bent: LinearFit;
+  /** Mean of the linear value, its standard deviation, and least and largest t of the fit. */
+  readonly along: {
+    readonly mean: number;
+    readonly sigma: number;
+    readonly ends: readonly [number, number];
+  };
+  /** Solves of the 2-D die that it took. */
+  readonly dear: number;
+  /** Number of bonds about which the logarithm counts; undefined where one number was tried. */
+  readonly about?: number | undefined;
+}
+
+/** Leaves the quick rise as it is. */
+export const noCorrection: Correction = {
+  linear: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
+  bent: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
+  along: { mean: 0, sigma: 1, ends: [0, 0] },
+  dear: 0,
+};
+
+/** Fits a correction. @param rows - of the unknowns @param values - ln(rise/quick rise) */
+export function fitCorrection(
+  rows: readonly Float64Array[],
+  values: readonly number[],
+): Pick<Correction, "linear" | "bent" | "along"> {
+  const linear = fitLinear(rows, values);
+  const all = rows.map((row) => fitted(linear, row));
+  const mean = all.reduce((sum, value) => sum + value / all.length, 0);
+  const sigma =
+    Math.sqrt(all.reduce((sum, value) => sum + (value - mean) ** 2 / all.length, 0)) || 1;
+  const t = all.map((value) => (value - mean) / sigma);
+  const along = { mean, sigma, ends: [Math.min(...t), Math.max(...t)] as const };
+  const bent = fitLinear(
+    rows.map((row) => withBend(linear, along, row)),
+    values,
+  );
+  return { linear, bent, along };
+}
+
+function withBend(
+  linear: LinearFit,
+  { mean, sigma, ends }: Correction["along"],
+  row: Float64Array,
+) {
+  // A cube beyond the points that it was fitted to would lead anywhere.
+  const t = Math.min(ends[1], Math.max(ends[0], (fitted(linear, row) - mean) / sigma));
+  const whole = new Float64Array(row.length + 2);
+  whole.set(row);
+  whole[row.length] = t ** 2;
+  whole[row.length + 1] = t ** 3;
+  return whole;
+}
+
+/** By what the quick rise is multiplied. */
+export function correctionAt({ linear, bent, along }: Correction, row: Float64Array): number {
+  return bent.slopes.length === 0 ? 1 : Math.exp(fitted(bent, withBend(linear, along, row)));
+}
+
+/** Solves of the 2-D die that a correction takes. */
+export function pilotSolves({ inputs }: Pick<Levels, "inputs">): number {
+  return Math.max(24, 2 * (inputs.length + 4));
+}
+
+/**
+ * Fits the correction.
+ * @param bonds - the numbers of bonds to fit it for, the middle one about which; the job's own when empty
+ */
+export async function correctionOf(
+  { own, quick, inputs }: Levels,
+  bonds: readonly number[],
+  runner: SampleRunner,
+  options: RunOptions,
+): Promise<Correction> {
+  const groups = bonds.length > 0 ? bonds : [own.bonds];
+  const each = Math.ceil(pilotSolves({ inputs }) / groups.length);
+  const about = bonds.length > 1 ? bonds[Math.floor(bonds.length / 2)]! : undefined;
+  const rows: Float64Array[] = [];
+  const values: number[] = [];
+  for (const [g, count] of groups.entries()) {
+    const with_ = (job: SampleJob) => (count === undefined ? job : { ...job, bonds: count });
+    const from = g * each;
+    const chunks = chunksOf(1, each, longest.own).map((chunk) => ({
+      ...chunk,
+      replicate: pilot,
+      from: from + chunk.from,
+    }));
+    const [dear, cheap] = [
+      joined(await runner(with_(own), chunks, options)),
+      joined(await runner(with_(quick), chunks, { ...options, progress: () => {} })),
+    ];
+    const whole = { replicate: pilot, from, count: each };
+    let k = 0;
+    for (const point of pointsOf(own.seed, whole, inputs.length)) {
+      const ratio = Math.log(riseOf(dear, k) / riseOf(cheap, k));
+      if (Number.isFinite(ratio)) {
+        rows.push(deviations(point, inputs.length, about && Math.log(count! / about)));
+        values.push(ratio);
+      }
+      k++;
+    }
+  }
+  const dear = each * groups.length;
+  const needed = (rows[0]?.length ?? 0) + 8;
+  // Where hardly any sample has a steady state there is nothing to fit, and all is left to the drawn.
+  return values.length > needed
+    ? { ...fitCorrection(rows, values), dear, about }
+    : { ...noCorrection, dear, about };
+}
+
+/** The unknowns in standard deviations, and ln of the number of bonds behind them. */
+function deviations(point: ArrayLike<number>, inputs: number, bonds: number | undefined) {
+  const row = new Float64Array(inputs + (bonds === undefined ? 0 : 1));
+  for (let i = 0; i < inputs; i++) row[i] = normalQuantile(point[i]!);
+  if (bonds !== undefined) row[inputs] = bonds;
+  return row;
+}
+
+/** Rise of the chip above the stage in sample k [K]. */
+function riseOf(samples: Float64Array, k: number): number {
+  return samples[perSample * k]! - samples[perSample * k + 1]!;
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const whole = new Float64Array(parts.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
+}
+
+/** Samples of the quick model, by replicate, with the chip as the correction has it. */
+export async function correctedSamples(
+  { quick, inputs, translated }: Levels,
+  correction: Correction,
+  { replicates, each, bonds }: { replicates: number; each: number; bonds: number | undefined },
+  runner: SampleRunner,
+  options: RunOptions,
+): Promise<readonly Float64Array[]> {
+  const job = bonds === undefined ? quick : { ...quick, bonds };
+  const parts = await runner(job, chunksOf(replicates, each, longest.quick), options);
+  const all = joined(parts);
+  const { about } = correction;
+  const shift = about === undefined ? undefined : Math.log(bonds! / about);
+  return Array.from({ length: replicates }, (_, replicate) => {
+    const own = all.slice(replicate * each * perSample, (replicate + 1) * each * perSample);
+    let at = 0;
+    for (const point of pointsOf(quick.seed, { replicate, from: 0, count: each }, inputs.length)) {
+      const stage = own[at + 1]!;
+      const row = deviations(point, inputs.length, shift);
+      own[at] = stage + (own[at]! - stage) * correctionAt(correction, row) || own[at]!;
+      own[at + 3] = translated(own[at + 3]!);
+      at += perSample;
+    }
+    return own;
+  });
+}
+
+/** Share of all samples at or below their limit, and its standard error. */
+export function shareBelow(replicates: readonly Float64Array[]): readonly [number, number] {
+  const each = replicates.map((own) => {
+    let below = 0;
+    for (let at = 0; at < own.length; at += perSample) if (own[at]! <= own[at + 2]!) below++;
+    return (below * perSample) / own.length;
+  });
+  const n = each.length;
+  const mean = each.reduce((sum, share) => sum + share / n, 0);
+  const square = each.reduce((sum, share) => sum + (share - mean) ** 2, 0);
+  return [mean, Math.sqrt(square / (n * (n - 1)))];
+}
+
+/**
+ * Draws samples and solves them with the 2-D die.
+ * @param within - standard error of the chance that the draw may bring
+ */
+export async function drawnFrom(
+  { own }: Pick<Levels, "own">,
+  { bent, dear }: Correction,
+  replicates: readonly Float64Array[],
+  { bonds, within }: { readonly bonds: number | undefined; readonly within: number },
+  runner: SampleRunner,
+  options: RunOptions,
+): Promise<Levelled> {
+  const each = replicates[0]!.length / perSample;
+  const all = replicates.length * each;
+  const beyond = beyondLimit(replicates, bent.scatter);
+  const [careful, likely] = [beyond(caution), beyond(1)];
+  const sum = careful.reduce((total, chance) => total + Math.sqrt(chance), 0);
+  const weights = careful.map(
+    (chance) => anywhere / all + (sum > 0 ? ((1 - anywhere) * Math.sqrt(chance)) / sum : 0),
+  );
+  const leaves = (chances: Float64Array, by: Float64Array) =>
+    Math.sqrt(chances.reduce((total, p, k) => total + (1 / p - 1) * by[k]!, 0)) / all;
+  let count = drawn.least;
+  let chances = drawChances(weights, count);
+  while (leaves(chances, likely) > within && count < Math.min(drawn.most, all)) {
+    count *= 2;
+    chances = drawChances(weights, Math.min(count, all));
+  }
+  const chunks: SampleChunk[] = [];
+  replicates.forEach((samples, replicate) => {
+    const order = Array.from({ length: each }, (_, k) => k);
+    const above = order.map((k) => Math.log(nearness(samples, k)) || 0);
+    order.sort((a, b) => above[a]! - above[b]!);
+    const chance = chances.subarray(replicate * each, (replicate + 1) * each);
+    const points = drawAlong(order, chance, random(own.seed, draw + replicate));
+    points.sort((a, b) => a - b);
+    for (let from = 0; from < points.length; from += longest.own) {
+      const some = points.slice(from, from + longest.own);
+      chunks.push({ replicate, from: 0, count: some.length, points: some });
+    }
+  });
+  const job = bonds === undefined ? own : { ...own, bonds };
+  const results = await runner(job, chunks, options);
+  const found = replicates.map((): number[] => []);
+  const lefts: (readonly [number, number, number])[] = [];
+  let solved = 0;
+  chunks.forEach(({ replicate, points }, c) => {
+    points!.forEach((k, i) => {
+      const weight = 1 / chances[replicate * each + k]!;
+      const [quick, by] = [replicates[replicate]!, results[c]!];
+      const [q, o] = [perSample * k, perSample * i];
+      found[replicate]!.push(weight, quick[q]!, quick[q + 2]!, by[o]!, by[o + 2]!);
+      lefts.push([by[o + 3]!, quick[q + 3]!, weight]);
+      solved++;
+    });
+  });
+  return {
+    replicates,
+    drawn: found.map((numbers) => Float64Array.from(numbers)),
+    lefts,
+    dear: dear + solved,
+    relative: bent.error,
+    leftOut: leaves(chances, likely),
+  };
+}
+
+/** The limit's rise over that of the chip; above 1 where the limit is held. NaN where there is none. */
+function nearness(samples: Float64Array, k: number): number {
+  const at = perSample * k;
+  const stage = samples[at + 1]!;
+  return (samples[at + 2]! - stage) / (samples[at]! - stage);
+}
+
+/** For each sample the chance that the 2-D die is on the other side of its limit. */
+function beyondLimit(replicates: readonly Float64Array[], scatter: number) {
+  return (times: number) => {
+    const each = replicates[0]!.length / perSample;
+    const chances = new Float64Array(replicates.length * each);
+    replicates.forEach((samples, r) => {
+      for (let k = 0; k < each; k++) {
+        const chip = samples[perSample * k]!;
+        const limit = samples[perSample * k + 2]!;
+        const away = Math.abs(Math.log(nearness(samples, k)));
+        // Without a steady state by the quick model, or a rise, nothing is known of the other.
+        const known = Number.isFinite(chip) && !Number.isNaN(away);
+        // Far out it is rounding, which may be below 0.
+        const share = known ? Math.max(0, normalShare(-away / (times * scatter + 1e-9))) : 0.25;
+        chances[r * each + k] = Number.isNaN(limit) && known ? 0 : share;
+      }
+    });
+    return chances;
+  };
+}
