@@ -27,7 +27,7 @@ describe("the check of a file of data/", () => {
 
   it("says what a kind of joint has", () => {
     expect(check("glue").lines.slice(0, 3)).toEqual([
-      "joints/glue: 3 laws",
+      "joints/glue: 4 laws",
       expect.stringMatching(/^ {2}fast epoxy \(.*\), per_area: 0\.008 to 0\.1 K$/),
       "  varnish (GE 7031), layer: 0.05 to 1 K",
     ]);

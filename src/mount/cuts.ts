@@ -25,6 +25,15 @@ export class ContactCuts {
     this.#cuts.clear();
   }
 
+  /** The cuts as they are, to go back to. */
+  saved(): () => void {
+    const before = [...this.#cuts];
+    return () => {
+      this.#cuts.clear();
+      for (const [key, cut] of before) this.#cuts.set(key, cut);
+    };
+  }
+
   /** The groups with their contacts in pieces. */
   applied(groups: Groups): Groups {
     if (this.#cuts.size === 0) return groups;

@@ -240,7 +240,7 @@ export class MountModel extends Assembly {
         highest = Math.max(highest, theta);
       }
       const below = (least - lowest) / (highest - least);
-      if (below > cutBeyond) {
+      if (below > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
         const asItIs = () => {
           // So little heat may be left below that no temperature has it.
@@ -248,13 +248,18 @@ export class MountModel extends Assembly {
           if (below > refusedBeyond || !exists) throw refused;
           return pointOf();
         };
-        if (!this.cuts.refine(this.groups, field, least)) return asItIs();
+        const goBack = this.cuts.saved();
+        if (!this.cuts.refine(this.groups, field, least)) {
+          goBack();
+          return asItIs();
+        }
         try {
           return at(chip);
         } catch (error) {
+          if (!(error instanceof FieldError)) throw error;
           // Pieces that the cells of the die cannot tell apart.
-          if (error instanceof FieldError) return asItIs();
-          throw error;
+          goBack();
+          return asItIs();
         }
       }
       return pointOf();

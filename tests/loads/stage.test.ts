@@ -63,7 +63,8 @@ describe("coolingCurve", () => {
           expect(Math.abs(stage.power(at) - power)).toBeLessThan(1e-12 * P);
         let before = -Number.MAX_VALUE;
         for (let i = 0; i <= 200; i++) {
-          const at = 0.002 + (1.2 * T * i) / 200;
+          // Its power is refused beyond its end.
+          const at = 0.002 + ((T - 0.002) * i) / 200;
           expect(stage.conductor.conductance(at)).toBeGreaterThan(0);
           const power = stage.power(at);
           expect(power).toBeGreaterThan(before);

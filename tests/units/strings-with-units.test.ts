@@ -80,5 +80,6 @@ it("takes for a layer of metal the purity that it asks for", () => {
   expect(() => glue(layer)).toThrow(/^glue\.residualResistivityRatio: expected /);
   const pure = heatFlow(glue({ ...layer, residualResistivityRatio: 100 }), 0.2, 0.1);
   const alloyed = heatFlow(glue({ ...layer, residualResistivityRatio: 10 }), 0.2, 0.1);
-  expect(pure / alloyed).toBeCloseTo(10, 0);
+  // The residual resistivity is that of the pure metal over the ratio less one.
+  expect(pure / alloyed).toBeCloseTo(99 / 9, 6);
 });

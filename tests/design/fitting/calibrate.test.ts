@@ -83,6 +83,9 @@ function readings(
   return readThermometry([header.join(","), ...lines].join("\n"), "cool.csv");
 }
 
+/** Not the one of pads thinner than the wavelength of their phonons. */
+const isOfReadings = (text: string) => text.startsWith("cool.csv");
+
 describe("calibrate(mount, data, { inputs })", () => {
   it("finds the inputs that the readings were made with, for every model of the die", () => {
     for (const model of ["one node", "centre and edge", "sheet"] as const) {
@@ -131,7 +134,7 @@ describe("calibrate(mount, data, { inputs })", () => {
     expect(() => fitted(power)).toThrow(
       /^cool\.csv:7 chip: expected chip \[K\] above .*, which the mount as it starts gives with a thousandth of heater power \[mW\]/,
     );
-    expect(fitted(asCsv(data, "K", 1)).warnings).toEqual([]);
+    expect(fitted(asCsv(data, "K", 1)).warnings.filter(isOfReadings)).toEqual([]);
   });
 
   it("says that the mount's stage was taken where no column holds it", () => {
@@ -139,7 +142,7 @@ describe("calibrate(mount, data, { inputs })", () => {
     const csv = asCsv(data, "K", 1, ["stage"]);
     const mount = { ...start, stage: "60 mK" } as const;
     const fit = calibrate(mount, readThermometry(csv, "cool.csv"), { inputs: [coupling] });
-    expect(fit.warnings).toEqual([
+    expect(fit.warnings.filter(isOfReadings)).toEqual([
       "cool.csv has no column stage [mK]: the stage of the mount was taken, 60.00 mK in the first line.",
     ]);
   });
@@ -159,7 +162,7 @@ describe("calibrate(mount, data, { inputs })", () => {
       const fit = calibrate(start, readings(truth, ["chip"], { ...options, read }), {
         inputs: [coupling, boundary],
       });
-      expect(fit.warnings[0]).toMatch(
+      expect(fit.warnings.filter(isOfReadings)[0]).toMatch(
         /^cool\.csv:6: chip reads [34]\.\d+ mK above the fit, [\d.e]+ standard uncertainties; is this line right\?$/,
       );
     }
