@@ -20,6 +20,9 @@ export {
   solveHere,
 } from "./confidence/samples.js";
 
+// Samples outside of where laws are refused
+export type { OutsideOptions } from "./confidence/sampled-ranges.js";
+
 // Neighbours
 export type { InfluencePlace } from "./influence.js";
 

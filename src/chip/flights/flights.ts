@@ -10,7 +10,8 @@
  * flown to; other transmissions and other powers follow without new flights.
  *
  * Not included: scattering that depends on frequency, films that keep the angle of what they reflect,
- * focusing of phonons along axes of the crystal.
+ * focusing of phonons along axes of the crystal. The file is beyond the usual length, since what one flight
+ * leaves in arrays is read by all that follows from it.
  * @module
  */
 import type { CondensedBody, Conductor } from "../../conductor.js";

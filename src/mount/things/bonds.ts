@@ -1,5 +1,6 @@
 /**
- * Wire bonds from the pads or the ring on the die to the ledge of the box.
+ * Wire bonds from the pads or the ring on the die to the ledge of the box. It is longer than other files,
+ * since groups of bonds take their paths, stores, checks and drawing from it, too.
  * @module
  */
 import type { Conductor } from "../../conductor.js";
