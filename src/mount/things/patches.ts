@@ -20,7 +20,7 @@ import {
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type HeatPath, rectanglesOf, type Thing } from "../thing.js";
-import type { OnEdges } from "./edges.js";
+import { type OnEdges, padsOfGroup } from "./edges.js";
 import {
   electronsOf,
   type Film,
@@ -145,7 +145,16 @@ function checkPlace(mount: WithPatches, i: number): void {
     .flatMap((other, k) =>
       other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
     );
-  const pads = own.face === "front" ? padAreas(mount).map((area) => ({ at: "pads", area })) : [];
+  const onFront = [
+    ...padAreas(mount).map((area) => ({ at: "pads", area })),
+    ...(mount.padGroups ?? []).flatMap((group, g) =>
+      padsOfGroup(mount, group, `padGroups[${g}]`).map(({ area }) => ({
+        at: `padGroups[${g}]`,
+        area,
+      })),
+    ),
+  ];
+  const pads = own.face === "front" ? onFront : [];
   for (const other of [...others, ...pads]) {
     const shared = overlapOf(areaIn(own), other.area);
     if (!shared) continue;

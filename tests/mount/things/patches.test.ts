@@ -80,6 +80,17 @@ describe("patches of metal", () => {
     expect(() => readMount(smallest(onPads))).toThrow(
       "patches[0]: expected a place apart from pads",
     );
+    const places = [{ x: 1e-3, y: 2e-3 }];
+    const inGroups = { ...mount({ ...half, face: "front" as const }) };
+    const { pads, bonds } = padded;
+    const { count: _, ...wire } = bonds;
+    expect(() =>
+      readMount({
+        ...inGroups,
+        padGroups: [{ ...pads, name: "free", places }],
+        bondGroups: [{ ...wire, pads: "free" }],
+      }),
+    ).toThrow("patches[0]: expected a place apart from padGroups[0]");
     const back = { film, joint };
     expect(() => readMount(smallest({ back, patches: [half] }))).toThrow(
       "patches[0].face: expected the front, since the film of the back takes all of it",
