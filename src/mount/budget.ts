@@ -11,7 +11,7 @@ import type { Catalogue, CatalogueChoice } from "../materials/types.js";
 import { SolveError } from "../network/solution.js";
 import { solveSteady } from "../network/steady.js";
 import { isExtrapolated } from "../ranges.js";
-import { formatQuantity } from "../units/format.js";
+import { formatQuantity, formatShare } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
 import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
 import {
@@ -202,8 +202,14 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
 
 /** What is told of a mount in its steady state beside the ranges of its laws. */
 export function mountWarnings(point: OperatingPoint): readonly string[] {
-  const { mount, catalogue, stage, cooling } = point;
+  const { mount, catalogue, stage, cooling, tooColdBy } = point;
   return [
+    ...(tooColdBy === undefined
+      ? []
+      : [
+          `die: a place comes out colder than all that cools it, by ${formatShare(tooColdBy)} of what ` +
+            "drives the heat: contacts are wide for how the die conducts. Raise die.cells.",
+        ]),
     ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),
     ...loadWarnings(point),
     ...limitWarnings(limitOf(mount, catalogue)?.(stage), stage),

@@ -53,6 +53,8 @@ export interface OperatingPoint {
   readonly chip: number;
   /** Temperature of the stage [K]. */
   readonly stage: number;
+  /** Where a place came out below the coldest that cools the die: by what share of the span of Θ. */
+  readonly tooColdBy?: number;
 }
 
 /** Steps of the search for the steady state; each is one solve, and few are needed. */
@@ -246,7 +248,7 @@ export class MountModel extends Assembly {
           // So little heat may be left below that no temperature has it.
           const exists = conductionLaw(body.law).temperature(lowest, 0.1) > 0;
           if (below > refusedBeyond || !exists) throw refused;
-          return pointOf();
+          return { ...pointOf(), tooColdBy: below };
         };
         const goBack = this.cuts.saved();
         if (!this.cuts.refine(this.groups, field, least)) {
