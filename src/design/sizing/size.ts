@@ -55,7 +55,7 @@ function runsOf({ rise, without }: SizedModels, count: number | undefined) {
     count !== undefined && count > 1
       ? [{ what: `with ${count - 1} bonds`, left: rise(count - 1).left() }]
       : [];
-  return [{ what: "with bonds without number", left: without().left() }, ...fewer];
+  return [{ what: "with infinitely many bonds", left: without().left() }, ...fewer];
 }
 
 /** A mount by the model of its die that answers, and by the two-node model, which guesses. */

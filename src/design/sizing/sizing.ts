@@ -80,7 +80,7 @@ export class Sizing extends Result {
     }
     if (count === undefined) {
       return (
-        `No number of bonds holds the limit: with bonds without number the chip is still ` +
+        `No number of bonds holds the limit: with infinitely many bonds the chip is still ` +
         `${inWords.rise(floor)} above the stage. With the ${room} that have room, ${most}.`
       );
     }

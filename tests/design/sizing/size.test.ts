@@ -40,7 +40,7 @@ describe("sizing the bonds", () => {
     expect(sizing.count).toBeUndefined();
     expect(sizing.enough).toBe(false);
     expect(sizing.reason).toMatch(
-      /^No number of bonds holds the limit: with bonds without number the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
+      /^No number of bonds holds the limit: with infinitely many bonds the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
     );
     // The die's spreading is what is left, so a thicker die must be among the ways that help.
     expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
@@ -89,7 +89,7 @@ describe("sizing the bonds", () => {
         expect(floor).toBeGreaterThan(0);
         expect(budget.chip.rise).toBeGreaterThanOrEqual(floor * (1 - 1e-9));
         expect(enough).toBe(budget.margin! >= 0);
-        if (reason.includes("without number")) expect(floor).toBeGreaterThan(rise);
+        if (reason.includes("infinitely many")) expect(floor).toBeGreaterThan(rise);
         const at = (count: number) =>
           thermalBudget(withField(mount, "bonds.count", count)).chip.rise;
         if (knee === undefined) expect(at(room)).toBeGreaterThan(2 * floor);
