@@ -37,8 +37,8 @@ export const reachField = object<WireReach>({
 /**
  * Length of a wire as a parabola through both feet with its top at the loop's height [m]. A real loop
  * rises more steeply at its first foot, which adds a few per cent: give the loop a spread for it.
- * Source: arc length of a parabola, M. Abramowitz and I. Stegun, Handbook of mathematical functions
- * (1964), by the integral 3.3.41 of √(1 + u²).
+ * Source: arc length of a parabola, by the integral of √(1 + u²) of any handbook of mathematics (from
+ * memory); its test adds up short straight pieces.
  * @param onDie - from the die's edge to the foot on the chip [m]
  * @example wireLength({ gap: 3e-4, loop: 2e-4 }, 2e-4) // 6.67e-4
  */
