@@ -5,6 +5,7 @@
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import { Flights } from "../chip/flights/flights.js";
+import { type FlightPaths, pathsOf } from "../chip/flights/shards.js";
 import { Sheet } from "../chip/sheet.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
@@ -12,6 +13,7 @@ import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
 import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.js";
 import type { PlainMount } from "./mount.js";
+import { padBands } from "./things/edges.js";
 import type { FaceShares } from "./things/finish.js";
 
 /** What is kept from one solve to the next. */
@@ -19,6 +21,7 @@ export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
   readonly #flights = new Map<string, Flights>();
+  readonly #paths = new Map<string, FlightPaths>();
   #network: SteadyNetwork | undefined;
 
   /** A network ready to be solved; until the next one is asked for. */
@@ -66,7 +69,19 @@ export class Dies {
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);
-      return kept(this.#flights, key, () => new Flights(options, contacts));
+      return kept(this.#flights, key, () => {
+        // Pads that move with their number are met by the same phonons.
+        const bands = padBands(mount);
+        const padNodes = new Set(
+          groups
+            .filter(({ name }) => name === "pads")
+            .flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
+        );
+        const others = contacts.filter(({ name }) => bands.length === 0 || !padNodes.has(name));
+        const alike = JSON.stringify([options, bands, others]);
+        const paths = kept(this.#paths, alike, () => pathsOf(options, bands, others));
+        return new Flights(options, contacts, "die", paths);
+      });
     } catch (error) {
       throw inWordsOfMount(error, groups);
     }

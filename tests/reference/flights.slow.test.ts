@@ -1,7 +1,7 @@
 /** Phonons between black and diffuse walls against published results for light and for thin gases. */
-import type { FaceName } from "../../src/chip/flights/box.js";
+import type { FaceName, FlightOptions } from "../../src/chip/flights/box.js";
 import type { FaceContact, FacePiece } from "../../src/chip/flights/face-contacts.js";
-import { type FlightOptions, Flights } from "../../src/chip/flights/flights.js";
+import { Flights } from "../../src/chip/flights/flights.js";
 import { checkReference, type Inputs } from "./rows.js";
 
 const faces = ["left", "right", "lower", "upper", "back", "front"] as const;
