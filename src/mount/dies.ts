@@ -13,7 +13,6 @@ import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
 import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.js";
 import type { PlainMount } from "./mount.js";
-import { padBands } from "./things/edges.js";
 import type { FaceShares } from "./things/finish.js";
 
 /** What is kept from one solve to the next. */
@@ -70,14 +69,13 @@ export class Dies {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);
       return kept(this.#flights, key, () => {
-        // Pads that move with their number are met by the same phonons.
-        const bands = padBands(mount);
-        const padNodes = new Set(
-          groups
-            .filter(({ name }) => name === "pads")
-            .flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
+        // Contacts that move with their number are met by the same phonons.
+        const moving = groups.filter((group) => (group.bands?.length ?? 0) > 0);
+        const bands = moving.flatMap((group) => group.bands!);
+        const nodes = new Set(
+          moving.flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
         );
-        const others = contacts.filter(({ name }) => bands.length === 0 || !padNodes.has(name));
+        const others = contacts.filter(({ name }) => !nodes.has(name));
         const alike = JSON.stringify([options, bands, others]);
         const paths = kept(this.#paths, alike, () => pathsOf(options, bands, others));
         return new Flights(options, contacts, "die", paths);
