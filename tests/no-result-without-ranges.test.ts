@@ -147,7 +147,7 @@ const others: Readonly<Record<string, string>> = {
   "that describe":
     "assemble contactGroups pathsOf numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
-    "answer chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
+    "answer burstFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
     "mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
