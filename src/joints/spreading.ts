@@ -130,7 +130,7 @@ export function radialSpreading(
   const { thickness, innerRadius: inner, outerRadius: outer } = plain;
   if (outer <= inner) {
     const wanted = `a length above the inner radius (${formatQuantity(inner, "m")})`;
-    throw new FieldError(`${field}.outerRadius`, wanted, formatGiven(outer, "m"));
+    throw new FieldError(`${field}.outerRadius`, wanted, options.outerRadius);
   }
   const conductivity = materialConductivity("material", plain, catalogue, field, thickness);
   const film = stripConductor(conductivity, (2 * Math.PI * thickness) / Math.log(outer / inner));

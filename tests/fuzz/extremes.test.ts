@@ -34,7 +34,7 @@ describe("an extreme mount", () => {
   });
 
   it("has it with the 2-D model of its die, too", () => {
-    expect(count(25, 1_000, extremeDies, checkSteady)).toBeGreaterThan(0.5);
+    expect(count(25, 1_000, extremeDies, checkSteady)).toBeGreaterThan(0.4);
   });
 
   it("runs to its end in time, and loses no heat", () => {
