@@ -84,7 +84,7 @@ export class FlightPaths {
     return this.#zones.slice(0, this.#bands).reduce((sum, { area }) => sum + areaOf(area), 0);
   }
 
-  /** Contacts to be flown to. */
+  /** @internal Contacts to be flown to. */
   targets(tiles: readonly Tile[], mostFlights: number): Targets {
     const bands = this.#zones.slice(0, this.#bands);
     return {
@@ -100,7 +100,7 @@ export class FlightPaths {
   }
 
   /**
-   * One shard of the phonons of every tile.
+   * @internal One shard of the phonons of every tile.
    * @param each - from a tile that does not move
    * @param ofBands - from all bands together
    */
@@ -136,7 +136,7 @@ export class FlightPaths {
     return flown;
   }
 
-  /** One shard of the phonons of a source. @param key - the same for the same source */
+  /** @internal One shard of the phonons of a source. @param key - the same for the same source */
   fromSource(targets: Targets, source: Source, key: string, count: number, shard: number): Flown {
     const flown = nothingFlown(1, targets.tiles.length, this.grid.cells);
     const points = new Sobol(startDimensions, random(this.#seed, shard * streamsOfShard));
