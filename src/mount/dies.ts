@@ -68,18 +68,23 @@ export class Dies {
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);
-      return kept(this.#flights, key, () => {
-        // Contacts that move with their number are met by the same phonons.
-        const moving = groups.filter((group) => (group.bands?.length ?? 0) > 0);
-        const bands = moving.flatMap((group) => group.bands!);
-        const nodes = new Set(
-          moving.flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
-        );
-        const others = contacts.filter(({ name }) => !nodes.has(name));
-        const alike = JSON.stringify([options, bands, others]);
-        const paths = kept(this.#paths, alike, () => pathsOf(options, bands, others));
-        return new Flights(options, contacts, "die", paths);
-      });
+      return kept(
+        this.#flights,
+        key,
+        () => {
+          // Contacts that move with their number are met by the same phonons.
+          const moving = groups.filter((group) => (group.bands?.length ?? 0) > 0);
+          const bands = moving.flatMap((group) => group.bands!);
+          const nodes = new Set(
+            moving.flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
+          );
+          const others = contacts.filter(({ name }) => !nodes.has(name));
+          const alike = JSON.stringify([options, bands, others]);
+          const paths = kept(this.#paths, alike, () => pathsOf(options, bands, others), most.paths);
+          return new Flights(options, contacts, "die", paths);
+        },
+        most.flights,
+      );
     } catch (error) {
       throw inWordsOfMount(error, groups);
     }
@@ -124,11 +129,14 @@ function middle(area: ContactGroup["contacts"][number]["area"]) {
   return { x: (left + right) / 2, y: (bottom + top) / 2 };
 }
 
+/** Dies of flights that are kept, and paths: a hundred megabytes each where pads are few. */
+const most = { flights: 3, paths: 2 };
+
 /** Looks up, makes what is missing, and forgets the oldest of more than a few. */
-function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
+function kept<T>(store: Map<string, T>, key: string, make: () => T, most = 8): T {
   const found = store.get(key) ?? make();
   store.delete(key);
   store.set(key, found);
-  if (store.size > 8) store.delete(store.keys().next().value!);
+  if (store.size > most) store.delete(store.keys().next().value!);
   return found;
 }
