@@ -14,7 +14,13 @@ import {
   formatShare,
   formatTemperature,
 } from "../units/format.js";
-import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
+import {
+  later,
+  numberTables,
+  Result,
+  type ResultContent,
+  type ResultRow,
+} from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
 import { type DieModels, dieModelWords } from "./die-models.js";
@@ -131,10 +137,13 @@ export class Budget extends Result {
   constructor(
     content: ResultContent<
       Budget,
-      "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords"
+      "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords" | "otherPhononsRise"
     >,
+    /** Solves the mount once more. */
+    otherPhononsRise: () => number | undefined = () => undefined,
   ) {
     super(content);
+    later(this, "otherPhononsRise", otherPhononsRise);
   }
 
   /**

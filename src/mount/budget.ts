@@ -51,7 +51,7 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
     return chip - stage;
   };
   const point = model.point();
-  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  const otherPhononsRise = () => riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
   const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
   if (plain.die.model !== "flights") return budgetOf(point, rises);
@@ -84,7 +84,9 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
 }
 
 /** Rises of the chip by other models than the mount's own [K]. */
-interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> {
+interface OtherRises extends Partial<Pick<Budget, "quickRise">> {
+  /** With the other choice of phonons. */
+  readonly otherPhononsRise?: () => number | undefined;
   /** With a sheet, beside flights. */
   readonly sheetRise?: number;
 }
@@ -175,7 +177,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     rise: temperature(name) - stage,
   }));
   const limit = limitOf(mount, catalogue)?.(stage);
-  return new Budget({
+  const content = {
     name: mount.name,
     places,
     chip: places.find(({ name }) => name === structure.chip.name)!,
@@ -188,16 +190,16 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       ...mountWarnings(point),
       ...otherStates(mount, catalogue),
     ],
-    provenance: provenanceOf(point),
+    provenance: () => provenanceOf(point),
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
     quickRise,
-    otherPhononsRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
-  });
+  };
+  return new Budget(content, otherPhononsRise);
 }
 
 /** What is told of a mount in its steady state beside the ranges of its laws. */

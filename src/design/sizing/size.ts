@@ -4,12 +4,13 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import { Assembly } from "../../mount/assembly.js";
 import { budgetOf } from "../../mount/budget.js";
 import { Dies } from "../../mount/dies.js";
 import type { Numbers } from "../../mount/links.js";
-import { MountModel } from "../../mount/model.js";
+import { MountModel, type OperatingPoint } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
-import { pointRanges, Reach } from "../../mount/ranges.js";
+import { leftBy, placedLaws, pointRanges } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
@@ -40,22 +41,45 @@ export function sizeByMedians(mount: Mount, options: CatalogueChoice = {}): Sizi
   const point = new MountModel(shown, catalogue, { dies }).point();
   const budget = budgetOf(point);
   const alternatives = alternativesOf(plain, catalogue, dies, warmer);
-  const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
-  const told = runsOf(models, count).flatMap(({ what, left }) =>
-    toldAnyway(left.filter(({ name, range }) => !known.has(rangeKey(name, range)))).map(
-      (text) => `${what}: ${text}`,
-    ),
+  const told = () => {
+    const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
+    const isNew = ({ name, range }: LeftRange) => !known.has(rangeKey(name, range));
+    return runsOf(models, count, mayLeave(point, models).some(isNew)).flatMap(({ what, left }) =>
+      toldAnyway(left.filter(isNew)).map((text) => `${what}: ${text}`),
+    );
+  };
+  return new Sizing(
+    { count, room, budget, alternatives },
+    { floor: () => riseOf(models.without()), knee: () => kneeOf(models), told },
   );
-  return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives }, told);
 }
 
-/** What the runs that an answer rests on left: that without number of bonds, and that with one fewer. */
-function runsOf({ rise, without }: SizedModels, count: number | undefined) {
+/**
+ * The ranges that any place may leave which is no colder than what is held and no warmer than the chip with
+ * twice its rise: those of more bonds are among them.
+ */
+function mayLeave({ chip, stage, reading, network }: OperatingPoint, { many }: SizedModels) {
+  const held = network.nodes.flatMap(({ temperature = [] }) => temperature);
+  const [coldest, warmest] = [Math.min(...held), chip + (chip - stage)];
+  const warm = new Map(network.nodes.map(({ name, temperature }) => [name, temperature]));
+  const { structure, laws } = many();
+  return leftBy(placedLaws(structure, laws), (node) => {
+    const [low, high] = reading.extents.get(node) ?? [coldest, warm.get(node) ?? warmest];
+    return [Math.min(low, coldest), Math.max(high, warmest)];
+  });
+}
+
+/**
+ * What the runs that an answer rests on left: that without number of bonds, and that with one fewer.
+ * @param withMany - whether the first is asked
+ */
+function runsOf({ rise, without }: SizedModels, count: number | undefined, withMany: boolean) {
   const fewer =
     count !== undefined && count > 1
       ? [{ what: `with ${count - 1} bonds`, left: rise(count - 1).left() }]
       : [];
-  return [{ what: "with infinitely many bonds", left: without().left() }, ...fewer];
+  const many = withMany ? [{ what: "with infinitely many bonds", left: without().left() }] : [];
+  return [...many, ...fewer];
 }
 
 /** A mount by the model of its die that answers, and by the two-node model, which guesses. */
@@ -64,6 +88,8 @@ interface SizedModels {
   /** Chip and stage for a number of bonds, by the model that answers. */
   readonly rise: Rise;
   readonly quick: Rise;
+  /** The model that answers with as many bonds as it can place. */
+  readonly many: () => Assembly;
   /** Chip and stage for bonds without number, by the model that answers. */
   readonly without: () => Solved;
   /** Bonds on each pad, by which they are counted. */
@@ -78,14 +104,12 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
   const rise = riseBy(own);
   if (!own.isResolved) {
     const most = each * withoutNumber;
-    return { own, rise, quick: rise, without: () => rise(most), each, most };
+    return { own, many: () => own, rise, quick: rise, without: () => rise(most), each, most };
   }
   const most = bondRoom(mount);
   const full = { ...mount, bonds: { ...mount.bonds!, count: most } };
-  const solved = (die: PlainMount["die"]) => {
-    const model = new WithoutNumber({ ...full, die }, catalogue, { dies });
-    return solvedAt(model, most, new Reach(model));
-  };
+  const solved = (die: PlainMount["die"]) =>
+    solvedAt(new WithoutNumber({ ...full, die }, catalogue, { dies }), most);
   let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
@@ -96,7 +120,8 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
     return known;
   };
   const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
-  return { own, rise, quick, without, each, most };
+  const many = () => new Assembly(full, catalogue, { dies });
+  return { own, many, rise, quick, without, each, most };
 }
 
 /** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
@@ -113,17 +138,18 @@ class WithoutNumber extends MountModel {
   }
 }
 
+const riseOf = ({ chip, stage }: Solved) => chip - stage;
+
 /**
- * The rise with bonds without number, and from how many bonds on it is half of the rise; of the model that
- * counts the bonds, so that the three agree.
+ * From how many bonds on the rise is at most twice that with bonds without number; of the model that counts
+ * the bonds, so that the three agree.
  */
-function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
-  const riseOf = ({ chip, stage }: Solved) => chip - stage;
+function kneeOf({ rise, quick, without, each, most }: SizedModels): number | undefined {
   const floor = riseOf(without());
   const isPast = (by: Rise) => (pads: number) => riseOf(by(each * pads)) <= 2 * floor;
-  const guess = rise === quick ? 1 : fewestThat(isPast(quick), most / each);
+  const guess = rise === quick ? 1 : (fewestThat(isPast(quick), most / each) ?? most / each);
   const knee = unlessRefused(() => fewestThat(isPast(rise), most / each, guess));
-  return { floor, knee: knee && each * knee };
+  return knee && each * knee;
 }
 
 /**
@@ -178,16 +204,15 @@ type Rise = (count: number) => Solved;
 function riseBy(model: MountModel): Rise {
   const solved = new Map<number, Solved>();
   model.vary("bonds.count");
-  const reach = new Reach(model);
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count, reach);
+    const known = solved.get(count) ?? solvedAt(model, count);
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
+function solvedAt(model: MountModel, count: number): Solved {
   model.set("bonds.count", count);
   try {
     model.solve();
@@ -195,16 +220,14 @@ function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
     if (model.isResolved || !(error instanceof SolveError)) throw error;
     return { chip: Number.POSITIVE_INFINITY, stage: 0, left: () => [] };
   }
-  reach.forget();
-  reach.add(model);
-  const extents = { low: reach.low.slice(), high: reach.high.slice() };
+  const point = model.isResolved ? model.point() : undefined;
   return {
     chip: model.temperature(model.chip),
     stage: model.temperature(model.structure.stage.name),
     left() {
-      reach.forget();
-      reach.addExtents(extents);
-      return reach.left;
+      if (point) return pointRanges(point);
+      model.set("bonds.count", count);
+      return pointRanges(model.point());
     },
   };
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { Result, type ResultRow } from "../../units/result.js";
+import { later, Result, type ResultRow } from "../../units/result.js";
 import { countCell, type Table } from "../../units/table.js";
 
 /** A single change to the mount, and how many bonds it would then need. */
@@ -28,7 +28,7 @@ export class Sizing extends Result {
   /** How many have room on the edges. */
   declare readonly room: number;
   /** At `count`, or at as many as have room when that is not enough. */
-  declare readonly budget: Budget;
+  readonly budget: Budget;
   /**
    * Rise of the chip above the stage with bonds without number [K]: what bonds can't help. On a 2-D die
    * they stand where as many stand as have room.
@@ -44,12 +44,20 @@ export class Sizing extends Result {
 
   /** @internal Made by `sizeBonds`. */
   constructor(
-    content: Pick<Sizing, "count" | "room" | "budget" | "floor" | "knee" | "alternatives">,
-    /** What is told of the other runs that the answer rests on. */
-    told: readonly string[] = [],
+    { budget, ...content }: Pick<Sizing, "count" | "room" | "budget" | "alternatives">,
+    /** What takes runs beside those that count the bonds. */
+    beside: {
+      floor(): number;
+      knee(): number | undefined;
+      /** What is told of all runs that the answer rests on. */
+      told(): readonly string[];
+    },
   ) {
-    const { warnings, provenance } = content.budget;
-    super({ ...content, warnings: [...warnings, ...told], provenance });
+    super({ ...content, provenance: () => budget.provenance });
+    this.budget = budget;
+    later(this, "floor", () => beside.floor());
+    later(this, "knee", () => beside.knee());
+    later(this, "warnings", () => [...budget.warnings, ...beside.told()]);
   }
 
   /** The mount's name. */
