@@ -237,9 +237,10 @@ export class MountModel extends Assembly {
       if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
       const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
       let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
-      for (const theta of field.theta) {
-        lowest = Math.min(lowest, theta);
-        highest = Math.max(highest, theta);
+      for (let cell = 0; cell < field.theta.length; cell++) {
+        const theta = field.theta[cell]!;
+        if (theta < lowest) lowest = theta;
+        if (theta > highest) highest = theta;
       }
       const below = (least - lowest) / (highest - least);
       if (below > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {

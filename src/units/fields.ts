@@ -48,6 +48,8 @@ export interface ReadNumber {
   readonly value: number;
   /** Of a spread. */
   readonly distribution?: Distribution;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
 }
 
 /** Is told of every number that is read. */
@@ -87,12 +89,21 @@ export function optional<V>(field: Field<V>): Maybe<V> {
 function uncertain<Q extends number | string>(
   read: (value: unknown, at: string) => number,
   unit: string,
+  above?: number,
 ): Field<Uncertain<Q>> {
+  const bound = above === undefined ? {} : { above };
   return {
     read(written, at, visit) {
       if (!isSpread(written)) return told(read(written, at), at, unit, visit);
       const distribution = distributionOf(written, (end, key) => read(end, `${at}.${key}`), at);
-      visit?.({ field: at, unit, whole: false, value: distribution.median, distribution });
+      visit?.({
+        field: at,
+        unit,
+        whole: false,
+        value: distribution.median,
+        distribution,
+        ...bound,
+      });
       return distribution.median as Plain<Uncertain<Q>>;
     },
   };
@@ -144,9 +155,14 @@ export function exactQuantity<D extends Dimension>(dimension: D): Field<Quantity
 /**
  * A pure number within bounds, or a spread of it. What has a unit is a quantity, which takes it.
  * @param words - what is wanted, for errors
+ * @param above - a bound, of a number that acts by how far it is above it
  */
-export function number(words: string, fits: (x: number) => boolean): Field<Uncertain<number>> {
-  return uncertain((value, at) => within(value, at, words, fits), "");
+export function number(
+  words: string,
+  fits: (x: number) => boolean,
+  above?: number,
+): Field<Uncertain<number>> {
+  return uncertain((value, at) => within(value, at, words, fits), "", above);
 }
 
 /** A pure number within bounds that has no spread: a choice, or a count of its own kind. */

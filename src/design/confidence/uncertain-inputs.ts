@@ -32,6 +32,8 @@ export interface UncertainInput {
   readonly high: number;
   /** The value that a share u of all values lies below, 0 < u < 1. */
   quantile(u: number): number;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
   /** `given`, or author, title, journal and year of the row. */
   readonly source: string;
 }
@@ -127,7 +129,7 @@ export function heldExtent(
  */
 export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void): UncertainInput[] {
   const plain = readMount(mount);
-  return spreadsOf(mount).map(({ field, unit, distribution }) => {
+  return spreadsOf(mount).map(({ field, unit, distribution, above }) => {
     const takes = (value: number) => {
       try {
         accepts(readMount(withField(mount, field, value)));
@@ -147,6 +149,7 @@ export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void):
       low: whole ? distribution.low : quantile(0.05),
       high: whole ? distribution.high : quantile(0.95),
       quantile,
+      ...(above !== undefined && { above }),
       source: "given",
     };
   });

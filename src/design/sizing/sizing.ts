@@ -77,19 +77,19 @@ export class Sizing extends Result {
 
   /** The answer without the number of warnings. */
   get answer(): string {
-    const { count, room, floor, budget } = this;
+    const { count, room, budget } = this;
     const { governs, chip, inWords } = budget;
     const most =
       `most falls over ${governs.name}, ` +
       `${inWords.governs} of ${inWords.rise(chip.rise)}${inWords.mark}`;
     const { limit, stage } = budget;
-    if (count === undefined && limit !== undefined && stage + floor <= limit) {
+    if (count === undefined && limit !== undefined && stage + this.floor <= limit) {
       return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
     }
     if (count === undefined) {
       return (
         `No number of bonds holds the limit: with infinitely many bonds the chip is still ` +
-        `${inWords.rise(floor)} above the stage. With the ${room} that have room, ${most}.`
+        `${inWords.rise(this.floor)} above the stage. With the ${room} that have room, ${most}.`
       );
     }
     const bonds = count === 1 ? "1 bond" : `${count} bonds`;
