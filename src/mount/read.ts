@@ -54,9 +54,10 @@ function withNothingAt(at: unknown, [key, ...rest]: readonly string[]): unknown 
   return copy;
 }
 
+const holders = allThings.filter(([, { holds }]) => holds !== undefined);
+
 /** @throws FieldError for a die that nothing holds */
 function refuseAdrift(mount: PlainMount): void {
-  const holders = allThings.filter(([, { holds }]) => holds !== undefined);
   const held = holders.some(([, { parts }]) =>
     parts?.(mount).paths?.some(({ to }) => "shared" in to),
   );

@@ -17,7 +17,7 @@ import {
   type Quantity,
   type RareDimension,
   type RareQuantity,
-  unitOf,
+  takenBy,
 } from "./quantity.js";
 import {
   type Distribution,
@@ -122,12 +122,14 @@ function told<V>(
 
 /** A quantity greater than zero, or a spread of it. */
 export function quantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => positive(at, value, dimension), unitOf(dimension));
+  const taken = takenBy(dimension);
+  return uncertain((value, at) => positive(at, value, taken), taken.si);
 }
 
 /** A quantity that may be zero, or a spread of it: a power, the resistance of a bond foot. */
 export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => notNegative(at, value, dimension), unitOf(dimension));
+  const taken = takenBy(dimension);
+  return uncertain((value, at) => notNegative(at, value, taken), taken.si);
 }
 
 /** A quantity greater than zero in one of a few units, or a spread of it. */
@@ -300,16 +302,19 @@ export function object<T>(fields: FieldsOf<T>): Field<T> {
       : { name, reader, needed: true },
   );
   const names = readers.map(({ name }) => name);
+  const known = new Set(names);
   return {
     names,
     read(written, field, visit) {
-      onlyKnown(written, field, names);
+      onlyKnown(written, field, known);
       const read: Record<string, unknown> = {};
       for (const { name, reader, needed } of readers) {
-        const given = Object.hasOwn(written, name) ? written[name] : undefined;
-        // A reader says what it wanted where there is nothing.
-        if (needed || given !== undefined) {
+        const given = written[name];
+        // A reader says what it wanted where there is nothing; what an object inherits is nothing.
+        if (given !== undefined && Object.hasOwn(written, name)) {
           read[name] = reader.read(given, field === "" ? name : `${field}.${name}`, visit);
+        } else if (needed) {
+          read[name] = reader.read(undefined, field === "" ? name : `${field}.${name}`, visit);
         }
       }
       return read as Plain<T>;
@@ -322,23 +327,24 @@ type Written = Readonly<Record<string, unknown>>;
 function onlyKnown(
   written: unknown,
   field: string,
-  names: readonly string[],
+  names: ReadonlySet<string>,
 ): asserts written is Written {
   if (typeof written !== "object" || written === null || Array.isArray(written)) {
-    throw new FieldError(field || "mount", `an object with ${names.join(", ")}`, written);
+    throw new FieldError(field || "mount", `an object with ${[...names].join(", ")}`, written);
   }
   for (const name of Object.keys(written)) {
-    if (names.includes(name)) continue;
-    throw new UnknownNameError(field === "" ? name : `${field}.${name}`, "field", name, names);
+    if (names.has(name)) continue;
+    const at = field === "" ? name : `${field}.${name}`;
+    throw new UnknownNameError(at, "field", name, [...names]);
   }
 }
 
 /** Two objects written as one: each reads the fields that it has, and no others are left. */
 export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> {
   const parts = [first.names ?? [], second.names ?? []] as const;
-  const names = [...new Set(parts.flat())];
+  const names = new Set(parts.flat());
   return {
-    names,
+    names: [...names],
     read(written, at, visit) {
       onlyKnown(written, at, names);
       const [own, others] = parts.map((part) => {
