@@ -12,6 +12,11 @@ export class Cell<T> {
   /** Earlier values, by the only varied field that they depend on. */
   #known: { readonly field: VariedField; readonly values: Map<number, T> } | undefined;
 
+  /** Puts its value where it belongs, in a network that is kept. */
+  put: ((value: T) => void) | undefined;
+  /** Whether it may have another value since it was last put there. */
+  isWaiting = false;
+
   /** @param make - reads only what it depends on */
   constructor(readonly make: (mount: PlainMount) => T) {}
 
