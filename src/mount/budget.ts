@@ -46,10 +46,7 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  const riseWith = (die: DieModel) => {
-    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
-    return chip - stage;
-  };
+  const riseWith = (die: DieModel) => riseOf(new MountModel(plain, catalogue, { die }));
   const point = model.point();
   const otherPhononsRise = () => riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
@@ -64,6 +61,12 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   }
 }
 
+/** Rise of the chip in the steady state of a model [K]. */
+function riseOf(model: MountModel): number {
+  model.solve();
+  return model.temperature(model.chip) - model.temperature(model.structure.stage.name);
+}
+
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
 function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
   const { mount, catalogue, structure, reading } = at;
@@ -74,8 +77,7 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
   );
   if (!other) return undefined;
   try {
-    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
-    return chip - stage;
+    return riseOf(new MountModel(other, catalogue, { die: structure.die, dies }));
   } catch (error) {
     // A die that has a steady state with the one choice need not have one with the other.
     if (error instanceof SolveError) return Number.NaN;

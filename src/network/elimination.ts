@@ -88,8 +88,8 @@ export class Elimination {
     rest.forEach((pivot, p) => {
       take(pivot, steps.length + p, rest.length - 1 - p);
     });
-    this.around = steps.map(({ around }) => Int32Array.from(around));
-    this.rest = Int32Array.from(rest);
+    this.around = steps.map(({ around }) => new Int32Array(around));
+    this.rest = new Int32Array(rest);
     this.restAt = this.starts[steps.length]!;
     this.couplings = this.starts[size]! - couplingsAt;
     let indices = 0;
