@@ -14,13 +14,7 @@ import {
   formatShare,
   formatTemperature,
 } from "../units/format.js";
-import {
-  later,
-  numberTables,
-  Result,
-  type ResultContent,
-  type ResultRow,
-} from "../units/result.js";
+import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
 import { type DieModels, dieModelWords } from "./die-models.js";
@@ -97,6 +91,8 @@ export interface BudgetDetector {
   readonly quasiparticleDensity?: number;
 }
 
+type Derived = "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords";
+
 /** What a mount does, ready to print. */
 export class Budget extends Result {
   /** The mount's name. */
@@ -135,15 +131,12 @@ export class Budget extends Result {
 
   /** @internal Made by `thermalBudget`. */
   constructor(
-    content: ResultContent<
-      Budget,
-      "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords" | "otherPhononsRise"
-    >,
+    content: ResultContent<Budget, Derived | "otherPhononsRise">,
     /** Solves the mount once more. */
     otherPhononsRise: () => number | undefined = () => undefined,
   ) {
     super(content);
-    later(this, "otherPhononsRise", otherPhononsRise);
+    this.later("otherPhononsRise", otherPhononsRise);
   }
 
   /**

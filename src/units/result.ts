@@ -27,26 +27,6 @@ export interface ResultBasis {
 export type ResultContent<R extends Result, Derived extends keyof R = never> = ResultBasis &
   Omit<R, Exclude<keyof Result, "name"> | Derived>;
 
-/**
- * Gives an object a field whose value is made when it is first asked for, since not every caller asks; it
- * is listed, copied and written to JSON as any other.
- */
-export function later<T extends object, K extends keyof T>(
-  object: T,
-  name: K,
-  make: () => T[K],
-): void {
-  const define = (how: PropertyDescriptor) =>
-    Object.defineProperty(object, name, { configurable: true, enumerable: true, ...how });
-  define({
-    get() {
-      const value = make();
-      define({ value });
-      return value;
-    },
-  });
-}
-
 /** One number of a result in SI, for its CSV; left out where the value is absent or not finite. */
 export type ResultRow = readonly [
   section: string,
@@ -81,6 +61,22 @@ export abstract class Result {
     Object.assign(this, fields);
     this.warnings = warnings;
     this.#provenance = provenance;
+  }
+
+  /**
+   * Gives the result a field whose value is made when it is first asked for, since not every caller asks; it
+   * is listed, copied and written to JSON as any other.
+   */
+  protected later<K extends keyof this>(name: K, make: () => this[K]): void {
+    const define = (how: PropertyDescriptor) =>
+      Object.defineProperty(this, name, { configurable: true, enumerable: true, ...how });
+    define({
+      get() {
+        const value = make();
+        define({ value });
+        return value;
+      },
+    });
   }
 
   /** The answer in a few sentences, and how many warnings to read before trusting it. */

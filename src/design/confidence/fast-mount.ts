@@ -21,7 +21,14 @@ import {
 } from "./mount-pieces.js";
 import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
-import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
+import {
+  fromSeen,
+  heldExtent,
+  type Inputs,
+  type Sample,
+  tail,
+  toSeen,
+} from "./uncertain-inputs.js";
 
 /** What a mount does at one set of values; the chip is infinitely warm when there is no steady state. */
 export interface Evaluated extends ChipStageLimit {
@@ -119,9 +126,9 @@ export class FastMount {
       quantile(tail) > above ? above : Number.NaN,
     );
     this.#ranges = list.map(({ quantile, median }, i) => ({
-      low: this.#see(quantile(tail), i),
-      middle: this.#see(median, i),
-      high: this.#see(quantile(1 - tail), i),
+      low: toSeen(quantile(tail), this.#above[i]!),
+      middle: toSeen(median, this.#above[i]!),
+      high: toSeen(quantile(1 - tail), this.#above[i]!),
     }));
     this.#seen = new Float64Array(list.length);
     network.trySolve();
@@ -159,7 +166,7 @@ export class FastMount {
     if (bonds !== undefined && bonds !== this.#bonds) this.#takeBonds(bonds);
     const seen = this.#seen;
     for (let i = 0; i < seen.length; i++) {
-      const v = this.#see(values[i]!, i);
+      const v = toSeen(values[i]!, this.#above[i]!);
       const { low, high } = this.#ranges[i]!;
       if (!(v >= low && v <= high)) return this.inFull(values, bonds);
       seen[i] = v;
@@ -191,12 +198,6 @@ export class FastMount {
     this.#bonds = count;
   }
 
-  /** A value of an input as the formulas see it. */
-  #see(value: number, i: number): number {
-    const above = this.#above[i]!;
-    return Number.isNaN(above) ? value : Math.log(value - above);
-  }
-
   #node(name: string): number {
     return this.#network.nodeNames.indexOf(name);
   }
@@ -213,10 +214,7 @@ export class FastMount {
     const sample = this.inputs.moving(by);
     const values = medians.slice();
     const moved = (seen: Float64Array) => {
-      for (const i of by) {
-        const above = this.#above[i]!;
-        values[i] = Number.isNaN(above) ? seen[i]! : above + Math.exp(seen[i]!);
-      }
+      for (const i of by) values[i] = fromSeen(seen[i]!, this.#above[i]!);
       return f(sample(values));
     };
     const law =

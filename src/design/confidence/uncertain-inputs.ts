@@ -102,6 +102,19 @@ function withNumber(mount: PlainMount, keys: readonly string[], value: number): 
   return change(mount, 0) as PlainMount;
 }
 
+/**
+ * A value as formulas see it.
+ * @param above - by the logarithm of how far it is above this; as it is where this is not a number
+ */
+export function toSeen(value: number, above: number): number {
+  return above >= 0 ? Math.log(value - above) : value;
+}
+
+/** The value that formulas see so. */
+export function fromSeen(seen: number, above: number): number {
+  return above >= 0 ? above + Math.exp(seen) : seen;
+}
+
 /** Shares of all values that the formulas of a compiled mount leave out, either way. */
 export const tail = 3e-6;
 

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { later, Result, type ResultRow } from "../../units/result.js";
+import { Result, type ResultRow } from "../../units/result.js";
 import { countCell, type Table } from "../../units/table.js";
 
 /** A single change to the mount, and how many bonds it would then need. */
@@ -55,9 +55,9 @@ export class Sizing extends Result {
   ) {
     super({ ...content, provenance: () => budget.provenance });
     this.budget = budget;
-    later(this, "floor", () => beside.floor());
-    later(this, "knee", () => beside.knee());
-    later(this, "warnings", () => [...budget.warnings, ...beside.told()]);
+    this.later("floor", () => beside.floor());
+    this.later("knee", () => beside.knee());
+    this.later("warnings", () => [...budget.warnings, ...beside.told()]);
   }
 
   /** The mount's name. */
