@@ -84,8 +84,8 @@ export function barEnd(text: string, x: number, y: string, side: "left" | "right
 export function dieAxes(x: object, y: object): object {
   const map = { constrain: "domain", showgrid: false };
   return {
-    xaxis: axis("across the die (mm)", { ...x, ...map }),
-    yaxis: axis("up the die (mm)", { ...y, scaleanchor: "x", ...map }),
+    xaxis: axis("x (mm)", { ...x, ...map }),
+    yaxis: axis("y (mm)", { ...y, scaleanchor: "x", ...map }),
   };
 }
 

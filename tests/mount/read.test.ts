@@ -59,7 +59,7 @@ describe("reading a mount", () => {
     [
       "die.model",
       "two nodes",
-      'die.model: expected "sheet" or "flights" or "centre and edge" or "one node", got "two nodes"',
+      'die.model: expected "sheet" or "flights" or "two nodes" or "one node", got "three nodes"',
     ],
     ["name", "", 'name: expected a name, got ""'],
     [

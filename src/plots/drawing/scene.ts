@@ -36,7 +36,7 @@ export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: stri
   // Bonds longer than a third of the die are drawn as long as that.
   const longest = Math.max(0, ...parts.flatMap(({ wire }) => wire?.length ?? []));
   const drawn = Math.min(longest, side / 3);
-  /** From the die's edge to the far foot of a bond [m]. */
+  /** From the die's edge to the far bond foot [m]. */
   const reach = feet.length > 0 ? Math.max(drawn - inwards, 0.02 * side) : 0;
   /** From the die's edge to the box, and thickness of its wall [m]; no numbers of the mount. */
   const gap = feet.length > 0 ? 0.55 * reach : 0.03 * side;

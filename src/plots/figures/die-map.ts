@@ -68,13 +68,13 @@ export function dieMapFigure(budget: Budget, title = "Temperature of the die"): 
     }),
     alt:
       `Map of the die: hottest ${formatTemperature(hottest.temperature)} at ` +
-      `${formatQuantity(hottest.x, "m")} across and ${formatQuantity(hottest.y, "m")} up, coldest ` +
+      `x = ${formatQuantity(hottest.x, "m")}, y = ${formatQuantity(hottest.y, "m")}, coldest ` +
       `${formatTemperature(field.coldest.temperature)}, mean ${formatTemperature(field.mean)}.`,
   };
 }
 
-/** Temperatures along a straight line over the die, through its hottest place. */
-export function dieCutFigure(budgets: readonly Budget[], title = "Across the die"): Figure {
+/** Temperatures along a straight line over the die, through its hottest point. */
+export function dieCutFigure(budgets: readonly Budget[], title = "Temperature along x"): Figure {
   const curves = budgets.map((budget) => {
     const field = sheetOf(budget);
     const { y } = field.hottest;
@@ -89,12 +89,12 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
   return {
     data: curveTraces(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK"),
     layout: layout(title, {
-      xaxis: axis("across the die, through its hottest place (mm)"),
+      xaxis: axis("x, through the hottest point (mm)"),
       yaxis: axis("above the stage (mK)", { range: [0, top] }),
       legend: { orientation: "h", y: -0.22 },
       height: 440 + 12 * curves.length,
     }),
-    alt: `Temperature across the die: ${listed(
+    alt: `Temperature along x through the hottest point: ${listed(
       curves,
       ({ name, y }) =>
         `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
@@ -104,7 +104,7 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
 
 function sheetOf(budget: Budget) {
   if (budget.field) return budget.field;
-  throw new Error(`${budget.name}: a map needs the die as a sheet; leave out die.model.`);
+  throw new Error(`${budget.name}: a map needs the die in 2-D; leave out die.model.`);
 }
 
 /** The cells along a side, in groups that are drawn as one. */

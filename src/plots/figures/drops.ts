@@ -20,7 +20,7 @@ export function dropsFigure(budget: Budget): Figure {
   const steps = path.map(({ name, drop, extrapolated }, i) => {
     const step = {
       row: names[i]!,
-      isLargest: name === budget.governs.name,
+      isLargest: name === budget.largestDrop.name,
       drop,
       top,
       words: extrapolated ? `${formatAbout(drop, "K")}, extrapolated` : formatRise(drop),

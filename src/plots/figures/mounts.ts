@@ -19,7 +19,7 @@ const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
 ];
 
 /**
- * One bar a mount, stacked from the stage up by kind of element, the hottest place at its end.
+ * One bar a mount, stacked from the stage up by kind of element, the hottest point at its end.
  * Bars longer than `longest` are cut there and say so.
  */
 export function mountsFigure(
@@ -56,8 +56,8 @@ export function mountsFigure(
   return {
     // A kind that no mount has would only lengthen the legend.
     data: bars.filter(({ x }) => x.some((drop) => drop > 0)),
-    layout: layout(options.title ?? "Where each mount loses its millikelvins", {
-      xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
+    layout: layout(options.title ?? "Temperature drops by mount", {
+      xaxis: axis("hottest point above the stage (mK)", { range: [0, 1.4 * longest] }),
       yaxis: rowAxis("mount"),
       barmode: "stack",
       height: 230 + 46 * budgets.length,
@@ -73,10 +73,10 @@ export function mountsFigure(
         ...annotations,
       ],
     }),
-    alt: `Rise of the hottest place: ${listed(
+    alt: `Rise of the hottest point: ${listed(
       budgets,
-      ({ name, chip, governs, inWords }) =>
-        `${name} ${inWords.rise(chip.rise)}, most in ${governs.name}${inWords.mark}`,
+      ({ name, chip, largestDrop, inWords }) =>
+        `${name} ${inWords.rise(chip.rise)}, most in ${largestDrop.name}${inWords.mark}`,
     )}.`,
   };
 }

@@ -58,7 +58,7 @@ export function sharesFigure(
       ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
     });
   }
-  // What costs most lies at the bottom, where its edge is a curve to read off.
+  // What has the largest drop lies at the bottom, where its edge is a curve to read off.
   large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
   const places = marks.map(({ at }) => at * x.factor);
   const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);

@@ -31,7 +31,7 @@ describe("the map of the die", () => {
 
   it("is refused for a die of few nodes, which says what to change", () => {
     expect(() => dieMapFigure(budgetOf())).toThrow(
-      "a map needs the die as a sheet; leave out die.model",
+      "a map needs the die in 2-D; leave out die.model",
     );
   });
 });
@@ -44,7 +44,7 @@ describe("a cut across the die", () => {
       1,
     );
     expect([x, y]).toEqual([
-      "across the die, through its hottest place (mm)",
+      "across the die, through its hottest point (mm)",
       "above the stage (mK)",
     ]);
   });
