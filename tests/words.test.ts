@@ -33,9 +33,9 @@ describe("the list of words", () => {
     );
     expect(found.map(({ kind, line }) => [kind, line])).toEqual([
       ["comment", 1],
+      ["comment", 2],
       ["name", 2],
       ["text", 2],
-      ["comment", 2],
     ]);
   });
 });

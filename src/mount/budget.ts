@@ -353,8 +353,8 @@ function detectors(
 }
 
 /**
- * Whether a readout that grows with temperature has other steady states, by the model with a centre and
- * an edge: the chip is held at a temperature, and what it then gives away is set against what its loads
+ * Whether a readout that grows with temperature has other steady states, by the two-node
+ * model: the chip is held at a temperature, and what it then gives away is set against what its loads
  * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
 function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {

@@ -2,6 +2,7 @@
  * Parts that several figures share: curves, bars, lines at limits, rows of names, axes of the die.
  * @module
  */
+import { type ElementKind, elementLooks } from "./elements.js";
 import {
   axis,
   colours,
@@ -49,6 +50,15 @@ export function curveTraces(
 /** Hatching over a bar, which grey print shows too. */
 export function hatching(i: number): object {
   return { shape: nth(patterns, i), fillmode: "overlay", fgcolor: patternInk };
+}
+
+/** Look of a bar that stands for an element, also where there are several traces of one name. */
+export function elementBar(kind: ElementKind): object {
+  const { colour, pattern } = elementLooks[kind];
+  const hatched = pattern && {
+    pattern: { shape: pattern, fillmode: "overlay", fgcolor: patternInk, size: 7 },
+  };
+  return { color: colour, ...hatched, line: { color: ink, width: 0.8 } };
 }
 
 /** Look of one part of stacked bars. */

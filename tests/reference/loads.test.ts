@@ -25,7 +25,7 @@ const die = (inputs: Inputs) => ({
 });
 
 const quality = (inputs: Inputs) => ({
-  internalQuality: inputs.number("internal quality factor"),
+  internalQuality: inputs.number("internal quality"),
   couplingQuality: inputs.number("coupling quality"),
 });
 

@@ -87,7 +87,7 @@ export class Sizing extends Result {
     const bonds = count === 1 ? "1 bond" : `${count} bonds`;
     return count > room
       ? `${bonds} would meet the limit, but the edges have space for ${room}. With those, ${most}.`
-      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that fit; ${most}.`;
+      : `${bonds} ${count === 1 ? "meets" : "meet"} the limit, of ${room} that fit; ${most}.`;
   }
 
   protected tables(): readonly Table[] {

@@ -3,20 +3,12 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
+import { type ElementKind, elementLooks, kindsAlong } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, limitAt, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
+import { barEnd, elementBar, limitAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
 import { axis, layout } from "../style.js";
 
-/** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
-const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
-  ["spreading in the die", /^spreading/],
-  ["boundary", /boundary$/],
-  ["electron-phonon coupling", /^electron-phonon/],
-  ["film on the die", /film$/],
-  ["bonds and ledge", /^(bonds|ledge)$/],
-  ["pressed or glued joint", /^(clamps|glue|pressed back)/],
-  ["box and joint to the stage", /^(box wall|joint to the stage)$/],
-];
+const drawnKinds = Object.keys(elementLooks) as ElementKind[];
 
 /**
  * One bar a mount, stacked from the stage up by kind of element, the hottest point at its end.
@@ -38,15 +30,17 @@ export function mountsFigure(
   const names = budgets.map(({ name }) => name);
   const left = budgets.map(() => longest);
   // From the stage up: what lies nearest to it is drawn first.
-  const bars = [...kinds].reverse().map(([name], i) => {
+  const bars = [...drawnKinds].reverse().map((kind) => {
     const lengths = budgets.map(({ mainPath }, b) => {
-      const drops = mainPath.filter((element) => kindOf(element.name) === name);
+      const kinds = kindsAlong(mainPath);
+      const drops = mainPath.filter((_, i) => kinds[i] === kind);
       const drop = drops.reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
       const shown = Math.min(drop, left[b]!);
       left[b]! -= shown;
       return shown;
     });
-    const marker = stackLook(kinds.length - 1 - i);
+    const name = elementLooks[kind].label;
+    const marker = elementBar(kind);
     const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
     return lyingBars(names, lengths, { name, marker, hovertemplate });
   });
@@ -79,9 +73,4 @@ export function mountsFigure(
         `${name} ${inWords.rise(chip.rise)}, most in ${largestDrop.name}${inWords.mark}`,
     )}.`,
   };
-}
-
-/** The kind of an element; what fits none is a clamp with a name of its own. */
-function kindOf(name: string): string {
-  return (kinds.find(([, fits]) => fits.test(name)) ?? kinds[5]!)[0];
 }

@@ -58,7 +58,7 @@ describe("one hit", () => {
     expect(spread).toBeGreaterThan(1e-7);
     expect(spread).toBeLessThan(1e-4);
     const figure = hotSpotFigure(pulse.course, [1e-6, 2e-5]);
-    expect(JSON.stringify(figure.layout)).toContain("across the die (mm)");
+    expect(JSON.stringify(figure.layout)).toContain("x (mm)");
     expect(figure.alt).toMatch(/after the hit from/);
     expect(() => hotSpotFigure(pulse.course, [1])).toThrow(/times/);
   });

@@ -11,7 +11,7 @@ const record = (threshold?: number, hits: readonly number[] = [1]) =>
       times: Float64Array.of(900, 100, 10, 0),
     },
     duration: 1000,
-    rest: 0.1,
+    baseline: 0.1,
     threshold,
     shareAbove: () => 0.01,
   }) as unknown as HitSimulation;
