@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { dropsFigure, thermalBudget } from "../../../src/index.js";
+import { elementLooks } from "../../../src/plots/elements.js";
 import { budgetOf, openMount, read } from "../read.js";
 
 const budget = budgetOf();
