@@ -115,7 +115,9 @@ export function tableHtml(table: Table): string {
     const text = cellText(content);
     // A number with the name of what it is of may stand on more lines than one.
     const kind = text.includes(", ") ? "number named" : "number";
-    return `<${tag}${c < numbersFrom ? "" : ` class="${kind}"`}>${escapeHtml(text)}</${tag}>`;
+    if (tag === "th" && text === "") return "<td></td>";
+    const scope = tag === "th" ? ' scope="col"' : "";
+    return `<${tag}${scope}${c < numbersFrom ? "" : ` class="${kind}"`}>${escapeHtml(text)}</${tag}>`;
   };
   const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
   const caption = titleOf(table).map((title) => `<caption>${escapeHtml(title)}</caption>`);

@@ -105,7 +105,7 @@ describe("a result", () => {
       "<p>It carries 3 nW, &lt;much&gt;. 1 warning.</p>",
       '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
       "<table><caption>Ends &lt;of it&gt;</caption>",
-      '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',
+      '<thead><tr><th scope="col">end | &lt;i&gt;</th><th scope="col" class="number">T</th></tr></thead>',
       "<tbody>",
       '<tr><td>hot</td><td class="number">4.00 K</td></tr>',
       "<tr><td>cold |",
