@@ -184,7 +184,7 @@ describe("the numbers behind a result", () => {
   it("stand by source, those of the catalogue apart from those given", () => {
     const text = [
       "Numbers of the catalogue",
-      "  gold: coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; [1] table 1",
+      "  gold; coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; C; [1] table 1",
       "",
       "Sources",
       "  [1]; A. Author (2006)",

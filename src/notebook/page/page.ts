@@ -133,13 +133,13 @@ function answerHtml(lines: readonly string[]): string {
   return `<section class="answer" aria-label="Answer"><h2>Answer</h2><table>${rows.join("")}</table></section>`;
 }
 
-/** Fewest sections for which a list of contents is worth its space. */
-const fewestListed = 3;
+/** Least number of sections for which a list of contents is worth its space. */
+const leastListed = 3;
 
 /** The sections by name; those that are folded say so. */
 function contents(sections: readonly Section[]): string {
   const named = sections.filter(({ heading }) => heading !== undefined);
-  if (named.length < fewestListed) return "";
+  if (named.length < leastListed) return "";
   const entries = named.map(
     ({ heading, id, isFolded }) =>
       `<li${isFolded ? ' class="folded"' : ""}><a href="#${id}">${inlineHeading(heading!)}</a></li>`,
