@@ -61,10 +61,12 @@ export interface OperatingPoint {
 const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
+/** The same where the load changes so steeply that temperatures run out of digits. */
+const narrowTolerance = 1e-6;
 
 /**
- * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
- * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ * By how much of the die's rise a place may be below what cools it: contacts are cut beyond the first, which
+ * is what the cells leave uncertain anyhow; the solve is refused beyond the second below the coldest of all.
  */
 const cutBeyond = 1e-3;
 const refusedBeyond = 0.02;
@@ -218,7 +220,8 @@ export class MountModel extends Assembly {
   /**
    * Loads that depend on the chip's temperature are followed from the cold up: as long as the chip comes
    * out warmer than its loads were taken at, they are taken at a warmer one, by secants; once it comes out
-   * colder, the steady state lies between, and false position closes in on it.
+   * colder, the steady state lies between, and false position closes in on it, or halving where a load
+   * changes so steeply, as below T_c, that false position would not.
    */
   #solve2D(): OperatingPoint {
     const at = (chip?: number): OperatingPoint => {
@@ -235,20 +238,22 @@ export class MountModel extends Assembly {
         );
       // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
       if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
-      const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
+      const law = conductionLaw(body.law);
+      const beside = coldestBeside(solution, described.network, condensed.terminals);
+      const least = law.value(beside.linked);
       let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
       for (const theta of field.theta) {
         lowest = Math.min(lowest, theta);
         highest = Math.max(highest, theta);
       }
-      const below = (least - lowest) / (highest - least);
-      if (below > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
+      const below = (bound: number) => (bound - lowest) / (highest - bound);
+      if (below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
         const asItIs = () => {
           // So little heat may be left below that no temperature has it.
-          const exists = conductionLaw(body.law).temperature(lowest, 0.1) > 0;
-          if (below > refusedBeyond || !exists) throw refused;
-          return { ...pointOf(), tooColdBy: below };
+          const exists = law.temperature(lowest, 0.1) > 0;
+          if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) throw refused;
+          return { ...pointOf(), tooColdBy: below(least) };
         };
         const goBack = this.cuts.saved();
         if (!this.cuts.refine(this.groups, field, least)) {
@@ -277,6 +282,9 @@ export class MountModel extends Assembly {
       now = at(assumed);
       const off = now.chip - assumed;
       if (Math.abs(off) <= tolerance * now.chip) return now;
+      // So steep that no number between the two ends is closer.
+      const isNarrow = high && high.assumed - low.assumed <= 1e-15 * assumed;
+      if (isNarrow && Math.abs(off) <= narrowTolerance * now.chip) return now;
       const slope = (off - low.off) / (assumed - low.assumed);
       if (off < 0) {
         // The Illinois rule: an end that stays is counted at half, so that both ends move.
@@ -286,7 +294,8 @@ export class MountModel extends Assembly {
         if (high) high = { ...high, off: high.off / 2 };
         low = { assumed, off };
       }
-      if (high)
+      if (high && step > 8 && step % 2 === 0) assumed = (low.assumed + high.assumed) / 2;
+      else if (high)
         assumed = low.assumed + ((high.assumed - low.assumed) * low.off) / (low.off - high.off);
       else assumed = slope < 0 ? assumed - off / slope : now.chip;
     }
@@ -318,12 +327,27 @@ export class MountModel extends Assembly {
   }
 }
 
-/** The coldest node that is not on the die [K]. */
-function coldestBeside({ temperatures }: SteadySolution, onDie: readonly string[]): number {
+/** The coldest node that links to the die, and the coldest of all beside it [K]. */
+function coldestBeside(
+  { temperatures }: SteadySolution,
+  { links }: NetworkDescription,
+  onDie: readonly string[],
+): { readonly linked: number; readonly ofAll: number } {
   const contacts = new Set(onDie);
-  let coldest = Number.POSITIVE_INFINITY;
-  for (const [node, T] of temperatures) if (!contacts.has(node)) coldest = Math.min(coldest, T);
-  return coldest;
+  let [linked, ofAll] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { from, to } of links) {
+    for (const [near, far] of [
+      [from, to],
+      [to, from],
+    ] as const) {
+      // What cools the stage is not a place: at its temperature the stage takes no heat.
+      if (contacts.has(far) || far === coolingBase) continue;
+      const T = temperatures.get(far)!;
+      ofAll = Math.min(ofAll, T);
+      if (contacts.has(near)) linked = Math.min(linked, T);
+    }
+  }
+  return { linked, ofAll };
 }
 
 /** Temperature of a node that is held [K], from its lowest to its highest. */
