@@ -110,8 +110,8 @@ export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
 export { type PlaceTime, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
 export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
-export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
-export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
+export { HitSimulation, type RecordedHit } from "./design/events/hit-simulation.js";
+export { type HitSimulationOptions, simulateHits } from "./design/events/hits.js";
 
 // Drawings and figures
 export { hitsFigure } from "./plots/figures/hits.js";
@@ -126,6 +126,8 @@ export { sharesFigure } from "./plots/figures/shares.js";
 export { curvesFigure } from "./plots/figures/curves.js";
 export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { casesFigure } from "./plots/figures/cases.js";
+export { heatFlowDrawing } from "./plots/drawing/heat-flow.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";
