@@ -16,6 +16,7 @@ export type { Film, Plating } from "./mount/things/film.js";
 export type { Glue } from "./mount/things/glue.js";
 export type { Ledge } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
+export type { Correlation } from "./mount/things/correlations.js";
 export type { LoadMap } from "./loads/load-map.js";
 export type { MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
