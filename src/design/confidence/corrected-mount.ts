@@ -82,7 +82,7 @@ export function quickMount(
   const each = Math.ceil((2 * pilotSolves(own)) / groups.length);
   for (const [g, bonds] of groups.entries()) {
     const [dear, cheap] = [own, quick].map((m) => (bonds === undefined ? m : m.withBonds(bonds)));
-    for (const values of draws(own.inputs, each, random(seed, 1024 + g))) {
+    for (const values of draws(own, each, random(seed, 1024 + g))) {
       const [found, guess] = [dear!.evaluate(values), cheap!.evaluate(gathered(values))];
       const ratio = Math.log((found.chip - found.stage) / (guess.chip - guess.stage));
       if (!Number.isFinite(ratio)) continue;
@@ -99,6 +99,8 @@ export function quickMount(
     inputs: own.inputs,
     medians: own.medians,
     ranges: own.ranges,
+    together: own.together,
+    pairs: own.pairs,
     get warnings() {
       return own.warnings;
     },

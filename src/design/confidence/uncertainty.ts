@@ -19,6 +19,7 @@ import { FieldError } from "../../units/errors.js";
 import { leastThatHolds, roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
+import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
@@ -175,6 +176,8 @@ export interface Sampling {
   readonly levels: (() => Levels) | undefined;
   readonly limited: boolean;
   readonly ranges: readonly SampledRange[];
+  /** Inputs that vary together. */
+  readonly pairs: readonly CorrelatedPair[];
   /** Told of the mount whatever the values. */
   readonly warnings: readonly string[];
   /** Lists the numbers of the mount. */
@@ -205,8 +208,8 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   }
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
-  const { inputs, recipe, ranges, warnings } = compiled;
-  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
+  const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
+  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
   keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
@@ -214,7 +217,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
   const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
-  const about = { limited, ranges, warnings, provenance };
+  const about = { limited, ranges, warnings, provenance, pairs };
   return { job, inputs, replicates, each, longest, within, levels, ...about };
 }
 
@@ -268,7 +271,7 @@ export function confidenceOf(
 }
 
 function answered(
-  { job, inputs, limited, ranges, warnings, provenance }: Sampling,
+  { job, inputs, limited, ranges, warnings, provenance, pairs }: Sampling,
   replicates: readonly Float64Array[],
   options: OutsideOptions,
   levelled?: Levelled,
@@ -283,7 +286,7 @@ function answered(
     tally.count(quick, -weight);
   }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
-  const content = { seed: job.seed, limited, warnings: told, provenance };
+  const content = { seed: job.seed, limited, warnings: told, provenance, pairs };
   const made = new Confidence(job.mount.name, inputs, replicates, content, tally, levelled);
   made.demandBacked(options);
   return made;
