@@ -3,11 +3,12 @@
  * @module
  */
 
+import type { Correlations } from "../../mount/things/correlations.js";
 import { whitening } from "../../numerics/cholesky.js";
 import { determination, FitError } from "../../numerics/jacobian.js";
 import { leastSquares } from "../../numerics/least-squares.js";
 import { FieldError } from "../../units/errors.js";
-import { type FittedModel, valuesOf } from "./fitted-model.js";
+import { type FittedModel, type Parameter, valuesOf } from "./fitted-model.js";
 import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";
 
 /** Covariance of the deviations of each line, row by row. */
@@ -40,17 +41,20 @@ const mostPasses = 60;
  * uncertainties. Shared errors have a prior, which counts as a reading, so they leave the degrees of
  * freedom as they are.
  * @param refusal - the error for parameters that the data do not determine
+ * @param correlated - parameters whose priors vary together, by name
  * @throws FieldError for fewer readings than parameters; what `refusal` makes; FitError when no best
  * parameters are found
  */
 export function fitModel(
   model: FittedModel,
   refusal: (refused: RefusedFit) => UndeterminedError,
+  correlated?: Pick<Correlations, "names" | "matrix">,
 ): FoundFit {
   const { data, parameters, precision } = model;
+  const priors = priorsOf(parameters, correlated);
   const names = parameters.filter(({ shared }) => !shared).map(({ name }) => name);
   const readings = data.places.length * model.thermometers.length;
-  const count = readings + parameters.filter(({ prior }) => prior).length;
+  const count = readings + priors.at.length;
   const degreesOfFreedom = count - parameters.length;
   if (degreesOfFreedom < 0) {
     const wanted = `at least ${names.length} readings for ${names.length} parameters`;
@@ -70,7 +74,7 @@ export function fitModel(
       scales,
       tolerance: precision.tolerance,
       damping: precision.damping[pass > 0 ? 1 : 0],
-      residuals: (there, into) => residuals(model, there, weights, into),
+      residuals: (there, into) => residuals(model, there, { weights, priors }, into),
     });
     const known = determination(fit.jacobian);
     const variance = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
@@ -103,7 +107,7 @@ export function fitModel(
 function residuals(
   model: FittedModel,
   at: Float64Array,
-  weights: readonly (readonly Float64Array[])[],
+  { weights, priors }: { weights: readonly (readonly Float64Array[])[]; priors: Priors },
   into: Float64Array,
 ): boolean {
   const { parameters, data } = model;
@@ -116,13 +120,42 @@ function residuals(
       into[next++] = off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
     }
   }
-  for (const ofShared of [true, false]) {
-    parameters.forEach(({ prior, shared }, j) => {
-      if (!prior || ofShared !== (shared !== undefined)) return;
-      into[next++] = (prior.value - at[j]!) / prior.uncertainty;
-    });
+  for (const row of priors.weights) {
+    into[next++] = priors.at.reduce(
+      (sum, j, k) => sum + row[k]! * (parameters[j]!.prior!.value - at[j]!),
+      0,
+    );
   }
   return true;
+}
+
+/** What was known before. */
+interface Priors {
+  /** Parameters of which something was, by index. */
+  readonly at: readonly number[];
+  /** L⁻¹ of their covariance, by rows. */
+  readonly weights: readonly Float64Array[];
+}
+
+function priorsOf(
+  parameters: readonly Parameter[],
+  correlated: Pick<Correlations, "names" | "matrix"> = { names: [], matrix: [] },
+): Priors {
+  const at = parameters.flatMap(({ prior }, j) => (prior ? [j] : []));
+  const place = at.map((j) => correlated.names.indexOf(parameters[j]!.name));
+  const covariance = at.map((i, k) =>
+    at.map((j, l) => {
+      const by = i === j ? 1 : (correlated.matrix[place[k]!]?.[place[l]!] ?? 0);
+      return by * parameters[i]!.prior!.uncertainty * parameters[j]!.prior!.uncertainty;
+    }),
+  );
+  try {
+    return { at, weights: whitening(covariance) };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const wanted = "inputs that do not follow from each other (a correlation of 1 or -1)";
+    throw new FieldError("inputs", wanted, at.map((j) => parameters[j]!.name).join(", "));
+  }
 }
 
 /** Covariances at values of the parameters; 1 each where the data state no uncertainties. */
