@@ -77,7 +77,7 @@ async function drive(tab, panel, say) {
   });
   if (selected !== sources.at(-1)) say("the mount is not selected where the clipboard is refused");
   for (const message of faults(sources.at(-1))) say(`the copied mount: ${message}`);
-  await panel.getByRole("button", { name: "Back to the start" }).click();
+  await panel.getByRole("button", { name: "Reset" }).click();
   await settled("answered");
 }
 

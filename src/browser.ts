@@ -111,8 +111,8 @@ export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
 export { type PlaceTime, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
 export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
-export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
-export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
+export { HitSimulation, type RecordedHit } from "./design/events/hit-simulation.js";
+export { type HitSimulationOptions, simulateHits } from "./design/events/hits.js";
 
 // Drawings and figures
 export { hitsFigure } from "./plots/figures/hits.js";

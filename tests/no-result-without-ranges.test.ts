@@ -65,8 +65,8 @@ const answers: Readonly<Record<string, () => Told | Promise<Told>>> = {
     ),
   timeCourse: () => coldpath.timeCourse(clamped, { duration: "1 ms" }),
   heatPulse: () => coldpath.heatPulse(clamped, { energy: "150 keV" }),
-  hitRecord: () =>
-    coldpath.hitRecord({ ...clamped, loads: [{ kind: "muons" }] }, { duration: "1 min" }),
+  simulateHits: () =>
+    coldpath.simulateHits({ ...clamped, loads: [{ kind: "muons" }] }, { duration: "1 min" }),
   sensitivity: () => coldpath.sensitivity(guess, { rows: "none" }),
   varianceIndices: () => coldpath.varianceIndices(guess, few),
   measurementValues: () => coldpath.measurementValues(guess, { [coupling]: "10 %" }, few),
@@ -190,7 +190,7 @@ describe("no result without its ranges", () => {
   it.each(Object.keys(answers))("%s tells a range that its laws left", async (name) => {
     const { warnings } = await answers[name]!();
     expect(warnings.join("\n")).toMatch(
-      /(clamps|wiring|ptfe): .* (is|are) outside 200 mK to .*; the law was continued/,
+      /(clamps|wiring|ptfe): .* (is|are) outside 200 mK to .*; extrapolated beyond its range/,
     );
   });
 

@@ -1,6 +1,6 @@
 /**
- * What a mount did in time: the temperatures of its places, how long its chip was warm, and the times in
- * which it comes back.
+ * What a mount did in time: the temperatures of its places, how long its chip was warm, and its
+ * thermal time constants.
  * @module
  */
 import type { Grid } from "../chip/grid.js";
@@ -21,7 +21,7 @@ export interface Segment {
   readonly to: number;
 }
 
-/** How a mount comes back to rest: one exponential, and which places take part in it. */
+/** How a mount comes back to the steady state: one exponential, and which places take part in it. */
 export interface PlaceTime {
   /** Time constant [s]. */
   readonly time: number;
@@ -83,7 +83,7 @@ export class TimeCourse extends Result {
     return this.solution.times;
   }
 
-  /** The chip's temperature, that of the hottest place on its die, at `times` [K]. */
+  /** The chip's temperature, that of the hottest point on its die, at `times` [K]. */
   get chip(): Float64Array {
     return this.#chip;
   }
@@ -93,7 +93,7 @@ export class TimeCourse extends Result {
     return [...this.#inTime.nodes.keys()];
   }
 
-  /** A place in words: of a sheet, whose cells are one place here, simply the die. */
+  /** A place in words: of a 2-D die, whose cells are one place here, simply the die. */
   label(name: string): string {
     return this.grid && name === this.#inTime.structure.chip.name ? "die" : name;
   }
@@ -227,7 +227,7 @@ export class TimeCourse extends Result {
     return undefined;
   }
 
-  /** The times in which the mount comes back to rest from a small push, slowest first. */
+  /** The thermal time constants from a small push, slowest first. */
   get eigenTimes(): readonly PlaceTime[] {
     if (this.#eigenTimes) return this.#eigenTimes;
     const storing = this.#network.nodes.filter(({ store }) => store);

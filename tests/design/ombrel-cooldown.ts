@@ -9,12 +9,12 @@ import { readMount } from "../../src/mount/read.js";
 import { random } from "../../src/numerics/random.js";
 import { exampleMount } from "../mount/example.js";
 
-/** The camera with pads of a given electron-phonon coupling and boundary, in the quick model. */
+/** The camera with pads of a given electron-phonon coupling and boundary, in the two-node model. */
 export function ombrelMount(coefficient: number, resistance: number): Mount {
   const mount = exampleMount();
   return {
     ...mount,
-    die: { ...mount.die, model: "centre and edge" },
+    die: { ...mount.die, model: "two nodes" },
     pads: { ...mount.pads!, coupling: { coefficient, exponent: 5 }, boundary: { resistance } },
   };
 }
@@ -25,9 +25,9 @@ export const ombrelTruth = { coefficient: 3.1e9, resistance: 7e-4 } as const;
 const comment = `# INVENTED DATA, for practice: the Ombrel camera does not exist and nobody measured this.
 # Made with coldpath by tests/design/ombrel-cooldown.ts: the mount of data/mounts/ombrel-camera.json, its
 # pads with an electron-phonon coupling of 3.1e9 W/(m^3 K^5) and a boundary of 7e-4 m^2 K^4/W, a heater
-# spread over the die, the quick model of the die; normal noise of the stated uncertainties (seed 7), and
+# spread over the die, the two-node model of the die; normal noise of the stated uncertainties (seed 7), and
 # both thermometers reading 0.4 % too high.
-# The chip's thermometer stands at its hottest place. Uncertainties are standard ones.
+# The chip's thermometer stands at its hottest point. Uncertainties are standard ones.
 `;
 
 /** Text of the file. @param finer - by how much less the thermometers scatter than in the file */

@@ -45,7 +45,7 @@ const others = [undefined, null, -1, "", "gold", "sapphire", "stainless-steel", 
 describe("a mount with one wrong field", () => {
   const mounts = Object.entries(exampleMounts).map(([name, { die, ...mount }]) => {
     const { cells, ...plate } = die;
-    return [name, { ...mount, die: { ...plate, model: "centre and edge" as const } }] as const;
+    return [name, { ...mount, die: { ...plate, model: "two nodes" as const } }] as const;
   });
   it.each(mounts)("is refused in the words it was written in: %s", (_, mount) => {
     const numbers = numbersOf(mount);

@@ -32,7 +32,7 @@ describe("what a mount stores", () => {
   });
 
   it("puts so much of the die at its centre that an even load stores its true heat", () => {
-    // The mean of the evenly heated square over its hottest place, 0.03514 / 0.07367: Carslaw and
+    // The mean of the evenly heated square over its hottest point, 0.03514 / 0.07367: Carslaw and
     // Jaeger, Conduction of Heat in Solids (1959), computed from their series.
     const square = {
       ...quickMount(),

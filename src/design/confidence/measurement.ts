@@ -74,11 +74,11 @@ export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "quest
   OutsideOptions &
   Pick<UncertainMountOptions, "catalogue" | "rows"> & {
     /**
-     * `bonds needed`: the fewest bonds that hold the limit with `probability`. Or another question; the
+     * `bonds needed`: the smallest number of bonds that meet the limit with `probability`. Or another question; the
      * width of the chip's band by default.
      */
     readonly question?: "bonds needed" | MeasurementOptions<Evaluated>["question"];
-    /** With which the bonds asked for hold the limit; 0.95 by default. */
+    /** With which the bonds asked for meet the limit; 0.95 by default. */
     readonly probability?: number;
   };
 
@@ -86,7 +86,7 @@ export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "quest
  * What measurements of single inputs of a mount would buy.
  * @param accuracies - of each input that could be measured, by its name, field or row
  * @throws FieldError as `uncertainMount`, for an unknown input, an accuracy that is none, or an answer
- * that is not finite; RangeError when even all the bonds that have room do not hold the limit, or more
+ * that is not finite; RangeError when even all the bonds that fit do not meet the limit, or more
  * than 1 % of the samples leave a range beyond which a law is refused
  * @example measurementValues(mount, { "pads.thickness": "5 %" }, { question: "bonds needed" })
  */
@@ -123,7 +123,7 @@ export function measurementValues<Result>(
     name: of.name,
     warnings: [...tally.warnings("samples", accepted), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
-    dear: quick.dear,
+    expensive: quick.expensive,
     scatter: quick.scatter,
   });
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
@@ -138,9 +138,9 @@ function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
-  about: () => ResultBasis & Pick<Measurements, "name" | "dear" | "scatter"> = () => ({
+  about: () => ResultBasis & Pick<Measurements, "name" | "expensive" | "scatter"> = () => ({
     name: "",
-    dear: 0,
+    expensive: 0,
     scatter: 0,
   }),
 ): Measurements {

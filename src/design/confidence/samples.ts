@@ -37,7 +37,7 @@ export interface QuickDie {
   readonly die: DieModel;
   /** Inputs of the mount's own model: dimensions of the sequence. */
   readonly inputs: number;
-  /** Which of them each input of the quick model is. */
+  /** Which of them each input of the two-node model is. */
   readonly at: readonly number[];
 }
 
@@ -87,7 +87,7 @@ export const solveHere: SampleRunner = async (job, chunks, { signal, progress })
   return results;
 };
 
-/** The mounts last compiled: one by its own model of the die, one by the quick one. */
+/** The mounts last compiled: one by its own model of the die, one by the two-node one. */
 const kept: { readonly key: string; readonly compiled: UncertainMount }[] = [];
 
 function compiledFor(job: SampleJob): UncertainMount {

@@ -1,5 +1,5 @@
 /**
- * Which unknown costs the most margin: the chip's rise between the low and the high end of each
+ * Which unknown has the largest effect on the margin: the chip's rise between the low and the high end of each
  * unknown, all others at their medians, and the local slope of the rise there.
  * @module
  */
@@ -83,7 +83,7 @@ export class Sensitivity extends Result {
     return this.effects.filter((effect) => swing(effect) > 1e-3 * this.rise);
   }
 
-  /** The input whose worse end costs the most: margin where there is a limit, rise where there is none. */
+  /** The input whose worse end has the largest effect: margin where there is a limit, rise where there is none. */
   get costliest(): Effect {
     return this.effects.reduce((most, effect) =>
       cost(this, effect) > cost(this, most) ? effect : most,
@@ -93,7 +93,7 @@ export class Sensitivity extends Result {
   protected get answer(): string {
     const { costliest, rise, margin } = this;
     const { input, riseAtLow, riseAtHigh } = costliest;
-    const what = Number.isNaN(margin) ? "raises the chip the most" : "costs the most margin";
+    const what = Number.isNaN(margin) ? "raises the chip the most" : "reduces the margin the most";
     const state = Number.isNaN(margin)
       ? ""
       : margin < 0

@@ -1,7 +1,7 @@
 /**
  * A mount whose numbers are not known exactly, compiled: chip, stage and limit at any values of them.
  *
- * Where the die is lumped, each conductor, load and limit that an input moves becomes a short formula
+ * Where the die has one or two nodes, each conductor, load and limit that an input moves becomes a short formula
  * (see input-law.ts), checked against the mount's own functions; what is no such formula is built anew
  * for each sample. Where an input or a temperature lies outside of what the formulas were checked for,
  * the sample is solved in full. A die that is a sheet is solved in full always; it keeps its cells.

@@ -2,7 +2,7 @@
  * How warm the chip gets when not everything is known: its median, its band, and the chance that it
  * stays under its limit; and how many bonds it takes to be as sure as one wants to be.
  *
- * Samples are points of a scrambled Sobol' sequence, in several independent arrangements; how much these
+ * Samples are points of a scrambled Sobol' sequence, in several independent replicates; how much these
  * differ among each other says how far each quoted number may be off for being sampled (A. B. Owen,
  * Scrambled net variance for integrals of smooth functions, Ann. Statist. 25, 1541 (1997)).
  * @module
@@ -50,8 +50,8 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
   /** Uncertain rows of the catalogue: all that move the result when absent. */
   readonly rows?: UncertainRows;
   /**
-   * Wanted standard error of the chance to hold the limit; 0.003 by default. As many samples are taken as
-   * that needs, 16,384 or more; for a 2-D die by the quick model of it, with some by the 2-D one, so that
+   * Wanted standard error of the chance to meet the limit; 0.003 by default. As many samples are taken as
+   * that needs, 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
    * the chance is that of the 2-D die without bias.
    */
   readonly within?: number;
@@ -60,7 +60,7 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
    * rounded up to a power of two for each arrangement.
    */
   readonly samples?: number;
-  /** Independent arrangements, 4 to 64; 16, or 8 for samples of a sheet. */
+  /** Independent replicates, 4 to 64; 16, or 8 for samples of a 2-D die. */
   readonly replicates?: number;
   /** A whole number; one seed, one result. 1 when absent. */
   readonly seed?: number;
@@ -83,7 +83,7 @@ export async function confidence(
 }
 
 /**
- * The fewest bonds with which the chip stays at or below its limit with a wanted chance. All numbers of
+ * The smallest number of bonds with which the chip stays at or below its limit with a wanted chance. All numbers of
  * bonds are tried on the same samples, so that they differ by the bonds alone. More bonds are taken
  * never to warm the chip.
  * @param options - probability: between 0 and 1, 0.95 when absent
@@ -129,12 +129,12 @@ export async function sizeWithConfidence(
     .sort((a, b) => a.count - b.count);
   const shown = found.get(count ?? room)!;
   shown.demandBacked(options);
-  const fit = levels?.correction.dear ?? 0;
-  const dear = [...found.values()].reduce((sum, own) => sum + own.dear - fit, fit);
-  return new ConfidentSizing({ probability, count, room, confidence: shown, tried, dear });
+  const fit = levels?.correction.expensive ?? 0;
+  const expensive = [...found.values()].reduce((sum, own) => sum + own.expensive - fit, fit);
+  return new ConfidentSizing({ probability, count, room, confidence: shown, tried, expensive });
 }
 
-/** Where to search: the fewest bonds by the quick model of the die, corrected for numbers about those. */
+/** Where to search: the smallest number of bonds by the two-node model of the die, corrected for numbers about those. */
 async function guessed(
   sampling: Sampling,
   probability: number,
@@ -172,7 +172,7 @@ export interface Sampling {
   readonly longest: number;
   /** Wanted standard error of the chance; undefined where the number of samples is given. */
   readonly within: number | undefined;
-  /** Compiles the quick model of a 2-D die, where samples are to be taken by both. */
+  /** Compiles the two-node model of a 2-D die, where samples are to be taken by both. */
   readonly levels: (() => Levels) | undefined;
   readonly limited: boolean;
   readonly ranges: readonly SampledRange[];
@@ -313,7 +313,7 @@ async function sampled(
   }
 }
 
-/** Samples of the quick model of a 2-D die, with as many of the 2-D one as the error that is wanted takes. */
+/** Samples of the two-node model of a 2-D die, with as many of the 2-D one as the error that is wanted takes. */
 async function levelled(
   sampling: Sampling,
   options: ConfidenceOptions,

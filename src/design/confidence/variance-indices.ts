@@ -5,7 +5,7 @@
  * nonlinear mathematical models, Math. Comput. Simul. 55, 271 (2001)):
  *   first-order index  Sᵢ = V[E(f | xᵢ)]/V     what would go if xᵢ were known
  *   total index        Tᵢ = E[V(f | all but xᵢ)]/V   what would stay if all but xᵢ were known
- * Tᵢ − Sᵢ is what xᵢ does in company. Two independent sets of points A and B, and for each input A with
+ * Tᵢ − Sᵢ is the interaction of xᵢ with the others. Two independent sets of points A and B, and for each input A with
  * that input from B (Aᵢ), give
  *   Sᵢ = mean f(B)·(f(Aᵢ) − f(A)) / V          (A. Saltelli et al., Comput. Phys. Commun. 181, 259
  *                                               (2010), table 2 b)
@@ -58,8 +58,8 @@ export class VarianceIndices extends Result {
   declare readonly variance: number;
   /** How often the model was evaluated. */
   declare readonly evaluations: number;
-  /** How often of these a 2-D die; the others by a quick model of it, corrected. */
-  declare readonly dear: number;
+  /** How often of these a 2-D die; the others by a two-node model of it, corrected. */
+  declare readonly expensive: number;
 
   /** @internal Made by `varianceIndices`. */
   constructor(content: ResultContent<VarianceIndices, "of" | "interactions">) {
@@ -178,10 +178,10 @@ export function varianceIndices<Result>(
     warnings: [...tally.warnings("samples", own), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
   });
-  return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.dear });
+  return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.expensive });
 }
 
-/** Points and scramblings on which the 2-D die takes the place of the quick model. */
+/** Points and scramblings on which the 2-D die takes the place of the two-node model. */
 const differences = { samples: 4, replicates: 4 };
 
 /** Whether it is a model of its own and no mount. */
@@ -202,7 +202,7 @@ function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
   about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
-  dear?: { readonly model: UncertainModel<Result>; readonly before: number },
+  expensive?: { readonly model: UncertainModel<Result>; readonly before: number },
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -224,9 +224,9 @@ function indicesOf<Result>(
     return estimate;
   });
   // What the 2-D die changes, on few points: the difference of two models that are alike scatters little.
-  const changes = dear
+  const changes = expensive
     ? Array.from({ length: differences.replicates }, (_, r) =>
-        [dear.model, model].map((of) =>
+        [expensive.model, model].map((of) =>
           estimateOf(
             model,
             groups,
@@ -258,14 +258,14 @@ function indicesOf<Result>(
     return { name, first, firstError, total, totalError };
   });
   const each = groups.length + 2;
-  const own = dear ? differences.replicates * differences.samples * each : 0;
+  const own = expensive ? differences.replicates * differences.samples * each : 0;
   return new VarianceIndices({
     ...about(),
     indices: indices.sort((a, b) => b.total - a.total),
     mean: mean + change((e) => e.mean)[0],
     variance: variance + more,
     evaluations: replicates * samples * each + 2 * own,
-    dear: dear ? own + dear.before : 0,
+    expensive: expensive ? own + expensive.before : 0,
   });
 }
 

@@ -173,7 +173,7 @@ export class MountFit extends Fit {
   /**
    * The inputs as text in the catalogue's columns, with their 90 % intervals and how they vary together: `withMeasured` puts them
    * into a mount, and `catalogue.withLaws("joints", "measured", csv, sources)` takes them.
-   * @param date - of the measurement, when the fit was not told
+   * @param date - of the measurement, when the fit has none
    * @throws FieldError without a date
    */
   toInputsCsv(date = this.date): SavedFit {

@@ -11,7 +11,7 @@ import { type Correlations, correlationsOf } from "../../mount/things/correlatio
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Length, Temperature } from "../../units/quantity.js";
-import { ninety } from "../../units/spread.js";
+import { z95 } from "../../units/spread.js";
 import { type MountField, numberAt, withField } from "../field.js";
 import type { Parameter } from "./fitted-model.js";
 import type { Thermometry } from "./thermometry.js";
@@ -50,7 +50,7 @@ export type ThermometerPlace =
 export interface SetUp {
   /**
    * Where each thermometer sits, by its column. Left out where the column is called as the place is;
-   * `chip` is the hottest place on the die. A column `stage` holds the stage temperature of each line.
+   * `chip` is the hottest point on the die. A column `stage` holds the stage temperature of each line.
    */
   readonly thermometers?: Readonly<Record<string, ThermometerPlace>>;
   /** Columns to leave out. */
@@ -107,7 +107,7 @@ export function readInputs(
     const found = useSpreads ? numbersOf(mount).get(field)?.distribution : undefined;
     const prior = found && {
       value: at(found.median),
-      uncertainty: (at(found.high) - at(found.low)) / (2 * ninety),
+      uncertainty: (at(found.high) - at(found.low)) / (2 * z95),
     };
     return {
       name: field,

@@ -8,7 +8,7 @@ import { chiSquaredProbability } from "../../numerics/distributions.js";
 import { FieldError } from "../../units/errors.js";
 import { formatInterval, formatNumber, formatRise, formatUncertain } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultRow } from "../../units/result.js";
-import { ninety } from "../../units/spread.js";
+import { z95 } from "../../units/spread.js";
 import type { Table } from "../../units/table.js";
 import type { Covariances, FoundFit } from "./fit-model.js";
 import type { FittedModel } from "./fitted-model.js";
@@ -39,7 +39,7 @@ export function fittedParameters(
 ): readonly FittedParameter[] {
   return of.map(({ name, unit, logarithmic }, j) => {
     const [value, uncertainty] = [values[j]!, Math.sqrt(covariance[j]![j]!)];
-    const half = ninety * uncertainty;
+    const half = z95 * uncertainty;
     const by = Math.exp(half);
     const [low, high] = logarithmic ? [value / by, value * by] : [value - half, value + half];
     return { name, unit, value, uncertainty, logarithmic, low, high };
@@ -141,7 +141,7 @@ export function goodnessWords({ chiSquared, degreesOfFreedom, probability }: Goo
   }
   const quality = `χ² = ${formatNumber(chiSquared)} for ${degreesOfFreedom} degrees of freedom`;
   const share = probability < 1e-6 ? "below 1e-6" : `of ${formatNumber(probability, 2)}`;
-  const chance = `a right model would have so much with a probability ${share}`;
+  const chance = `p = ${share}`;
   return probability < 0.01
     ? `${quality}: ${chance}. Model or uncertainties are wrong.`
     : probability > 0.99

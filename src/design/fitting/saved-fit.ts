@@ -9,7 +9,7 @@ import { readMount } from "../../mount/read.js";
 import { type Correlation, withCorrelations } from "../../mount/things/correlations.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { longestText } from "../../units/quantity.js";
-import { ninety, spread } from "../../units/spread.js";
+import { spread, z95 } from "../../units/spread.js";
 import { csvLine } from "../../units/table.js";
 import { withField } from "../field.js";
 import type { FittedParameter } from "./fit.js";
@@ -80,8 +80,8 @@ export function digits(value: number): string {
 /** Half the 90 % interval as the catalogue writes it: `x1.12`, or in the unit. */
 export function uncertaintyText({ uncertainty, logarithmic }: FittedParameter): string {
   return logarithmic
-    ? `x${Number(Math.exp(ninety * uncertainty).toPrecision(8))}`
-    : digits(ninety * uncertainty);
+    ? `x${Number(Math.exp(z95 * uncertainty).toPrecision(8))}`
+    : digits(z95 * uncertainty);
 }
 
 /**

@@ -22,7 +22,7 @@ import { type Alternative, Sizing } from "./sizing.js";
 const withoutNumber = 1e9;
 
 /**
- * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is.
+ * The smallest number of bonds that keep the chip at or below its limit, all else in the mount as it is.
  * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * With several on a pad, only full pads are counted.
@@ -49,7 +49,7 @@ export function sizeByMedians(mount: Mount, options: CatalogueChoice = {}): Sizi
   return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives }, told);
 }
 
-/** What the runs that an answer rests on left: that without number of bonds, and that with one fewer. */
+/** What the runs that an answer rests on left: that with infinitely many bonds, and that with one fewer. */
 function runsOf({ rise, without }: SizedModels, count: number | undefined) {
   const fewer =
     count !== undefined && count > 1
@@ -64,7 +64,7 @@ interface SizedModels {
   /** Chip and stage for a number of bonds, by the model that answers. */
   readonly rise: Rise;
   readonly quick: Rise;
-  /** Chip and stage for bonds without number, by the model that answers. */
+  /** Chip and stage for infinitely many bonds, by the model that answers. */
   readonly without: () => Solved;
   /** Bonds on each pad, by which they are counted. */
   readonly each: number;
@@ -89,17 +89,17 @@ function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedMod
   let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
-    // The mount's own cells may be too coarse for as many as have room; the default is not.
+    // The mount's own cells may be too coarse for as many as fit; the default is not.
     known ??= unlessRefused(() => solved(full.die)) ?? unlessRefused(() => solved(die));
     // A die that conducts badly cannot feed so many: the two-node model knows no places to run dry.
     known ??= quick(each * withoutNumber);
     return known;
   };
-  const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
+  const quick = riseBy(new MountModel(mount, catalogue, { die: "two nodes" }));
   return { own, rise, quick, without, each, most };
 }
 
-/** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
+/** A 2-D die with contacts for the bonds it has, and behind them conductors of infinitely many bonds. */
 class WithoutNumber extends MountModel {
   /** What is left is a bound from below, which contacts as a whole make a little lower still. */
   protected override get cutsContacts(): boolean {
@@ -114,7 +114,7 @@ class WithoutNumber extends MountModel {
 }
 
 /**
- * The rise with bonds without number, and from how many bonds on it is half of the rise; of the model that
+ * The rise with infinitely many bonds, and from how many bonds on it is half of the rise; of the model that
  * counts the bonds, so that the three agree.
  */
 function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
@@ -127,7 +127,7 @@ function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
 }
 
 /**
- * Fewest bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
+ * Smallest number of bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
  * the 2-D one is asked only near that.
  * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
  */
@@ -135,7 +135,7 @@ function fewest({ own, rise, quick, each, most }: SizedModels, expected = 0) {
   if (most < each) return { count: undefined, warmer: expected };
   const ceiling = own.limit!;
   const pads = most / each;
-  /** Whether so many pads hold the limit, for a chip that is so much warmer. */
+  /** Whether so many pads meet the limit, for a chip that is so much warmer. */
   const holds = (by: Rise, warmer: number) => (pads: number) => {
     const { chip, stage } = by(each * pads);
     return chip + warmer <= ceiling(stage);
@@ -305,14 +305,14 @@ function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
 }
 
 /**
- * How many bonds have room.
- * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ * How many bonds fit.
+ * @throws FieldError for a mount without bonds or limit, or on which no bond fits
  */
 export function roomToCount(mount: PlainMount): number {
   const { bonds, limit } = mount;
   if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
   if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
   const room = bondRoom(mount);
-  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
+  if (room < 1) throw new FieldError("bonds.pitch", "space for at least one bond", bonds.pitch);
   return room;
 }

@@ -3,8 +3,8 @@
  * @module
  */
 
+import { darkColours, inDark } from "../../plots/dark.js";
 import { figureCsv } from "../../plots/picture/figure-csv.js";
-import { darkColours, inDark } from "../../plots/style.js";
 
 /** A figure as it stands in a page: once for a wide, once for a narrow window. */
 export interface PageFigure {

@@ -73,7 +73,7 @@ export class LivePanel {
 
   #buttons(): HTMLElement {
     const copy = element("button", { type: "button", class: "panel-copy" }, "Copy mount");
-    const back = element("button", { type: "button", class: "panel-reset" }, "Back to the start");
+    const back = element("button", { type: "button", class: "panel-reset" }, "Reset");
     const said = element("span", { class: "panel-copied", role: "status" });
     copy.addEventListener("click", () => void this.#copy(said));
     back.addEventListener("click", () => {
@@ -153,7 +153,7 @@ export class LivePanel {
     for (const input of this.#inputs) input.refuse("");
     const note = this.#part(".panel-note");
     note.hidden = !twoNode;
-    note.textContent = twoNode ? "While the slider moves: the quick model of the die." : "";
+    note.textContent = twoNode ? "While the slider moves: the two-node model of the die." : "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
     this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
     this.#part(".panel-drops").innerHTML = pictureHtml(dropsFigure(budget), this.#width);

@@ -54,7 +54,7 @@ export class PanelModel {
     );
   }
 
-  /** Whether the die is solved as a sheet. */
+  /** Whether the die is solved in 2-D. */
   get sheet(): boolean {
     return isResolved(dieModel(readMount(this.mount)));
   }
@@ -68,12 +68,12 @@ export class PanelModel {
     const plain = readMount(this.mountAt(numbers));
     const room = bondRoom(plain);
     if (plain.bonds && plain.bonds.count > room) {
-      const wanted = `at most ${room}, for which the edges have room`;
+      const wanted = `at most ${room}, which fit on the edges`;
       throw new FieldError("bonds.count", wanted, plain.bonds.count);
     }
     const model = new MountModel(plain, this.catalogue, {
       dies: this.#dies,
-      ...(twoNode && { die: "centre and edge" }),
+      ...(twoNode && { die: "two nodes" }),
     });
     return budgetOf(model.point());
   }
@@ -164,7 +164,7 @@ export function curveOf(
   const extrapolated = rises.warnings.length > 0 ? ", partly extrapolated" : "";
   const figure = curvesFigure(rises, {
     title: `Chip above the stage against ${label}${extrapolated}`,
-    ...(isPassed && { end: { at: room, text: "no room for more" } }),
+    ...(isPassed && { end: { at: room, text: "no more fit" } }),
     scale: logarithmic ? "logarithmic" : "linear",
     ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
     mark: {
@@ -182,7 +182,7 @@ export function valueText({ unit }: ReadControl, number: number): string {
 
 /** What a panel answers, as name and value. */
 export function answerRows(budget: Budget): readonly (readonly [name: string, value: string])[] {
-  const { chip, stage, limit, governs, inWords } = budget;
+  const { chip, stage, limit, largestDrop, inWords } = budget;
   const rows: [string, string][] = [
     ["Chip", inWords.chip + inWords.mark],
     [
@@ -195,8 +195,11 @@ export function answerRows(budget: Budget): readonly (readonly [name: string, va
   }
   rows.push(["Heat", formatQuantity(budget.total, "W")]);
   if (chip.rise > 1e-9 * stage) {
-    const share = formatShare(governs.drop / chip.rise);
-    rows.push(["Governs", `${governs.name}: ${inWords.governs}, ${share} of the rise`]);
+    const share = formatShare(largestDrop.drop / chip.rise);
+    rows.push([
+      "Largest drop",
+      `${largestDrop.name}: ${inWords.largestDrop}, ${share} of the rise`,
+    ]);
   }
   return rows;
 }

@@ -11,14 +11,14 @@ import {
 } from "../../../src/index.js";
 import { normalQuantile, normalShare } from "../../../src/numerics/distributions.js";
 import { random } from "../../../src/numerics/random.js";
-import { ninety, spread } from "../../../src/units/spread.js";
+import { spread, z95 } from "../../../src/units/spread.js";
 import { smallest } from "../../mount/things/smallest.js";
 
 const [power, conductance] = ["loads.0.power", "joint.conductance"];
 /** Standard deviations of the logarithms of power and conductance. */
 const [ofPower, ofConductance] = [0.2, 0.3];
 const about = (median: number, sigma: number) =>
-  spread(median * Math.exp(-ninety * sigma), median * Math.exp(ninety * sigma));
+  spread(median * Math.exp(-z95 * sigma), median * Math.exp(z95 * sigma));
 
 /**
  * All heat passes one joint that conducts in proportion to the temperature: T² − T₀² = 2·0.1 K·P/G, which
@@ -56,7 +56,7 @@ describe("a chance with two inputs that vary together", () => {
         [low, -1],
         [high, 1],
       ] as const) {
-        const exact = Math.sqrt(0.01 + middle * Math.exp(sign * ninety * sigma));
+        const exact = Math.sqrt(0.01 + middle * Math.exp(sign * z95 * sigma));
         expect(Math.abs(end.value - exact)).toBeLessThan(4 * end.error + 1e-6);
         expect(end.error).toBeLessThan(5e-5);
       }
@@ -195,7 +195,7 @@ describe("inputs of a model that vary together", () => {
       })),
     };
     const found = measurementValues(positive, { x: "0.01 %" }, { samples: 1024 }).best;
-    expect(found.before / (2 * ninety * Math.sqrt(6 + 4 * rho))).toBeCloseTo(1, 1);
-    expect(found.after / (2 * ninety * Math.sqrt(4 * (1 - rho ** 2) + 1))).toBeCloseTo(1, 1);
+    expect(found.before / (2 * z95 * Math.sqrt(6 + 4 * rho))).toBeCloseTo(1, 1);
+    expect(found.after / (2 * z95 * Math.sqrt(4 * (1 - rho ** 2) + 1))).toBeCloseTo(1, 1);
   });
 });

@@ -7,7 +7,7 @@ import { readThermometry } from "../../../src/design/fitting/thermometry.js";
 import { confidence, type Mount } from "../../../src/index.js";
 import { readMount } from "../../../src/mount/read.js";
 import { correlationsOf } from "../../../src/mount/things/correlations.js";
-import { ninety } from "../../../src/units/spread.js";
+import { z95 } from "../../../src/units/spread.js";
 import { ombrelCooldown, ombrelMount } from "../ombrel-cooldown.js";
 
 const coupling = "pads.coupling.coefficient";
@@ -109,9 +109,8 @@ describe("a fit of two inputs", () => {
     );
     const variance = (c: (i: number, j: number) => number) =>
       g.reduce((sum, a, i) => sum + g.reduce((s, b, j) => s + a * b * c(i, j), 0), 0);
-    const expected = 2 * ninety * Math.sqrt(variance((i, j) => fit.covariance[i]![j]!));
-    const without =
-      2 * ninety * Math.sqrt(variance((i, j) => (i === j ? fit.covariance[i]![i]! : 0)));
+    const expected = 2 * z95 * Math.sqrt(variance((i, j) => fit.covariance[i]![j]!));
+    const without = 2 * z95 * Math.sqrt(variance((i, j) => (i === j ? fit.covariance[i]![i]! : 0)));
     expect(whole / expected).toBeCloseTo(1, 1);
     expect(apart / without).toBeCloseTo(1, 1);
     expect(without / expected).toBeGreaterThan(1.3);
