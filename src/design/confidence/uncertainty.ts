@@ -102,9 +102,10 @@ export async function sizeWithConfidence(
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
   const levels = sampling.levels && (await guessed(sampling, probability, room, options));
-  const search = leastThatHolds(room, levels?.guess ?? plain.bonds!.count);
-  // How many are to be tried is not known; halving takes about this many.
-  const foreseen = levels ? 3 : Math.ceil(Math.log2(room)) + 2;
+  const guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
+  const search = leastThatHolds(room, guess);
+  // How many are to be tried is not known; from a near guess it is about this many.
+  const foreseen = levels ? 3 : 5;
   let step = search.next();
   while (!step.done) {
     const bonds = step.value;
@@ -132,6 +133,30 @@ export async function sizeWithConfidence(
   const fit = levels?.correction.expensive ?? 0;
   const expensive = [...found.values()].reduce((sum, own) => sum + own.expensive - fit, fit);
   return new ConfidentSizing({ probability, count, room, confidence: shown, tried, expensive });
+}
+
+/** Samples of each replicate that tell about where to search. */
+const few = 64;
+
+/** Where to search, by the first few samples of each replicate. */
+async function roughly(
+  sampling: Sampling,
+  probability: number,
+  room: number,
+  options: ConfidenceOptions,
+): Promise<number> {
+  const start = sampling.job.mount.bonds!.count;
+  if (sampling.each <= few) return start;
+  const { runner, signal } = options;
+  const still = { ...(runner && { runner }), ...(signal && { signal }) };
+  const search = leastThatHolds(room, start);
+  let step = search.next();
+  while (!step.done) {
+    const own = { ...sampling, each: few, job: { ...sampling.job, bonds: step.value } };
+    const values = await solveSamples(own, 0, few * sampling.replicates, still);
+    step = search.next(shareBelow([values])[0] >= probability);
+  }
+  return step.value ?? room;
 }
 
 /** Where to search: the smallest number of bonds by the two-node model of the die, corrected for numbers about those. */

@@ -140,8 +140,7 @@ export function goodnessWords({ chiSquared, degreesOfFreedom, probability }: Goo
       : "As many parameters as readings: the fit meets them whatever they say.";
   }
   const quality = `χ² = ${formatNumber(chiSquared)} for ${degreesOfFreedom} degrees of freedom`;
-  const share = probability < 1e-6 ? "below 1e-6" : `of ${formatNumber(probability, 2)}`;
-  const chance = `p = ${share}`;
+  const chance = probability < 1e-6 ? "p < 1e-6" : `p = ${formatNumber(probability, 2)}`;
   return probability < 0.01
     ? `${quality}: ${chance}. Model or uncertainties are wrong.`
     : probability > 0.99
