@@ -127,6 +127,8 @@ export { sharesFigure } from "./plots/figures/shares.js";
 export { curvesFigure } from "./plots/figures/curves.js";
 export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { casesFigure } from "./plots/figures/cases.js";
+export { heatFlowDrawing } from "./plots/drawing/heat-flow.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";

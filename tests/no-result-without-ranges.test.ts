@@ -147,9 +147,9 @@ const others: Readonly<Record<string, string>> = {
   "that describe":
     "assemble contactGroups numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
-    "answer chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
+    "answer casesFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
-    "mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
+    "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
     "standardCatalogue timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
     "figureCsv figurePicture isSpread loadMarkdown loadText",

@@ -146,6 +146,10 @@ export function number(value: number, inPowers = false): string {
   const e = Math.floor(Math.log10(Math.abs(value)) + 1e-9);
   if (!inPowers && e >= -3 && e < 5) return String(Number(value.toPrecision(6)));
   const m = Number((value / 10 ** e).toPrecision(4));
-  const power = String(e).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
-  return m === 1 ? `10${power}` : `${m}·10${power}`;
+  return m === 1 ? `10${raised(e)}` : `${m}·10${raised(e)}`;
+}
+
+/** A whole number as an exponent. */
+export function raised(power: number): string {
+  return String(power).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
 }
