@@ -63,8 +63,8 @@ const mostSteps = 100;
 const tolerance = 1e-10;
 
 /**
- * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
- * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ * By how much of the die's rise a place may be below what cools it: contacts are cut beyond the first, which
+ * is what the cells leave uncertain anyhow; the solve is refused beyond the second below the coldest of all.
  */
 const cutBeyond = 1e-3;
 const refusedBeyond = 0.02;
@@ -235,20 +235,22 @@ export class MountModel extends Assembly {
         );
       // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
       if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
-      const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
+      const law = conductionLaw(body.law);
+      const beside = coldestBeside(solution, described.network, condensed.terminals);
+      const least = law.value(beside.linked);
       let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
       for (const theta of field.theta) {
         lowest = Math.min(lowest, theta);
         highest = Math.max(highest, theta);
       }
-      const below = (least - lowest) / (highest - least);
-      if (below > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
+      const below = (bound: number) => (bound - lowest) / (highest - bound);
+      if (below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
         const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
         const asItIs = () => {
           // So little heat may be left below that no temperature has it.
-          const exists = conductionLaw(body.law).temperature(lowest, 0.1) > 0;
-          if (below > refusedBeyond || !exists) throw refused;
-          return { ...pointOf(), tooColdBy: below };
+          const exists = law.temperature(lowest, 0.1) > 0;
+          if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) throw refused;
+          return { ...pointOf(), tooColdBy: below(least) };
         };
         const goBack = this.cuts.saved();
         if (!this.cuts.refine(this.groups, field, least)) {
@@ -318,12 +320,27 @@ export class MountModel extends Assembly {
   }
 }
 
-/** The coldest node that is not on the die [K]. */
-function coldestBeside({ temperatures }: SteadySolution, onDie: readonly string[]): number {
+/** The coldest node that links to the die, and the coldest of all beside it [K]. */
+function coldestBeside(
+  { temperatures }: SteadySolution,
+  { links }: NetworkDescription,
+  onDie: readonly string[],
+): { readonly linked: number; readonly ofAll: number } {
   const contacts = new Set(onDie);
-  let coldest = Number.POSITIVE_INFINITY;
-  for (const [node, T] of temperatures) if (!contacts.has(node)) coldest = Math.min(coldest, T);
-  return coldest;
+  let [linked, ofAll] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { from, to } of links) {
+    for (const [near, far] of [
+      [from, to],
+      [to, from],
+    ] as const) {
+      // What cools the stage is not a place: at its temperature the stage takes no heat.
+      if (contacts.has(far) || far === coolingBase) continue;
+      const T = temperatures.get(far)!;
+      ofAll = Math.min(ofAll, T);
+      if (contacts.has(near)) linked = Math.min(linked, T);
+    }
+  }
+  return { linked, ofAll };
 }
 
 /** Temperature of a node that is held [K], from its lowest to its highest. */
