@@ -95,17 +95,14 @@ function mountOf(text) {
   return module.exports.default;
 }
 
-/** What TypeScript finds wrong with a copied text in a cell that knows `Mount`. */
+/** What TypeScript finds wrong with a copied text. */
 function faults(text) {
   const folder = mkdtempSync(join(tmpdir(), "copied-"));
   try {
     symlinkSync(join(root, "dist"), join(folder, "dist"));
     symlinkSync(join(root, "node_modules"), join(folder, "node_modules"));
     const file = join(folder, "cell.ts");
-    writeFileSync(
-      file,
-      `import type { Mount } from "./dist/index.js";\n${text}\nexport { mount };\n`,
-    );
+    writeFileSync(file, `${text.replace('"coldpath"', '"./dist/index.js"')}\nexport { mount };\n`);
     const program = ts.createProgram([file], {
       strict: true,
       noEmit: true,

@@ -222,7 +222,7 @@ interface Counter {
 function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   const figure = given as PlotlyFigure;
   const number = ++count.figures;
-  const title = plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " ");
+  const title = sentence(plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " "));
   const words = String(alt ?? "A figure without a description.");
   const set = typesetFigure(figure);
   const picture = figurePicture({ ...set, alt: words }, { withTitle: false });
@@ -265,6 +265,11 @@ function drawingHtml(given: unknown, count: Counter): string {
 function caption(number: number, title: string, words: string): string {
   const heading = escapeHtml(`Figure ${number}.${title ? ` ${title}.` : ""}`);
   return `<figcaption id="figure-${number}"><strong>${heading}</strong>${words && ` <span class="alternative">${escapeHtml(words)}</span>`}</figcaption>`;
+}
+
+/** A caption begins with a capital. */
+function sentence(text: string): string {
+  return text.replace(/^\p{Ll}/u, (first) => first.toUpperCase());
 }
 
 /** A title as a file may be named. */

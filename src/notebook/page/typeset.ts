@@ -9,7 +9,10 @@ import { raised } from "../../plots/scale.js";
 
 const prefixed = "[afpnuµmckMGT]?(?:K|W|m|s|N|J|eV|V|A|Hz|g|Pa|Ω|T|mol|l)(?![A-Za-z])";
 const plain = "%|dBm|dB|ppm|h(?![A-Za-z])|min(?![A-Za-z])|keV|RRR(?![A-Za-z])";
-const spaceBeforeUnit = new RegExp(`(?<=[\\d)⁰¹²³⁴⁵⁶⁷⁸⁹]) (?=(?:${prefixed}|${plain}))`, "g");
+const spaceBeforeUnit = new RegExp(
+  `(?<=[\\d)]|10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+) (?=(?:${prefixed}|${plain}))`,
+  "g",
+);
 
 /** A text, with its numbers so set. */
 export function typeset(text: string): string {

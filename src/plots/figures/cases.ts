@@ -106,7 +106,7 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
   return {
     data: [...bars, ...(sum ?? [])],
     layout: layout(options.title ?? `${nominal.name} against its limit`, {
-      xaxis: axis("rise of the hottest point above the stage (mK)", { range: [0, 1.22 * highest] }),
+      xaxis: axis("rise above the stage (mK)", { range: [0, 1.22 * highest] }),
       yaxis: rowAxis(
         "case",
         rows.map(({ row }) => row),

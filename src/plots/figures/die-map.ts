@@ -41,6 +41,14 @@ export function dieMapFigure(
       }),
     ),
   );
+  const rises = z.flat();
+  const [bottom, top] =
+    options.highest === undefined
+      ? [Math.min(...rises), Math.max(...rises)]
+      : [0, 1e3 * options.highest];
+  // Outlines have to show on what the map mostly is.
+  const isBright = mean(rises) - bottom > 0.55 * (top - bottom);
+  const outline = isBright ? onMap.dark : onMap.light;
   const groups = budget.contacts.filter(({ contacts }) => contacts.length > 0);
   return {
     data: [
@@ -55,7 +63,7 @@ export function dieMapFigure(
         colorbar: { title: { text: "rise above the stage (mK)", side: "right" } },
         hovertemplate: "x %{x:.4~g} mm<br>y %{y:.4~g} mm<br>%{z:.4~f} mK<extra></extra>",
       },
-      ...groups.map((group, i) => outlines(group, i)),
+      ...groups.map((group, i) => outlines(group, i, outline)),
       {
         type: "scatter",
         mode: "markers",
@@ -75,8 +83,13 @@ export function dieMapFigure(
     layout: layout(title, {
       ...dieAxes({ range: [0, 1e3 * grid.width] }, { range: [0, 1e3 * grid.length] }),
       height: Math.round(Math.min(900, 160 + (440 * grid.length) / grid.width)),
-      // The outlines are light, to show on the map; so the legend is dark.
-      legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
+      // Behind light outlines the legend is dark, behind dark ones light; neither turns with the page.
+      legend: {
+        orientation: "h",
+        y: -0.16,
+        bgcolor: isBright ? "#eeeeec" : "#4a525c",
+        font: { color: outline },
+      },
     }),
     alt:
       `Map of the die: hottest ${formatTemperature(hottest.temperature)} at ` +
@@ -132,7 +145,7 @@ function mean(values: readonly number[]): number {
 }
 
 /** The outline of a group; pieces that lie side by side have one together. */
-function outlines({ name, contacts }: ContactGroup, i: number): object {
+function outlines({ name, contacts }: ContactGroup, i: number, color: string): object {
   const segments = outlineOf(contacts.flatMap(({ area }) => area));
   const mm = (v: number) => Number((1e3 * v).toPrecision(5));
   const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
@@ -143,7 +156,7 @@ function outlines({ name, contacts }: ContactGroup, i: number): object {
     x: segments.flatMap(([x1, , x2]) => [mm(x1), mm(x2), null]),
     y: segments.flatMap(([, y1, , y2]) => [mm(y1), mm(y2), null]),
     line: {
-      color: onMap.light,
+      color,
       width: i === 0 ? 1.4 : 2,
       dash: nth(dashes, i),
     },

@@ -336,7 +336,7 @@ describe("the model of a panel", () => {
 
 describe("a mount as TypeScript", () => {
   const back = (text: string) =>
-    new Function(`return ${text.replace(/^const mount: Mount = |;\n$/g, "")}`)() as unknown;
+    new Function(`return ${text.replace(/^[\s\S]*?const mount: Mount = |;\n$/g, "")}`)() as unknown;
 
   it("is the mount again when it is run", () => {
     const odd = {
