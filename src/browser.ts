@@ -81,7 +81,12 @@ export {
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
 export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
 export { calibrate } from "./design/fitting/calibrate.js";
-export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type {
+  CalibrationOptions,
+  InputChoice,
+  ReadingErrors,
+  SharedError,
+} from "./design/fitting/fit-inputs.js";
 export type { ThermometerPlace } from "./design/fitting/fit-inputs.js";
 export { type FittedError, MountFit } from "./design/fitting/calibrate.js";
 export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";

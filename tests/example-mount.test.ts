@@ -28,7 +28,7 @@ it("the first notebook has spreads about the numbers of data/mounts", () => {
   const { boundary, ...pads } = shown.pads!;
   expect(rounded({ ...shown, pads })).toEqual(rounded(readMount(exampleMount())));
   // The boundary is computed where none is given; its spread is about that.
-  expect(boundary!.resistance).toBeCloseTo(1.26e-3, 12);
+  expect(boundary).toEqual({ resistance: expect.closeTo(1.26e-3, 12) });
 });
 
 it("the notebook on probability asks of the same mount", () => {

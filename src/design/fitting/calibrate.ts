@@ -6,6 +6,7 @@ import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { type Correlation, withCorrelations } from "../../mount/things/correlations.js";
+import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
@@ -53,7 +54,12 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
   const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
   model.refuseWrongUnits();
   const before = priorCorrelations(mount, inputs, options);
-  const found = fitModel(model, (refused) => undeterminedInputs(model, refused), before);
+  const { errors: scatter } = options;
+  if (scatter !== undefined && scatter !== "normal" && scatter !== "huber") {
+    throw new FieldError("errors", '"normal" or "huber"', scatter);
+  }
+  const known = { correlated: before, errors: scatter };
+  const found = fitModel(model, (refused) => undeterminedInputs(model, refused), known);
   const { values, covariance } = found;
   // Not the covariances that weighted the fit: the parameters have moved a little since.
   const shown = drawn(model, found, covariancesOf(model, values));

@@ -59,6 +59,9 @@ export interface SetUp {
   readonly heater?: { readonly on?: "die" | "box"; readonly map?: LoadMap };
 }
 
+/** How readings scatter: normally, or normally but for a few that may lie anywhere. */
+export type ReadingErrors = "normal" | "huber";
+
 /** What to fit, and how the data were measured. */
 export interface CalibrationOptions extends SetUp, CatalogueChoice {
   /** Fields of the mount: `"bonds.residualResistivityRatio"`, `"joint.force"`. */
@@ -70,6 +73,11 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
    * data sharpen them, those that vary together as they do; false when absent: the data alone decide.
    */
   readonly useSpreads?: boolean;
+  /**
+   * `"huber"` where some readings may be glitches: what lies more than 1.345 standard deviations off counts
+   * for less (P. J. Huber, Robust Statistics (1981)). `"normal"` when absent: all count in full.
+   */
+  readonly errors?: ReadingErrors;
   /** When, such as `"2026-03-14"`; needed to save the fit. */
   readonly date?: string;
 }

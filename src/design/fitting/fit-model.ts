@@ -6,8 +6,10 @@
 import type { Correlations } from "../../mount/things/correlations.js";
 import { whitening } from "../../numerics/cholesky.js";
 import { determination, FitError } from "../../numerics/jacobian.js";
-import { leastSquares } from "../../numerics/least-squares.js";
+import { type LeastSquaresFit, leastSquares } from "../../numerics/least-squares.js";
+import { huberVariance, huberWeights, medianScale } from "../../numerics/robust.js";
 import { FieldError } from "../../units/errors.js";
+import type { ReadingErrors } from "./fit-inputs.js";
 import { type FittedModel, type Parameter, valuesOf } from "./fitted-model.js";
 import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";
 
@@ -27,6 +29,16 @@ export interface FoundFit {
   readonly variance: number;
   /** What the deviations were weighted with. */
   readonly weighting: Covariances;
+  /** Readings that count for less than in full; undefined where all do. */
+  readonly downweighted?: number;
+}
+
+/** What is known of the fit beside the model. */
+export interface FitOptions {
+  /** Parameters whose priors vary together, by name. */
+  readonly correlated?: Pick<Correlations, "names" | "matrix"> | undefined;
+  /** How the readings scatter. */
+  readonly errors?: ReadingErrors | undefined;
 }
 
 /** Passes over the weights before the fit gives up. */
@@ -41,14 +53,13 @@ const mostPasses = 60;
  * uncertainties. Shared errors have a prior, which counts as a reading, so they leave the degrees of
  * freedom as they are.
  * @param refusal - the error for parameters that the data do not determine
- * @param correlated - parameters whose priors vary together, by name
  * @throws FieldError for fewer readings than parameters; what `refusal` makes; FitError when no best
  * parameters are found
  */
 export function fitModel(
   model: FittedModel,
   refusal: (refused: RefusedFit) => UndeterminedError,
-  correlated?: Pick<Correlations, "names" | "matrix">,
+  { correlated, errors = "normal" }: FitOptions = {},
 ): FoundFit {
   const { data, parameters, precision } = model;
   const priors = priorsOf(parameters, correlated);
@@ -63,6 +74,8 @@ export function fitModel(
   const { weighted } = model;
   const scalesAt = (at: Float64Array) => parameters.map(({ scale }, j) => scale?.(at[j]!) ?? 1);
 
+  const isRobust = errors === "huber";
+  let robust: Float64Array = new Float64Array(readings).fill(1);
   let at: Float64Array = Float64Array.from(parameters, ({ start }) => start);
   const scales = scalesAt(at).map((scale) => precision.reach * scale);
   for (let pass = 0; pass <= mostPasses; pass++) {
@@ -74,10 +87,14 @@ export function fitModel(
       scales,
       tolerance: precision.tolerance,
       damping: precision.damping[pass > 0 ? 1 : 0],
-      residuals: (there, into) => residuals(model, there, { weights, priors }, into),
+      residuals: (there, into) => residuals(model, there, { weights, priors, robust }, into),
     });
-    const known = determination(fit.jacobian);
-    const variance = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
+    const whole = unweighted(fit, robust);
+    const known = determination(whole.jacobian);
+    const scale = weighted ? 1 : medianScale(whole.residuals);
+    const plain = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
+    const variance = isRobust ? huberVariance(whole.residuals, scale, names.length) : plain;
+    if (isRobust) robust = huberWeights(whole.residuals, scale);
     const refused = { ...fit, scales: scalesAt(fit.parameters), variance };
     const together = leftOpen(names, known, refused.scales, variance);
     if (together.length > 0) throw refusal({ ...refused, together });
@@ -86,7 +103,7 @@ export function fitModel(
       return Math.abs(value - at[j]!) > precision.unmoved * uncertainty + 1e-12 * Math.abs(value);
     });
     at = fit.parameters;
-    if (weighted && moved) continue;
+    if ((weighted || isRobust) && moved) continue;
     return {
       values: valuesOf(parameters, at),
       covariance: known.covariance
@@ -94,8 +111,9 @@ export function fitModel(
         .map((row) => row.slice(0, names.length).map((value) => variance * value)),
       chiSquared: fit.sumOfSquares,
       degreesOfFreedom,
-      variance,
+      variance: isRobust ? scale ** 2 : variance,
       weighting,
+      ...(isRobust && { downweighted: robust.filter((weight) => weight < 1).length }),
     };
   }
   throw new FitError(
@@ -103,11 +121,31 @@ export function fitModel(
   );
 }
 
+/** The residuals of the readings, and all rows of the derivatives, as if all counted in full. */
+function unweighted({ residuals, jacobian }: LeastSquaresFit, robust: Float64Array) {
+  return {
+    residuals: robust.map((weight, i) => residuals[i]! / Math.sqrt(weight)),
+    jacobian: jacobian.map((row, i) => {
+      const weight = robust[i] ?? 1;
+      return weight === 1 ? row : row.map((value) => value / Math.sqrt(weight));
+    }),
+  };
+}
+
+/** What deviations are multiplied with. */
+interface Weights {
+  /** L⁻¹ of each line, by rows. */
+  readonly weights: readonly (readonly Float64Array[])[];
+  readonly priors: Priors;
+  /** Of the square of each reading: 1, less where it lies far off. */
+  readonly robust: Float64Array;
+}
+
 /** Deviations of all lines and of the priors, weighted; false where the model is not valid. */
 function residuals(
   model: FittedModel,
   at: Float64Array,
-  { weights, priors }: { weights: readonly (readonly Float64Array[])[]; priors: Priors },
+  { weights, priors, robust }: Weights,
   into: Float64Array,
 ): boolean {
   const { parameters, data } = model;
@@ -117,7 +155,8 @@ function residuals(
     const off = model.deviations(line);
     if (!off) return false;
     for (const weight of weights[line]!) {
-      into[next++] = off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
+      const by = Math.sqrt(robust[next]!);
+      into[next++] = by * off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
     }
   }
   for (const row of priors.weights) {
