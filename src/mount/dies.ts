@@ -15,18 +15,26 @@ import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.
 import type { PlainMount } from "./mount.js";
 import type { FaceShares } from "./things/finish.js";
 
+/** Networks that are kept: a search goes to and fro between two numbers of contacts. */
+const mostNetworks = 3;
+/** Dies that are kept. */
+const mostDies = 8;
+
 /** What is kept from one solve to the next. */
 export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
   readonly #flights = new Map<string, Flights>();
   readonly #paths = new Map<string, FlightPaths>();
-  #network: SteadyNetwork | undefined;
+  #networks: readonly SteadyNetwork[] = [];
 
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
-    if (!this.#network?.updateValues(description)) this.#network = new SteadyNetwork(description);
-    return this.#network;
+    const known = this.#networks.find((network) => network.updateValues(description));
+    const network = known ?? new SteadyNetwork(description);
+    const others = this.#networks.filter((other) => other !== network);
+    this.#networks = [network, ...others].slice(0, mostNetworks);
+    return network;
   }
 
   /**
@@ -80,10 +88,15 @@ export class Dies {
           );
           const others = contacts.filter(({ name }) => !nodes.has(name));
           const alike = JSON.stringify([options, bands, others]);
-          const paths = kept(this.#paths, alike, () => pathsOf(options, bands, others), most.paths);
+          const paths = kept(
+            this.#paths,
+            alike,
+            () => pathsOf(options, bands, others),
+            mostFlown.paths,
+          );
           return new Flights(options, contacts, "die", paths);
         },
-        most.flights,
+        mostFlown.flights,
       );
     } catch (error) {
       throw inWordsOfMount(error, groups);
@@ -130,10 +143,10 @@ function middle(area: ContactGroup["contacts"][number]["area"]) {
 }
 
 /** Dies of flights that are kept, and paths: a hundred megabytes each where pads are few. */
-const most = { flights: 3, paths: 2 };
+const mostFlown = { flights: 3, paths: 2 };
 
 /** Looks up, makes what is missing, and forgets the oldest of more than a few. */
-function kept<T>(store: Map<string, T>, key: string, make: () => T, most = 8): T {
+function kept<T>(store: Map<string, T>, key: string, make: () => T, most = mostDies): T {
   const found = store.get(key) ?? make();
   store.delete(key);
   store.set(key, found);

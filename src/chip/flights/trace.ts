@@ -59,7 +59,7 @@ export interface Marks {
   count: number;
 }
 
-/** Room for phonons that have yet to start. */
+/** Arrays for phonons that have yet to start. */
 export function raysOf(count: number): Rays {
   return {
     states: new Float64Array(6 * count),
@@ -69,7 +69,7 @@ export function raysOf(count: number): Rays {
   };
 }
 
-/** Room for legs. */
+/** Arrays for legs. */
 export function legsOf(count: number): Legs {
   return {
     zones: new Int32Array(count),
@@ -81,7 +81,7 @@ export function legsOf(count: number): Legs {
   };
 }
 
-/** Room for marks, to be doubled by itself. */
+/** An array of marks, which doubles when it is full. */
 export function marksOf({ cells }: Grid): Marks {
   return { cells: cells > 2 ** 16 ? new Uint32Array(2 ** 12) : new Uint16Array(2 ** 12), count: 0 };
 }

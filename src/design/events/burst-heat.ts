@@ -7,11 +7,11 @@ import type { InTime } from "../../mount/in-time.js";
 import type { NodalShare } from "../../mount/links.js";
 import type { FollowedBurst } from "./phonon-burst.js";
 
-/** Stretches of time in each of which heat comes evenly: as many as follow the course of most of it. */
-const stretches = 12;
+/** Segments of time in each of which heat comes evenly: as many as follow the course of most of it. */
+const segments = 12;
 
 /**
- * When and where the energy of a burst goes on as heat: evenly over a stretch what films and other contacts
+ * When and where the energy of a burst goes on as heat: evenly over a segment what films and other contacts
  * took in it, behind them; at the end what broke pairs in the pixels, and all else, where it was last in the
  * die.
  */
@@ -39,17 +39,17 @@ export function heatAfter({ burst, ends, tiles, places }: FollowedBurst, run: In
   const { energy, packet, until } = burst;
   // What is there at time 0 would be a load of the steady state before the hit.
   let from = taken.length > 0 ? 1e-3 * ends.times[taken[0]!]! : 0;
-  const between = Array.from({ length: stretches }, (_, part): HeatBetween => {
+  const between = Array.from({ length: segments }, (_, part): HeatBetween => {
     const own = taken.slice(
-      Math.floor((part / stretches) * taken.length),
-      Math.floor(((part + 1) / stretches) * taken.length),
+      Math.floor((part / segments) * taken.length),
+      Math.floor(((part + 1) / segments) * taken.length),
     );
     const to = own.length > 0 ? ends.times[own.at(-1)!]! : from;
     const nodes = shared(own.map((k) => [{ node: nodeOf(ends.ends[k]!), share: 1 / own.length }]));
-    const stretch = { from, to, energy: own.length * packet, nodes };
+    const segment = { from, to, energy: own.length * packet, nodes };
     from = Math.max(from, to);
-    return stretch;
-  }).filter((stretch) => stretch.to > stretch.from);
+    return segment;
+  }).filter((segment) => segment.to > segment.from);
   const nodes = shared(
     inDie.map((k) =>
       run

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { sizeBonds } from "../../../src/design/confidence/margin.js";
 import { confidence } from "../../../src/design/confidence/uncertainty.js";
-import { hitRecord } from "../../../src/design/events/hits.js";
+import { simulateHits } from "../../../src/design/events/hits.js";
 import { heatPulse } from "../../../src/design/events/pulse.js";
 import { calibrate } from "../../../src/design/fitting/calibrate.js";
 import { readThermometry } from "../../../src/design/fitting/thermometry.js";
@@ -126,7 +126,7 @@ describe("a die of flights", () => {
   it("is hit, followed in time, drawn and mapped", () => {
     const pulse = heatPulse(flying(), { energy: "150 keV" });
     expect(pulse.chip.height).toBeGreaterThan(0);
-    const record = hitRecord(
+    const record = simulateHits(
       { ...flying(), loads: [{ kind: "muons" }, { kind: "given", power: "2 nW" }] },
       { duration: "2 min" },
     );
