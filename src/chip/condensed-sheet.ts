@@ -1,5 +1,5 @@
 /**
- * The die as a sheet, condensed to its contacts (static condensation).
+ * The die in 2-D, condensed to its contacts (static condensation).
  *
  * In Θ = t ∫κ dT [W] conduction along the die is linear, whatever κ(T) is. With the Green's operator
  * G of the sheet with insulated rims (mean 0), the powers q of the cells, and the shares W of the

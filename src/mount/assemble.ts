@@ -92,7 +92,7 @@ export interface Store extends Omit<PlacedStore<PlainMount>, "at" | "by"> {
 /** What a mount is made of, for one model of the die. */
 export interface Structure {
   readonly die: DieModel;
-  /** Hottest place on the die. */
+  /** Hottest point on the die. */
   readonly chip: PlaceInMount;
   readonly box: PlaceInMount;
   readonly stage: PlaceInMount;
@@ -111,12 +111,12 @@ export interface Structure {
 
 /** Names of places of the die. */
 const onDie = {
-  sheet: "die, hottest place",
-  flights: "die, hottest place",
-  "centre and edge": "die centre",
+  sheet: "die, hottest point",
+  flights: "die, hottest point",
+  "two nodes": "die centre",
   "one node": "die",
 };
-/** Of a die with a centre and an edge, where everything touches it. */
+/** Of the two-node model of a die, where everything touches it. */
 const dieEdge = "die edge";
 
 /** Which model of the die a mount is solved with: the 2-D one when nothing is said. */
@@ -163,7 +163,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
     conductor: centreToEdge,
   };
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
-  if (die === "centre and edge") paths.unshift(across);
+  if (die === "two nodes") paths.unshift(across);
   const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
   const within = [...(isResolved(die) ? [across] : []), { name: coolingLink }];
@@ -252,8 +252,8 @@ function refuseTwins(paths: readonly { readonly name: string }[]): void {
 }
 
 /**
- * What the die stores. With a centre and an edge, the centre stores the share that makes the heat stored
- * by an evenly loaded die right: its mean rise above the edges over that of the hottest place.
+ * What the die stores. In the two-node model the centre stores the share that makes the heat stored
+ * by an evenly loaded die right: its mean rise above the edges over that of the hottest point.
  */
 function dieStores(die: DieModel, chip: PlaceInMount, edge: PlaceInMount): readonly Store[] {
   const store = (name: string, at: PlaceInMount, share: (mount: PlainMount) => number): Store => ({
@@ -264,7 +264,7 @@ function dieStores(die: DieModel, chip: PlaceInMount, edge: PlaceInMount): reado
     field: "die.material",
     store: (mount, catalogue) => dieStore(mount, catalogue, share(mount)),
   });
-  if (die !== "centre and edge") return [store("die", chip, () => 1)];
+  if (die !== "two nodes") return [store("die", chip, () => 1)];
   return [
     store("die, middle", chip, meanOverHottest),
     store("die, edges", edge, (mount) => 1 - meanOverHottest(mount)),

@@ -173,7 +173,7 @@ export class Assembly {
     return this.structure.places.map(({ name }) => name);
   }
 
-  /** Name of the hottest place on the die. */
+  /** Name of the hottest point on the die. */
   get chip(): string {
     return this.structure.chip.name;
   }

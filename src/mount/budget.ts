@@ -50,7 +50,7 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const point = model.point();
   const otherPhononsRise = () => riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
-  const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
+  const rises = { twoNodeRise: riseWith("two nodes"), otherPhononsRise };
   if (plain.die.model !== "flights") return budgetOf(point, rises);
   try {
     return budgetOf(point, { ...rises, sheetRise: riseWith("sheet") });
@@ -86,7 +86,7 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
 }
 
 /** Rises of the chip by other models than the mount's own [K]. */
-interface OtherRises extends Partial<Pick<Budget, "quickRise">> {
+interface OtherRises extends Partial<Pick<Budget, "twoNodeRise">> {
   /** With the other choice of phonons. */
   readonly otherPhononsRise?: () => number | undefined;
   /** With a sheet, beside flights. */
@@ -102,7 +102,7 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
 }
 
 function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
-  const { quickRise, otherPhononsRise, sheetRise } = rises;
+  const { twoNodeRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -196,7 +196,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
-    quickRise,
+    twoNodeRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
@@ -226,7 +226,7 @@ function dieName({ die, chip }: Structure): string {
   return isResolved(die) ? "die" : chip.name;
 }
 
-/** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
+/** Inside a 2-D die, from the hottest point to where the main path takes the heat. */
 function spreadingIn(
   { structure, reading }: OperatingPoint,
   main: readonly PlacedPath[],
@@ -290,7 +290,7 @@ function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly s
   const { powers, die, chip, box } = structure;
   const maps = powers.some((source) => source.map(mount) !== undefined);
   const spread =
-    "loads: the quick model of the die spreads them evenly; their maps need the sheet.";
+    "loads: the two-node model of the die spreads them evenly; their maps need the sheet.";
   const ends = powers.flatMap((source) => {
     const end = source.coldEnd(mount);
     const meets = reading.temperatures.get((source.on === "box" ? box : chip).name)!;
@@ -357,14 +357,14 @@ function detectors(
 }
 
 /**
- * Whether a readout that grows with temperature has other steady states, by the model with a centre and
- * an edge: the chip is held at a temperature, and what it then gives away is set against what its loads
+ * Whether a readout that grows with temperature has other steady states, by the two-node
+ * model: the chip is held at a temperature, and what it then gives away is set against what its loads
  * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
 function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
   const films = readoutResonators(mount.loads);
   if (films.length === 0) return [];
-  const model = new MountModel(mount, catalogue, { die: "centre and edge" });
+  const model = new MountModel(mount, catalogue, { die: "two nodes" });
   const { network, loads } = model.describe();
   const load = heatOn("die", loads);
   if (typeof load === "number") return [];

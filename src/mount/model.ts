@@ -49,7 +49,7 @@ export interface OperatingPoint {
   readonly die?: Described["die"];
   /** Groups of contacts of the 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
-  /** Temperature of the chip's hottest place [K]. */
+  /** Temperature of the chip's hottest point [K]. */
   readonly chip: number;
   /** Temperature of the stage [K]. */
   readonly stage: number;

@@ -1,10 +1,13 @@
 /**
- * Cholesky's factor of a symmetric positive definite matrix A = LLᵀ, inverted.
+ * Cholesky's factor of a symmetric positive definite matrix A = LLᵀ, inverted; and the factor itself, of a
+ * matrix that may be singular.
  * @module
  */
 
 /** Part of a diagonal element of A⁻¹ below which what is left of it is rounding. */
 const rounding = 1e-11;
+/** The same for matrices written down with twelve digits. */
+const semidefinite = 1e-10;
 
 /** Σ of products of two rows, in four sums that need not wait for one another. */
 function product(numbers: Float64Array, a: number, b: number, count: number): number {
@@ -96,4 +99,35 @@ export function inverseOfPositive(matrix: Float64Array, n: number): Float64Array
   }
   for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) inverse[j * n + i] = inverse[i * n + j]!;
   return inverse;
+}
+
+/**
+ * L of A = LLᵀ by rows, for a covariance that may be singular: a row that depends on those before it has 0
+ * on its diagonal (N. J. Higham, Accuracy and Stability of Numerical Algorithms (2002), section 10.3).
+ * @returns undefined when the matrix is no covariance: not symmetric, or not positive semidefinite
+ */
+export function covarianceFactor(
+  covariance: readonly ArrayLike<number>[],
+): readonly Float64Array[] | undefined {
+  const n = covariance.length;
+  const at = (i: number, j: number) => covariance[i]![j]!;
+  const scale = (i: number, j: number) => Math.sqrt(Math.abs(at(i, i) * at(j, j)));
+  const lower = covariance.map(() => new Float64Array(n));
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      if (!(Math.abs(at(i, j) - at(j, i)) <= 1e-9 * scale(i, j))) return undefined;
+      let left = at(i, j);
+      for (let k = 0; k < j; k++) left -= lower[i]![k]! * lower[j]![k]!;
+      const isNothing = Math.abs(left) <= semidefinite * scale(i, j);
+      if (j < i) {
+        const pivot = lower[j]![j]!;
+        if (pivot > 0) lower[i]![j] = left / pivot;
+        // What moves with a row that has nothing of its own must be nothing, too.
+        else if (!(Math.abs(left) <= Math.sqrt(semidefinite) * scale(i, j))) return undefined;
+      } else if (isNothing) lower[i]![i] = 0;
+      else if (left > 0) lower[i]![i] = Math.sqrt(left);
+      else return undefined;
+    }
+  }
+  return lower;
 }

@@ -142,7 +142,7 @@ describe("a result", () => {
       "<p>It carries 3 nW, &lt;much&gt;. 1 warning.</p>",
       '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
       "<table><caption>Ends &lt;of it&gt;</caption>",
-      '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',
+      '<thead><tr><th scope="col">end | &lt;i&gt;</th><th scope="col" class="number">T</th></tr></thead>',
       "<tbody>",
       '<tr><td>hot</td><td class="number">4.00 K</td></tr>',
       "<tr><td>cold |",
@@ -221,7 +221,7 @@ describe("the numbers behind a result", () => {
   it("stand by source, those of the catalogue apart from those given", () => {
     const text = [
       "Numbers of the catalogue",
-      "  gold: coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; [1] table 1",
+      "  gold; coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; C; [1] table 1",
       "",
       "Sources",
       "  [1]; A. Author (2006)",

@@ -1,5 +1,5 @@
 /**
- * A lumped mount whose changes are formulas: some microseconds a sample.
+ * A mount with a die of one or two nodes whose changes are formulas: some microseconds a sample.
  * @module
  */
 import type { PowerTerm } from "../../conductor.js";

@@ -24,7 +24,7 @@ import { type Alternative, Sizing } from "./sizing.js";
 const withoutNumber = 1e9;
 
 /**
- * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is.
+ * The smallest number of bonds that keep the chip at or below its limit, all else in the mount as it is.
  * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * With several on a pad, only full pads are counted.
@@ -74,7 +74,7 @@ function mayLeave({ chip, stage, reading, network }: OperatingPoint, { many }: S
 }
 
 /**
- * What the runs that an answer rests on left: that without number of bonds, and that with one fewer.
+ * What the runs that an answer rests on left: that with infinitely many bonds, and that with one fewer.
  * @param withMany - whether the first is asked
  */
 function runsOf({ rise, without }: SizedModels, count: number | undefined, withMany: boolean) {
@@ -101,7 +101,7 @@ interface Counted {
 interface SizedModels extends Counted {
   /** The model that answers with as many bonds as it can place. */
   readonly many: () => Assembly;
-  /** Chip and stage for bonds without number, by the model that answers. */
+  /** Chip and stage for infinitely many bonds, by the model that answers. */
   readonly without: () => Solved;
   /** Asks of the mount with one change. */
   changed<T>(change: Change, ask: (of: Counted) => T): T;
@@ -116,9 +116,7 @@ function modelsOf(
   const bonds = { ...plain.bonds!, perPad: plain.bonds!.perPad ?? 1 };
   const mount = writtenAs(plain, { ...plain, bonds });
   const own = new MountModel(mount, catalogue, { dies });
-  const twoNode = own.isResolved
-    ? new MountModel(mount, catalogue, { die: "centre and edge" })
-    : own;
+  const twoNode = own.isResolved ? new MountModel(mount, catalogue, { die: "two nodes" }) : own;
   // What no change touches is made once for all.
   for (const model of new Set([own, twoNode])) {
     model.vary("bonds.count", ...changes.map(({ field }) => field));
@@ -150,7 +148,7 @@ function modelsOf(
   let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
-    // The mount's own cells may be too coarse for as many as have room; the default is not.
+    // The mount's own cells may be too coarse for as many as fit; the default is not.
     known ??= unlessRefused(() => solved(full.die)) ?? unlessRefused(() => solved(die));
     // A die that conducts badly cannot feed so many: the two-node model knows no places to run dry.
     known ??= quick(each * withoutNumber);
@@ -160,7 +158,7 @@ function modelsOf(
   return { ...models, many, without, changed };
 }
 
-/** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
+/** A 2-D die with contacts for the bonds it has, and behind them conductors of infinitely many bonds. */
 class WithoutNumber extends MountModel {
   /** What is left is a bound from below, which contacts as a whole make a little lower still. */
   protected override get cutsContacts(): boolean {
@@ -177,8 +175,8 @@ class WithoutNumber extends MountModel {
 const riseOf = ({ chip, stage }: Solved) => chip - stage;
 
 /**
- * From how many bonds on the rise is at most twice that with bonds without number; of the model that counts
- * the bonds, so that the three agree.
+ * The rise with infinitely many bonds, and from how many bonds on it is half of the rise; of the model
+ * that counts the bonds, so that the three agree.
  */
 function kneeOf({ rise, quick, without, each, most }: SizedModels): number | undefined {
   const floor = riseOf(without());
@@ -189,7 +187,7 @@ function kneeOf({ rise, quick, without, each, most }: SizedModels): number | und
 }
 
 /**
- * Fewest bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
+ * Smallest number of bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
  * the 2-D one is asked only near that.
  * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
  */
@@ -197,7 +195,7 @@ function fewest({ own, rise, quick, each, most }: Counted, expected = 0) {
   if (most < each) return { count: undefined, warmer: expected };
   const ceiling = own.limit!;
   const pads = most / each;
-  /** Whether so many pads hold the limit, for a chip that is so much warmer. */
+  /** Whether so many pads meet the limit, for a chip that is so much warmer. */
   const holds = (by: Rise, warmer: number) => (pads: number) => {
     const { chip, stage } = by(each * pads);
     return chip + warmer <= ceiling(stage);
@@ -374,14 +372,14 @@ function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
 }
 
 /**
- * How many bonds have room.
- * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ * How many bonds fit.
+ * @throws FieldError for a mount without bonds or limit, or on which no bond fits
  */
 export function roomToCount(mount: PlainMount): number {
   const { bonds, limit } = mount;
   if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
   if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
   const room = bondRoom(mount);
-  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
+  if (room < 1) throw new FieldError("bonds.pitch", "space for at least one bond", bonds.pitch);
   return room;
 }

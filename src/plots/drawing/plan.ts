@@ -35,7 +35,7 @@ export function planView(scene: Scene, cut: Cut): View {
   const top = 14;
   const x: Axis = (metres) => left + (around + metres) * scale;
   const y: Axis = (metres) => top + (around + die.length - metres) * scale;
-  // The plating's band on the ledge, as far as the feet of the bonds.
+  // The plating's band on the ledge, as far as the bond feet.
   const plated = Math.min(wall * 0.55, (reach - gap) * 1.6);
   /** A band around the die, between two distances from its edge. */
   const band = (outer: number, inner: number, look: Attributes) => {

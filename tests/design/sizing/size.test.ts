@@ -40,7 +40,7 @@ describe("sizing the bonds", () => {
     expect(sizing.count).toBeUndefined();
     expect(sizing.enough).toBe(false);
     expect(sizing.reason).toMatch(
-      /^No number of bonds holds the limit: with infinitely many bonds the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
+      /^No number of bonds meets the limit: with infinitely many bonds the chip is still \d+ µK above the stage\. With the \d+ that fit, most falls over electron-phonon coupling/,
     );
     // The die's spreading is what is left, so a thicker die must be among the ways that help.
     expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
@@ -77,7 +77,7 @@ describe("sizing the bonds", () => {
     expect(sizing.enough).toBe(false);
     expect(sizing.budget.elements.find((e) => e.name === "bonds")!.count).toBe(sizing.room);
     expect(sizing.reason).toMatch(
-      /^\d+ bonds would hold the limit, but the edges have room for \d+\./,
+      /^\d+ bonds would meet the limit, but the edges have space for \d+\./,
     );
   });
 
