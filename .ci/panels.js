@@ -15,6 +15,10 @@ const tolerance = 1e-9;
 
 /** Everything wrong with the panels of a page: an empty list when nothing is. */
 export async function panelProblems(tab) {
+  // A panel may stand in a folded section.
+  await tab.evaluate(() => {
+    for (const section of document.querySelectorAll("details.section")) section.open = true;
+  });
   const panels = await tab.locator(".coldpath-panel").all();
   const problems = [];
   for (const panel of panels) {

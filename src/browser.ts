@@ -16,6 +16,7 @@ export type { Film, Plating } from "./mount/things/film.js";
 export type { Glue } from "./mount/things/glue.js";
 export type { Ledge } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
+export type { Correlation } from "./mount/things/correlations.js";
 export type { LoadMap } from "./loads/load-map.js";
 export type { MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
@@ -80,7 +81,12 @@ export {
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
 export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
 export { calibrate } from "./design/fitting/calibrate.js";
-export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type {
+  CalibrationOptions,
+  InputChoice,
+  ReadingErrors,
+  SharedError,
+} from "./design/fitting/fit-inputs.js";
 export type { ThermometerPlace } from "./design/fitting/fit-inputs.js";
 export { type FittedError, MountFit } from "./design/fitting/calibrate.js";
 export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";

@@ -90,6 +90,8 @@ export interface BudgetDetector {
   readonly quasiparticleDensity?: number;
 }
 
+type Derived = "total" | "margin" | "mainPath" | "largestDrop" | "extrapolated" | "inWords";
+
 /** What a mount does, ready to print. */
 export class Budget extends Result {
   /** The mount's name. */
@@ -128,12 +130,12 @@ export class Budget extends Result {
 
   /** @internal Made by `thermalBudget`. */
   constructor(
-    content: ResultContent<
-      Budget,
-      "total" | "margin" | "mainPath" | "largestDrop" | "extrapolated" | "inWords"
-    >,
+    content: ResultContent<Budget, Derived | "otherPhononsRise">,
+    /** Solves the mount once more. */
+    otherPhononsRise: () => number | undefined = () => undefined,
   ) {
     super(content);
+    this.later("otherPhononsRise", otherPhononsRise);
   }
 
   /**

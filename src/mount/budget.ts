@@ -46,12 +46,9 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  const riseWith = (die: DieModel) => {
-    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
-    return chip - stage;
-  };
+  const riseWith = (die: DieModel) => riseOf(new MountModel(plain, catalogue, { die }));
   const point = model.point();
-  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  const otherPhononsRise = () => riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
   const rises = { twoNodeRise: riseWith("two nodes"), otherPhononsRise };
   if (plain.die.model !== "flights") return budgetOf(point, rises);
@@ -64,6 +61,12 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   }
 }
 
+/** Rise of the chip in the steady state of a model [K]. */
+function riseOf(model: MountModel): number {
+  model.solve();
+  return model.temperature(model.chip) - model.temperature(model.structure.stage.name);
+}
+
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
 function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
   const { mount, catalogue, structure, reading } = at;
@@ -74,8 +77,7 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
   );
   if (!other) return undefined;
   try {
-    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
-    return chip - stage;
+    return riseOf(new MountModel(other, catalogue, { die: structure.die, dies }));
   } catch (error) {
     // A die that has a steady state with the one choice need not have one with the other.
     if (error instanceof SolveError) return Number.NaN;
@@ -84,7 +86,9 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
 }
 
 /** Rises of the chip by other models than the mount's own [K]. */
-interface OtherRises extends Partial<Pick<Budget, "twoNodeRise" | "otherPhononsRise">> {
+interface OtherRises extends Partial<Pick<Budget, "twoNodeRise">> {
+  /** With the other choice of phonons. */
+  readonly otherPhononsRise?: () => number | undefined;
   /** With a sheet, beside flights. */
   readonly sheetRise?: number;
 }
@@ -175,7 +179,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     rise: temperature(name) - stage,
   }));
   const limit = limitOf(mount, catalogue)?.(stage);
-  return new Budget({
+  const content = {
     name: mount.name,
     places,
     chip: places.find(({ name }) => name === structure.chip.name)!,
@@ -188,16 +192,16 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       ...mountWarnings(point),
       ...otherStates(mount, catalogue),
     ],
-    provenance: provenanceOf(point),
+    provenance: () => provenanceOf(point),
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
     twoNodeRise,
-    otherPhononsRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
-  });
+  };
+  return new Budget(content, otherPhononsRise);
 }
 
 /** What is told of a mount in its steady state beside the ranges of its laws. */

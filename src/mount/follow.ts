@@ -8,7 +8,7 @@ import type { CatalogueChoice } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { TransientNetwork } from "../network/transient.js";
-import { toldOutside } from "../ranges.js";
+import { isExtrapolated, toldOutside } from "../ranges.js";
 import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
@@ -114,7 +114,7 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
       solution,
       limit: limitOf(mount, catalogue)?.(coldest),
       happened: { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
-      warnings: timeWarnings(inTime, solution),
+      ...toldInTime(inTime, solution),
       provenance: () => provenanceInTime(inTime),
     },
     inTime,
@@ -123,11 +123,14 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
 }
 
 /** What is told of a run in time: of stores without a heat, of ranges that were left, and of its loads. */
-function timeWarnings(inTime: InTime, solution: TransientSolution): readonly string[] {
+function toldInTime(inTime: InTime, solution: TransientSolution) {
   const extents = new Map(solution.nodes.map((node) => [node, solution.extent(node)]));
   const left = leftBy(inTime.laws, (node) => extents.get(node)!);
   const loads = inTime.loads.flatMap(({ load }) => load.warnings);
-  return [...inTime.warnings, ...toldOutside(left), ...loads];
+  return {
+    warnings: [...inTime.warnings, ...toldOutside(left), ...loads],
+    extrapolated: left.some(isExtrapolated) || loads.length > 0,
+  };
 }
 
 function readHit(inTime: InTime, hit: GivenHit, i: number) {

@@ -54,9 +54,10 @@ function withNothingAt(at: unknown, [key, ...rest]: readonly string[]): unknown 
   return copy;
 }
 
+const holders = allThings.filter(([, { holds }]) => holds !== undefined);
+
 /** @throws FieldError for a die that nothing holds */
 function refuseAdrift(mount: PlainMount): void {
-  const holders = allThings.filter(([, { holds }]) => holds !== undefined);
   const held = holders.some(([, { parts }]) =>
     parts?.(mount).paths?.some(({ to }) => "shared" in to),
   );
@@ -74,6 +75,8 @@ export interface MountSpread {
   readonly unit: string;
   /** Which distribution the spread stands for. */
   readonly distribution: Distribution;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
 }
 
 /** Every number of a mount by its path, such as `loads.0.power`. @throws as `readMount` */
@@ -92,7 +95,7 @@ export function numbersOf(mount: Mount): ReadonlyMap<string, ReadNumber> {
  * @example spreadsOf(mount).map(({ field }) => field) // ["pads.thickness"]
  */
 export function spreadsOf(mount: Mount): readonly MountSpread[] {
-  return [...numbersOf(mount).values()].flatMap(({ field, unit, distribution }) =>
-    distribution ? [{ field, unit, distribution }] : [],
+  return [...numbersOf(mount).values()].flatMap(({ field, unit, distribution, above }) =>
+    distribution ? [{ field, unit, distribution, ...(above !== undefined && { above }) }] : [],
   );
 }

@@ -63,6 +63,22 @@ export abstract class Result {
     this.#provenance = provenance;
   }
 
+  /**
+   * Gives the result a field whose value is made when it is first asked for, since not every caller asks; it
+   * is listed, copied and written to JSON as any other.
+   */
+  protected later<K extends keyof this>(name: K, make: () => this[K]): void {
+    const define = (how: PropertyDescriptor) =>
+      Object.defineProperty(this, name, { configurable: true, enumerable: true, ...how });
+    define({
+      get() {
+        const value = make();
+        define({ value });
+        return value;
+      },
+    });
+  }
+
   /** The answer in a few sentences, and how many warnings to read before trusting it. */
   get summary(): string {
     const { length } = this.warnings;

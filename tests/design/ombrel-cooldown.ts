@@ -30,8 +30,8 @@ const comment = `# INVENTED DATA, for practice: the Ombrel camera does not exist
 # The chip's thermometer stands at its hottest point. Uncertainties are standard ones.
 `;
 
-/** Text of the file. */
-export function ombrelCooldown(): string {
+/** Text of the file. @param finer - by how much less the thermometers scatter than in the file */
+export function ombrelCooldown(finer = 1): string {
   const mount = ombrelMount(ombrelTruth.coefficient, ombrelTruth.resistance);
   const heater = { kind: "given", name: "heater", power: 0 } as const;
   const compiled = new MountModel(
@@ -41,14 +41,15 @@ export function ombrelCooldown(): string {
   const noise = random(7);
   const scale = 1.004;
   const read = (kelvin: number, uncertainty: number) =>
-    (1e3 * kelvin * scale + uncertainty * noise.normal()).toFixed(2);
+    (1e3 * kelvin * scale + uncertainty * noise.normal()).toFixed(finer === 1 ? 2 : 5);
   const lines = [60, 110, 200].flatMap((stage) =>
     [0, 5, 10, 20, 50, 100, 200, 400].map((power) => {
       compiled.set("stage", stage * 1e-3);
       compiled.set(`loads.${mount.loads.length}.power`, power * 1e-9);
       compiled.solve();
-      const chip = read(compiled.temperature(compiled.chip), 0.15);
-      return [power, chip, 0.15, read(stage * 1e-3, 0.1), 0.1].join(",");
+      const [ofChip, ofStage] = [0.15 / finer, 0.1 / finer];
+      const chip = read(compiled.temperature(compiled.chip), ofChip);
+      return [power, chip, ofChip, read(stage * 1e-3, ofStage), ofStage].join(",");
     }),
   );
   const header =

@@ -60,6 +60,10 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds",
     "The two-node die is fitted for numbers of bonds around the mount's own.",
   ],
+  "design/confidence/correlated.ts": [
+    "correlations",
+    "Errors on inputs that vary together name the key.",
+  ],
   "design/confidence/margin.ts": ["bonds", "The recommendation is a number of bonds."],
   "design/confidence/recommendation.ts": ["bonds", "The recommendation is a number of bonds."],
   "design/confidence/two-levels.ts": [

@@ -64,6 +64,43 @@ class Wire extends Result {
 
 const wire = new Wire({ warnings: ["<hot>"], provenance: [published, given("length", 2, "m")] });
 
+class Slow extends Wire {
+  declare readonly answered: number;
+  asked = 0;
+
+  constructor(answer: () => number) {
+    super();
+    this.later("answered", () => {
+      this.asked++;
+      return answer();
+    });
+  }
+}
+
+describe("a field that is made later", () => {
+  it("is made once, when it is first read", () => {
+    const slow = new Slow(() => 42);
+    expect(slow.asked).toBe(0);
+    expect([slow.answered, slow.answered, slow.asked]).toEqual([42, 42, 1]);
+  });
+
+  it("is listed, copied and written to JSON as any other", () => {
+    expect(Object.keys(new Slow(() => 1))).toContain("answered");
+    expect({ ...new Slow(() => 2) }.answered).toBe(2);
+    expect(JSON.parse(JSON.stringify(new Slow(() => 3))).answered).toBe(3);
+    expect(structuredClone({ ...new Slow(() => 4) }).answered).toBe(4);
+  });
+
+  it("is asked for again after it has failed", () => {
+    const slow = new Slow(() => {
+      if (slow.asked < 2) throw new Error("too early");
+      return 5;
+    });
+    expect(() => slow.answered).toThrow("too early");
+    expect(slow.answered).toBe(5);
+  });
+});
+
 describe("a result", () => {
   it("prints text: name, summary, warnings, aligned tables, notes", () => {
     expect(wire.toText().split("\n")).toEqual([

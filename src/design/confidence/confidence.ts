@@ -6,6 +6,7 @@
 import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
+import { type CorrelatedPair, togetherWords } from "./correlated.js";
 import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
 import { perSample } from "./samples.js";
 import { type Drawn, perDrawn } from "./two-levels.js";
@@ -30,6 +31,8 @@ export class Confidence extends Result {
   declare readonly seed: number;
   /** Whether the mount has a limit. */
   declare readonly limited: boolean;
+  /** Inputs that were drawn together, as the mount says. */
+  declare readonly pairs: readonly CorrelatedPair[];
   readonly #replicates: readonly Float64Array[];
   readonly #tally: RangeTally;
   readonly #drawn: Drawn | undefined;
@@ -42,7 +45,7 @@ export class Confidence extends Result {
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K], and ranges it left. */
     replicates: readonly Float64Array[],
-    content: ResultBasis & Pick<Confidence, "seed" | "limited">,
+    content: ResultBasis & Pick<Confidence, "seed" | "limited" | "pairs">,
     tally = new RangeTally([]),
     /** What the mount's own model of the die says of samples that the two-node model answers for. */
     drawn?: Drawn,
@@ -198,7 +201,7 @@ export class Confidence extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [this.convergence];
+    return [this.convergence, ...togetherWords(this.pairs)];
   }
 
   /** Mean of a number of each sample's chip and limit. */

@@ -59,7 +59,7 @@ export class ConfidentSizing extends Result {
     const wanted = formatShare(probability);
     return count === undefined
       ? `The ${room} bonds that fit meet the limit with ${chance}, less than ${wanted}.`
-      : `${count === 1 ? "1 bond holds" : `${count} bonds hold`} the limit with ${chance} ` +
+      : `${count === 1 ? "1 bond meets" : `${count} bonds meet`} the limit with ${chance} ` +
           `(${wanted} were wanted), of ${room} that fit.`;
   }
 

@@ -84,7 +84,7 @@ export function quickMount(
     const [expensive, cheap] = [own, quick].map((m) =>
       bonds === undefined ? m : m.withBonds(bonds),
     );
-    for (const values of draws(own.inputs, each, random(seed, 1024 + g))) {
+    for (const values of draws(own, each, random(seed, 1024 + g))) {
       const [found, guess] = [expensive!.evaluate(values), cheap!.evaluate(gathered(values))];
       const ratio = Math.log((found.chip - found.stage) / (guess.chip - guess.stage));
       if (!Number.isFinite(ratio)) continue;
@@ -101,6 +101,8 @@ export function quickMount(
     inputs: own.inputs,
     medians: own.medians,
     ranges: own.ranges,
+    together: own.together,
+    pairs: own.pairs,
     get warnings() {
       return own.warnings;
     },

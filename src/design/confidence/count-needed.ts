@@ -48,11 +48,11 @@ export function countNeeded<Result>(
     models.set(count, model);
     return model;
   };
-  return ({ inputs }, replicate) => {
+  return (asked, replicate) => {
     const failures = (count: number, until: number) => {
       const model = modelWith(count);
       let failed = 0;
-      for (const values of draws(inputs, samples, random(seed, replicate))) {
+      for (const values of draws(asked, samples, random(seed, replicate))) {
         if (!holds(model.evaluate(values)) && ++failed > until) break;
       }
       return failed;

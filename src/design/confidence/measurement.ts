@@ -25,6 +25,7 @@ import type { ResultBasis } from "../../units/result.js";
 import { roomToCount } from "../sizing/size.js";
 import { meanAndError, quantileOf } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
+import { type CorrelatedInputs, narrowedTogether } from "./correlated.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
@@ -194,7 +195,7 @@ function valuesOf<Result>(
 }
 
 /**
- * The model with one input known better.
+ * The model with one input known better, and with it those that vary together with it.
  * @param name - or field, or row, of the input
  * @param to - where its median lies and how far it still spreads, both in standard deviations of what
  * was known before
@@ -206,12 +207,18 @@ export function narrowed<Result>(
   to: { readonly median: number; readonly remaining: number },
 ): UncertainModel<Result> {
   const input = inputNamed(model.inputs, name, "measurement");
+  const evaluate = (values: Float64Array) => model.evaluate(values);
+  const index = model.inputs.indexOf(input);
+  const { inputs, together = [] } = model;
+  const isWith = ({ inputs }: CorrelatedInputs) => inputs.includes(index);
+  if (together.some(isWith)) {
+    const narrower = together.map((own) => (isWith(own) ? narrowedTogether(own, index, to) : own));
+    return { inputs, together: narrower, evaluate };
+  }
   const quantile = (u: number) =>
     input.quantile(normalShare(to.median + to.remaining * normalQuantile(u)));
-  return {
-    inputs: model.inputs.map((each) => (each === input ? { ...each, quantile } : each)),
-    evaluate: (values) => model.evaluate(values),
-  };
+  const narrower = inputs.map((each) => (each === input ? { ...each, quantile } : each));
+  return { inputs: narrower, together, evaluate };
 }
 
 /** s: standard deviations left of one, once what was known and the measurement are combined. */
@@ -249,7 +256,7 @@ function bandWidth<Result>(
   scrambling: Random,
 ): number {
   const results: number[] = [];
-  for (const values of draws(model.inputs, samples, scrambling)) {
+  for (const values of draws(model, samples, scrambling)) {
     results.push(numberOf(model, values, quantity));
   }
   results.sort((a, b) => a - b);

@@ -8,6 +8,11 @@ import type { Sizing } from "../sizing/sizing.js";
 import { type Confidence, chanceCell, confidenceWords } from "./confidence.js";
 import type { ConfidentSizing } from "./confident-sizing.js";
 
+/** What a warning is about. */
+function subject(text: string): string {
+  return text.slice(0, text.indexOf(":"));
+}
+
 /** How many bonds to build, with the three cases of margin beside it. */
 export class Recommendation extends Result {
   /** Every unknown at its median. */
@@ -31,11 +36,16 @@ export class Recommendation extends Result {
     >,
   ) {
     const { nominal, probable, pessimistic } = content;
-    const warnings = [
-      ...probable.warnings,
-      ...nominal.warnings.map((text) => `nominal: ${text}`),
-      ...pessimistic.warnings.map((text) => `pessimistic: ${text}`),
-    ];
+    const warnings = [...probable.warnings];
+    // What one case warns of, the others need not repeat with numbers of their own.
+    for (const [name, of] of [
+      ["nominal", nominal],
+      ["pessimistic", pessimistic],
+    ] as const) {
+      const told = new Set(warnings.map(subject));
+      const more = of.warnings.filter((text) => !told.has(subject(text)));
+      warnings.push(...more.map((text) => `${name}: ${text}`));
+    }
     super({ ...content, warnings, provenance: () => probable.provenance });
   }
 

@@ -11,6 +11,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
+import { type CorrelatedPair, togetherWords } from "./correlated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
 import { Inputs, inputNamed, type UncertainInput } from "./uncertain-inputs.js";
@@ -50,6 +51,8 @@ export class Sensitivity extends Result {
     /** Longest way between low and high first. */
     readonly effects: readonly Effect[],
     basis: ResultBasis = {},
+    /** Inputs that vary together; here each is moved by itself. */
+    readonly pairs: readonly CorrelatedPair[] = [],
   ) {
     super(basis);
   }
@@ -106,10 +109,12 @@ export class Sensitivity extends Result {
   /** How many the table leaves out. */
   protected override notes(): readonly string[] {
     const left = this.effects.length - this.noticeable.length;
-    if (left === 0) return [];
+    const alone = togetherWords(this.pairs).map((words) => `${words} Here each moves by itself.`);
+    if (left === 0) return alone;
     const [others, them] =
       left === 1 ? ["One other unknown moves", "it"] : [`${left} other unknowns move`, "each"];
-    return [`${others} the rise by less than a thousandth${left === 1 ? "" : ` ${them}`}.`];
+    const rest = `${others} the rise by less than a thousandth${left === 1 ? "" : ` ${them}`}.`;
+    return [rest, ...alone];
   }
 
   protected tables(): readonly Table[] {
@@ -220,6 +225,7 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
       warnings: [...tally.warnings("ends of the unknowns", options), ...compiled.warnings],
       provenance: provenanceLater(mount, catalogue),
     },
+    compiled.pairs,
   );
 }
 

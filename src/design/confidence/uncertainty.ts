@@ -19,6 +19,7 @@ import { FieldError } from "../../units/errors.js";
 import { leastThatHolds, roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
+import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
@@ -101,9 +102,10 @@ export async function sizeWithConfidence(
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
   const levels = sampling.levels && (await guessed(sampling, probability, room, options));
-  const search = leastThatHolds(room, levels?.guess ?? plain.bonds!.count);
-  // How many are to be tried is not known; halving takes about this many.
-  const foreseen = levels ? 3 : Math.ceil(Math.log2(room)) + 2;
+  const guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
+  const search = leastThatHolds(room, guess);
+  // How many are to be tried is not known; from a near guess it is about this many.
+  const foreseen = levels ? 3 : 5;
   let step = search.next();
   while (!step.done) {
     const bonds = step.value;
@@ -131,6 +133,30 @@ export async function sizeWithConfidence(
   const fit = levels?.correction.expensive ?? 0;
   const expensive = [...found.values()].reduce((sum, own) => sum + own.expensive - fit, fit);
   return new ConfidentSizing({ probability, count, room, confidence: shown, tried, expensive });
+}
+
+/** Samples of each replicate that tell about where to search. */
+const few = 64;
+
+/** Where to search, by the first few samples of each replicate. */
+async function roughly(
+  sampling: Sampling,
+  probability: number,
+  room: number,
+  options: ConfidenceOptions,
+): Promise<number> {
+  const start = sampling.job.mount.bonds!.count;
+  if (sampling.each <= few) return start;
+  const { runner, signal } = options;
+  const still = { ...(runner && { runner }), ...(signal && { signal }) };
+  const search = leastThatHolds(room, start);
+  let step = search.next();
+  while (!step.done) {
+    const own = { ...sampling, each: few, job: { ...sampling.job, bonds: step.value } };
+    const values = await solveSamples(own, 0, few * sampling.replicates, still);
+    step = search.next(shareBelow([values])[0] >= probability);
+  }
+  return step.value ?? room;
 }
 
 /** Where to search: the smallest number of bonds by the two-node model of the die, corrected for numbers about those. */
@@ -175,6 +201,8 @@ export interface Sampling {
   readonly levels: (() => Levels) | undefined;
   readonly limited: boolean;
   readonly ranges: readonly SampledRange[];
+  /** Inputs that vary together. */
+  readonly pairs: readonly CorrelatedPair[];
   /** Told of the mount whatever the values. */
   readonly warnings: readonly string[];
   /** Lists the numbers of the mount. */
@@ -205,8 +233,8 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   }
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
-  const { inputs, recipe, ranges, warnings } = compiled;
-  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
+  const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
+  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
   keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
@@ -214,7 +242,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
   const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
-  const about = { limited, ranges, warnings, provenance };
+  const about = { limited, ranges, warnings, provenance, pairs };
   return { job, inputs, replicates, each, longest, within, levels, ...about };
 }
 
@@ -268,7 +296,7 @@ export function confidenceOf(
 }
 
 function answered(
-  { job, inputs, limited, ranges, warnings, provenance }: Sampling,
+  { job, inputs, limited, ranges, warnings, provenance, pairs }: Sampling,
   replicates: readonly Float64Array[],
   options: OutsideOptions,
   levelled?: Levelled,
@@ -283,7 +311,7 @@ function answered(
     tally.count(quick, -weight);
   }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
-  const content = { seed: job.seed, limited, warnings: told, provenance };
+  const content = { seed: job.seed, limited, warnings: told, provenance, pairs };
   const made = new Confidence(job.mount.name, inputs, replicates, content, tally, levelled);
   made.demandBacked(options);
   return made;

@@ -1,7 +1,7 @@
 /**
  * What share of a result's variance each uncertain input brings, alone and together with others.
  *
- * For f of independent inputs x₁ … x_k with variance V (I. M. Sobol', Global sensitivity indices for
+ * Inputs that vary together count as one. For f of independent inputs x₁ … x_k with variance V (I. M. Sobol', Global sensitivity indices for
  * nonlinear mathematical models, Math. Comput. Simul. 55, 271 (2001)):
  *   first-order index  Sᵢ = V[E(f | xᵢ)]/V     what would go if xᵢ were known
  *   total index        Tᵢ = E[V(f | all but xᵢ)]/V   what would stay if all but xᵢ were known
@@ -27,6 +27,7 @@ import { Result, type ResultBasis, type ResultContent } from "../../units/result
 import type { Table } from "../../units/table.js";
 import { meanAndError } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
+import { type CorrelatedInputs, correlate } from "./correlated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
 import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
@@ -110,6 +111,8 @@ function withError(share: number, error: number): string {
 export interface UncertainModel<Result = number> {
   /** The uncertain inputs, in the order of their values. */
   readonly inputs: readonly UncertainModelInput[];
+  /** Those of them that vary together; each by itself when absent. */
+  readonly together?: readonly CorrelatedInputs[];
   /** The result for a value of each input, in their order. */
   evaluate(values: Float64Array): Result;
 }
@@ -208,7 +211,7 @@ function indicesOf<Result>(
   if (wholeNumber("replicates", replicates) < 2) {
     throw new FieldError("replicates", "at least 2, to tell errors", replicates);
   }
-  const groups = groupsOf(model.inputs, options.apart);
+  const groups = groupsOf(model, options.apart);
   const evaluatedBy = (of: UncertainModel<Result>) => (values: Float64Array) => {
     const value = numberOf(of, values, options.quantity);
     if (Number.isFinite(value)) return value;
@@ -216,7 +219,7 @@ function indicesOf<Result>(
     throw new FieldError(`result at ${at}`, "a finite number (a variance is asked for)", value);
   };
   const estimates = Array.from({ length: replicates }, (_, r) => {
-    const estimate = estimateOf(model.inputs, groups, evaluatedBy(model), samples, random(seed, r));
+    const estimate = estimateOf(model, groups, evaluatedBy(model), samples, random(seed, r));
     options.progress?.(r + 1, replicates);
     return estimate;
   });
@@ -225,7 +228,7 @@ function indicesOf<Result>(
     ? Array.from({ length: differences.replicates }, (_, r) =>
         [expensive.model, model].map((of) =>
           estimateOf(
-            model.inputs,
+            model,
             groups,
             evaluatedBy(of),
             differences.samples,
@@ -275,21 +278,35 @@ interface Group {
   readonly members: readonly number[];
 }
 
-function groupsOf(inputs: readonly UncertainModelInput[], apart?: readonly string[]): Group[] {
+/** Inputs that vary together have indices together: shares of a variance are of what is independent. */
+function groupsOf(
+  { inputs, together = [] }: Pick<UncertainModel, "inputs" | "together">,
+  apart?: readonly string[],
+): Group[] {
   if (inputs.length === 0 || 2 * inputs.length > mostDimensions) {
     throw new FieldError("inputs", `1 to ${Math.floor(mostDimensions / 2)} inputs`, inputs.length);
   }
-  const alone = inputs.map(({ name }, i) => ({ name, members: [i] }));
+  const alone = inputs.flatMap(({ name }, i): Group[] => {
+    const members = together.find((group) => group.inputs.includes(i))?.inputs ?? [i];
+    if (i !== Math.min(...members)) return [];
+    return [
+      {
+        name: members.length > 1 ? members.map((k) => inputs[k]!.name).join(" with ") : name,
+        members,
+      },
+    ];
+  });
   if (!apart) return alone;
-  const chosen = new Set(apart.map((name) => inputNamed(inputs, name, "apart")));
-  const others = inputs.flatMap((input, i) => (chosen.has(input) ? [] : [i]));
-  const told = alone.filter((_, i) => chosen.has(inputs[i]!));
+  const chosen = apart.map((name) => inputs.indexOf(inputNamed(inputs, name, "apart")));
+  const isTold = ({ members }: Group) => members.some((i) => chosen.includes(i));
+  const told = alone.filter(isTold);
+  const others = alone.filter((group) => !isTold(group)).flatMap(({ members }) => members);
   return others.length === 0 ? told : [...told, { name: allOthers, members: others }];
 }
 
 /** All indices from one scrambling. */
 function estimateOf(
-  inputs: readonly UncertainModelInput[],
+  { inputs, together }: Pick<UncertainModel, "inputs" | "together">,
   groups: readonly Group[],
   evaluate: (values: Float64Array) => number,
   samples: number,
@@ -303,17 +320,21 @@ function estimateOf(
   const exchanged = groups.map(() => new Float64Array(samples));
   for (let n = 0; n < samples; n++) {
     sequence.next(point);
+    const [a, b] = [point.slice(0, k), point.slice(k)];
+    correlate(a, together);
+    correlate(b, together);
     const put = (i: number, u: number) => {
       values[i] = inputs[i]!.quantile(u);
     };
-    for (let i = 0; i < k; i++) put(i, point[k + i]!);
+    for (let i = 0; i < k; i++) put(i, b[i]!);
     fromB[n] = evaluate(values);
-    for (let i = 0; i < k; i++) put(i, point[i]!);
+    for (let i = 0; i < k; i++) put(i, a[i]!);
     fromA[n] = evaluate(values);
+    // What varies together is exchanged together, so correlating each point once is enough.
     groups.forEach(({ members }, g) => {
-      for (const i of members) put(i, point[k + i]!);
+      for (const i of members) put(i, b[i]!);
       exchanged[g]![n] = evaluate(values);
-      for (const i of members) put(i, point[i]!);
+      for (const i of members) put(i, a[i]!);
     });
   }
   const average = (term: (n: number) => number) => {

@@ -7,6 +7,7 @@ import type { LoadMap } from "../../loads/load-map.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
 import { numbersOf, readMount } from "../../mount/read.js";
+import { type Correlations, correlationsOf } from "../../mount/things/correlations.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Length, Temperature } from "../../units/quantity.js";
@@ -58,6 +59,9 @@ export interface SetUp {
   readonly heater?: { readonly on?: "die" | "box"; readonly map?: LoadMap };
 }
 
+/** How readings scatter: normally, or normally but for a few that may lie anywhere. */
+export type ReadingErrors = "normal" | "huber";
+
 /** What to fit, and how the data were measured. */
 export interface CalibrationOptions extends SetUp, CatalogueChoice {
   /** Fields of the mount: `"bonds.residualResistivityRatio"`, `"joint.force"`. */
@@ -66,9 +70,14 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
   readonly sharedErrors?: readonly SharedError[];
   /**
    * Take the spreads that the mount has for the fitted inputs as measurements made before, so that the
-   * data sharpen them; false when absent: the data alone decide.
+   * data sharpen them, those that vary together as they do; false when absent: the data alone decide.
    */
   readonly useSpreads?: boolean;
+  /**
+   * `"huber"` where some readings may be glitches: what lies more than 1.345 standard deviations off counts
+   * for less (P. J. Huber, Robust Statistics (1981)). `"normal"` when absent: all count in full.
+   */
+  readonly errors?: ReadingErrors;
   /** When, such as `"2026-03-14"`; needed to save the fit. */
   readonly date?: string;
 }
@@ -120,6 +129,43 @@ export function readInputs(
   const twice = read.find(({ name }, i) => read.findIndex((r) => r.name === name) !== i);
   if (twice) throw new FieldError("inputs", "each field once", twice.name);
   return read;
+}
+
+/**
+ * Which fitted inputs varied together before, where that counts.
+ * @throws FieldError for an input that varies together with one that is not fitted, which would have to move, too
+ */
+export function priorCorrelations(
+  mount: Mount,
+  inputs: readonly Pick<Parameter, "name">[],
+  { useSpreads = false }: Pick<CalibrationOptions, "useSpreads">,
+): Correlations | undefined {
+  if (!useSpreads) return undefined;
+  const all = correlationsOf(readMount(mount));
+  const isFitted = (name: string) => inputs.some((input) => input.name === name);
+  for (const { names } of all.pairs) {
+    if (isFitted(names[0]) === isFitted(names[1])) continue;
+    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
+    throw new FieldError(
+      "inputs",
+      `${other} among them, since ${fitted} varies together with it`,
+      "not",
+    );
+  }
+  return all;
+}
+
+/** What is no longer so when inputs are fitted from data alone: words on what they varied together with. */
+export function partedWords(
+  mount: Mount,
+  inputs: readonly Pick<Parameter, "name">[],
+): readonly string[] {
+  const isFitted = (name: string) => inputs.some((input) => input.name === name);
+  return correlationsOf(readMount(mount)).pairs.flatMap(({ names }) => {
+    if (isFitted(names[0]) === isFitted(names[1])) return [];
+    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
+    return `${other} no longer varies together with ${fitted}, which is fitted from the data alone.`;
+  });
 }
 
 /** The shared errors as parameters in their standard uncertainties, gains and offsets apart. */

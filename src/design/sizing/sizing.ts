@@ -28,7 +28,7 @@ export class Sizing extends Result {
   /** How many fit on the edges. */
   declare readonly room: number;
   /** At `count`, or at as many as fit when that is not enough. */
-  declare readonly budget: Budget;
+  readonly budget: Budget;
   /**
    * Rise of the chip above the stage with infinitely many bonds [K]: what bonds can't help. On a 2-D die
    * they stand where as many stand as fit.
@@ -44,12 +44,20 @@ export class Sizing extends Result {
 
   /** @internal Made by `sizeBonds`. */
   constructor(
-    content: Pick<Sizing, "count" | "room" | "budget" | "floor" | "knee" | "alternatives">,
-    /** What is told of the other runs that the answer rests on. */
-    told: readonly string[] = [],
+    { budget, ...content }: Pick<Sizing, "count" | "room" | "budget" | "alternatives">,
+    /** What takes runs beside those that count the bonds. */
+    beside: {
+      floor(): number;
+      knee(): number | undefined;
+      /** What is told of all runs that the answer rests on. */
+      told(): readonly string[];
+    },
   ) {
-    const { warnings, provenance } = content.budget;
-    super({ ...content, warnings: [...warnings, ...told], provenance });
+    super({ ...content, provenance: () => budget.provenance });
+    this.budget = budget;
+    this.later("floor", () => beside.floor());
+    this.later("knee", () => beside.knee());
+    this.later("warnings", () => [...budget.warnings, ...beside.told()]);
   }
 
   /** The mount's name. */
@@ -69,19 +77,19 @@ export class Sizing extends Result {
 
   /** The answer without the number of warnings. */
   get answer(): string {
-    const { count, room, floor, budget } = this;
+    const { count, room, budget } = this;
     const { largestDrop, chip, inWords } = budget;
     const most =
       `most falls over ${largestDrop.name}, ` +
       `${inWords.largestDrop} of ${inWords.rise(chip.rise)}${inWords.mark}`;
     const { limit, stage } = budget;
-    if (count === undefined && limit !== undefined && stage + floor <= limit) {
+    if (count === undefined && limit !== undefined && stage + this.floor <= limit) {
       return `The ${room} bonds that fit do not meet the limit. With those, ${most}.`;
     }
     if (count === undefined) {
       return (
         `No number of bonds meets the limit: with infinitely many bonds the chip is still ` +
-        `${inWords.rise(floor)} above the stage. With the ${room} that fit, ${most}.`
+        `${inWords.rise(this.floor)} above the stage. With the ${room} that fit, ${most}.`
       );
     }
     const bonds = count === 1 ? "1 bond" : `${count} bonds`;

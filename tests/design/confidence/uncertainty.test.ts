@@ -114,6 +114,7 @@ describe("confidence", () => {
     const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], {
       seed: 1,
       limited: true,
+      pairs: [],
     });
     expect(result.chance!.value).toBe(0.5);
     expect(result.unsettled).toBe(4);

@@ -46,6 +46,31 @@ describe("sizing the bonds", () => {
     expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
   });
 
+  it("tells what infinitely many bonds leave where the answer does not", () => {
+    // Of 300 nm of gold the phonons have the wavelength of the film at 192 mK: with the fewest bonds they are
+    // warmer, and with infinitely many colder.
+    const coldWithMany: Mount = { ...quickMount(), stage: "190 mK", limit: { rise: "5 mK" } };
+    const { warnings, budget, floor } = sizeBonds(coldWithMany);
+    expect(budget.places.find(({ name }) => name === "pad phonons")!.temperature).toBeGreaterThan(
+      0.1923,
+    );
+    expect(budget.stage + floor).toBeLessThan(0.1922);
+    expect(budget.warnings).toEqual([]);
+    expect(warnings).toHaveLength(1);
+    expect(warnings[0]).toMatch(/^with infinitely many bonds: pad boundary: 190 mK is outside/);
+    // Far above, no run leaves it, and none is made to tell.
+    expect(sizeBonds({ ...coldWithMany, stage: "250 mK" }).warnings).toEqual([]);
+  });
+
+  it("lists floor and knee though they are computed when they are read", () => {
+    const sizing = sizeBonds(quickMount());
+    expect(JSON.parse(JSON.stringify(sizing))).toMatchObject({
+      count: sizing.count,
+      floor: sizing.floor,
+      knee: sizing.knee,
+    });
+  });
+
   it("says when enough bonds would not fit on the edges", () => {
     const mount = withField(quickMount(), "bonds.pitch", "4 mm") as Mount;
     const sizing = sizeBonds(mount);

@@ -21,7 +21,7 @@ function even(limit: number | undefined, lost = 0): Confidence {
   const samples = replicates.map((each) =>
     Float64Array.from([...each].flatMap((T) => [T, 0.1, limit ?? Number.NaN, 0])),
   );
-  return new Confidence("even", [], samples, { seed: 1, limited: limit !== undefined });
+  return new Confidence("even", [], samples, { seed: 1, limited: limit !== undefined, pairs: [] });
 }
 
 const traces = (confidence: Confidence) =>
