@@ -13,7 +13,7 @@ import { solveSteady } from "../network/steady.js";
 import { isExtrapolated } from "../ranges.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
-import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
+import { type DieInMount, heatOn, type PlacedPath, type Structure } from "./assemble.js";
 import {
   Budget,
   type BudgetDetector,
@@ -25,6 +25,7 @@ import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
+import { nameOn, ownDie, ownKeys } from "./on-die.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
@@ -67,12 +68,14 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
 function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
   const { mount, catalogue, structure, reading } = at;
-  const other = otherPhonons(
-    mount,
-    catalogue,
-    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
-  );
-  if (!other) return undefined;
+  const others = structure.dies.map(({ name: die, chip, of }) => {
+    const onDie = reading.temperatures.get(chip.name)!;
+    const shared = (film: string) =>
+      reading.extents.get(`${nameOn(die, film)} phonons`)?.[0] ?? onDie;
+    return [die, otherPhonons(of(mount), catalogue, shared)] as const;
+  });
+  if (others.every(([, changed]) => !changed)) return undefined;
+  const other = withDies(mount, new Map(others));
   try {
     const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
     return chip - stage;
@@ -81,6 +84,21 @@ function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefine
     if (error instanceof SolveError) return Number.NaN;
     throw error;
   }
+}
+
+/** A mount with what belongs to some of its dies taken from others. */
+function withDies(
+  mount: PlainMount,
+  others: ReadonlyMap<string, PlainMount | undefined>,
+): PlainMount {
+  const dies = Object.entries(mount.dies ?? {}).map(([name, own]) => {
+    const { die: _, ...changed } = ownKeys(others.get(name));
+    return [name, { ...own, ...changed }];
+  });
+  return {
+    ...(others.get(ownDie) ?? mount),
+    ...(mount.dies && { dies: Object.fromEntries(dies) }),
+  };
 }
 
 /** Rises of the chip by other models than the mount's own [K]. */
@@ -108,7 +126,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,
-    on: source.on === "box" ? structure.box.name : dieName(structure),
+    on: source.on === "box" ? structure.box.name : dieName(structure, source.on),
     power: law ? law.power(chip) : load.power,
   }));
   // A wire whose far end is colder than what it ends on is a path that takes heat away.
@@ -118,7 +136,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     .map(({ name, to }) => ({
       extrapolated: left.has(name),
       name,
-      on: to.onDie ? dieName(structure) : to.name,
+      on: to.onDie ? dieName(structure, to.die) : to.name,
       power: flow(name),
     }));
   const sources = [...known, ...conducted];
@@ -165,9 +183,15 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       extrapolated: left.has(name),
     });
   }
-  if (reading.field) {
-    const inside = spreadingIn(point, main, shareOf);
-    elements.unshift({ ...inside, extrapolated: left.has(spreading) });
+  for (const die of reading.field ? [...structure.dies].reverse() : []) {
+    const inside = spreadingIn(point, die, main, shareOf);
+    const before =
+      die.name === ownDie
+        ? 0
+        : elements.findIndex(({ name }) =>
+            structure.paths.some((path) => path.name === name && path.from.die === die.name),
+          );
+    elements.splice(before, 0, { ...inside, extrapolated: left.has(die.spreading) });
   }
   const places = structure.places.map(({ name }) => ({
     name,
@@ -217,26 +241,37 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
   ];
 }
 
-/** What a load on the die falls on, as the budget says it. */
-function dieName({ die, chip }: Structure): string {
-  return isResolved(die) ? "die" : chip.name;
+/** What a load on a die falls on, as the budget says it. */
+function dieName({ die, dies }: Structure, on = ownDie): string {
+  return isResolved(die) ? on : dies.find(({ name }) => name === on)!.chip.name;
 }
 
-/** Inside a 2-D die, from the hottest place to where the main path takes the heat. */
+/**
+ * Inside a 2-D die, from the hottest place, or where the main path comes in, to where that takes the heat; of
+ * a die beside the main path, to where most heat leaves it.
+ */
 function spreadingIn(
   { structure, reading }: OperatingPoint,
+  { name: die, chip, spreading }: DieInMount,
   main: readonly PlacedPath[],
   shareOf: (power: number) => number,
 ): Omit<BudgetElement, "extrapolated"> {
-  const total = structure.paths
-    .filter(({ from }) => from.onDie)
-    .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);
-  const to = (main[0]?.from ?? structure.stage).name;
-  const hottest = reading.temperatures.get(structure.chip.name)!;
+  const isOn = (place: PlacedPath["from"]) => place.onDie && (place.die ?? ownDie) === die;
+  const flow = ({ name }: PlacedPath) => reading.flows.get(name)!;
+  const leaving = structure.paths.filter(({ from }) => isOn(from));
+  const back = structure.paths.filter(({ from, to }) => from.onDie && isOn(to));
+  const total =
+    leaving.reduce((sum, path) => sum + flow(path), 0) +
+    back.reduce((sum, path) => sum + Math.max(0, -flow(path)), 0);
+  const incoming = main.find(({ to }) => isOn(to));
+  const outgoing = main.find(({ from }) => isOn(from));
+  const from = (incoming?.to ?? chip).name;
+  const to = (outgoing?.from ?? largest(leaving, flow)?.from ?? structure.stage).name;
+  const hottest = reading.temperatures.get(from)!;
   const drop = hottest - reading.temperatures.get(to)!;
   return {
     name: spreading,
-    from: structure.chip.name,
+    from,
     to,
     power: total,
     share: shareOf(total),
@@ -244,7 +279,7 @@ function spreadingIn(
     // Where heat is too little to make a drop, there is nothing to divide by.
     conductance: drop > 1e-12 * hottest ? total / drop : Number.NaN,
     count: 1,
-    main: true,
+    main: die === ownDie || outgoing !== undefined,
   };
 }
 
@@ -260,36 +295,46 @@ function conductanceOf(
     : count * conductor.conductance(ends.to);
 }
 
+/** The path with the most heat: paths are written hot to cold, and heat that runs backward leads nowhere. */
+function largest(
+  candidates: readonly PlacedPath[],
+  flow: (path: PlacedPath) => number,
+): PlacedPath | undefined {
+  return candidates.reduce<PlacedPath | undefined>(
+    (best, path) => (!best || flow(path) > flow(best) ? path : best),
+    undefined,
+  );
+}
+
 /** Paths from the die down to the stage, at each place the one with the largest flow. */
 function mainPath(
   { chip, paths }: Structure,
   flow: (path: string) => number,
 ): readonly PlacedPath[] {
-  // Paths are written hot to cold; heat that runs backward is not on the way out.
-  const largest = (candidates: readonly PlacedPath[]) =>
-    candidates.reduce<PlacedPath | undefined>(
-      (best, path) => (!best || flow(path.name) > flow(best.name) ? path : best),
-      undefined,
-    );
+  const most = (candidates: readonly PlacedPath[]) => largest(candidates, ({ name }) => flow(name));
+  const onOwn = (place: PlacedPath["from"]) => place.onDie && place.die === undefined;
   const main: PlacedPath[] = [];
-  let next = largest(paths.filter(({ from }) => from === chip || from.onDie));
+  let next = most(paths.filter(({ from }) => from === chip || onOwn(from)));
   while (next && !main.includes(next)) {
     main.push(next);
     const at = next.to;
-    next = largest(paths.filter(({ from }) => from === at));
+    // Through a 2-D die heat comes in at one place and leaves at another.
+    const onSame = ({ from }: PlacedPath) => at.onDie && from.onDie && from.die === at.die;
+    next = most(paths.filter((path) => path.from === at || onSame(path)));
   }
   return main;
 }
 
 /** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */
 function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly string[] {
-  const { powers, die, chip, box } = structure;
+  const { powers, die, dies, box } = structure;
   const maps = powers.some((source) => source.map(mount) !== undefined);
   const spread =
     "loads: the quick model of the die spreads them evenly; their maps need the sheet.";
   const ends = powers.flatMap((source) => {
     const end = source.coldEnd(mount);
-    const meets = reading.temperatures.get((source.on === "box" ? box : chip).name)!;
+    const on = dies.find(({ name }) => name === source.on)?.chip ?? box;
+    const meets = reading.temperatures.get(on.name)!;
     if (end === undefined || Math.abs(end - meets) <= 0.25 * meets) return [];
     return [
       `${source.name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +

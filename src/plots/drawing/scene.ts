@@ -75,6 +75,7 @@ const looks: Readonly<Record<Look, Painted>> = {
   wire: { fill: "none", stroke: colours[3] },
   clamp: { fill: tints.clamp, stroke: ink, hatched: [45, 4] },
   glue: { fill: tints.glue, stroke: ink, hatched: [0, 4] },
+  bump: { fill: tints.bolt, stroke: ink },
   back: { fill: tints.gold, stroke: ink, hatched: [90, 5] },
   warm: { fill: colours[5], stroke: ink },
   box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
