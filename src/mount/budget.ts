@@ -231,7 +231,7 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
     ...(tooColdBy === undefined
       ? []
       : [
-          `die: a place comes out colder than all that cools it, by ${formatShare(tooColdBy)} of what ` +
+          `die: a place comes out colder than what cools it, by ${formatShare(tooColdBy)} of what ` +
             "drives the heat: contacts are wide for how the die conducts. Raise die.cells.",
         ]),
     ...allThings.flatMap(([, { warnings }]) => warnings?.(mount, catalogue) ?? []),

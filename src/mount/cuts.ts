@@ -57,7 +57,11 @@ export class ContactCuts {
         let cut = this.#cuts.get(key) ?? 1;
         // Of bumps taken together the pieces on both dies might not be the same.
         const isTogether = group.pair !== undefined && rectangles(area).length > 1;
-        if (!isOther && !isTogether && rectangles(area).some((each) => lowestIn(field, each) < least)) {
+        if (
+          !isOther &&
+          !isTogether &&
+          rectangles(area).some((each) => lowestIn(field, each) < least)
+        ) {
           cut *= 2;
           found = true;
           this.#cuts.set(key, cut);

@@ -68,8 +68,8 @@ const mostSteps = 100;
 const tolerance = 1e-10;
 
 /**
- * By how much of the die's rise a place may be below the coldest that cools it: contacts are cut beyond the
- * first, which is what the cells leave uncertain anyhow, and the solve is refused beyond the second.
+ * By how much of the die's rise a place may be below what cools it: contacts are cut beyond the first, which
+ * is what the cells leave uncertain anyhow; the solve is refused beyond the second below the coldest of all.
  */
 const cutBeyond = 1e-3;
 const refusedBeyond = 0.02;
@@ -248,22 +248,24 @@ export class MountModel extends Assembly {
       if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
       let tooColdBy = 0;
       for (const [name, { condensed, body }] of described.dies) {
+        const law = conductionLaw(body.law);
+        const beside = coldestBeside(solution, described.network, condensed.terminals);
+        const least = law.value(beside.linked);
         const field = fields.get(name)!;
-        const least = conductionLaw(body.law).value(coldestBeside(solution, condensed.terminals));
         let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
         for (const theta of field.theta) {
           lowest = Math.min(lowest, theta);
           highest = Math.max(highest, theta);
         }
-        const below = (least - lowest) / (highest - least);
-        if (!(below > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;
+        const below = (bound: number) => (bound - lowest) / (highest - bound);
+        if (!(below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;
         const message = name === ownDie ? tooCold : `dies.${name}.${tooCold}`;
         const refused = new SolveError({ ...solution, status: "not converged", message });
         const asItIs = () => {
           // So little heat may be left below that no temperature has it.
-          const exists = conductionLaw(body.law).temperature(lowest, 0.1) > 0;
-          if (below > refusedBeyond || !exists) throw refused;
-          tooColdBy = Math.max(tooColdBy, below);
+          const exists = law.temperature(lowest, 0.1) > 0;
+          if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) throw refused;
+          tooColdBy = Math.max(tooColdBy, below(least));
         };
         const goBack = this.cuts.saved();
         if (!this.cuts.refine(this.groups, field, least, name)) {
@@ -336,12 +338,27 @@ export class MountModel extends Assembly {
   }
 }
 
-/** The coldest node that is not on the die [K]. */
-function coldestBeside({ temperatures }: SteadySolution, onDie: readonly string[]): number {
+/** The coldest node that links to the die, and the coldest of all beside it [K]. */
+function coldestBeside(
+  { temperatures }: SteadySolution,
+  { links }: NetworkDescription,
+  onDie: readonly string[],
+): { readonly linked: number; readonly ofAll: number } {
   const contacts = new Set(onDie);
-  let coldest = Number.POSITIVE_INFINITY;
-  for (const [node, T] of temperatures) if (!contacts.has(node)) coldest = Math.min(coldest, T);
-  return coldest;
+  let [linked, ofAll] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { from, to } of links) {
+    for (const [near, far] of [
+      [from, to],
+      [to, from],
+    ] as const) {
+      // What cools the stage is not a place: at its temperature the stage takes no heat.
+      if (contacts.has(far) || far === coolingBase) continue;
+      const T = temperatures.get(far)!;
+      ofAll = Math.min(ofAll, T);
+      if (contacts.has(near)) linked = Math.min(linked, T);
+    }
+  }
+  return { linked, ofAll };
 }
 
 /** Temperature of a node that is held [K], from its lowest to its highest. */

@@ -1,4 +1,4 @@
-/** No place of a 2-D die is colder than all that cools it. */
+/** No place of a 2-D die is colder than what cools it. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, thermalBudget } from "../../src/index.js";
@@ -45,6 +45,30 @@ describe("contacts that are wide against how far heat comes through the die", ()
     }));
     const many = thermalBudget(glued({ area: "0.25 mm^2", places }));
     expect(whole.chip.rise / many.chip.rise).toBeCloseTo(1, 1);
+  });
+
+  it("are measured against the box, also on a stage of finite cooling power", () => {
+    const mount = glued({ area: "9 mm^2", count: 3 }, "1 uW");
+    const held = thermalBudget(mount);
+    const cooled = thermalBudget({
+      ...mount,
+      // At 100 mK it takes the same heat; without load it is far colder.
+      stage: {
+        coolingCurve: {
+          points: [
+            ["80 mK", "0 W"],
+            ["100 mK", "1 uW"],
+          ],
+        },
+      },
+    });
+    expect(cooled.stage).toBeCloseTo(held.stage, 9);
+    const box = ({ places }: typeof held) =>
+      places.find(({ name }) => name === "box by the die")!.temperature;
+    for (const of of [held, cooled]) {
+      expect(of.field!.coldest.temperature).toBeGreaterThan(box(of) - 2e-3 * of.chip.rise);
+    }
+    expect(cooled.chip.rise / held.chip.rise).toBeCloseTo(1, 9);
   });
 
   it("never leave a place of any mount below the coldest that cools it, or the solve is refused", () => {

@@ -41,7 +41,10 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "pads padGroups ring bonds bondGroups clamps glue back patches bodies",
     "It says which keys belong to a die, so that no thing needs to know on which it is.",
   ],
-  "mount/read.ts": ["patches between", "What lies between two dies is held against all else on them."],
+  "mount/read.ts": [
+    "patches between",
+    "What lies between two dies is held against all else on them.",
+  ],
   "mount/links.ts": [
     "bonds",
     "A contact says how many bonds stand on it, as a path is shared by them.",
