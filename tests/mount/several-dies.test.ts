@@ -1,70 +1,23 @@
 /** Mounts of several dies: held against one die, closed forms, and published numbers. */
 import { describe, expect, it } from "vitest";
-import { type Mount, readMount, sweep, thermalBudget } from "../../src/index.js";
+import { uncertainMount } from "../../src/design/confidence/uncertain-mount.js";
+import {
+  type Mount,
+  readMount,
+  spread,
+  sweep,
+  thermalBudget,
+  timeCourse,
+} from "../../src/index.js";
 import { MountModel } from "../../src/mount/model.js";
 import type { DieJoint } from "../../src/mount/things/between.js";
 import type { FurtherDie } from "../../src/mount/things/dies.js";
+import { around, flipChip, silicon } from "./flip-chip.js";
 import { catalogue } from "./things/smallest.js";
 
-const silicon = { material: "silicon", meanFreePath: "1 mm", cells: 32 } as const;
-const around = {
-  box: {
-    material: "copper",
-    residualResistivityRatio: 50,
-    crossSection: "50 mm^2",
-    pathLength: "20 mm",
-  },
-  joint: { faces: "gold-plated copper on gold-plated copper", force: "1 kN", count: 2 },
-  stage: "100 mK",
-} as const;
 const clamps = [{ conductance: "50 nW/K", at: "100 mK", exponent: 3, count: 4 }] as const;
 /** A joint of which the resistance is nothing to that of a die. */
 const perfect = { conductance: "1 W/K", at: "100 mK", exponent: 3 } as const;
-
-/** A chip that bumps hold on a carrier, which is bonded and clamped. */
-export const flipChip: Mount = {
-  name: "flip chip",
-  die: { ...silicon, width: "8 mm", length: "8 mm", thickness: "0.5 mm" },
-  between: [
-    {
-      name: "bumps",
-      from: "die",
-      to: "carrier",
-      bumps: {
-        material: "indium",
-        residualResistivityRatio: 100,
-        diameter: "60 um",
-        height: "10 um",
-        count: 36,
-        pitch: "1.2 mm",
-      },
-    },
-  ],
-  dies: {
-    carrier: {
-      die: { ...silicon, width: "14 mm", length: "14 mm", thickness: "0.5 mm" },
-      pads: {
-        material: "gold",
-        width: "300 um",
-        length: "300 um",
-        thickness: "500 nm",
-        residualResistivityRatio: 5,
-      },
-      bonds: {
-        material: "gold",
-        count: 24,
-        diameter: "25 um",
-        length: "1.5 mm",
-        residualResistivityRatio: 30,
-      },
-      clamps: [{ conductance: "1 nW/K", at: "100 mK", exponent: 3, count: 4 }],
-      loads: [{ kind: "given", name: "amplifier", power: "0.2 nW" }],
-    },
-  },
-  ...around,
-  loads: [{ kind: "given", name: "readout", power: "1 nW" }],
-  limit: { rise: "20 mK" },
-};
 
 const models = ["sheet", "centre and edge", "one node"] as const;
 const withModel = (mount: Mount, model: (typeof models)[number] | "flights"): Mount => ({
@@ -144,8 +97,8 @@ describe("a further die", () => {
       ...carrier!,
       die: { ...carrier!.die, ...(model && { model }) },
       loads: carrier!.loads!,
-      dies: { chip: { die: plate, loads } },
-      between: mount.between!.map((each) => ({ ...each, from: "chip", to: "die" })),
+      dies: { detector: { die: plate, loads } },
+      between: mount.between!.map((each) => ({ ...each, from: "detector", to: "die" })),
     };
   };
 
@@ -155,7 +108,7 @@ describe("a further die", () => {
     const of = ({ places }: typeof one, name: string) =>
       places.find((place) => place.name === name)!.temperature;
     const ends = model === "sheet" ? ", hottest place" : model === "one node" ? "" : " centre";
-    expect(of(one, `die${ends}`) / of(other, `chip${ends}`)).toBeCloseTo(1, 12);
+    expect(of(one, `die${ends}`) / of(other, `detector${ends}`)).toBeCloseTo(1, 12);
     expect(of(one, `carrier${ends}`) / of(other, `die${ends}`)).toBeCloseTo(1, 12);
     expect(of(one, "carrier: pad electrons") / of(other, "pad electrons")).toBeCloseTo(1, 12);
     expect(one.total).toBeCloseTo(1.2e-9, 20);
@@ -244,5 +197,79 @@ describe("a further die", () => {
     });
     expect(after).toBeLessThan(before);
     expect(model.temperature(model.chip) / fresh.chip.temperature).toBeCloseTo(1, 12);
+  });
+
+  it("stores its heat: two bodies and a joint come back as two coupled relaxations do", () => {
+    // Closed form: C₁ dT₁/dt = −(g₁T₁ − g₂T₂), C₂ dT₂/dt = g₁T₁ − (g₂ + k)T₂ of small rises, g of the bumps
+    // and k of the clamps at the temperatures of their ends; the times are −1/λ of this matrix.
+    const { carrier } = flipChip.dies!;
+    const { loads: _, pads, bonds, ...held } = carrier!;
+    const mount = withModel({ ...flipChip, dies: { carrier: held } }, "one node");
+    const plain = readMount(mount);
+    const { structure } = new MountModel(plain, catalogue);
+    const course = timeCourse(mount, { duration: "1 us" });
+    const [T1, T2] = ["die", "carrier"].map((name) => course.meanAt(name, 0)) as [number, number];
+    const C = (place: string, T: number) =>
+      structure.stores
+        .filter(({ at }) => at.name === place)
+        .reduce((sum, { store }) => sum + store(plain, catalogue).heatCapacity(T), 0);
+    const g = (name: string, T: number) => {
+      const { conductor, count } = structure.paths.find((path) => path.name === name)!;
+      return count!(plain) * conductor(plain, catalogue).conductance(T);
+    };
+    const [C1, C2] = [C("die", T1), C("carrier", T2)];
+    const [g1, g2, k] = [g("bumps", T1), g("bumps", T2), g("carrier: clamps", T2)];
+    const trace = g1 / C1 + (g2 + k) / C2;
+    const root = Math.sqrt(trace ** 2 - (4 * g1 * k) / (C1 * C2));
+    const expected = [2 / (trace - root), 2 / (trace + root)];
+    const found = course.eigenTimes.filter(({ places }) =>
+      ["die", "carrier"].includes(places[0]!.name),
+    );
+    expect(found).toHaveLength(2);
+    for (const [i, time] of expected.entries()) expect(found[i]!.time / time).toBeCloseTo(1, 2);
+    // Heat of silicon at 0.1 K by Debye's law, 12π⁴/5 N k (T/θ)³ with θ = 645 K (from memory).
+    const debye = (kelvin: number) =>
+      ((12 * Math.PI ** 4) / 5) * 1.380649e-23 * 4.996e28 * (kelvin / 645) ** 3;
+    expect(C2 / (debye(T2) * 14e-3 ** 2 * 5e-4)).toBeCloseTo(1, 1);
+  });
+
+  it("in cells keeps the heat that a hit brings", () => {
+    const course = timeCourse(flipChip, {
+      duration: "2 us",
+      cells: 8,
+      hits: [{ at: "1 us", energy: "1 MeV" }],
+    });
+    // What stores have taken up in so short a time is what came, but for what has left by then.
+    expect(course.places).toContain("carrier, hottest place");
+    expect(course.peak.temperature).toBeGreaterThan(course.before);
+    expect(course.meanAt("carrier, hottest place", 0)).toBeLessThan(course.before);
+  });
+
+  it("takes its numbers into samples and into a number of bonds", () => {
+    const carrier = flipChip.dies!.carrier!;
+    const uncertain: Mount = {
+      ...flipChip,
+      dies: {
+        carrier: {
+          ...carrier,
+          bonds: { ...carrier.bonds!, length: spread("1 mm", "2 mm") },
+          die: { ...carrier.die, thickness: spread("0.45 mm", "0.55 mm") },
+        },
+      },
+    };
+    for (const model of ["one node", "sheet"] as const) {
+      const found = uncertainMount(withModel(uncertain, model), { catalogue, rows: "none" });
+      expect(found.inputs.map(({ field }) => field)).toEqual([
+        "dies.carrier.die.thickness",
+        "dies.carrier.bonds.length",
+      ]);
+      const nominal = found.evaluate(found.medians);
+      expect(
+        nominal.chip / thermalBudget(withModel(uncertain, model)).chip.temperature,
+      ).toBeCloseTo(1, 7);
+      const longer = found.medians.slice();
+      longer[1] = 2e-3;
+      expect(found.evaluate(longer).chip).toBeGreaterThan(nominal.chip);
+    }
   });
 });

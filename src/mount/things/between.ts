@@ -4,7 +4,7 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
-import { areaOf, type Rectangle, span } from "../../chip/grid.js";
+import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
 import type { Conductor } from "../../conductor.js";
 import {
   behindRadiation,
@@ -206,10 +206,12 @@ const facesOf = (own: Plain<DieJoint>) => ({
   to: own.toFace ?? "front",
 });
 
-/** Most contacts of one joint on either die: their number cubed is the cost of condensing it. */
-const mostContacts = 256;
 /** Tiles of a whole face along the longer side of the smaller die. */
 const tilesAlong = 12;
+/** Most contacts of one joint on either die: their number cubed is the cost of a solve. */
+const mostContacts = tilesAlong ** 2;
+/** Of more bumps in each contact than this it is the rectangle around them, which they cover evenly. */
+const mostSquares = 4;
 
 /** Side of the square that has a bump's area, over its diameter. */
 const squareSide = Math.sqrt(Math.PI) / 2;
@@ -310,14 +312,32 @@ function bumpAreas(mount: WithBetween, own: Plain<BumpsBetween>, i: number) {
   const along = Math.sqrt(mostContacts * (length / width));
   const rows = Math.max(1, Math.floor(along));
   const columns = Math.max(1, Math.floor(mostContacts / rows));
-  const groups = new Map<number, Rectangle[]>();
+  const groups = new Map<string, { readonly tile: Rectangle; readonly squares: Rectangle[] }>();
   for (const middle of middles) {
     const column = Math.min(columns - 1, Math.floor(((middle.x - shared.left) / width) * columns));
     const row = Math.min(rows - 1, Math.floor(((middle.y - shared.bottom) / length) * rows));
-    const key = row * columns + column;
-    groups.set(key, [...(groups.get(key) ?? []), square(middle, side)]);
+    const key = `${column} ${row}`;
+    const [left, bottom] = [column * (width / columns), row * (length / rows)];
+    const tile = { left, bottom, right: left + width / columns, top: bottom + length / rows };
+    const group = groups.get(key) ?? { tile: moved(tile, shared, 1), squares: [] };
+    group.squares.push(square(middle, side));
+    groups.set(key, group);
   }
-  return [...groups.values()].map((squares) => ({ area: squares, share: share * squares.length }));
+  const isDense = middles.length > mostSquares * groups.size;
+  return [...groups.values()].map(({ tile, squares }) => ({
+    area: isDense ? [overlapOf(around(squares), tile)!] : squares,
+    share: share * squares.length,
+  }));
+}
+
+/** The rectangle around several. */
+function around(all: readonly Rectangle[]): Rectangle {
+  return {
+    left: Math.min(...all.map(({ left }) => left)),
+    right: Math.max(...all.map(({ right }) => right)),
+    bottom: Math.min(...all.map(({ bottom }) => bottom)),
+    top: Math.max(...all.map(({ top }) => top)),
+  };
 }
 
 /** The contacts of a joint on one of its dies. */
@@ -373,7 +393,9 @@ function conductorOf(mount: WithBetween, i: number, catalogue: Catalogue): Condu
     }
     const { boundary: faces, ...more } = layer;
     if (!faces) return glueJoint(more, catalogue, `${at}.glue`);
-    return glueJoint({ ...more, between: materials }, catalogue, `${at}.glue`);
+    return inMaterial(more.material, `${at}.glue.material`, () =>
+      glueJoint({ ...more, between: materials }, catalogue, `${at}.glue`),
+    );
   }
   const field = `${at}.bumps`;
   const size = bumpArea(own.bumps);
