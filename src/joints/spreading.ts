@@ -12,7 +12,7 @@ import type { Catalogue } from "../materials/types.js";
 import { exceeds } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { count, object, oneOf, optional, quantity, text } from "../units/fields.js";
-import { formatQuantity } from "../units/format.js";
+import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
@@ -260,7 +260,7 @@ export function padFilm(
   const widest = Math.min(width, along) / 2;
   if (exceeds(footRadius, widest)) {
     const wanted = `at most half the shorter side of the pad, ${formatQuantity(widest, "m")}`;
-    throw new FieldError(`${field}.footRadius`, wanted, footRadius);
+    throw new FieldError(`${field}.footRadius`, wanted, formatGiven(footRadius, "m"));
   }
   const conductivity = materialConductivity("metal", plain, catalogue, field, thickness);
   const film = stripConductor(conductivity, thickness / padSquares(width, along, footRadius));

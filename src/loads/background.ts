@@ -2,12 +2,14 @@
  * Background of a laboratory, radioactivity and cosmic rays together: its mean heat, and single hits.
  * @module
  */
+
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
+import { formatGiven } from "../units/format.js";
 import type { Area, Energy, Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import {
@@ -155,7 +157,11 @@ function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field:
       ? [oneEnergy(options.energy), ""]
       : [spectrumOf(options.spectrum, `${field}.spectrum`), "of the spectrum"];
   if (spectrum.rate !== undefined && options.rate !== undefined) {
-    throw new FieldError(`${field}.rate`, "no rate, since the spectrum has its own", options.rate);
+    throw new FieldError(
+      `${field}.rate`,
+      "no rate, since the spectrum has its own",
+      formatGiven(options.rate, "1/s"),
+    );
   }
   const rate = spectrum.rate ?? options.rate;
   if (rate === undefined) {

@@ -2,12 +2,14 @@
  * Photometric bands: how many photons a magnitude is, and how bright the night sky.
  * @module
  */
+
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Datum } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { planck, speedOfLight } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import * as read from "../units/fields.js";
+import { formatGiven } from "../units/format.js";
 import type { Length, RareQuantity } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { type BandEdges, bandEdges, edgeLimits } from "./band-edges.js";
@@ -176,7 +178,11 @@ function box(
   provenance: readonly Provenance[],
 ): PhotometricBand {
   if (width >= 2 * wavelength) {
-    throw new FieldError(`${field}.width`, "less than twice the wavelength", width);
+    throw new FieldError(
+      `${field}.width`,
+      "less than twice the wavelength",
+      formatGiven(width, "m"),
+    );
   }
   const photons = fluxDensity / (planck * wavelength);
   return {

@@ -2,10 +2,13 @@
  * Mean energy that a heavy charged particle loses on its way through matter.
  * @module
  */
+
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Provenance } from "../provenance.js";
+import { elementaryCharge } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
+import { formatGiven } from "../units/format.js";
 import { lawNumber, propertyNumber } from "./law-number.js";
 
 /** −⟨dE/dx⟩/ρ and what it was made of. */
@@ -90,7 +93,7 @@ export function ionisation(
   if (!(betaGamma >= 0.1 && betaGamma <= 1000)) {
     const wanted =
       "a momentum times c from 10.6 MeV to 105 GeV, where Bethe's formula holds for muons";
-    throw new FieldError(field, wanted, momentum);
+    throw new FieldError(field, wanted, formatGiven(momentum / elementaryCharge, "eV"));
   }
   const number = (name: string) => lawNumber(law, name, `stopping-power.csv: ${material}`).value;
   const gamma = Math.hypot(1, betaGamma);

@@ -265,7 +265,7 @@ function areaOf(
   if (outer === undefined) {
     if (area === undefined) throw new FieldError(field, "either a diameter or an area", "neither");
     if (inner === undefined) return area;
-    throw new FieldError(`${field}.innerDiameter`, "none beside an area", inner);
+    throw new FieldError(`${field}.innerDiameter`, "none beside an area", formatGiven(inner, "m"));
   }
   if (area !== undefined) throw new FieldError(field, "either a diameter or an area", "both");
   if (inner === undefined) return (Math.PI * outer ** 2) / 4;

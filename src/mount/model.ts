@@ -66,6 +66,8 @@ export interface OperatingPoint {
 const mostSteps = 100;
 /** Where chip and loads agree to this part of the temperature, they are steady. */
 const tolerance = 1e-10;
+/** The same where the load changes so steeply that temperatures run out of digits. */
+const narrowTolerance = 1e-6;
 
 /**
  * By how much of the die's rise a place may be below what cools it: contacts are cut beyond the first, which
@@ -225,7 +227,8 @@ export class MountModel extends Assembly {
   /**
    * Loads that depend on the chip's temperature are followed from the cold up: as long as the chip comes
    * out warmer than its loads were taken at, they are taken at a warmer one, by secants; once it comes out
-   * colder, the steady state lies between, and false position closes in on it.
+   * colder, the steady state lies between, and false position closes in on it, or halving where a load
+   * changes so steeply, as below T_c, that false position would not.
    */
   #solve2D(): OperatingPoint {
     const at = (chip?: number): OperatingPoint => {
@@ -296,6 +299,9 @@ export class MountModel extends Assembly {
       now = at(assumed);
       const off = now.chip - assumed;
       if (Math.abs(off) <= tolerance * now.chip) return now;
+      // So steep that no number between the two ends is closer.
+      const isNarrow = high && high.assumed - low.assumed <= 1e-15 * assumed;
+      if (isNarrow && Math.abs(off) <= narrowTolerance * now.chip) return now;
       const slope = (off - low.off) / (assumed - low.assumed);
       if (off < 0) {
         // The Illinois rule: an end that stays is counted at half, so that both ends move.
@@ -305,7 +311,8 @@ export class MountModel extends Assembly {
         if (high) high = { ...high, off: high.off / 2 };
         low = { assumed, off };
       }
-      if (high)
+      if (high && step > 8 && step % 2 === 0) assumed = (low.assumed + high.assumed) / 2;
+      else if (high)
         assumed = low.assumed + ((high.assumed - low.assumed) * low.off) / (low.off - high.off);
       else assumed = slope < 0 ? assumed - off / slope : now.chip;
     }

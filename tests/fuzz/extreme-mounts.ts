@@ -158,7 +158,7 @@ const die = fc.record({
   specularity: maybe(fc.double({ min: 0, max: 0.999, noNaN: true })),
 });
 const model = fc.constantFrom({ model: "centre and edge" }, { model: "one node" });
-const resolved = fc.constantFrom({ cells: 32 }, { cells: 48 });
+const resolved = fc.constantFrom({ cells: 32 }, { cells: 64 });
 
 const mounts = (models: fc.Arbitrary<object>, isResolved = false): fc.Arbitrary<Mount> =>
   logarithmic(1e-3, 2).chain((coldest) =>

@@ -21,7 +21,8 @@ function count<T>(few: number, all: number, input: fc.Arbitrary<T>, check: (inpu
     const ending = check(value);
     endings.set(ending, (endings.get(ending) ?? 0) + 1);
   });
-  fc.assert(counted, { numRuns, seed: 20_261_129 + part, endOnFailure: !isLong });
+  // Making a failure small would take hours.
+  fc.assert(counted, { numRuns, seed: 20_261_129 + part, endOnFailure: true });
   const told = [...endings].map(([ending, n]) => `${n} ${ending}`).join(", ");
   if (isLong) process.stdout.write(`extremes, ${numRuns} of part ${part}/${parts}: ${told}\n`);
   return (endings.get("solved") ?? 0) / numRuns;
@@ -33,7 +34,7 @@ describe("an extreme mount", () => {
   });
 
   it("has it with the 2-D model of its die, too", () => {
-    expect(count(25, 1_000, extremeDies, checkSteady)).toBeGreaterThan(0.1);
+    expect(count(25, 1_000, extremeDies, checkSteady)).toBeGreaterThan(0.4);
   });
 
   it("runs to its end in time, and loses no heat", () => {

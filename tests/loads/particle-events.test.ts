@@ -216,7 +216,7 @@ describe("background as hits", () => {
     ],
     [
       { rate: 2, spectrum: { lines: [{ energy: "1 keV", rate: 1 }] } },
-      "cave.rate: expected no rate, since the spectrum has its own, got 2",
+      'cave.rate: expected no rate, since the spectrum has its own, got "2 1/s"',
     ],
     [
       { mass: 2, spectrum: { lines: [{ energy: "1 keV", rate: 1 }] } },

@@ -147,7 +147,7 @@ describe("what wiring refuses", () => {
     ],
     [
       { members: [{ material: "ptfe", area: 1, innerDiameter: 1 }] },
-      "lines.members[0].innerDiameter: expected none beside an area, got 1",
+      'lines.members[0].innerDiameter: expected none beside an area, got "1 m"',
     ],
     [
       { members: [{ material: "ptfe", diameter: "1 mm", innerDiameter: "2 mm" }] },
