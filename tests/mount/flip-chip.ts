@@ -56,3 +56,47 @@ export const flipChip: Mount = {
   loads: [{ kind: "given", name: "readout", power: "1 nW" }],
   limit: { rise: "20 mK" },
 };
+
+/** A chip glued on a carrier, which is glued into the box, and a die beside both. */
+export const chipOnCarrier: Mount = {
+  ...flipChip,
+  name: "chip on a carrier",
+  die: { ...silicon, width: "6 mm", length: "5 mm", thickness: "0.5 mm" },
+  between: [
+    {
+      from: "die",
+      to: "carrier",
+      glue: {
+        glue: "fast epoxy",
+        area: "1 mm^2",
+        count: 4,
+        thickness: "50 um",
+        heatOf: "stycast-1266",
+      },
+    },
+  ],
+  dies: {
+    carrier: {
+      ...flipChip.dies!.carrier!,
+      glue: { glue: "epoxy", area: "4 mm^2", thickness: "30 um", count: 4 },
+    },
+    second: {
+      die: { material: "sapphire", width: "4 mm", length: "10 mm", thickness: "0.4 mm", cells: 16 },
+      offset: { x: "10 mm", y: "1 mm" },
+      patches: [
+        {
+          name: "plane",
+          face: "front",
+          material: "gold",
+          thickness: "200 nm",
+          residualResistivityRatio: 5,
+          left: "1 mm",
+          right: "3 mm",
+          bottom: "4 mm",
+          top: "6 mm",
+        },
+      ],
+      clamps: [{ faces: "sapphire on silicon", force: "1.5 N", count: 4 }],
+    },
+  },
+};

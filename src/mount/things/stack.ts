@@ -66,7 +66,7 @@ export function sharedFace(mount: WithStack, a: string, b: string): Rectangle | 
 }
 
 /**
- * How high each die lies: the own die, and what nothing joins to it, at 0.
+ * How high each die lies: the lowest of those that are joined to each other, and one that is not, at 0.
  * @throws FieldError for dies of which each would lie over the other
  */
 export function levelsOf(mount: WithStack): ReadonlyMap<string, number> {
@@ -74,6 +74,7 @@ export function levelsOf(mount: WithStack): ReadonlyMap<string, number> {
   const { between = [] } = mount;
   for (const first of dieNames(mount)) {
     if (levels.has(first)) continue;
+    const before = new Set(levels.keys());
     levels.set(first, 0);
     for (let grows = true; grows; ) {
       grows = false;
@@ -94,6 +95,9 @@ export function levelsOf(mount: WithStack): ReadonlyMap<string, number> {
         grows = true;
       });
     }
+    const joined = [...levels.keys()].filter((name) => !before.has(name));
+    const lowest = Math.min(...joined.map((name) => levels.get(name)!));
+    for (const name of joined) levels.set(name, levels.get(name)! - lowest);
   }
   return levels;
 }

@@ -8,6 +8,7 @@ import { planView } from "../../../src/plots/drawing/plan.js";
 import { sceneOf } from "../../../src/plots/drawing/scene.js";
 import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
 import { exampleMount } from "../../mount/example.js";
+import { chipOnCarrier, flipChip } from "../../mount/flip-chip.js";
 import { wellFormed } from "../xml.js";
 
 const mount: Mount = exampleMount();
@@ -36,6 +37,8 @@ const mounts: Record<string, Mount> = {
       },
     ],
   },
+  "a flip chip": flipChip,
+  "a chip on a carrier beside another": chipOnCarrier,
   "a pressed back with a warm wire": {
     ...bare,
     name: nasty,
