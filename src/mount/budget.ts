@@ -216,6 +216,13 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
+    dies: structure.dies.slice(1).map((die) => ({
+      name: die.name,
+      hottest: places.find(({ name }) => name === die.chip.name)!,
+      field: reading.fields.get(die.name),
+      contacts: point.contactsOn(die.name),
+      stage,
+    })),
     quickRise,
     otherPhononsRise,
     dieModels: dieModels(point, sheetRise),

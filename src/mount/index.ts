@@ -18,6 +18,7 @@ export {
   type PhononFlightsOptions,
 } from "./phonon-flights.js";
 export type { DieModels, FlownPhonons } from "./die-models.js";
+export type { BudgetDie } from "./budget-result.js";
 
 // Structure of a mount
 export {

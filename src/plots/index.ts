@@ -20,4 +20,5 @@ export type { FitOptions } from "./figures/calibration.js";
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";
 export type { FigureOptions } from "./figure.js";
+export type { MappedDie } from "./figures/die-map.js";
 export type { FieldMark } from "./figures/fields.js";

@@ -13,11 +13,14 @@ import { axis, colours, layout, mapColours, nth, onMap, rounded } from "../style
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
 
+/** A die as its map is drawn: a budget, for the mount's own, or one of its `dies`. */
+export type MappedDie = Pick<Budget, "name" | "field" | "contacts" | "stage">;
+
 /**
  * Rise of every place on the die above the stage [mK], and what touches the die, to scale.
  * @throws Error when the budget's die is not a sheet
  */
-export function dieMapFigure(budget: Budget, title = "Temperature of the die"): Figure {
+export function dieMapFigure(budget: MappedDie, title = "Temperature of the die"): Figure {
   const field = sheetOf(budget);
   const { grid, hottest } = field;
   const columns = drawnCells(grid.cellsX);
@@ -102,7 +105,7 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
   };
 }
 
-function sheetOf(budget: Budget) {
+function sheetOf(budget: MappedDie) {
   if (budget.field) return budget.field;
   throw new Error(`${budget.name}: a map needs the die as a sheet; leave out die.model.`);
 }
