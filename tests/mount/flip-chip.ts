@@ -78,7 +78,13 @@ export const chipOnCarrier: Mount = {
   dies: {
     carrier: {
       ...flipChip.dies!.carrier!,
-      glue: { glue: "epoxy", area: "4 mm^2", thickness: "30 um", count: 4 },
+      glue: {
+        glue: "epoxy",
+        area: "4 mm^2",
+        thickness: "30 um",
+        count: 4,
+        heatOf: "stycast-1266",
+      },
     },
     second: {
       die: { material: "sapphire", width: "4 mm", length: "10 mm", thickness: "0.4 mm", cells: 16 },

@@ -57,6 +57,7 @@ import {
   type Placed,
   type Point,
   placedFields,
+  refuseTooMany,
   spots,
   square,
 } from "./spots.js";
@@ -210,6 +211,7 @@ const facesOf = (own: Plain<DieJoint>) => ({
 const tilesAlong = 12;
 /** Most contacts of one joint on either die: their number cubed is the cost of a solve. */
 const mostContacts = tilesAlong ** 2;
+const mostBumps = 100_000;
 /** Of more bumps in each contact than this it is the rectangle around them, which they cover evenly. */
 const mostSquares = 4;
 
@@ -485,7 +487,7 @@ function checkSpots(mount: WithBetween, own: Plain<BumpsBetween | GlueBetween>, 
   if (isBumps) {
     const { places, count: total, pitch, diameter } = own.bumps;
     if (!places && total === undefined && pitch === undefined) {
-      throw new FieldError(at, "places, a count or a pitch", undefined);
+      throw new FieldError(`${at}.places`, "places, or a count or a pitch beside", undefined);
     }
     if (pitch !== undefined && places) {
       throw new FieldError(`${at}.pitch`, "nothing beside places", formatGiven(pitch, "m"));
@@ -496,6 +498,8 @@ function checkSpots(mount: WithBetween, own: Plain<BumpsBetween | GlueBetween>, 
     }
   }
   const shared = sharedBy(mount, own, i);
+  if (isBumps) refuseTooManyBumps(own.bumps, shared, at);
+  else refuseTooMany(`${at}.count`, own.glue.count);
   const side = isBumps ? own.bumps.diameter : Math.sqrt(own.glue.area!);
   const middles = isBumps ? bumpMiddles(mount, own, i) : glueMiddles(mount, own, shared);
   const areas = middles.map((middle) => square(middle, side));
@@ -534,6 +538,27 @@ function checkSpots(mount: WithBetween, own: Plain<BumpsBetween | GlueBetween>, 
       );
     }
   });
+}
+
+/** @throws FieldError for more bumps than any chip has */
+function refuseTooManyBumps(
+  { pitch, count: total, diameter }: Plain<Bumps>,
+  shared: Rectangle,
+  at: string,
+): void {
+  const words = `at most ${mostBumps} bumps`;
+  if (total !== undefined) {
+    if (total > mostBumps) throw new FieldError(`${at}.count`, words, total);
+  } else if (pitch !== undefined) {
+    const { width, length } = sizeOf(shared);
+    const most = [width, length].map((each) => Math.max(0, (each - diameter) / pitch) + 1);
+    if (most[0]! * most[1]! <= mostBumps) return;
+    throw new FieldError(
+      `${at}.pitch`,
+      `a pitch at which there is room for ${words}`,
+      formatGiven(pitch, "m"),
+    );
+  }
 }
 
 /** What a joint is made of, as a drawing says it. */

@@ -3,7 +3,7 @@
  * lower left corner of the mount's own die, all dies seen from above.
  * @module
  */
-import { overlapOf, type Rectangle } from "../../chip/grid.js";
+import { overlapOf, type Rectangle, span } from "../../chip/grid.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { ownDie } from "../on-die.js";
 
@@ -108,11 +108,13 @@ export function checkStack(mount: WithStack): void {
   const names = dieNames(mount);
   names.forEach((name, i) => {
     for (const other of names.slice(0, i)) {
-      if (levels.get(other) !== levels.get(name) || !sharedFace(mount, name, other)) continue;
+      const shared = sharedFace(mount, name, other);
+      if (levels.get(other) !== levels.get(name) || !shared) continue;
+      const beside = other === ownDie ? "the mount's own die" : other;
       throw new FieldError(
         `dies.${name}.offset`,
-        `a place beside ${other === ownDie ? "the mount's own die" : other}, or bumps, glue or a joint between them`,
-        mount.dies![name]!.offset,
+        `a place beside ${beside}, or bumps, glue or a joint between them`,
+        `an overlap at ${span(shared)}`,
       );
     }
   });

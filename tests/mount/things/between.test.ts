@@ -179,6 +179,11 @@ describe("bad input about several dies", () => {
       'between[0].bumps.pitch: expected at least the diameter, 60 µm, got "50 um"',
     ],
     [
+      "a pitch at which there would be millions of bumps",
+      withBumps({ ...indium, diameter: "1 um", pitch: "1 um" }),
+      'between[0].bumps.pitch: expected a pitch at which there is room for at most 100000 bumps, got "1 um"',
+    ],
+    [
       "a die that there is not",
       withBumps({ ...indium, count: 4 }, { to: "carier" }),
       'between[0].to: die "carier" is not known, did you mean "carrier"? Known: die, carrier',
