@@ -46,10 +46,14 @@ export function stripsOf(lines: readonly Plain<MapLine>[], power: number): reado
       return { from, to, size: Math.hypot(to.x - from.x, to.y - from.y) };
     });
     const whole = sides.reduce((sum, { size }) => sum + size, 0);
-    const left = (s: number) => 10 ** ((-loss * s) / (10 * whole));
+    /** Nepers of power over the whole line; of none in its last digits it is heated evenly. */
+    const decay = (loss * Math.LN10) / 10;
     /** Share of the line's heat between two lengths from its start. */
-    const between = (a: number, b: number) =>
-      loss > 0 ? (left(a) - left(b)) / (1 - left(whole)) : (b - a) / whole;
+    const between = (a: number, b: number) => {
+      const part = (b - a) / whole;
+      if (decay < 1e-15) return part;
+      return (Math.exp((-decay * a) / whole) * Math.expm1(-decay * part)) / Math.expm1(-decay);
+    };
     let start = 0;
     return sides.flatMap(({ from, to, size }) => {
       const first = start;

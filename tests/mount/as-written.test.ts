@@ -43,21 +43,32 @@ function changedAt(mount: object, path: readonly string[], value: unknown): Tree
 const others = [undefined, null, -1, "", "gold", "sapphire", "stainless-steel", "nonsense", {}, []];
 
 describe("a mount with one wrong field", () => {
-  const mounts = Object.entries(exampleMounts).map(([name, { die, ...mount }]) => {
+  const mounts = Object.entries(exampleMounts).flatMap(([name, { die, ...mount }]) => {
     const { cells, ...plate } = die;
-    return [name, { ...mount, die: { ...plate, model: "centre and edge" as const } }] as const;
+    const nodes = { ...mount, die: { ...plate, model: "centre and edge" as const } };
+    // Of the 2-D die one value a field, another for each: a solve takes long.
+    return [
+      [name, nodes, 1] as const,
+      [`${name}, 2-D`, { ...mount, die: { ...plate, cells: 16 } }, 11] as const,
+    ];
   });
-  it.each(mounts)("is refused in the words it was written in: %s", (_, mount) => {
-    const numbers = numbersOf(mount);
-    for (const path of pathsIn(mount)) {
-      const number = numbers.get(path.join("."));
-      const values = number ? [undefined, ...spoiled(number.value, number.unit)] : others;
-      for (const value of values) {
-        const fault = faultIn(changedAt(mount, path, value));
-        expect(fault, `${path.join(".")} = ${JSON.stringify(value)}`).toBeUndefined();
+  it.each(mounts)(
+    "is refused in the words it was written in: %s",
+    { timeout: 120_000 },
+    (_, mount, every) => {
+      const numbers = numbersOf(mount);
+      let turn = 0;
+      for (const path of pathsIn(mount)) {
+        const number = numbers.get(path.join("."));
+        const values = number ? [undefined, ...spoiled(number.value, number.unit)] : others;
+        for (const value of values) {
+          if (turn++ % every > 0) continue;
+          const fault = faultIn(changedAt(mount, path, value));
+          expect(fault, `${path.join(".")} = ${JSON.stringify(value)}`).toBeUndefined();
+        }
       }
-    }
-  });
+    },
+  );
 
   it("is refused in them with any mistakes", () => {
     const property = fc.property(strangeVersions(goodMounts), (mount) => {

@@ -2,7 +2,7 @@
  * Metal pads in groups: along an edge between keep-outs, or at places of their own.
  * @module
  */
-import { overlapOf, type Rectangle, span } from "../../chip/grid.js";
+import { overlapOf, span } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import {
   checked,
@@ -29,7 +29,7 @@ import {
   side,
 } from "./edges.js";
 import { type Film, type FilmIn, filmFields, filmPaths, filmStores, times } from "./film.js";
-import { drawnPads, padAreas } from "./pads.js";
+import { bondedMetal, drawnPads } from "./pads.js";
 import { type Place, places } from "./spots.js";
 
 /** A piece of an edge that stays free, where a microwave launch sits. */
@@ -137,9 +137,7 @@ const groups = list(
 /** @throws FieldError, UnknownNameError */
 function checkGroups(mount: WithPadGroups, own: readonly Plain<PadGroup>[]): void {
   const { die } = mount;
-  const taken: { readonly at: string; readonly area: Rectangle }[] = padAreas(mount).map(
-    (area) => ({ at: "pads", area }),
-  );
+  const taken = [...bondedMetal(mount)];
   own.forEach((group, g) => {
     const at = `padGroups[${g}]`;
     if (own.findIndex(({ name }) => name === group.name) !== g) {

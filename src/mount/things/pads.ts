@@ -78,6 +78,24 @@ export function padAreas(mount: OnEdges): readonly Rectangle[] {
   return mount.pads && mount.bonds ? rectanglesOf(contacts, mount as WithPads) : [];
 }
 
+/** The metal on the front that bonds of the short form stand on: pads, or the four bands of the ring. */
+export function bondedMetal(
+  mount: OnEdges,
+): readonly { readonly at: string; readonly area: Rectangle }[] {
+  const pads = padAreas(mount).map((area) => ({ at: "pads", area }));
+  if (!mount.ring) return pads;
+  const { width, length } = mount.die;
+  const { width: band, inset = 0 } = mount.ring;
+  const [right, top] = [width - inset, length - inset];
+  const ring = [
+    { left: inset, right, bottom: inset, top: inset + band },
+    { left: inset, right, bottom: top - band, top },
+    { left: inset, right: inset + band, bottom: inset, top },
+    { left: right - band, right, bottom: inset, top },
+  ];
+  return [...pads, ...ring.map((area) => ({ at: "ring", area }))];
+}
+
 /** Pads as a drawing shows them. */
 export function drawnPads(
   own: Plain<Film> & { readonly width: number; readonly length: number },

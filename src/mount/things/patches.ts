@@ -42,7 +42,7 @@ import {
   screwWarnings,
   stageJoint,
 } from "./joint.js";
-import { padAreas } from "./pads.js";
+import { bondedMetal } from "./pads.js";
 
 /** A film over a rectangle of the front or the back of the die. */
 export interface MetalPatch extends Film {
@@ -146,7 +146,7 @@ function checkPlace(mount: WithPatches, i: number): void {
       other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
     );
   const onFront = [
-    ...padAreas(mount).map((area) => ({ at: "pads", area })),
+    ...bondedMetal(mount),
     ...(mount.padGroups ?? []).flatMap((group, g) =>
       padsOfGroup(mount, group, `padGroups[${g}]`).map(({ area }) => ({
         at: `padGroups[${g}]`,

@@ -80,6 +80,16 @@ describe("patches of metal", () => {
     expect(() => readMount(smallest(onPads))).toThrow(
       "patches[0]: expected a place apart from pads",
     );
+    const { count, ...one } = padded.bonds;
+    const onRing = (patch: object) =>
+      smallest({
+        ring: { ...film, width: 0.2e-3, inset: 0.1e-3 },
+        bonds: { ...one, count },
+        patches: [{ ...half, face: "front", ...patch }],
+      } as Partial<Mount>);
+    expect(() => readMount(onRing({}))).toThrow("patches[0]: expected a place apart from ring");
+    const inside = { left: 0.4e-3, right: 3e-3, bottom: 0.4e-3, top: 3e-3 };
+    expect(readMount(onRing(inside)).patches).toHaveLength(1);
     const places = [{ x: 1e-3, y: 2e-3 }];
     const inGroups = { ...mount({ ...half, face: "front" as const }) };
     const { pads, bonds } = padded;
