@@ -9,7 +9,8 @@ import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
-import { fieldOn, lawOn, nameOn, ofDie, ownDie, pathOn, seenFrom } from "./on-die.js";
+import { fieldOn, lawOn, ofDie, ownDie, pathOn, seenFrom } from "./on-die.js";
+import { allSources } from "./sources.js";
 import {
   boxByBolts,
   boxByDie,
@@ -31,7 +32,8 @@ import {
   meanOverHottest,
   spreading,
 } from "./things/die.js";
-import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
+import { type PowerSource, sourceNames } from "./things/load.js";
+
 import { pathPlaces } from "./things/path.js";
 import { dieNames } from "./things/stack.js";
 
@@ -261,33 +263,6 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
 /** The hottest place of a further die, before the first of its other places. */
 function chipOf(dies: readonly DieInMount[], { die }: PlaceInMount): readonly PlaceInMount[] {
   return die === undefined ? [] : [dies.find(({ name }) => name === die)!.chip];
-}
-
-/** Heat sources of a given power of all dies and of the box. */
-export function allSources(mount: PlainMount): readonly PowerSource[] {
-  return dieNames(mount).flatMap((name) => powersOn(mount, name));
-}
-
-/** Heat sources of a die, or of the box as they are written with it. */
-function powersOn(mount: PlainMount, name: string): readonly PowerSource[] {
-  const own = powerSources(seenFrom(mount, name));
-  if (name === ownDie) return own;
-  return own.map((source) => ({
-    ...source,
-    name: nameOn(name, source.name),
-    field: fieldOn(name, source.field),
-    on: source.on === "die" ? name : source.on,
-    map: (m) => source.map(seenFrom(m, name)),
-    heat(m, catalogue, chip) {
-      const heat = lawOn(
-        name,
-        ofDie(m, name, (seen) => source.heat(seen, catalogue, chip)),
-      );
-      return { ...heat, name: nameOn(name, heat.name) };
-    },
-    coldEnd: (m) => source.coldEnd(seenFrom(m, name)),
-    hits: (m, catalogue, place) => ofDie(m, name, (seen) => source.hits(seen, catalogue, place)),
-  }));
 }
 
 /** Each place once, by its name. */

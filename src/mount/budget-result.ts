@@ -1,6 +1,7 @@
 /**
  * The thermal budget as a result: who puts heat in, where it leaves, which element costs how many
- * millikelvin, what margin is left, and where each number came from.
+ * millikelvin, what margin is left, and where each number came from. It is longer than other files, since
+ * the result and its tables are read together.
  * @module
  */
 import type { SheetField } from "../chip/field.js";

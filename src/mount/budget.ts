@@ -21,15 +21,15 @@ import {
   type BudgetStage,
 } from "./budget-result.js";
 import { dieModels } from "./die-models.js";
-import type { Dies } from "./dies.js";
+import { largest, mainPath } from "./main-path.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
-import { nameOn, ownDie, ownKeys } from "./on-die.js";
+import { ownDie } from "./on-die.js";
+import { riseWithOtherPhonons } from "./other-phonons.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
-import { otherPhonons } from "./things/film.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -63,42 +63,6 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
     if (error instanceof SolveError) return budgetOf(point, rises);
     throw error;
   }
-}
-
-/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
-function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
-  const { mount, catalogue, structure, reading } = at;
-  const others = structure.dies.map(({ name: die, chip, of }) => {
-    const onDie = reading.temperatures.get(chip.name)!;
-    const shared = (film: string) =>
-      reading.extents.get(`${nameOn(die, film)} phonons`)?.[0] ?? onDie;
-    return [die, otherPhonons(of(mount), catalogue, shared)] as const;
-  });
-  if (others.every(([, changed]) => !changed)) return undefined;
-  const other = withDies(mount, new Map(others));
-  try {
-    const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
-    return chip - stage;
-  } catch (error) {
-    // A die that has a steady state with the one choice need not have one with the other.
-    if (error instanceof SolveError) return Number.NaN;
-    throw error;
-  }
-}
-
-/** A mount with what belongs to some of its dies taken from others. */
-function withDies(
-  mount: PlainMount,
-  others: ReadonlyMap<string, PlainMount | undefined>,
-): PlainMount {
-  const dies = Object.entries(mount.dies ?? {}).map(([name, own]) => {
-    const { die: _, ...changed } = ownKeys(others.get(name));
-    return [name, { ...own, ...changed }];
-  });
-  return {
-    ...(others.get(ownDie) ?? mount),
-    ...(mount.dies && { dies: Object.fromEntries(dies) }),
-  };
 }
 
 /** Rises of the chip by other models than the mount's own [K]. */
@@ -300,36 +264,6 @@ function conductanceOf(
   return Math.abs(drop) > 1e-9 * ends.to && ends.power / drop > 0
     ? ends.power / drop
     : count * conductor.conductance(ends.to);
-}
-
-/** The path with the most heat: paths are written hot to cold, and heat that runs backward leads nowhere. */
-function largest(
-  candidates: readonly PlacedPath[],
-  flow: (path: PlacedPath) => number,
-): PlacedPath | undefined {
-  return candidates.reduce<PlacedPath | undefined>(
-    (best, path) => (!best || flow(path) > flow(best) ? path : best),
-    undefined,
-  );
-}
-
-/** Paths from the die down to the stage, at each place the one with the largest flow. */
-function mainPath(
-  { chip, paths }: Structure,
-  flow: (path: string) => number,
-): readonly PlacedPath[] {
-  const most = (candidates: readonly PlacedPath[]) => largest(candidates, ({ name }) => flow(name));
-  const onOwn = (place: PlacedPath["from"]) => place.onDie && place.die === undefined;
-  const main: PlacedPath[] = [];
-  let next = most(paths.filter(({ from }) => from === chip || onOwn(from)));
-  while (next && !main.includes(next)) {
-    main.push(next);
-    const at = next.to;
-    // Through a 2-D die heat comes in at one place and leaves at another.
-    const onSame = ({ from }: PlacedPath) => at.onDie && from.onDie && from.die === at.die;
-    next = most(paths.filter((path) => path.from === at || onSame(path)));
-  }
-  return main;
 }
 
 /** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */

@@ -64,7 +64,7 @@ export type {
   MeasuredBumps,
   MetalBumps,
   TableDieGlue,
-} from "./things/between.js";
+} from "./things/die-joints.js";
 export type { DieOffset, FurtherDie, FurtherPlate } from "./things/dies.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";

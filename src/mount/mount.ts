@@ -13,7 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
-import { between, type DieJoint } from "./things/between.js";
+import { between } from "./things/between.js";
 import { bodies, type StoringBody } from "./things/bodies.js";
 import { type BondGroup, bondGroups } from "./things/bond-groups.js";
 import { type Bonds, bonds } from "./things/bonds.js";
@@ -21,6 +21,7 @@ import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
 import { drawnWires } from "./things/conduction.js";
 import { type Die, die } from "./things/die.js";
+import type { DieJoint } from "./things/die-joints.js";
 import { dies, type FurtherDie } from "./things/dies.js";
 import { type Glue, glue } from "./things/glue.js";
 import { joint, type StageJoint } from "./things/joint.js";

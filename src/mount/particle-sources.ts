@@ -13,10 +13,10 @@ import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
-import { allSources } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
 import { seenFrom } from "./on-die.js";
 import { stripsOf } from "./power-map.js";
+import { allSources } from "./sources.js";
 import type { PowerSource } from "./things/load.js";
 
 /** A load of a mount that comes as single particles. */

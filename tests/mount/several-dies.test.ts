@@ -10,7 +10,7 @@ import {
   timeCourse,
 } from "../../src/index.js";
 import { MountModel } from "../../src/mount/model.js";
-import type { DieJoint } from "../../src/mount/things/between.js";
+import type { DieJoint } from "../../src/mount/things/die-joints.js";
 import type { FurtherDie } from "../../src/mount/things/dies.js";
 import { around, flipChip, silicon } from "./flip-chip.js";
 import { catalogue } from "./things/smallest.js";

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { type Mount, readMount, thermalBudget } from "../../../src/index.js";
 import { contactGroups } from "../../../src/mount/assemble.js";
 import { MountModel } from "../../../src/mount/model.js";
-import type { Bumps, BumpsBetween, DieJoint } from "../../../src/mount/things/between.js";
+import type { Bumps, BumpsBetween, DieJoint } from "../../../src/mount/things/die-joints.js";
 import { flipChip } from "../flip-chip.js";
 import { catalogue } from "./smallest.js";
 
