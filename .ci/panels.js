@@ -15,6 +15,10 @@ const tolerance = 1e-9;
 
 /** Everything wrong with the panels of a page: an empty list when nothing is. */
 export async function panelProblems(tab) {
+  // A panel may stand in a folded section.
+  await tab.evaluate(() => {
+    for (const section of document.querySelectorAll("details.section")) section.open = true;
+  });
   const panels = await tab.locator(".coldpath-panel").all();
   const problems = [];
   for (const panel of panels) {
@@ -77,7 +81,7 @@ async function drive(tab, panel, say) {
   });
   if (selected !== sources.at(-1)) say("the mount is not selected where the clipboard is refused");
   for (const message of faults(sources.at(-1))) say(`the copied mount: ${message}`);
-  await panel.getByRole("button", { name: "Back to the start" }).click();
+  await panel.getByRole("button", { name: "Reset" }).click();
   await settled("answered");
 }
 
@@ -91,17 +95,14 @@ function mountOf(text) {
   return module.exports.default;
 }
 
-/** What TypeScript finds wrong with a copied text in a cell that knows `Mount`. */
+/** What TypeScript finds wrong with a copied text. */
 function faults(text) {
   const folder = mkdtempSync(join(tmpdir(), "copied-"));
   try {
     symlinkSync(join(root, "dist"), join(folder, "dist"));
     symlinkSync(join(root, "node_modules"), join(folder, "node_modules"));
     const file = join(folder, "cell.ts");
-    writeFileSync(
-      file,
-      `import type { Mount } from "./dist/index.js";\n${text}\nexport { mount };\n`,
-    );
+    writeFileSync(file, `${text.replace('"coldpath"', '"./dist/index.js"')}\nexport { mount };\n`);
     const program = ts.createProgram([file], {
       strict: true,
       noEmit: true,

@@ -16,6 +16,7 @@ export type { Film, Plating } from "./mount/things/film.js";
 export type { Glue } from "./mount/things/glue.js";
 export type { Ledge } from "./mount/things/ledge.js";
 export type { Limit } from "./mount/things/limit.js";
+export type { Correlation } from "./mount/things/correlations.js";
 export type { LoadMap } from "./loads/load-map.js";
 export type { MountLoad } from "./mount/things/load.js";
 export type { Place } from "./mount/things/spots.js";
@@ -80,7 +81,12 @@ export {
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
 export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
 export { calibrate } from "./design/fitting/calibrate.js";
-export type { CalibrationOptions, InputChoice, SharedError } from "./design/fitting/fit-inputs.js";
+export type {
+  CalibrationOptions,
+  InputChoice,
+  ReadingErrors,
+  SharedError,
+} from "./design/fitting/fit-inputs.js";
 export type { ThermometerPlace } from "./design/fitting/fit-inputs.js";
 export { type FittedError, MountFit } from "./design/fitting/calibrate.js";
 export { type ConductorFitOptions, fitConductor } from "./design/fitting/fit-conductor.js";
@@ -110,8 +116,8 @@ export { type TimeCourseOptions, timeCourse } from "./mount/follow.js";
 export { type PlaceTime, TimeCourse } from "./mount/time-course.js";
 export type { GivenHit, LoadChange, StageChange } from "./mount/changes.js";
 export { heatPulse, type PlacePulse, Pulse, type PulseOptions } from "./design/events/pulse.js";
-export { HitRecord, type RecordedHit } from "./design/events/hit-record.js";
-export { type HitRecordOptions, hitRecord } from "./design/events/hits.js";
+export { HitSimulation, type RecordedHit } from "./design/events/hit-simulation.js";
+export { type HitSimulationOptions, simulateHits } from "./design/events/hits.js";
 
 // Drawings and figures
 export { hitsFigure } from "./plots/figures/hits.js";
@@ -126,6 +132,8 @@ export { sharesFigure } from "./plots/figures/shares.js";
 export { curvesFigure } from "./plots/figures/curves.js";
 export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
+export { casesFigure } from "./plots/figures/cases.js";
+export { heatFlowDrawing } from "./plots/drawing/heat-flow.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";

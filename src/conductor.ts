@@ -29,7 +29,7 @@ export interface TemperatureRange {
   readonly of: string;
   /**
    * `warn`: the law is continued outside. `doubt`: it holds there, too, but another model may be the right
-   * one. `refuse`: a result outside is an error, because nothing sound continues the law there.
+   * one. `refuse`: a result outside is an error, because no valid extrapolation continues the law there.
    */
   readonly outside: "warn" | "doubt" | "refuse";
   /** Of another quantity than temperature, such as a force: the value that the law was given. */

@@ -17,8 +17,21 @@ export interface Provenance {
   readonly source: string;
   /** Table, equation or figure in the source; may be empty. */
   readonly where: string;
-  /** Sample, conditions, and how sure we are (`from memory` where it is). */
+  /** Sample, conditions, and how it was read, from which `gradeOf` follows. */
   readonly note: string;
+}
+
+/**
+ * How well a number of the catalogue is known to be what its source says: A read in the publication, B at second
+ * hand, in an abstract, or computed from what was read, C not checked against the publication.
+ */
+export type Grade = "A" | "B" | "C";
+
+/** The grade of a number, by its note. */
+export function gradeOf({ note }: Pick<Provenance, "note">): Grade {
+  if (/from memory|in memory|not read|estimate/.test(note)) return "C";
+  if (/read in the publication(?!'s abstract)/.test(note)) return "A";
+  return /read in|computed|own fit|cites it|arXiv/.test(note) ? "B" : "C";
 }
 
 /** Provenance of a number that the user wrote in a mount. */

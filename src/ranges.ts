@@ -95,7 +95,7 @@ export function toldOutside(left: readonly LeftRange[]): string[] {
   if (refused) {
     const { range } = refused;
     throw new RangeError(
-      `${outsideInWords(refused)}. Nothing sound continues it there: ` +
+      `${outsideInWords(refused)}. No valid extrapolation: ` +
         `use another ${range.given?.quantity ?? "material, sample or curve"}.`,
     );
   }
@@ -104,9 +104,9 @@ export function toldOutside(left: readonly LeftRange[]): string[] {
 
 /** What there is beyond a range, as the end of a sentence. */
 export const beyond = {
-  warn: "; the law was continued.",
+  warn: "; extrapolated beyond its range.",
   doubt: "; another model may hold there.",
-  refuse: ", beyond which nothing sound continues it.",
+  refuse: ", beyond which no valid extrapolation exists.",
 } as const;
 
 /** Whether a law was carried on to where nothing backs it. */

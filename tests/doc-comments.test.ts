@@ -121,7 +121,7 @@ function programOf(examples: readonly Example[]): string {
     `const csv = ${text("measurements/ombrel-cooldown.csv")};`,
     `const given = JSON.parse(${text("mounts/ombrel-camera.json")});`,
     'const mount: Mount & { bonds: NonNullable<Mount["bonds"]> } = {',
-    '  ...given, die: { ...given.die, model: "centre and edge" },',
+    '  ...given, die: { ...given.die, model: "two nodes" },',
     '  pads: { ...given.pads, thickness: spread("400 nm", "600 nm") } };',
     "const coupling = { coefficient: 2.4e9, exponent: 5 };",
     "const guess = { ...mount, pads: { ...given.pads, coupling } } satisfies Mount;",

@@ -65,8 +65,8 @@ const answers: Readonly<Record<string, () => Told | Promise<Told>>> = {
     ),
   timeCourse: () => coldpath.timeCourse(clamped, { duration: "1 ms" }),
   heatPulse: () => coldpath.heatPulse(clamped, { energy: "150 keV" }),
-  hitRecord: () =>
-    coldpath.hitRecord({ ...clamped, loads: [{ kind: "muons" }] }, { duration: "1 min" }),
+  simulateHits: () =>
+    coldpath.simulateHits({ ...clamped, loads: [{ kind: "muons" }] }, { duration: "1 min" }),
   sensitivity: () => coldpath.sensitivity(guess, { rows: "none" }),
   varianceIndices: () => coldpath.varianceIndices(guess, few),
   measurementValues: () => coldpath.measurementValues(guess, { [coupling]: "10 %" }, few),
@@ -147,9 +147,9 @@ const others: Readonly<Record<string, string>> = {
   "that describe":
     "assemble contactGroups numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
-    "answer chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
+    "answer casesFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
-    "mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
+    "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
     "standardCatalogue timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
     "figureCsv figurePicture isSpread loadMarkdown loadText",
@@ -190,7 +190,7 @@ describe("no result without its ranges", () => {
   it.each(Object.keys(answers))("%s tells a range that its laws left", async (name) => {
     const { warnings } = await answers[name]!();
     expect(warnings.join("\n")).toMatch(
-      /(clamps|wiring|ptfe): .* (is|are) outside 200 mK to .*; the law was continued/,
+      /(clamps|wiring|ptfe): .* (is|are) outside 200 mK to .*; extrapolated beyond its range/,
     );
   });
 

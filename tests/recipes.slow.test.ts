@@ -108,7 +108,7 @@ describe("the recipes", () => {
       const element = budget.elements.find(({ name }) => name === "felt");
       const course = coldpath.timeCourse(mount, { duration: "1 s", initially: { hum: 0 }, changes: [{ at: "1 ms", load: "hum", to: 1 }], cells: 8 });
       const spread = { ...mount, felt: { ...mount.felt, area: coldpath.spread("3 mm^2", "5 mm^2") } };
-      const lumped = { ...spread, die: { ...bare.die, model: "centre and edge" } };
+      const lumped = { ...spread, die: { ...bare.die, model: "two nodes" } };
       const rises = [spread, lumped].map((each) => {
         const sample = coldpath.uncertainMount(each, { rows: "none" });
         return [0.8, 1.2].map((by) => { const { chip, stage } = sample.evaluate(sample.medians.map((m) => m * by)); return chip - stage; });

@@ -1,5 +1,5 @@
 /**
- * The die as a sheet, condensed to its contacts (static condensation).
+ * The die in 2-D, condensed to its contacts (static condensation).
  *
  * In Θ = t ∫κ dT [W] conduction along the die is linear, whatever κ(T) is. With the Green's operator
  * G of the sheet with insulated rims (mean 0), the powers q of the cells, and the shares W of the
@@ -42,17 +42,20 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
   readonly #even: Float64Array;
   readonly #means: ContactMeans;
   readonly #laplacian: Laplacian;
+  readonly #maps: MapModes;
   /** Condensed maps of the last body. */
-  readonly #known: ({ readonly map: PowerMap } & CondensedPower)[] = [];
+  readonly #known: CondensedPower[] = [];
 
   /** @internal Made by `Sheet.condense`. */
   constructor(
-    laplacian: Laplacian,
+    maps: MapModes,
     /** Where heat enters and leaves it. */
     readonly contacts: readonly CheckedContact[],
   ) {
+    const { laplacian } = maps;
     this.grid = laplacian.grid;
     this.#laplacian = laplacian;
+    this.#maps = maps;
     this.terminals = contacts.map((contact) => contact.name);
     this.#means = new ContactMeans(laplacian, contacts);
     const coupling = this.#means.coupling();
@@ -77,13 +80,12 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
       if (!Number.isFinite(times)) throw new FieldError(field, "a finite number of times", times);
       let known = this.#known[k];
       if (known === undefined || !sameMap(known.map, map)) {
-        const powers = cellPowers(this.grid, map, field);
-        known = { map: structuredClone(map), ...this.#condense(powers) };
+        known = this.#condense(this.#maps.of(map, field));
         this.#known[k] = known;
       }
       return { times, ...known };
     });
-    const sum = (size: number, part: keyof CondensedPower) => {
+    const sum = (size: number, part: "powers" | "modes" | "outflow") => {
       const sums = new Float64Array(size);
       for (const each of parts) addTimes(sums, each[part], each.times);
       return sums;
@@ -103,18 +105,14 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
     };
   }
 
-  /** Cosine modes of the power, and s: what leaves at each contact when all have one temperature [W]. */
-  #condense(powers: Float64Array): CondensedPower {
-    const modes = powers.slice();
-    this.#laplacian.toModes(modes);
-    const potential = modes.slice();
-    this.#laplacian.solveModes(potential);
+  /** With s: what leaves at each contact when all have one temperature [W]. */
+  #condense({ map, powers, modes, potential }: SpreadPower): CondensedPower {
     const outflow = heatBetween(this.admittance, this.#means.of(potential));
     let rest = 0;
     for (let i = 0; i < powers.length; i++) rest += powers[i]!;
     for (let i = 0; i < outflow.length; i++) rest -= outflow[i]!;
     addTimes(outflow, this.#even, rest);
-    return { powers, modes, outflow };
+    return { map, powers, modes, outflow };
   }
 
   /** Mean over each contact of a number of every cell. */
@@ -197,8 +195,39 @@ export interface SheetBody extends CondensedBody {
   readonly modes: Float64Array;
 }
 
-/** Heat load on the die: in its cells, in cosine modes, and as it leaves at the contacts. */
-type CondensedPower = Pick<SheetBody, "powers" | "modes" | "outflow">;
+/** A map of heat on the die: in its cells, in cosine modes, and as it leaves at the contacts. */
+interface CondensedPower extends Pick<SheetBody, "powers" | "modes" | "outflow"> {
+  readonly map: PowerMap;
+}
+
+/** The same without contacts, and the Θ that it would have, in cosine modes. */
+interface SpreadPower extends Omit<CondensedPower, "outflow"> {
+  readonly potential: Float64Array;
+}
+
+/** Maps that are kept; a mount has a few. */
+const mostMaps = 8;
+
+/** Loads in the modes of a sheet, which no contact changes: each made once for all contacts. */
+export class MapModes {
+  readonly #known: SpreadPower[] = [];
+
+  constructor(readonly laplacian: Laplacian) {}
+
+  /** @throws FieldError for a wrong map */
+  of(map: PowerMap, field: string): SpreadPower {
+    const known = this.#known.find((each) => sameMap(each.map, map));
+    if (known) return known;
+    const powers = cellPowers(this.laplacian.grid, map, field);
+    const modes = powers.slice();
+    this.laplacian.toModes(modes);
+    const potential = modes.slice();
+    this.laplacian.solveModes(potential);
+    const made = { map: structuredClone(map), powers, modes, potential };
+    if (this.#known.push(made) > mostMaps) this.#known.shift();
+    return made;
+  }
+}
 
 /** The error for a contact that the grid cannot tell from others; names the nearest. */
 function tooNear(

@@ -1,5 +1,5 @@
 /**
- * Means of a field over the contacts of a sheet and heat spread evenly over them, in cosine modes; and
+ * Means of a field over the contacts of a 2-D die and heat spread evenly over them, in cosine modes; and
  * from their coupling Y and the heat flows of the condensed sheet, see condensed-sheet.ts.
  * @module
  */

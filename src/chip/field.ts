@@ -125,7 +125,7 @@ export class SheetField {
     return sum / temperatures.length;
   }
 
-  /** The hottest place; between the middles of the cells by a parabola through the nearest. */
+  /** The hottest point; between the middles of the cells by a parabola through the nearest. */
   get hottest(): Spot {
     const { theta, grid } = this;
     const { cell: found, places } = this.#extremeCells(1);
@@ -156,7 +156,7 @@ export class SheetField {
   }
 
   /**
-   * Θ of the hottest place as weights of the cells, which sum to 1. Near an extreme a shift of the
+   * Θ of the hottest point as weights of the cells, which sum to 1. Near an extreme a shift of the
    * place changes Θ in second order only, so they also serve a field that differs a little.
    */
   get hottestWeights(): Float64Array {

@@ -6,7 +6,7 @@
  * neighbours are joined by links of so many squares of film, Θ = (t ∫κ dT)/squares.
  *
  * A film over a whole rectangle can also be a `Sheet` of its own, condensed to the same patches and to
- * the feet of the bonds on it, which resolves the spreading around each foot too.
+ * the bond feet on it, which resolves the spreading around each foot too.
  * @module
  */
 import { FieldError } from "../units/errors.js";

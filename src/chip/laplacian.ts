@@ -163,16 +163,18 @@ export class Laplacian {
 
   /**
    * Θ averaged over patch i for 1 W on patch j, row by row. Patches that share their columns share
-   * most of the work.
+   * most of the work, and of a mode that decays from one to the other only what is left counts.
    */
   coupling(patches: readonly Patch[]): Float64Array {
     const { cellsX, cellsY } = this.grid;
     const n = patches.length;
-    const stacks = stacked(patches);
+    // From left to right; those that overlap come last.
+    const { apart, others } = sortedOut(stacked(patches));
+    const stacks = [...apart, ...others];
     const ranges = stacks.map(({ columns }) => columns);
-    const kinds = new Map(stacks.flatMap(({ pieces }, k) => pieces.map((piece) => [piece, k])));
-    const kindOf = patches.map((patch) => kinds.get(patch)!);
-    const m = ranges.length;
+    const kindOf = Int32Array.from(stacks.flatMap(({ pieces }, k) => pieces.map(() => k)));
+    const sorted = stacks.flatMap(({ pieces }) => pieces);
+    const m = stacks.length;
     const between = new Float64Array(m * m);
     const put = (a: number, b: number, value: number) => {
       between[a * m + b] = value;
@@ -187,39 +189,52 @@ export class Laplacian {
         put(a, b, meanOver(range, chain));
       });
     };
-    const { apart, others } = sortedOut(ranges);
+    /** The first patch of a stack; the first stack that a mode couples a stack with. */
+    const firstOf = new Int32Array(m);
+    for (let r = n - 1; r >= 0; r--) firstOf[kindOf[r]!] = r;
+    const reach = new Int32Array(m);
     const coupling = new Float64Array(n * n);
     const ofMode = new Float64Array(n);
     for (let mode = 0; mode < cellsY; mode++) {
-      for (const a of mode === 0 ? ranges.keys() : others) solveChain(mode, a);
-      if (mode > 0) this.#coupleAlong(mode, ranges, apart, put);
+      for (let a = mode === 0 ? 0 : apart.length; a < m; a++) solveChain(mode, a);
+      if (mode > 0) this.#coupleAlong(mode, ranges.slice(0, apart.length), put, reach);
       const weight = (mode === 0 ? 1 : 2) / cellsY;
-      for (let r = 0; r < n; r++) ofMode[r] = patches[r]!.modes[mode]!;
+      for (let r = 0; r < n; r++) ofMode[r] = sorted[r]!.modes[mode]!;
       for (let r = 0; r < n; r++) {
         const own = weight * ofMode[r]!;
-        const row = kindOf[r]! * m;
-        for (let s = 0; s <= r; s++) {
+        const kind = kindOf[r]!;
+        const row = kind * m;
+        for (let s = firstOf[reach[kind]!]!; s <= r; s++) {
           const place = r * n + s;
           coupling[place] = coupling[place]! + own * ofMode[s]! * between[row + kindOf[s]!]!;
         }
       }
     }
+    const places = new Map(patches.map((patch, i) => [patch, i]));
+    const placeOf = Int32Array.from(sorted, (patch) => places.get(patch)!);
+    const inOrder = new Float64Array(n * n);
     for (let r = 0; r < n; r++) {
-      for (let s = 0; s < r; s++) coupling[s * n + r] = coupling[r * n + s]!;
+      for (let s = 0; s <= r; s++) {
+        const value = coupling[r * n + s]!;
+        inOrder[placeOf[r]! * n + placeOf[s]!] = value;
+        inOrder[placeOf[s]! * n + placeOf[r]!] = value;
+      }
     }
-    return coupling;
+    return inOrder;
   }
 
   /**
    * Coupling by one mode between ranges side by side. Θ of a cell is a part of Θ of its right neighbour,
    * the same part wherever on the right the heat enters, so from one range to the next on its left Θ is a
    * product of these parts.
+   * @param ranges - from left to right
+   * @param reach - is given for each range the first that it is coupled with by more than rounding
    */
   #coupleAlong(
     mode: number,
     ranges: readonly CellRange[],
-    order: readonly number[],
     put: (a: number, b: number, value: number) => void,
+    reach: Int32Array,
   ): void {
     const { cellsX } = this.grid;
     const row = mode * cellsX;
@@ -236,8 +251,7 @@ export class Laplacian {
     /** Mean over a range for Θ = 1 in its last cell and heat from the right. */
     const means: number[] = [];
     let cell = 0;
-    for (const [p, a] of order.entries()) {
-      const { first, shares } = ranges[a]!;
+    for (const [p, { first, shares }] of ranges.entries()) {
       const last = first + shares.length - 1;
       gaps[p] = 1;
       for (; cell < first; cell++) gaps[p]! *= part(cell);
@@ -255,15 +269,21 @@ export class Laplacian {
         mean += share * (2 * theta + share * own(i));
         theta += share * own(i);
       }
-      put(a, a, mean);
-      for (let q = p - 1; q >= 0; q--) {
+      put(p, p, mean);
+      let q = p - 1;
+      for (; q >= 0; q--) {
         theta *= gaps[q + 1]!;
-        put(a, order[q]!, theta * means[q]!);
+        if (theta < negligible * mean) break;
+        put(p, q, theta * means[q]!);
         theta *= spans[q]!;
       }
+      reach[p] = q + 1;
     }
   }
 }
+
+/** Part of what a mode does at its own place that is rounding in the sum of the modes. */
+const negligible = 1e-19;
 
 /** Patches by their columns of cells: those with the same, such as along a rim, are together. */
 export function stacked<P extends Patch>(patches: readonly P[]) {
@@ -285,19 +305,16 @@ function meanOver({ first, shares }: CellRange, of: Float64Array): number {
 }
 
 /**
- * Ranges from left to right that overlap by one cell at most, the last of one and the first of the next;
+ * Stacks from left to right that overlap by one cell at most, the last of one and the first of the next;
  * and the others. Of two that overlap more, the one that ends further right is among the others.
  */
-function sortedOut(ranges: readonly CellRange[]): {
-  readonly apart: readonly number[];
-  readonly others: readonly number[];
-} {
-  const end = (a: number) => ranges[a]!.first + ranges[a]!.shares.length;
-  const apart: number[] = [];
-  const others: number[] = [];
-  for (const next of [...ranges.keys()].sort((a, b) => ranges[a]!.first - ranges[b]!.first)) {
+function sortedOut<S extends { readonly columns: CellRange }>(stacks: readonly S[]) {
+  const end = ({ columns: { first, shares } }: S) => first + shares.length;
+  const apart: S[] = [];
+  const others: S[] = [];
+  for (const next of [...stacks].sort((a, b) => a.columns.first - b.columns.first)) {
     const before = apart.at(-1);
-    if (before === undefined || end(before) <= ranges[next]!.first + 1) apart.push(next);
+    if (before === undefined || end(before) <= next.columns.first + 1) apart.push(next);
     else if (end(next) < end(before)) others.push(apart.splice(-1, 1, next)[0]!);
     else others.push(next);
   }

@@ -2,7 +2,7 @@
  * A rectangular die on a grid of cells, with its conduction factored once.
  * @module
  */
-import { CondensedSheet } from "./condensed-sheet.js";
+import { CondensedSheet, MapModes } from "./condensed-sheet.js";
 import { type Contact, checkContacts } from "./contact.js";
 import { Grid } from "./grid.js";
 import { Laplacian } from "./laplacian.js";
@@ -27,11 +27,13 @@ export class Sheet {
   /** Cells of the sheet. */
   readonly grid: Grid;
   readonly #laplacian: Laplacian;
+  readonly #maps: MapModes;
 
   /** @throws FieldError for a wrong size or number of cells */
   constructor({ width, length, cells = 128, cellsX, cellsY }: SheetOptions, field = "sheet") {
     this.grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
     this.#laplacian = new Laplacian(this.grid);
+    this.#maps = new MapModes(this.#laplacian);
   }
 
   /**
@@ -54,7 +56,7 @@ export class Sheet {
    * @throws FieldError naming the contact: off the die, overlapping, or too near another for the cells
    */
   condense(contacts: readonly Contact[], field = "contacts"): CondensedSheet {
-    return new CondensedSheet(this.#laplacian, checkContacts(this.grid, contacts, field));
+    return new CondensedSheet(this.#maps, checkContacts(this.grid, contacts, field));
   }
 }
 

@@ -27,6 +27,7 @@ export type { OutsideOptions } from "./confidence/sampled-ranges.js";
 export type { InfluencePlace } from "./influence.js";
 
 // Models with uncertain inputs
+export type { CorrelatedInputs, CorrelatedPair } from "./confidence/correlated.js";
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
 export type { Evaluated } from "./confidence/fast-mount.js";
 export type { MountRecipe } from "./confidence/uncertain-mount.js";

@@ -28,7 +28,7 @@ export interface EvenlyHeatedSheet extends ConductivityOptions {
   readonly width: Uncertain<Length>;
   /** Thickness of the sheet [m]. */
   readonly thickness: Uncertain<Length>;
-  /** Temperature of the hottest place (default), or the mean over the sheet (a mean of Θ). */
+  /** Temperature of the hottest point (default), or the mean over the sheet (a mean of Θ). */
   readonly place?: "hottest" | "mean";
 }
 
@@ -247,7 +247,7 @@ function lambertSum(k: number, q: number): number {
 }
 
 /**
- * From the electrons of a pad, at their mean temperature, to the foot of a bond in its middle.
+ * From the electrons of a pad, at their mean temperature, to the bond foot in its middle.
  * @throws FieldError for a wrong field, or a foot wider than the pad
  */
 export function padFilm(

@@ -146,23 +146,38 @@ export function materialConductivity(
     if (state !== undefined) own.state = state;
     if (sample !== undefined) own.sample = sample;
     if (meanFreePath !== undefined) own.meanFreePath = meanFreePath;
-    const conductivity = material.thermalConductivity(own);
-    // What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
     const assumed = options.meanFreePath === undefined;
-    return {
-      ...conductivity,
-      provenance: conductivity.provenance.map((each) => {
-        if (each.source !== "given") return each;
-        const quantity = each.quantity.replace(`${material.name}:`, `${field}:`);
-        return assumed && quantity.includes("mean free path")
-          ? { ...each, quantity, note: "the smallest dimension, since none was given" }
-          : { ...each, quantity };
-      }),
-    };
+    return asJoints(material.thermalConductivity(own), material.name, field, assumed);
   } catch (error) {
     // The material names its option `gold.sample`; the user wrote it as `bonds.sample`.
     if (!(error instanceof FieldError) || !error.field.startsWith(`${material.name}.`)) throw error;
     const option = error.field.slice(material.name.length + 1);
     throw new FieldError(`${field}.${option}`, `${error.wanted} (${material.name})`, error.value);
   }
+}
+
+/** Conductivities by the paths of the joints that use them. */
+const named = new WeakMap<Conductivity, Map<string, Conductivity>>();
+
+/**
+ * What the user gave is the joint's, not the material's: `bonds: residual resistivity ratio`.
+ * @param assumed - whether the mean free path was not given
+ */
+function asJoints(of: Conductivity, material: string, field: string, assumed: boolean) {
+  const byPath = named.get(of) ?? new Map<string, Conductivity>();
+  named.set(of, byPath);
+  const key = assumed ? field : `${field}, given`;
+  let made = byPath.get(key);
+  if (!made) {
+    const provenance = of.provenance.map((each) => {
+      if (each.source !== "given") return each;
+      const quantity = each.quantity.replace(`${material}:`, `${field}:`);
+      return assumed && quantity.includes("mean free path")
+        ? { ...each, quantity, note: "the smallest dimension, since none was given" }
+        : { ...each, quantity };
+    });
+    made = { ...of, provenance };
+    byPath.set(key, made);
+  }
+  return made;
 }

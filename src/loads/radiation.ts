@@ -127,7 +127,7 @@ export interface RadiationHeat extends LightLoad {
     readonly name: string;
     /** In the band [W]. */
     readonly inBand: number;
-    /** Out of the band [W]. */
+    /** Out-of-band [W]. */
     readonly outOfBand: number;
   }[];
 }
@@ -203,7 +203,7 @@ export function radiation(
         ...opening.provenance,
         ...provenance,
       ],
-      { "in the band [W]": inBand, "out of the band [W]": outOfBand },
+      { "in the band [W]": inBand, "out-of-band [W]": outOfBand },
     ),
     inBand,
     outOfBand,

@@ -32,7 +32,7 @@ export interface FixedQuality extends Coupling {
   readonly internalQuality: Uncertain<number>;
 }
 
-/** A resonator by the heat it takes from its tone. */
+/** A resonator by the heat it absorbs from its tone. */
 export interface FixedFraction {
   /** Share of a tone on resonance that its resonator turns into heat, 0 to 1. */
   readonly dissipatedFraction: Uncertain<number>;
@@ -90,9 +90,9 @@ export function readout(options: Readout, field = "readout"): HeatLoad {
 }
 
 /**
- * The same where internal quality depends on the chip's temperature: more tone stays as the chip warms,
+ * The same where internal quality factor depends on the chip's temperature: more tone stays as the chip warms,
  * up to half of it at Qi = Qc, and less again beyond. A network takes it as a load; `steadyStates` says
- * whether it comes to rest, and where.
+ * whether it reaches a steady state, and where.
  * Not included: resonances that move away from their tones; `detuning` stays so many linewidths.
  * @param field - path of the readout in the user's description, for errors
  * @throws FieldError; and, from its functions, where the quality factor is not a number from 0

@@ -30,7 +30,7 @@ export interface Cooling {
   /** The most that it is known to take [W]; infinite for a law. */
   readonly largestPower: number;
   /**
-   * Heat it takes at a temperature [W]; negative below `base`.
+   * Cooling power at a temperature [W]; negative below `base`.
    * @throws RangeError where nothing is known of it
    */
   power(temperature: number): number;

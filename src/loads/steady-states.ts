@@ -1,5 +1,5 @@
 /**
- * Where a load that depends on temperature comes to rest with what cools it.
+ * Where a load that depends on temperature reaches a steady state with what cools it.
  * @module
  */
 import type { Load } from "../conductor.js";
@@ -82,7 +82,7 @@ function brackets(surplus: (T: number) => number, from: number, to: number) {
   );
   const values = grid.map(surplus);
   const found: [low: number, high: number, stable: boolean][] = [];
-  // A state exactly at the coldest place, such as a load of 0.
+  // A state exactly at the coldest point, such as a load of 0.
   if (values[0] === 0) found.push([from, from, values[1]! > 0]);
   for (let i = 1; i <= places; i++) {
     const [low, high] = [grid[i - 1]!, grid[i]!];
@@ -128,7 +128,7 @@ function inWords(
   if (states.length > 1) {
     const first = states.find(({ stable }) => stable);
     const rest = first
-      ? ` From the cold it comes to rest at ${formatQuantity(first.temperature, "K")}.`
+      ? ` From the cold it reaches a steady state at ${formatQuantity(first.temperature, "K")}.`
       : "";
     return `${states.length} steady states ${range}: ${list.join(", ")}.${rest}`;
   }

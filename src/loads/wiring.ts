@@ -1,6 +1,6 @@
 /**
  * Bundles of coaxial lines and looms, and supports: heat down them from a warmer stage, or from stage to
- * stage where they are sunk on their way.
+ * stage where they are heat-sunk on their way.
  * @module
  */
 import { type ConductivityOptions, conductivityFields } from "../materials/options.js";
@@ -59,7 +59,7 @@ export interface Sink {
   readonly length?: Uncertain<Length>;
 }
 
-/** Lines alike, and the stages they are sunk at. */
+/** Lines alike, and the stages they are heat-sunk at. */
 export interface Wiring {
   /** Name in the budget, `wiring` by default. */
   readonly name?: string;
@@ -165,9 +165,9 @@ export interface SunkWiring extends HeatLoad {
 }
 
 /**
- * Heat that a bundle brings to each stage it is sunk at: between two stages N Σ (A/L) ∫ κ dT over its
+ * Heat that a bundle brings to each stage it is heat-sunk at: between two stages N Σ (A/L) ∫ κ dT over its
  * members, so that a stage has to carry off what arrives less what goes on. `power` is that of the
- * coldest. The bundle takes each stage's temperature where it is sunk.
+ * coldest. The bundle takes each stage's temperature where it is heat-sunk.
  * Not included: poor sinking, radiation along the way, Joule heat, attenuators.
  * @param field - path of the wiring in the user's description, for errors
  * @throws FieldError, UnknownNameError; RangeError where κ has no source

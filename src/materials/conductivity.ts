@@ -139,7 +139,9 @@ export function conductivity(
 
   let pieces = laws.map((law): Piece => {
     const curve = curveOf(law, factorOf, { residualResistivity, phonons });
-    found.push(...provenanceOf(law, curve, factorOf));
+    const { residualResistivityRatio: ratio } = options;
+    const purity = typeof ratio === "object" ? ratio.value : ratio;
+    found.push(...provenanceOf(law, curve, factorOf, purity));
     return { from: law.from!, to: law.to!, curve };
   });
   const ranges = [...holds];
@@ -207,14 +209,20 @@ function withIntegral(curve: Curve, { from, to }: Law): Curve {
 }
 
 /** Provenance of a law of κ: its parameters, or κ at one temperature for a fit of many coefficients. */
-function provenanceOf(law: Law, curve: Curve, factorOf: FactorOf): Provenance[] {
+function provenanceOf(
+  law: Law,
+  curve: Curve,
+  factorOf: FactorOf,
+  purity: number | undefined,
+): Provenance[] {
   const all = [...law.parameters.values()];
   if (all.length <= 2) return all.map((parameter) => datumOf(parameter, factorOf).provenance);
   const [from, to] = [law.from!, law.to!];
   const T =
     from <= 4 && to >= 4 ? 4 : Number(Math.sqrt(Math.max(from, to / 100) * to).toPrecision(2));
   const stated = all.find(({ datum }) => datum.provenance.uncertainty !== "");
-  const where = `thermal conductivity at ${T} K, ${law.form} for ${from} to ${to} K`;
+  const of = purity === undefined ? "" : ` and a residual resistivity ratio of ${purity}`;
+  const where = `thermal conductivity at ${T} K${of}, ${law.form} for ${from} to ${to} K`;
   return [
     {
       ...all[0]!.datum.provenance,

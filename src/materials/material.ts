@@ -14,7 +14,10 @@ import { MaterialFacts } from "./facts.js";
 import { heatCapacity } from "./heat-capacity.js";
 import type { FactorOf, Law } from "./law.js";
 import { conductivityOptions, heatCapacityOptions } from "./options.js";
-import type { Material } from "./types.js";
+import type { Conductivity, Material } from "./types.js";
+
+/** Conductivities of a material that are kept: the parts of a mount ask for the same few. */
+const mostKnown = 32;
 
 /** The file of a material: what does not depend on the factors on its rows. */
 export interface MaterialFile
@@ -53,13 +56,21 @@ export function materialFile(name: string, all: readonly Law[]): MaterialFile {
 export function makeMaterial(file: MaterialFile, factorOf: FactorOf): Material {
   const { name, laws, samples, properties } = file;
   const facts = new MaterialFacts(name, laws, factorOf);
+  const known = new Map<string, Conductivity>();
   return {
     name,
     properties,
     conductivitySamples: file.conductivitySamples,
     thermalConductivity(options = {}, field = name) {
       const plain = conductivityOptions.read(options, field);
-      return conductivity(facts, chooseSample(name, field, samples, plain), plain, field);
+      const key = JSON.stringify(plain);
+      let made = known.get(key);
+      if (!made) {
+        made = conductivity(facts, chooseSample(name, field, samples, plain), plain, field);
+        if (known.size === mostKnown) known.clear();
+        known.set(key, made);
+      }
+      return made;
     },
     heatCapacity: (options = {}, field = name) =>
       heatCapacity(facts, heatCapacityOptions.read(options, field), field),

@@ -21,7 +21,7 @@ export interface PurityFrom {
   readonly warm: Uncertain<Temperature>;
 }
 
-const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1);
+const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1, 1);
 
 /** Reads a purity. */
 export const purity: Field<UncertainPurity> = either<Uncertain<number>, PurityFrom>(

@@ -5,21 +5,26 @@
 import { FieldError } from "../units/errors.js";
 import { readRecords, sourceColumns } from "./table.js";
 
-/** Texts of publications by key: `Authors, Title, Journal (year)`. */
+/** Texts of publications by key: `Authors, Title, Journal (year), doi:…`. */
 export type Sources = ReadonlyMap<string, string>;
 
 /** Reads the text of a file such as data/sources.csv. @throws FieldError naming file, line and column */
 export function readSources(file: string, csv: string): Sources {
   const sources = new Map<string, string>();
   for (const record of readRecords(file, csv, sourceColumns)) {
-    const { place, key, authors, title, journal, year } = record;
+    const { place, key, authors, title, journal, year, doi } = record;
     if (key === "" || sources.has(key)) {
       throw new FieldError(`${place} key`, "a key of its own", key);
     }
     if (title === "") throw new FieldError(`${place} title`, "a title", title);
     if (year !== "" && !/^\d{4}$/.test(year)) throw new FieldError(`${place} year`, "a year", year);
     const parts = [authors, title, journal].filter((part) => part !== "");
-    sources.set(key, parts.join(", ") + (year === "" ? "" : ` (${year})`));
+    sources.set(
+      key,
+      [parts.join(", ") + (year === "" ? "" : ` (${year})`), ...(doi ? [`doi:${doi}`] : [])].join(
+        ", ",
+      ),
+    );
   }
   return sources;
 }

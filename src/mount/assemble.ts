@@ -103,7 +103,7 @@ export interface Store extends Omit<PlacedStore<PlainMount>, "at" | "by"> {
 export interface DieInMount {
   /** `die` of the mount's own. */
   readonly name: string;
-  /** Its hottest place. */
+  /** Its hottest point. */
   readonly chip: PlaceInMount;
   /** Name of the step from there to where the heat leaves it. */
   readonly spreading: string;
@@ -116,7 +116,7 @@ export interface Structure {
   readonly die: DieModel;
   /** All dies, the mount's own first. */
   readonly dies: readonly DieInMount[];
-  /** Hottest place on the die. */
+  /** Hottest point on the die. */
   readonly chip: PlaceInMount;
   readonly box: PlaceInMount;
   readonly stage: PlaceInMount;
@@ -133,11 +133,11 @@ export interface Structure {
   readonly stores: readonly Store[];
 }
 
-/** What names of hottest places of a die add to its own. */
+/** What names of hottest points of a die add to its own. */
 const hottestPlace = {
-  sheet: ", hottest place",
-  flights: ", hottest place",
-  "centre and edge": " centre",
+  sheet: ", hottest point",
+  flights: ", hottest point",
+  "two nodes": " centre",
   "one node": "",
 };
 
@@ -210,7 +210,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
     }),
   );
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
-  if (die === "centre and edge") {
+  if (die === "two nodes") {
     for (const step of [...across].reverse()) {
       const first = paths.findIndex(({ from }) => from === step.to);
       paths.splice(step.from === chip ? 0 : first < 0 ? paths.length : first, 0, step);
@@ -260,7 +260,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   };
 }
 
-/** The hottest place of a further die, before the first of its other places. */
+/** The hottest point of a further die, before the first of its other places. */
 function chipOf(dies: readonly DieInMount[], { die }: PlaceInMount): readonly PlaceInMount[] {
   return die === undefined ? [] : [dies.find(({ name }) => name === die)!.chip];
 }
@@ -271,7 +271,7 @@ class Places {
 
   constructor(readonly die: DieModel) {}
 
-  /** The hottest place of a die. */
+  /** The hottest point of a die. */
   chip(name: string): PlaceInMount {
     const die = name === ownDie ? {} : { die: name };
     return this.named(`${name}${hottestPlace[this.die]}`, undefined, die);
@@ -324,8 +324,8 @@ function refuseTwins(paths: readonly { readonly name: string }[]): void {
 }
 
 /**
- * What the die stores. With a centre and an edge, the centre stores the share that makes the heat stored
- * by an evenly loaded die right: its mean rise above the edges over that of the hottest place.
+ * What the die stores. In the two-node model the centre stores the share that makes the heat stored
+ * by an evenly loaded die right: its mean rise above the edges over that of the hottest point.
  */
 function dieStores(
   model: DieModel,
@@ -343,7 +343,7 @@ function dieStores(
       return die === ownDie ? own : lawOn(die, own);
     },
   });
-  if (model !== "centre and edge") return [store(die, chip, () => 1)];
+  if (model !== "two nodes") return [store(die, chip, () => 1)];
   return [
     store(`${die}, middle`, chip, meanOverHottest),
     store(`${die}, edges`, edge, (mount) => 1 - meanOverHottest(mount)),

@@ -92,7 +92,7 @@ export class Assembly {
   /** Of the contacts of a 2-D die, in the state that was solved last. */
   protected readonly cuts = new ContactCuts();
   /** Cells whose value may be another one since they were last put where they belong. */
-  protected readonly expired = new Set<Cell<unknown>>();
+  protected readonly expired: Cell<unknown>[] = [];
 
   /** @param mount - in SI; it is left as it is */
   constructor(mount: PlainMount, catalogue: Catalogue, options: ModelOptions = {}) {
@@ -190,7 +190,7 @@ export class Assembly {
     return this.structure.places.map(({ name }) => name);
   }
 
-  /** Name of the hottest place on the die. */
+  /** Name of the hottest point on the die. */
   get chip(): string {
     return this.structure.chip.name;
   }
@@ -221,7 +221,8 @@ export class Assembly {
    * reads its values once, before it begins.
    */
   set(field: string, value: number): void {
-    let varied = this.#varied.find(({ path }) => path === field);
+    let varied: VariedField | undefined;
+    for (const each of this.#varied) if (each.path === field) varied = each;
     if (!varied) {
       this.vary(...this.#varied.map(({ path }) => path), field);
       varied = this.#varied.at(-1)!;
@@ -232,8 +233,14 @@ export class Assembly {
     varied.dependents ??= this.#all.filter((cell) => cell.dependsOn(field));
     for (const cell of varied.dependents) {
       cell.expire();
-      this.expired.add(cell);
+      this.#wait(cell);
     }
+  }
+
+  #wait(cell: Cell<unknown>): void {
+    if (cell.isWaiting) return;
+    cell.isWaiting = true;
+    this.expired.push(cell);
   }
 
   /** Takes the numbers of another mount of the same structure, and another catalogue. */
@@ -249,7 +256,7 @@ export class Assembly {
     this.#moved();
     for (const cell of this.#all) {
       cell.forget();
-      this.expired.add(cell);
+      this.#wait(cell);
     }
   }
 

@@ -1,7 +1,6 @@
 /**
- * The thermal budget as a result: who puts heat in, where it leaves, which element costs how many
- * millikelvin, what margin is left, and where each number came from. It is longer than other files, since
- * the result and its tables are read together.
+ * The thermal budget as a result: the heat loads, where the heat leaves, the drop of each element, what margin is left, and where each number came from.
+ * It is longer than other files, since the result and its tables are read together.
  * @module
  */
 import type { SheetField } from "../chip/field.js";
@@ -20,7 +19,7 @@ import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
 import { type DieModels, dieModelWords } from "./die-models.js";
 
-/** Heat put in by one load. */
+/** Heat of one load. */
 export interface BudgetSource {
   /** Its name, as results and messages show it. */
   readonly name: string;
@@ -28,7 +27,7 @@ export interface BudgetSource {
   readonly on: string;
   /** Power [W]. */
   readonly power: number;
-  /** Of all the heat put in. */
+  /** Of all heat loads. */
   readonly share: number;
   /** Whether a law of it was used outside of its range. */
   readonly extrapolated: boolean;
@@ -44,7 +43,7 @@ export interface BudgetElement {
   readonly to: string;
   /** Heat through it, from `from` to `to` [W]. */
   readonly power: number;
-  /** Of all the heat put in. */
+  /** Of all heat loads. */
   readonly share: number;
   /** Temperature of `from` above `to` [K]. */
   readonly drop: number;
@@ -86,7 +85,7 @@ export interface BudgetDie {
 export interface BudgetStage {
   /** In words. */
   readonly name: string;
-  /** Heat it takes at its temperature [W]. */
+  /** Cooling power at its temperature [W]. */
   readonly power: number;
   /** The most it can take as far as is known [W]. */
   readonly largest?: number;
@@ -106,13 +105,15 @@ export interface BudgetDetector {
   readonly quasiparticleDensity?: number;
 }
 
+type Derived = "total" | "margin" | "mainPath" | "largestDrop" | "extrapolated" | "inWords";
+
 /** What a mount does, ready to print. */
 export class Budget extends Result {
   /** The mount's name. */
   declare readonly name: string;
   /** Hot to cold, the stage last. */
   declare readonly places: readonly BudgetPlace[];
-  /** Hottest place on the die. */
+  /** Hottest point on the die. */
   declare readonly chip: BudgetPlace;
   /** Temperature of the stage [K]. */
   declare readonly stage: number;
@@ -120,7 +121,7 @@ export class Budget extends Result {
   declare readonly limit: number | undefined;
   /** What brings heat, largest first. */
   declare readonly sources: readonly BudgetSource[];
-  /** What the heat crosses on its way, with what each costs. */
+  /** What the heat crosses on its way, with the drop of each. */
   declare readonly elements: readonly BudgetElement[];
   /** Temperatures and flows of heat it was read from. */
   declare readonly solution: SteadySolution;
@@ -130,8 +131,8 @@ export class Budget extends Result {
   declare readonly contacts: readonly ContactGroup[];
   /** Dies beside the mount's own, in their order; none of a mount with one. */
   declare readonly dies: readonly BudgetDie[];
-  /** Rise of the chip in the quick model with a centre and an edge [K], beside the sheet's. */
-  declare readonly quickRise: number | undefined;
+  /** Rise of the chip in the two-node model [K], beside the sheet's. */
+  declare readonly twoNodeRise: number | undefined;
   /** How far phonons fly, and which model of the die that speaks for; for a die with places. */
   declare readonly dieModels: DieModels | undefined;
   /**
@@ -146,16 +147,16 @@ export class Budget extends Result {
 
   /** @internal Made by `thermalBudget`. */
   constructor(
-    content: ResultContent<
-      Budget,
-      "total" | "margin" | "mainPath" | "governs" | "extrapolated" | "inWords"
-    >,
+    content: ResultContent<Budget, Derived | "otherPhononsRise">,
+    /** Solves the mount once more. */
+    otherPhononsRise: () => number | undefined = () => undefined,
   ) {
     super(content);
+    this.later("otherPhononsRise", otherPhononsRise);
   }
 
   /**
-   * All the heat put in [W]: what reaches the stage, and what wires to colder places take away, which
+   * All heat loads [W]: what reaches the stage, and what wires to colder places take away, which
    * are among the elements.
    */
   get total(): number {
@@ -172,8 +173,8 @@ export class Budget extends Result {
     return this.elements.filter(({ main }) => main);
   }
 
-  /** The element of the main path that costs the most. */
-  get governs(): BudgetElement {
+  /** The element of the main path with the largest drop. */
+  get largestDrop(): BudgetElement {
     return this.mainPath.reduce((most, element) => (element.drop > most.drop ? element : most));
   }
 
@@ -191,7 +192,7 @@ export class Budget extends Result {
 
   /** Its numbers as they may be printed: the chip's temperature, rises, drops and the margin, in K. */
   get inWords() {
-    const { extrapolated, chip, stage, margin, governs } = this;
+    const { extrapolated, chip, stage, margin, largestDrop } = this;
     const kelvin = (difference: number, about = extrapolated) =>
       about ? formatAbout(difference, "K") : formatRise(difference);
     return {
@@ -201,8 +202,8 @@ export class Budget extends Result {
         : formatTemperature(chip.temperature),
       /** A rise or a drop of it all [K]. */
       rise: (difference: number) => kelvin(difference),
-      /** The drop of the element that costs the most. */
-      governs: kelvin(governs.drop, extrapolated || governs.extrapolated),
+      /** The drop of the element with the largest drop. */
+      largestDrop: kelvin(largestDrop.drop, extrapolated || largestDrop.extrapolated),
       /** `1.20 mK of margin`, `too warm by 1.20 mK`, `over the limit, extrapolated`; the stage has its own. */
       margin:
         margin === undefined
@@ -219,18 +220,18 @@ export class Budget extends Result {
   }
 
   protected get answer(): string {
-    const { chip, stage, limit, governs, inWords } = this;
+    const { chip, stage, limit, largestDrop, inWords } = this;
     const reached =
-      `The chip reaches ${inWords.chip} at its hottest place (${where(this)}), ` +
+      `The chip reaches ${inWords.chip} at its hottest point (${where(this)}), ` +
       `${inWords.rise(chip.rise)} above the stage at ${inWords.stage}${inWords.mark}.`;
     const held =
       limit === undefined ? "" : ` The limit is ${formatTemperature(limit)}: ${inWords.margin}.`;
     // A rise of rounding has no part to name.
-    if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} No heat to speak of leaves it.`;
-    const share = governs.drop / chip.rise;
+    if (!(chip.rise > 1e-9 * stage)) return `${reached}${held} The heat flow is negligible.`;
+    const share = largestDrop.drop / chip.rise;
     return (
       `${reached}${held} ${share > 0.5 ? "Most" : "The largest part"} of the rise, ` +
-      `${inWords.governs} or ${inWords.mark ? "about " : ""}${formatShare(share)}, falls over ${governs.name}.`
+      `${inWords.largestDrop} or ${inWords.mark ? "about " : ""}${formatShare(share)}, falls over ${largestDrop.name}.`
     );
   }
 
@@ -256,7 +257,7 @@ export class Budget extends Result {
       yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
     }
     for (const d of this.detectors) {
-      yield ["resonator", d.name, "internal quality", d.internalQuality, ""];
+      yield ["resonator", d.name, "internal quality factor", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
       yield ["resonator", d.name, "quasiparticle density", d.quasiparticleDensity, "1/m^3"];
     }
@@ -274,25 +275,24 @@ export class Budget extends Result {
   }
 }
 
-/** The hottest place: on a sheet by its distance from the lower left corner. */
+/** The hottest point: on a 2-D die by its distance from the lower left corner. */
 function where({ chip, field }: Budget): string {
   if (!field) return chip.name;
   const { x, y, places } = field.hottest;
   const equal = places === undefined ? "" : `, one of ${places} that are equal`;
-  return `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up${equal}`;
+  return `x = ${formatQuantity(x, "m")}, y = ${formatQuantity(y, "m")}${equal}`;
 }
 
-/** Which model of the die was used, and what the quick one says. */
-function modelOf({ field, quickRise, dieModels, chip, stage }: Budget): string {
-  if (!field)
-    return `The die is the quick model: ${chip.name === "die" ? "one temperature" : "a centre and an edge"}.`;
+/** Which model of the die was used, and what the two-node model says. */
+function modelOf({ field, twoNodeRise, dieModels, chip, stage }: Budget): string {
+  if (!field) return `The model of the die has ${chip.name === "die" ? "one node" : "two nodes"}.`;
   const { cellsX, cellsY } = field.grid;
   const quick =
-    quickRise === undefined
+    twoNodeRise === undefined
       ? ""
-      : ` The quick model, a centre and an edge, gives a rise of ${formatRise(quickRise)}: ` +
-        `${formatRise(Math.abs(quickRise - chip.rise))} ${quickRise < chip.rise ? "too little" : "more"}.`;
-  const kind = dieModels?.flown ? "one of flights, seen in" : "a sheet of";
+      : ` The two-node model gives a rise of ${formatRise(twoNodeRise)}: ` +
+        `${formatRise(Math.abs(twoNodeRise - chip.rise))} ${twoNodeRise < chip.rise ? "too little" : "more"}.`;
+  const kind = dieModels?.flown ? "one of flights, seen in" : "2-D,";
   const models = dieModels ? dieModelWords(dieModels, chip.rise) : "";
   return [
     `The die is ${kind} ${cellsX} × ${cellsY} cells, on average ` +
@@ -331,7 +331,7 @@ function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
 
 function heatTable({ sources, total }: Budget): Table {
   return {
-    title: "Heat in",
+    title: "Heat loads",
     columns: ["load", "on", "power", "share"],
     numbersFrom: 2,
     rows: [
@@ -358,7 +358,7 @@ function elementsTable({ chip, elements, mainPath }: Budget): Table {
     columns: ["element", "number", "heat", "share", "conductance", "drop", "of the rise"],
     numbersFrom: 1,
     rows: inOrder.map((e) => [
-      marked(e.main ? e.name : `${e.name} (beside the main path)`, e.extrapolated),
+      marked(e.main ? e.name : `${e.name} (parallel path)`, e.extrapolated),
       String(e.count),
       formatQuantity(e.power, "W"),
       formatShare(e.share),
@@ -392,9 +392,9 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
   const tables: Table[] = [];
   if (cooling) {
     const { name, power, largest, holdTime } = cooling;
-    const rows = [["heat it takes", formatQuantity(power, "W")]];
+    const rows = [["heat load", formatQuantity(power, "W")]];
     if (largest !== undefined)
-      rows.push(["most it is known to take", formatQuantity(largest, "W")]);
+      rows.push(["largest measured cooling power", formatQuantity(largest, "W")]);
     if (holdTime !== undefined) {
       const hours = `${formatNumber(holdTime / 3600)} h`;
       rows.push(["holds for", Number.isFinite(holdTime) ? hours : "as long as there is no load"]);
@@ -403,8 +403,13 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
   }
   if (detectors.length > 0) {
     tables.push({
-      title: "Resonators at the hottest place",
-      columns: ["resonator", "internal quality", "frequency shift", "thermal quasiparticles"],
+      title: "Resonators at the hottest point",
+      columns: [
+        "resonator",
+        "internal quality factor",
+        "frequency shift",
+        "thermal quasiparticles",
+      ],
       numbersFrom: 1,
       rows: detectors.map((d) => [
         d.name,

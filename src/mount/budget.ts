@@ -47,14 +47,11 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const model = new MountModel(plain, catalogue);
-  const riseWith = (die: DieModel) => {
-    const { chip, stage } = new MountModel(plain, catalogue, { die }).point();
-    return chip - stage;
-  };
+  const riseWith = (die: DieModel) => riseOf(new MountModel(plain, catalogue, { die }));
   const point = model.point();
-  const otherPhononsRise = riseWithOtherPhonons(point, model.dies);
+  const otherPhononsRise = () => riseWithOtherPhonons(point, model.dies);
   if (!model.isResolved) return budgetOf(point, { otherPhononsRise });
-  const rises = { quickRise: riseWith("centre and edge"), otherPhononsRise };
+  const rises = { twoNodeRise: riseWith("two nodes"), otherPhononsRise };
   if (plain.die.model !== "flights") return budgetOf(point, rises);
   try {
     return budgetOf(point, { ...rises, sheetRise: riseWith("sheet") });
@@ -65,8 +62,16 @@ export function thermalBudget(mount: Mount, options: BudgetOptions = {}): Budget
   }
 }
 
+/** Rise of the chip in the steady state of a model [K]. */
+function riseOf(model: MountModel): number {
+  model.solve();
+  return model.temperature(model.chip) - model.temperature(model.structure.stage.name);
+}
+
 /** Rises of the chip by other models than the mount's own [K]. */
-interface OtherRises extends Partial<Pick<Budget, "quickRise" | "otherPhononsRise">> {
+interface OtherRises extends Partial<Pick<Budget, "twoNodeRise">> {
+  /** With the other choice of phonons. */
+  readonly otherPhononsRise?: () => number | undefined;
   /** With a sheet, beside flights. */
   readonly sheetRise?: number;
 }
@@ -80,7 +85,7 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
 }
 
 function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
-  const { quickRise, otherPhononsRise, sheetRise } = rises;
+  const { twoNodeRise, otherPhononsRise, sheetRise } = rises;
   const { mount, catalogue, structure, reading, chip, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
@@ -163,7 +168,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     rise: temperature(name) - stage,
   }));
   const limit = limitOf(mount, catalogue)?.(stage);
-  return new Budget({
+  const content = {
     name: mount.name,
     places,
     chip: places.find(({ name }) => name === structure.chip.name)!,
@@ -176,7 +181,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       ...mountWarnings(point),
       ...otherStates(mount, catalogue),
     ],
-    provenance: provenanceOf(point),
+    provenance: () => provenanceOf(point),
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
@@ -187,12 +192,12 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       contacts: point.contactsOn(die.name),
       stage,
     })),
-    quickRise,
-    otherPhononsRise,
+    twoNodeRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
     detectors: detectors(mount, chip, catalogue),
-  });
+  };
+  return new Budget(content, otherPhononsRise);
 }
 
 /** What is told of a mount in its steady state beside the ranges of its laws. */
@@ -218,7 +223,7 @@ function dieName({ die, dies }: Structure, on = ownDie): string {
 }
 
 /**
- * Inside a 2-D die, from the hottest place, or where the main path comes in, to where that takes the heat; of
+ * Inside a 2-D die, from the hottest point, or where the main path comes in, to where that takes the heat; of
  * a die beside the main path, to where most heat leaves it.
  */
 function spreadingIn(
@@ -271,7 +276,7 @@ function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly s
   const { powers, die, dies, box } = structure;
   const maps = powers.some((source) => source.map(mount) !== undefined);
   const spread =
-    "loads: the quick model of the die spreads them evenly; their maps need the sheet.";
+    "loads: the two-node model of the die spreads them evenly; their maps need the sheet.";
   const ends = powers.flatMap((source) => {
     const end = source.coldEnd(mount);
     const on = dies.find(({ name }) => name === source.on)?.chip ?? box;
@@ -339,14 +344,14 @@ function detectors(
 }
 
 /**
- * Whether a readout that grows with temperature has other steady states, by the model with a centre and
- * an edge: the chip is held at a temperature, and what it then gives away is set against what its loads
+ * Whether a readout that grows with temperature has other steady states, by the two-node
+ * model: the chip is held at a temperature, and what it then gives away is set against what its loads
  * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
 function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
   const films = readoutResonators(mount.loads);
   if (films.length === 0) return [];
-  const model = new MountModel(mount, catalogue, { die: "centre and edge" });
+  const model = new MountModel(mount, catalogue, { die: "two nodes" });
   const { network, loads } = model.describe();
   const load = heatOn("die", loads);
   if (typeof load === "number") return [];

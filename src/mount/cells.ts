@@ -12,10 +12,15 @@ export class Cell<T> {
   /** Earlier values, by the only varied field that they depend on. */
   #known: { readonly field: VariedField; readonly values: Map<number, T> } | undefined;
 
+  /** Puts its value where it belongs, in a network that is kept. */
+  put: ((value: T) => void) | undefined;
+  /** Whether it may have another value since it was last put there. */
+  isWaiting = false;
+
   /** @param make - reads only what it depends on */
   constructor(readonly make: (mount: PlainMount) => T) {}
 
-  /** Whether a change of a field may change it; true before its reads were watched. */
+  /** Whether a change of a varied field may change it; true before its reads were watched. */
   dependsOn(field: string): boolean {
     return this.#reads?.has(field) ?? true;
   }
@@ -24,6 +29,7 @@ export class Cell<T> {
   forget(): void {
     this.#isMade = false;
     this.#known = undefined;
+    this.#reads = undefined;
   }
 
   /** Makes it anew when it is next asked for, after one of the varied fields has changed. */
@@ -47,7 +53,7 @@ export class Cell<T> {
     const known = this.#known;
     const found = known?.values.get(known.field.value);
     if (found !== undefined) return found;
-    const { result, reads } = watch(mount, this.make);
+    const { result, reads } = watch(mount, this.make, varied);
     if (!this.#reads || !sameSet(reads, this.#reads)) moved();
     this.#reads = reads;
     const by = varied.filter(({ path }) => reads.has(path));
@@ -97,25 +103,39 @@ export class VariedField {
 
 /**
  * Runs a computation on a mount and lists the paths it read, such as `bonds.length`.
- * @returns its result, and the paths of all plain values it read
+ * @param only - paths to look out for, and no others, which is quicker; all when absent
+ * @returns its result, and the paths of all values it read
  */
 export function watch<T>(
   mount: PlainMount,
   compute: (mount: PlainMount) => T,
+  only?: readonly VariedField[],
 ): { readonly result: T; readonly reads: ReadonlySet<string> } {
   const reads = new Set<string>();
-  const result = compute(watched(mount, "", reads));
+  const result = compute(watched(mount, "", reads, only));
   return { result, reads };
 }
 
-function watched<T extends object>(target: T, path: string, reads: Set<string>): T {
+function watched<T extends object>(
+  target: T,
+  path: string,
+  reads: Set<string>,
+  only: readonly VariedField[] | undefined,
+): T {
   return new Proxy(target, {
     get(object, key, receiver) {
       const value: unknown = Reflect.get(object, key, receiver);
       if (typeof key === "symbol" || typeof value === "function") return value;
       const at = path === "" ? key : `${path}.${key}`;
+      const inside = typeof value === "object" && value !== null;
+      if (only) {
+        // What holds none of the fields is handed out as it is.
+        const holds = only.some(({ path: own }) => own.startsWith(at));
+        if (holds && !inside) reads.add(at);
+        return holds && inside ? watched(value, at, reads, only) : value;
+      }
       reads.add(at);
-      return typeof value === "object" && value !== null ? watched(value, at, reads) : value;
+      return inside ? watched(value, at, reads, only) : value;
     },
   });
 }

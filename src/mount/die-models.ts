@@ -137,6 +137,6 @@ export function dieModelWords(models: DieModels, rise: number): string {
       : "";
   return (
     `${formatNumber(flown.rays, 5)} phonons of each heat source were flown.${mostly} The mean free path ` +
-    `of a sheet, ${lengths}: ${trusted === "flights" ? "flights are" : "a sheet is"} to be trusted.${other}`
+    `of a 2-D die, ${lengths}: ${trusted === "flights" ? "flights are" : "a sheet is"} to be trusted.${other}`
   );
 }

@@ -14,17 +14,25 @@ import { contactNode, contactsOf, flightOptions, onFaces } from "./die-contacts.
 import type { PlainMount } from "./mount.js";
 import type { FaceShares } from "./things/finish.js";
 
+/** Networks that are kept: a search goes to and fro between two numbers of contacts. */
+const mostNetworks = 3;
+/** Dies that are kept. */
+const mostDies = 8;
+
 /** What is kept from one solve to the next. */
 export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
   readonly #flights = new Map<string, Flights>();
-  #network: SteadyNetwork | undefined;
+  #networks: readonly SteadyNetwork[] = [];
 
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
-    if (!this.#network?.updateValues(description)) this.#network = new SteadyNetwork(description);
-    return this.#network;
+    const known = this.#networks.find((network) => network.updateValues(description));
+    const network = known ?? new SteadyNetwork(description);
+    const others = this.#networks.filter((other) => other !== network);
+    this.#networks = [network, ...others].slice(0, mostNetworks);
+    return network;
   }
 
   /**
@@ -116,6 +124,6 @@ function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
   const found = store.get(key) ?? make();
   store.delete(key);
   store.set(key, found);
-  if (store.size > 8) store.delete(store.keys().next().value!);
+  if (store.size > mostDies) store.delete(store.keys().next().value!);
   return found;
 }

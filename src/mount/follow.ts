@@ -8,7 +8,7 @@ import type { CatalogueChoice } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { TransientNetwork } from "../network/transient.js";
-import { toldOutside } from "../ranges.js";
+import { isExtrapolated, toldOutside } from "../ranges.js";
 import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
@@ -46,13 +46,13 @@ export interface TimeCourseOptions extends CatalogueChoice {
   /** Changes of the stage's temperature; none when absent. */
   readonly stage?: readonly StageChange[];
   /**
-   * At rest with the loads of the start (default), or everything at one temperature, as when it has
+   * In the steady state with the loads of the start (default), or everything at one temperature, as when it has
    * been held there.
    */
   readonly start?: "steady" | Temperature;
   /** Of a temperature, 1e-6 when absent; a rise of a part in a thousand is then right to 0.1 %. */
   readonly relativeTolerance?: number;
-  /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
+  /** Cells of a 2-D die along its longer side, 4 to 128; 32 when absent. */
   readonly cells?: number;
 }
 
@@ -93,10 +93,10 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);
   const changes = [...courses.values(), ...(stage ? [stage] : [])];
-  const stretches = changes.reduce((sum, { breaks }) => sum + breaks.length, 1 + hits.length);
+  const segments = changes.reduce((sum, { breaks }) => sum + breaks.length, 1 + hits.length);
   const solution = new TransientNetwork(network).run({
     duration,
-    maxSteps: mostStepsEach * stretches,
+    maxSteps: mostStepsEach * segments,
     loads: changing(inTime.loads, courses),
     pulses: hits.flatMap(({ at, energy, nodes }) =>
       nodes.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
@@ -114,7 +114,7 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
       solution,
       limit: limitOf(mount, catalogue)?.(coldest),
       happened: { hits: hits.map(({ at, energy }) => ({ at, energy })), duration },
-      warnings: timeWarnings(inTime, solution),
+      ...toldInTime(inTime, solution),
       provenance: () => provenanceInTime(inTime),
     },
     inTime,
@@ -123,11 +123,14 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
 }
 
 /** What is told of a run in time: of stores without a heat, of ranges that were left, and of its loads. */
-function timeWarnings(inTime: InTime, solution: TransientSolution): readonly string[] {
+function toldInTime(inTime: InTime, solution: TransientSolution) {
   const extents = new Map(solution.nodes.map((node) => [node, solution.extent(node)]));
   const left = leftBy(inTime.laws, (node) => extents.get(node)!);
   const loads = inTime.loads.flatMap(({ load }) => load.warnings);
-  return [...inTime.warnings, ...toldOutside(left), ...loads];
+  return {
+    warnings: [...inTime.warnings, ...toldOutside(left), ...loads],
+    extrapolated: left.some(isExtrapolated) || loads.length > 0,
+  };
 }
 
 function readHit(inTime: InTime, hit: GivenHit, i: number) {

@@ -70,6 +70,7 @@ export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./thin
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample, FilmPhonons } from "./things/film.js";
 export type { Placed } from "./things/spots.js";
+export type { MatrixCorrelation, PairCorrelation } from "./things/correlations.js";
 export type { DensityLimit, QualityLimit, RiseLimit, TemperatureLimit } from "./things/limit.js";
 export type {
   LinesMap,

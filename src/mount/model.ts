@@ -54,7 +54,7 @@ export interface OperatingPoint {
   readonly contacts: readonly ContactGroup[];
   /** The same of a further die. */
   contactsOn(die: string): readonly ContactGroup[];
-  /** Temperature of the chip's hottest place [K]. */
+  /** Temperature of the chip's hottest point [K]. */
   readonly chip: number;
   /** Temperature of the stage [K]. */
   readonly stage: number;
@@ -85,8 +85,6 @@ const tooCold =
 export class MountModel extends Assembly {
   /** The network of a die with one node or two, whose numbers are changed in place. */
   #network: SteadyNetwork | undefined;
-  /** Where in it the value of a cell goes. */
-  readonly #puts = new Map<Cell<unknown>, (value: unknown) => void>();
   /** Its nodes for the places, in their order. */
   #placeNodes: readonly number[] = [];
   #point: OperatingPoint | undefined;
@@ -130,32 +128,38 @@ export class MountModel extends Assembly {
    * @param at - where in `temperatures` the first goes
    */
   readInto(temperatures: Float64Array, at: number): void {
-    const { places } = this.structure;
-    for (let n = 0; n < places.length; n++) {
-      temperatures[at + n] = this.#point
-        ? this.#point.reading.temperatures.get(places[n]!.name)!
-        : this.#network!.temperatures[this.#placeNodes[n]!]!;
+    if (this.#point) {
+      const { reading, structure } = this.#point;
+      structure.places.forEach(({ name }, n) => {
+        temperatures[at + n] = reading.temperatures.get(name)!;
+      });
+      return;
     }
+    const from = this.#network!.temperatures;
+    const nodes = this.#placeNodes;
+    for (let n = 0; n < nodes.length; n++) temperatures[at + n] = from[nodes[n]!]!;
   }
 
   /** Widens the extents of some nodes by the state that `solve` found [K]. @param names - the same array in a loop */
   widen(names: readonly string[], low: Float64Array, high: Float64Array): void {
-    const point = this.isResolved ? this.#point! : undefined;
+    const point = this.#point;
+    if (point && this.isResolved) {
+      names.forEach((name, n) => {
+        const [coldest, hottest] = point.reading.extents.get(name) ?? held(point, name);
+        low[n] = Math.min(low[n]!, coldest);
+        high[n] = Math.max(high[n]!, hottest);
+      });
+      return;
+    }
+    const { nodeNames, temperatures } = this.#network!;
     if (this.#widened?.names !== names) {
-      const nodeNames = this.#network?.nodeNames ?? [];
       this.#widened = { names, nodes: names.map((name) => nodeNames.indexOf(name)) };
     }
     const { nodes } = this.#widened;
-    for (let n = 0; n < names.length; n++) {
-      if (point) {
-        const [coldest, hottest] = point.reading.extents.get(names[n]!) ?? held(point, names[n]!);
-        if (coldest < low[n]!) low[n] = coldest;
-        if (hottest > high[n]!) high[n] = hottest;
-      } else {
-        const T = this.#network!.temperatures[nodes[n]!]!;
-        if (T < low[n]!) low[n] = T;
-        if (T > high[n]!) high[n] = T;
-      }
+    for (let n = 0; n < nodes.length; n++) {
+      const T = temperatures[nodes[n]!]!;
+      if (T < low[n]!) low[n] = T;
+      if (T > high[n]!) high[n] = T;
     }
   }
 
@@ -169,11 +173,12 @@ export class MountModel extends Assembly {
   #upToDate(): SteadyNetwork {
     try {
       if (!this.#network) this.#compile();
-      for (const cell of this.expired) this.#puts.get(cell)?.(this.get(cell));
+      for (const cell of this.expired) if (cell.put) cell.put(this.get(cell));
     } catch (error) {
       throw inWords(error, this.mount);
     }
-    this.expired.clear();
+    for (const cell of this.expired) cell.isWaiting = false;
+    this.expired.length = 0;
     return this.#network!;
   }
 
@@ -185,8 +190,9 @@ export class MountModel extends Assembly {
     const link = (name: string) => network.linkNames.indexOf(name);
     const node = (name: string) => network.nodeNames.indexOf(name);
     this.#placeNodes = this.places.map(node);
-    const put = <T>(cell: Cell<T>, into: (value: T) => void) =>
-      this.#puts.set(cell as Cell<unknown>, into as (value: unknown) => void);
+    const put = <T>(cell: Cell<T>, into: (value: T) => void) => {
+      cell.put = into;
+    };
     for (const [path, cell] of this.conductors) {
       const index = link(path.name);
       put(cell, (made) => network.setConductor(index, made));
@@ -256,9 +262,10 @@ export class MountModel extends Assembly {
         const least = law.value(beside.linked);
         const field = fields.get(name)!;
         let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
-        for (const theta of field.theta) {
-          lowest = Math.min(lowest, theta);
-          highest = Math.max(highest, theta);
+        for (let cell = 0; cell < field.theta.length; cell++) {
+          const theta = field.theta[cell]!;
+          if (theta < lowest) lowest = theta;
+          if (theta > highest) highest = theta;
         }
         const below = (bound: number) => (bound - lowest) / (highest - bound);
         if (!(below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;

@@ -20,6 +20,7 @@ import { type Bonds, bonds } from "./things/bonds.js";
 import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
 import { drawnWires } from "./things/conduction.js";
+import { type Correlation, correlations } from "./things/correlations.js";
 import { type Die, die } from "./things/die.js";
 import type { DieJoint } from "./things/die-joints.js";
 import { dies, type FurtherDie } from "./things/dies.js";
@@ -79,6 +80,8 @@ export interface Mount {
   readonly loads: readonly MountLoad[];
   /** How warm the chip may become; nothing is judged when absent. */
   readonly limit?: Limit;
+  /** Which of the spreads vary together; each by itself when absent. */
+  readonly correlations?: readonly Correlation[];
 }
 
 /** A mount in SI: the same fields, plain numbers; spreads have become their medians. */
@@ -108,6 +111,7 @@ export const things: {
   stage,
   loads: { field: loads, rules: refuseMapOnBox, drawn: drawnWires },
   limit,
+  correlations,
 };
 
 /** How a mount is drawn, from the die outwards: what lies on the die, then what is beside and under it. */

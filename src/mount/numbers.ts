@@ -10,6 +10,7 @@ import type { InTime } from "./in-time.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import type { Mount } from "./mount.js";
 import { readMount } from "./read.js";
+import { correlationsOf } from "./things/correlations.js";
 
 /** Each number once, in the order of use; the mount's own numbers with those it gave. */
 export function provenanceOf(point: OperatingPoint): readonly Provenance[] {
@@ -51,5 +52,9 @@ function listed({ mount, conductors, loads, structure, cooling }: Used): readonl
   if ("cooling" in cooling) rows.push(...cooling.cooling.provenance);
   else if (cooling.salt) rows.push(...cooling.salt.provenance);
   else rows.push(given("stage: temperature", cooling.temperature, "K"));
+  for (const { names, coefficient, reason } of correlationsOf(mount).pairs) {
+    const row = given(`${names.join(", ")}: correlation`, coefficient, "");
+    rows.push(reason === undefined ? row : { ...row, note: reason });
+  }
   return distinct(rows);
 }

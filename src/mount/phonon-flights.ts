@@ -93,7 +93,7 @@ export class PhononFlights extends Result {
   declare readonly exchangeErrors: readonly (readonly number[])[];
   /** The temperature of every place. */
   declare readonly field: SheetField;
-  /** Standard error of the temperature of the hottest place [K]. */
+  /** Standard error of the temperature of the hottest point [K]. */
   declare readonly temperatureError: number;
   /** From where phonons start to where they are first met by a contact, in the mean [m]. */
   declare readonly meanPath: number;
@@ -116,7 +116,7 @@ export class PhononFlights extends Result {
     const { x, y, temperature } = field.hottest;
     return (
       `The die reaches ${formatTemperature(temperature)} ± ${formatQuantity(temperatureError, "K")} at ` +
-      `${formatQuantity(x, "m")} across and ${formatQuantity(y, "m")} up. ` +
+      `x = ${formatQuantity(x, "m")}, y = ${formatQuantity(y, "m")}. ` +
       `${formatNumber(rays, 5)} phonons flew ${formatNumber(flights, 3)} times from face to face in the ` +
       `mean, ${formatQuantity(meanPath, "m")} or ${formatQuantity(meanTime, "s")}, until a contact was met.`
     );

@@ -25,7 +25,7 @@ export function placedLaws(
   const ends = new Map<string, readonly string[]>([
     ...[...paths, ...warm].map(({ name, from, to }) => [name, [from.name, to.name]] as const),
     [coolingLink, [stage.name, coolingBase]],
-    // A 2-D die spreads within itself, between its coldest and its hottest place.
+    // A 2-D die spreads within itself, between its coldest and its hottest point.
     ...dies.map(({ spreading, chip }) => [spreading, [chip.name]] as const),
     ...groups.flatMap(({ film }) => (film ? [[film.name, [film.place]] as const] : [])),
   ]);

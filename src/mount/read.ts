@@ -58,9 +58,10 @@ function withNothingAt(at: unknown, [key, ...rest]: readonly string[]): unknown 
   return copy;
 }
 
+const holders = allThings.filter(([, { holds }]) => holds !== undefined);
+
 /** @throws FieldError for a die that nothing holds, by itself or by a die that it is joined to */
 function refuseAdrift(mount: PlainMount): void {
-  const holders = allThings.filter(([, { holds }]) => holds !== undefined);
   const { between = [] } = mount;
   const held = new Set(
     dieNames(mount).filter((name) => {
@@ -120,6 +121,8 @@ export interface MountSpread {
   readonly unit: string;
   /** Which distribution the spread stands for. */
   readonly distribution: Distribution;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
 }
 
 /** Every number of a mount by its path, such as `loads.0.power`. @throws as `readMount` */
@@ -138,7 +141,7 @@ export function numbersOf(mount: Mount): ReadonlyMap<string, ReadNumber> {
  * @example spreadsOf(mount).map(({ field }) => field) // ["pads.thickness"]
  */
 export function spreadsOf(mount: Mount): readonly MountSpread[] {
-  return [...numbersOf(mount).values()].flatMap(({ field, unit, distribution }) =>
-    distribution ? [{ field, unit, distribution }] : [],
+  return [...numbersOf(mount).values()].flatMap(({ field, unit, distribution, above }) =>
+    distribution ? [{ field, unit, distribution, ...(above !== undefined && { above }) }] : [],
   );
 }

@@ -1,6 +1,6 @@
 /**
- * What a mount did in time: the temperatures of its places, how long its chip was warm, and the times in
- * which it comes back.
+ * What a mount did in time: the temperatures of its places, how long its chip was warm, and its
+ * thermal time constants.
  * @module
  */
 import type { Grid } from "../chip/grid.js";
@@ -8,7 +8,7 @@ import type { NetworkDescription } from "../network/description.js";
 import { type EigenTime, eigenTimes } from "../network/eigen-times.js";
 import type { TransientSolution } from "../network/trajectory.js";
 import { FieldError } from "../units/errors.js";
-import { formatQuantity, formatTemperature } from "../units/format.js";
+import { formatAboutTemperature, formatQuantity, formatTemperature } from "../units/format.js";
 import { Result, type ResultBasis, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { InTime } from "./in-time.js";
@@ -21,7 +21,7 @@ export interface Segment {
   readonly to: number;
 }
 
-/** How a mount comes back to rest: one exponential, and which places take part in it. */
+/** How a mount comes back to the steady state: one exponential, and which places take part in it. */
 export interface PlaceTime {
   /** Time constant [s]. */
   readonly time: number;
@@ -57,6 +57,8 @@ export class TimeCourse extends Result {
   declare readonly limit: number | undefined;
   /** What happened, as it was asked for, in SI. */
   declare readonly happened: Happened;
+  /** Whether a law was used beyond its range: no more than two digits of a rise are then printed. */
+  declare readonly extrapolated: boolean;
   readonly #inTime: InTime;
   readonly #network: NetworkDescription;
   readonly #chip: Float64Array;
@@ -68,7 +70,8 @@ export class TimeCourse extends Result {
    * @param network - with the loads that do not change
    */
   constructor(
-    content: ResultBasis & Pick<TimeCourse, "name" | "solution" | "limit" | "happened">,
+    content: ResultBasis &
+      Pick<TimeCourse, "name" | "solution" | "limit" | "happened" | "extrapolated">,
     inTime: InTime,
     network: NetworkDescription,
   ) {
@@ -83,7 +86,7 @@ export class TimeCourse extends Result {
     return this.solution.times;
   }
 
-  /** The chip's temperature, that of the hottest place on its die, at `times` [K]. */
+  /** The chip's temperature, that of the hottest point on its die, at `times` [K]. */
   get chip(): Float64Array {
     return this.#chip;
   }
@@ -93,7 +96,7 @@ export class TimeCourse extends Result {
     return [...this.#inTime.nodes.keys()];
   }
 
-  /** A place in words: of a sheet, whose cells are one place here, simply the die. */
+  /** A place in words: of a 2-D die, whose cells are one place here, simply the die. */
   label(name: string): string {
     return this.grid && name === this.#inTime.structure.chip.name ? "die" : name;
   }
@@ -227,7 +230,7 @@ export class TimeCourse extends Result {
     return undefined;
   }
 
-  /** The times in which the mount comes back to rest from a small push, slowest first. */
+  /** The thermal time constants from a small push, slowest first. */
   get eigenTimes(): readonly PlaceTime[] {
     if (this.#eigenTimes) return this.#eigenTimes;
     const storing = this.#network.nodes.filter(({ store }) => store);
@@ -241,16 +244,30 @@ export class TimeCourse extends Result {
     return this.#eigenTimes;
   }
 
+  get #stageAtFirst(): number {
+    return this.solution.temperature(this.#inTime.structure.stage.name, 0);
+  }
+
+  /** A temperature, with the digits that its rise above another has by its laws. */
+  #printed(temperature: number, from: number): string {
+    return this.extrapolated && temperature !== from
+      ? formatAboutTemperature(temperature, temperature - from)
+      : formatTemperature(temperature);
+  }
+
   protected get answer(): string {
     const { before, peak } = this;
+    const stage = this.#stageAtFirst;
+    const about = this.extrapolated ? " (extrapolated)" : "";
     return (
-      `The chip starts at ${formatTemperature(before)} and is warmest, ` +
-      `${formatTemperature(peak.temperature)}, at ${formatQuantity(peak.time, "s")} of ` +
+      `The chip starts at ${this.#printed(before, stage)} and is warmest, ` +
+      `${this.#printed(peak.temperature, stage)}${about}, at ${formatQuantity(peak.time, "s")} of ` +
       `${formatQuantity(this.happened.duration, "s")}.${this.limitInWords}`
     );
   }
 
   protected tables(): readonly Table[] {
+    const stage = this.#stageAtFirst;
     return [
       {
         title: "Temperatures, of each place at its hottest",
@@ -261,10 +278,10 @@ export class TimeCourse extends Result {
           const at = indexOfHighest(temperatures);
           return [
             this.label(name),
-            formatTemperature(temperatures[0]!),
-            formatTemperature(temperatures[at]!),
+            this.#printed(temperatures[0]!, stage),
+            this.#printed(temperatures[at]!, stage),
             formatQuantity(this.times[at]!, "s"),
-            formatTemperature(temperatures.at(-1)!),
+            this.#printed(temperatures.at(-1)!, stage),
           ];
         }),
       },

@@ -34,7 +34,10 @@ export class Elimination {
   private readonly restAt: number;
   /** Place of each unknown in the order of elimination. */
   private readonly turns: Int32Array;
-  /** Later neighbours of each pivot in the order of elimination, and where its couplings start. */
+  /**
+   * Later neighbours of each pivot before the dense rest in the order of elimination; and where the couplings
+   * of every pivot start.
+   */
   private readonly around: readonly Int32Array[];
   private readonly starts: Int32Array;
   /**
@@ -70,45 +73,65 @@ export class Elimination {
     this.couplingsAt = couplingsAt;
     this.vectorAt = vectorAt;
     const { steps, rest } = eliminationOrder(size, pairs, cliques);
-    const all = [...steps, ...rest.map((pivot, p) => ({ pivot, around: rest.slice(p + 1) }))];
     this.turns = new Int32Array(size);
-    this.starts = new Int32Array(all.length + 1);
+    this.starts = new Int32Array(size + 1);
     this.starts[0] = couplingsAt;
     // Pivot by pivot, what a neighbour receives from the pivot and then what it gives to it: the
     // elimination goes along the couplings in order and looks up none but those it changes.
-    all.forEach(({ pivot, around: { length } }, turn) => {
+    const take = (pivot: number, turn: number, neighbours: number) => {
       this.turns[pivot] = turn;
-      this.starts[turn + 1] = this.starts[turn]! + 2 * length;
+      this.starts[turn + 1] = this.starts[turn]! + 2 * neighbours;
+    };
+    steps.forEach(({ pivot, around }, turn) => {
+      take(pivot, turn, around.length);
     });
-    this.around = all.map(({ around }) => Int32Array.from(around));
-    this.rest = Int32Array.from(rest);
+    rest.forEach((pivot, p) => {
+      take(pivot, steps.length + p, rest.length - 1 - p);
+    });
+    this.around = steps.map(({ around }) => new Int32Array(around));
+    this.rest = new Int32Array(rest);
     this.restAt = this.starts[steps.length]!;
-    this.couplings = this.starts[all.length]! - couplingsAt;
+    this.couplings = this.starts[size]! - couplingsAt;
     let indices = 0;
     for (const { around } of steps) indices += 2 + (around.length * (around.length + 1)) / 2;
     const products = indices + rest.length ** 3 / 6;
     this.isExpensive = products > expensiveFrom * this.couplings;
     this.forward = new Int32Array(indices);
+    this.rows = new Int32Array(2 * size + this.couplings / 2);
+    this.backward = new Int32Array(this.rows.length);
+    let row = 0;
+    /** Writes a pivot and its neighbours from the front, and from the back. */
+    const list = (pivot: number, neighbours: Int32Array) => {
+      const { rows, backward } = this;
+      const end = row + 2 + neighbours.length;
+      rows[row] = pivot;
+      rows[row + 1] = neighbours.length;
+      rows.set(neighbours, row + 2);
+      backward.set(rows.subarray(row, end), backward.length - end);
+      row = end;
+    };
     let at = 0;
-    for (const { pivot, around } of steps) {
+    steps.forEach(({ pivot }, step) => {
+      const around = this.around[step]!;
+      list(pivot, around);
       this.forward[at++] = pivot;
       this.forward[at++] = around.length;
-      for (const node of around) this.forward[at++] = node;
-      for (const [i, node] of around.entries()) {
-        const turn = this.turns[node]!;
-        const its = this.around[turn]!;
+      this.forward.set(around, at);
+      at += around.length;
+      for (let i = 0; i < around.length; i++) {
+        const turn = this.turns[around[i]!]!;
+        const start = this.starts[turn]!;
+        const its = this.around[turn];
         // All that come after it here are among its own neighbours, in the same order; of the dense
         // rest all are its neighbours.
         for (let j = i + 1, k = 0; j < around.length; j++) {
-          if (turn >= steps.length) k = this.turns[around[j]!]! - turn - 1;
+          if (its === undefined) k = this.turns[around[j]!]! - turn - 1;
           else while (its[k] !== around[j]) k++;
-          this.forward[at++] = this.starts[turn]! + 2 * k;
+          this.forward[at++] = start + 2 * k;
         }
       }
-    }
-    const rows = all.map(({ pivot, around }) => [pivot, around.length, ...around]);
-    this.rows = Int32Array.from(rows.flat());
-    this.backward = Int32Array.from(rows.reverse().flat());
+    });
+    for (let p = 0; p < this.rest.length; p++) list(this.rest[p]!, this.rest.subarray(p + 1));
   }
 
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
@@ -117,7 +140,8 @@ export class Elimination {
     const turns = this.turns;
     const gives = turns[row]! < turns[column]!;
     const [first, later] = gives ? [turns[row]!, column] : [turns[column]!, row];
-    const place = this.around[first]!.indexOf(later);
+    // In the dense rest all that come later are neighbours.
+    const place = this.around[first]?.indexOf(later) ?? turns[later]! - first - 1;
     return place < 0 ? -1 : this.starts[first]! + 2 * place + (gives ? 1 : 0);
   }
 

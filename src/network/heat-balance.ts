@@ -100,9 +100,10 @@ export class HeatBalance {
     // Conductance between free nodes is a coupling; conductance to a fixed one enters the column sum.
     const place = (row: number, column: number) =>
       Math.max(row, column) < free ? this.elimination.position(row, column) : this.sumsAt + column;
-    this.linkEnds = Int32Array.from(
-      ends.flatMap(([a, b]) => [a, b, place(b, a), place(a, b), other]),
-    );
+    this.linkEnds = new Int32Array(endPlaces * ends.length);
+    ends.forEach(([a, b], link) => {
+      this.linkEnds.set([a, b, place(b, a), place(a, b), other], endPlaces * link);
+    });
     this.bodies = bodies.map((each) => new Terminals(each.name, each.nodes, each.body, place));
     this.counts = new Float64Array(ends.length);
     this.conductors = new Array(ends.length);

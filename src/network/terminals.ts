@@ -31,11 +31,15 @@ export function checkBody(name: string, terminals: number, body: CondensedBody):
     const wanted = `${terminals} finite numbers in watts, one for each terminal`;
     throw new FieldError(`${name}.body.outflow`, wanted, Array.from(outflow));
   }
-  if (admittance.length !== terminals ** 2 || !admittance.every(Number.isFinite)) {
+  let largest = 0;
+  // Once not a number, it stays so.
+  for (let at = 0; at < admittance.length; at++) {
+    largest = Math.max(largest, Math.abs(admittance[at]!));
+  }
+  if (admittance.length !== terminals ** 2 || !(largest < Number.POSITIVE_INFINITY)) {
     const wanted = `${terminals} × ${terminals} finite numbers`;
     throw new FieldError(`${name}.body.admittance`, wanted, `${admittance.length} numbers`);
   }
-  const largest = admittance.reduce((most, entry) => Math.max(most, Math.abs(entry)), 0);
   for (let i = 0; i < terminals; i++) {
     let sum = 0;
     for (let j = 0; j < terminals; j++) {

@@ -17,7 +17,7 @@ export interface NetworkPulse {
   readonly time: number;
   /** A node that stores heat. */
   readonly node: string;
-  /** Heat put in at once [J], greater than 0 */
+  /** Energy given at once [J], greater than 0 */
   readonly energy: number;
 }
 

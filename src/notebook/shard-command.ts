@@ -26,7 +26,7 @@ shard computes part I (1 to N) of the sweep or the samples that FILE.mjs asks fo
 FILE.mjs:
   export const mount = { ... };
   export const axes = [{ field: "bonds.count", from: 1, to: 400, count: 400 }];   // one or two
-  export const samples = 1048576;   // in the place of axes: how sure the mount is of its temperature;
+  export const samples = 1048576;   // in the place of axes: the spread of its temperature;
                                     // or { samples, replicates, seed, rows }
   export const catalogue = ...;   // when it is not the library's own
 `;

@@ -102,13 +102,13 @@ export function largestModes(
     });
     const { values, columns, found } = decomposed(small);
     const shapes = columns.map((k) => found.eigenvectorMatrix.getColumn(k));
-    const settled = shapes
+    const hasConverged = shapes
       .slice(0, wanted)
       .every(
         (shape, k) =>
           Math.abs(size * shape[m - 1]!) <= residualTolerance * values[k]! * norm(shape),
       );
-    if (!settled && !last) continue;
+    if (!hasConverged && !last) continue;
     return {
       values,
       squares(k) {

@@ -1,5 +1,5 @@
 /**
- * A mean over many points where the number asked for is dear, and a cheap one stays close to it: the
+ * A mean over many points where the number asked for is expensive, and a cheap one stays close to it: the
  * cheap one at every point, and the difference at a few that are drawn with known chances π,
  *   mean f ≈ (1/n) Σ g_k + (1/n) Σ_drawn (f_k − g_k)/π_k,
  * which has no bias however far g is from f (C.-E. Särndal, B. Swensson and J. Wretman, Model Assisted

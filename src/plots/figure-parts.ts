@@ -2,6 +2,7 @@
  * Parts that several figures share: curves, bars, lines at limits, rows of names, axes of the die.
  * @module
  */
+import { type ElementKind, elementLooks } from "./elements.js";
 import {
   axis,
   colours,
@@ -51,6 +52,15 @@ export function hatching(i: number): object {
   return { shape: nth(patterns, i), fillmode: "overlay", fgcolor: patternInk };
 }
 
+/** Look of a bar that stands for an element, also where there are several traces of one name. */
+export function elementBar(kind: ElementKind): object {
+  const { colour, pattern } = elementLooks[kind];
+  const hatched = pattern && {
+    pattern: { shape: pattern, fillmode: "overlay", fgcolor: patternInk, size: 7 },
+  };
+  return { color: colour, ...hatched, line: { color: ink, width: 0.8 } };
+}
+
 /** Look of one part of stacked bars. */
 export function stackLook(i: number): object {
   return {
@@ -84,8 +94,8 @@ export function barEnd(text: string, x: number, y: string, side: "left" | "right
 export function dieAxes(x: object, y: object): object {
   const map = { constrain: "domain", showgrid: false };
   return {
-    xaxis: axis("across the die (mm)", { ...x, ...map }),
-    yaxis: axis("up the die (mm)", { ...y, scaleanchor: "x", ...map }),
+    xaxis: axis("x (mm)", { ...x, ...map }),
+    yaxis: axis("y (mm)", { ...y, scaleanchor: "x", ...map }),
   };
 }
 

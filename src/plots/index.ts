@@ -4,6 +4,8 @@
  */
 
 // Options of figures
+export type { Cases } from "./figures/cases.js";
+export type { DieMapOptions } from "./figures/die-map.js";
 export type { NamedRecord } from "./figures/hits.js";
 export type { DecayFigureOptions } from "./figures/decay.js";
 export type { TimeFigureOptions } from "./figures/time-course.js";

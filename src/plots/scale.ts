@@ -107,7 +107,7 @@ function evenTicks(a: number, b: number): Tick[] {
   for (let k = Math.ceil(low / step - 1e-9); k * step <= high * (1 + 1e-12) + 1e-9 * step; k++) {
     const value = Number((k * step).toPrecision(12));
     const isPlain = digits <= 5 && Math.abs(value) < 1e6;
-    ticks.push({ value, text: isPlain ? value.toFixed(digits) : number(value) });
+    ticks.push({ value, text: isPlain ? value.toFixed(digits).replace("-", "−") : number(value) });
   }
   return ticks;
 }
@@ -142,9 +142,14 @@ export function roundNumbers(
 /** A number as a tick says it: `0.02`, `200`, `5·10⁻⁷`; in powers of ten also where it is short. */
 export function number(value: number, inPowers = false): string {
   if (value === 0) return "0";
+  if (value < 0) return `−${number(-value, inPowers)}`;
   const e = Math.floor(Math.log10(Math.abs(value)) + 1e-9);
   if (!inPowers && e >= -3 && e < 5) return String(Number(value.toPrecision(6)));
   const m = Number((value / 10 ** e).toPrecision(4));
-  const power = String(e).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
-  return m === 1 ? `10${power}` : `${m}·10${power}`;
+  return m === 1 ? `10${raised(e)}` : `${m}·10${raised(e)}`;
+}
+
+/** A whole number as an exponent. */
+export function raised(power: number): string {
+  return String(power).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
 }

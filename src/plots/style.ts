@@ -7,17 +7,17 @@ import { number, roundNumbers } from "./scale.js";
 
 /**
  * Colours of our own. In this order neighbours differ by 15 or more in lightness L* and any two by 7, so
- * that grey print keeps them apart; and any two differ by 18 or more in CIELAB also for the colour-blind.
- * tests/plots/style.test.ts computes both.
+ * that grey print keeps them apart; any two differ by 18 or more in CIELAB also for the colour-blind; each
+ * has a contrast of 3 or more to the ground. tests/plots/style.test.ts computes all three.
  */
 export const colours = [
-  "#344E9B",
-  "#F88E18",
-  "#608072",
-  "#512E5B",
-  "#0B98E2",
-  "#BE2F2D",
-  "#1B1B1B",
+  "#2F3288",
+  "#269E96",
+  "#972222",
+  "#A76F2C",
+  "#52074F",
+  "#0F6A83",
+  "#1D1C1C",
 ] as const;
 
 /** Dashes and fill patterns repeat the distinction that colours make. */
@@ -30,7 +30,7 @@ export const ink = "#222222";
 /** Text and lines of less weight. */
 export const softInk = "#5a646c";
 /** Lines that mark a limit. */
-export const limitColour = "#B00020";
+export const limitColour = "#C4006A";
 /** Marks on a map, dark and light; they stay when the rest turns dark. */
 export const onMap = { dark: "#202020", light: "white" } as const;
 /** The ground that figures stand on. */
@@ -39,57 +39,20 @@ export const paper = "#ffffff";
 export const veil = "rgba(255,255,255,0.88)";
 /** Lines of an axis' grid. */
 export const gridColour = "#e3e3e3";
-/** Grounds of the parts of a drawing, and the strokes of their hatchings. */
-export const tints = {
-  plate: "#d5dde8",
-  gold: "#e9b949",
-  clamp: "#8d99a8",
-  glue: "#9fc5b1",
-  metal: "#e6c3a5",
-  bolt: "#6b7480",
-  stage: "#f2f0ea",
-  hatch: "#5c5248",
-} as const;
+/** Strokes of the hatchings of a drawing. */
+export const hatchInk = "#5c5248";
+/** The ground of a bar that is a sum of several elements. */
+export const sumColour = "#c9cdd0";
 /** Strokes of a fill pattern. */
-export const patternInk = "rgba(0,0,0,0.55)";
+export const patternInk = "rgba(255,255,255,0.7)";
 
-/**
- * What each colour becomes on a dark ground. Colours on a map, and those not named here, stay.
- */
-export const darkColours: Readonly<Record<string, string>> = {
-  [colours[0]]: "#9285DB",
-  [colours[1]]: "#EFD122",
-  [colours[2]]: "#4EC594",
-  [colours[3]]: "#A75787",
-  [colours[4]]: "#A0C5EB",
-  [colours[5]]: "#EB793D",
-  [colours[6]]: "#F2F2F2",
-  [ink]: "#dfe3e6",
-  [softInk]: "#9aa5ad",
-  [limitColour]: "#FF8A8A",
-  [paper]: "#171c20",
-  [veil]: "rgba(23,28,32,0.88)",
-  [gridColour]: "#323a41",
-  [tints.plate]: "#34475c",
-  [tints.gold]: "#b88914",
-  [tints.clamp]: "#727f8e",
-  [tints.glue]: "#3f6f59",
-  [tints.metal]: "#6d4c33",
-  [tints.bolt]: "#98a3ae",
-  [tints.stage]: "#2a2f33",
-  [tints.hatch]: "#b3a698",
-};
-
-/**
- * A figure's JSON in the colours of a dark ground.
- * A page sends this function to the browser as its source, with the colours.
- */
-export function inDark<T>(part: T, dark = darkColours): T {
-  if (typeof part === "string") return (dark[part] ?? part) as T;
-  if (Array.isArray(part)) return part.map((each) => inDark(each, dark)) as T;
-  if (typeof part !== "object" || part === null || ArrayBuffer.isView(part)) return part;
-  const entries = Object.entries(part).map(([key, value]) => [key, inDark(value, dark)]);
-  return Object.fromEntries(entries) as T;
+/** A colour mixed with another, in sRGB. @param share - of the first */
+export function mixed(first: string, second: string, share: number): string {
+  const parts = [1, 3, 5].map((at) => {
+    const [a, b] = [first, second].map((colour) => Number.parseInt(colour.slice(at, at + 2), 16));
+    return Math.round(share * a! + (1 - share) * b!);
+  });
+  return `#${parts.map((part) => part.toString(16).padStart(2, "0")).join("")}`;
 }
 
 /** An entry of a cycle. */
@@ -159,16 +122,3 @@ export function note(text: string, at: object): object {
 export function rounded(values: ArrayLike<number>): number[] {
   return Array.from(values, (value) => Number(value.toPrecision(5)));
 }
-
-/**
- * Colours of a map, dark to light: lightness rises steadily, so grey print keeps the order, and the hue
- * runs from blue to yellow, which the common kinds of colour blindness tell apart.
- * Source: J. R. Nuñez, C. R. Anderton and R. S. Renslow, PLoS ONE 13, e0199239 (2018), the map cividis,
- * at 18 even steps.
- */
-export const mapColours: readonly (readonly [at: number, colour: string])[] = (
-  "0,32,76 0,42,102 0,52,110 39,63,108 60,74,107 76,85,107 91,95,109 104,106,112 117,117,117 " +
-  "131,129,120 146,140,120 161,152,118 176,165,114 192,177,109 209,191,102 225,204,92 243,219,79 255,233,69"
-)
-  .split(" ")
-  .map((rgb, i, all) => [Number((i / (all.length - 1)).toFixed(6)), `rgb(${rgb})`]);

@@ -26,7 +26,11 @@ export function positive(
 }
 
 /** A quantity of 0 or more, in SI. @throws FieldError */
-export function notNegative(field: string, value: unknown, dimension: Dimension): number {
+export function notNegative(
+  field: string,
+  value: unknown,
+  dimension: Dimension | RareDimension,
+): number {
   const taken = takenBy(dimension);
   const si = inSI(field, value, taken);
   if (si >= 0) return si;

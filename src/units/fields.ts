@@ -17,8 +17,8 @@ import {
   type Quantity,
   type RareDimension,
   type RareQuantity,
+  takenBy,
   toSI,
-  unitOf,
 } from "./quantity.js";
 import {
   type Distribution,
@@ -49,6 +49,8 @@ export interface ReadNumber {
   readonly value: number;
   /** Of a spread. */
   readonly distribution?: Distribution;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
 }
 
 /** Is told of every number that is read. */
@@ -88,12 +90,21 @@ export function optional<V>(field: Field<V>): Maybe<V> {
 function uncertain<Q extends number | string>(
   read: (value: unknown, at: string) => number,
   unit: string,
+  above?: number,
 ): Field<Uncertain<Q>> {
+  const bound = above === undefined ? {} : { above };
   return {
     read(written, at, visit) {
       if (!isSpread(written)) return told(read(written, at), at, unit, visit);
       const distribution = distributionOf(written, (end, key) => read(end, `${at}.${key}`), at);
-      visit?.({ field: at, unit, whole: false, value: distribution.median, distribution });
+      visit?.({
+        field: at,
+        unit,
+        whole: false,
+        value: distribution.median,
+        distribution,
+        ...bound,
+      });
       return distribution.median as Plain<Uncertain<Q>>;
     },
   };
@@ -112,17 +123,19 @@ function told<V>(
 
 /** A quantity greater than zero, or a spread of it. */
 export function quantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => positive(at, value, dimension), unitOf(dimension));
+  const taken = takenBy(dimension);
+  return uncertain((value, at) => positive(at, value, taken), taken.si);
 }
 
 /** A quantity that may be zero, or a spread of it: a power, the resistance of a bond foot. */
 export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => notNegative(at, value, dimension), unitOf(dimension));
+  const taken = takenBy(dimension);
+  return uncertain((value, at) => notNegative(at, value, taken), taken.si);
 }
 
 /** A quantity of either sign, or a spread of it: by how much something lies beside something else. */
 export function signedQuantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => toSI(at, value, dimension), unitOf(dimension));
+  return uncertain((value, at) => toSI(at, value, dimension), takenBy(dimension).si);
 }
 
 /** A quantity greater than zero in one of a few units, or a spread of it. */
@@ -150,9 +163,14 @@ export function exactQuantity<D extends Dimension>(dimension: D): Field<Quantity
 /**
  * A pure number within bounds, or a spread of it. What has a unit is a quantity, which takes it.
  * @param words - what is wanted, for errors
+ * @param above - a bound, of a number that acts by how far it is above it
  */
-export function number(words: string, fits: (x: number) => boolean): Field<Uncertain<number>> {
-  return uncertain((value, at) => within(value, at, words, fits), "");
+export function number(
+  words: string,
+  fits: (x: number) => boolean,
+  above?: number,
+): Field<Uncertain<number>> {
+  return uncertain((value, at) => within(value, at, words, fits), "", above);
 }
 
 /** A pure number within bounds that has no spread: a choice, or a count of its own kind. */
@@ -313,16 +331,19 @@ export function object<T>(fields: FieldsOf<T>): Field<T> {
       : { name, reader, needed: true },
   );
   const names = readers.map(({ name }) => name);
+  const known = new Set(names);
   return {
     names,
     read(written, field, visit) {
-      onlyKnown(written, field, names);
+      onlyKnown(written, field, known);
       const read: Record<string, unknown> = {};
       for (const { name, reader, needed } of readers) {
-        const given = Object.hasOwn(written, name) ? written[name] : undefined;
-        // A reader says what it wanted where there is nothing.
-        if (needed || given !== undefined) {
+        const given = written[name];
+        // A reader says what it wanted where there is nothing; what an object inherits is nothing.
+        if (given !== undefined && Object.hasOwn(written, name)) {
           read[name] = reader.read(given, field === "" ? name : `${field}.${name}`, visit);
+        } else if (needed) {
+          read[name] = reader.read(undefined, field === "" ? name : `${field}.${name}`, visit);
         }
       }
       return read as Plain<T>;
@@ -335,23 +356,24 @@ type Written = Readonly<Record<string, unknown>>;
 function onlyKnown(
   written: unknown,
   field: string,
-  names: readonly string[],
+  names: ReadonlySet<string>,
 ): asserts written is Written {
   if (typeof written !== "object" || written === null || Array.isArray(written)) {
-    throw new FieldError(field || "mount", `an object with ${names.join(", ")}`, written);
+    throw new FieldError(field || "mount", `an object with ${[...names].join(", ")}`, written);
   }
   for (const name of Object.keys(written)) {
-    if (names.includes(name)) continue;
-    throw new UnknownNameError(field === "" ? name : `${field}.${name}`, "field", name, names);
+    if (names.has(name)) continue;
+    const at = field === "" ? name : `${field}.${name}`;
+    throw new UnknownNameError(at, "field", name, [...names]);
   }
 }
 
 /** Two objects written as one: each reads the fields that it has, and no others are left. */
 export function together<A, B>(first: Field<A>, second: Field<B>): Field<A & B> {
   const parts = [first.names ?? [], second.names ?? []] as const;
-  const names = [...new Set(parts.flat())];
+  const names = new Set(parts.flat());
   return {
-    names,
+    names: [...names],
     read(written, at, visit) {
       onlyKnown(written, at, names);
       const [own, others] = parts.map((part) => {

@@ -196,11 +196,6 @@ export function wanted(dimension: Dimension): string {
   return `${article} such as "${example}" or a number in ${words}`;
 }
 
-/** The SI unit of a dimension. */
-export function unitOf(dimension: Dimension): string {
-  return dimensions[dimension].units[0];
-}
-
 /** No number with its unit is longer, and no name that is meant for people. */
 export const longestText = 200;
 

@@ -2,7 +2,7 @@
  * A result: one description of its content, printed as text, Markdown, HTML and CSV.
  * @module
  */
-import type { Provenance } from "../provenance.js";
+import { gradeOf, type Provenance } from "../provenance.js";
 import { formatGiven, printable, printedUnit } from "./format.js";
 import {
   cellText,
@@ -61,6 +61,22 @@ export abstract class Result {
     Object.assign(this, fields);
     this.warnings = warnings;
     this.#provenance = provenance;
+  }
+
+  /**
+   * Gives the result a field whose value is made when it is first asked for, since not every caller asks; it
+   * is listed, copied and written to JSON as any other.
+   */
+  protected later<K extends keyof this>(name: K, make: () => this[K]): void {
+    const define = (how: PropertyDescriptor) =>
+      Object.defineProperty(this, name, { configurable: true, enumerable: true, ...how });
+    define({
+      get() {
+        const value = make();
+        define({ value });
+        return value;
+      },
+    });
   }
 
   /** The answer in a few sentences, and how many warnings to read before trusting it. */
@@ -200,29 +216,38 @@ function filled(tables: readonly Table[]): readonly Table[] {
   return tables.filter(({ rows }) => rows.length > 0);
 }
 
-/** Every number once: those of the catalogue by source, then those given in the mount. */
+/** Every number once: those of the catalogue by material, then those given in the mount. */
 export function numberTables(provenance: readonly Provenance[]): readonly Table[] {
   const published = provenance.filter(({ source }) => source !== "given");
   const sources = [...new Set(published.map(({ source }) => source))];
   const own = provenance.filter(({ source }) => source === "given");
-  const value = (p: Provenance) => printedUnit(formatGiven(p.value, p.unit));
+  const parted = published.map((p) => {
+    const [of, ...rest] = p.quantity.split(": ");
+    return { p, of: rest.length > 0 ? spelled(of!) : "", what: rest.join(": ") || of! };
+  });
+  const materials = [...new Set(parted.map(({ of }) => of))];
   return [
     {
       title: "Numbers of the catalogue",
-      columns: ["quantity", "value", "uncertainty", "source", "note"],
-      numbersFrom: 5,
-      rows: published.map((p) => [
-        p.quantity,
-        value(p),
-        p.uncertainty.replace(/^x/, "× or ÷ "),
-        `[${sources.indexOf(p.source) + 1}] ${p.where}`,
-        p.note,
-      ]),
+      columns: ["of", "quantity", "value", "uncertainty", "grade", "source"],
+      numbersFrom: 6,
+      rows: materials.flatMap((material) =>
+        parted
+          .filter(({ of }) => of === material)
+          .map(({ p, of, what }) => [
+            of,
+            what.replace("lorenz", "Lorenz"),
+            givenValue(p),
+            p.uncertainty.replace(/^x/, "× or ÷ "),
+            gradeOf(p),
+            `[${sources.indexOf(p.source) + 1}] ${p.where}`,
+          ]),
+      ),
       asText: "lines",
     },
     {
       title: "Sources",
-      columns: ["", "publication"],
+      columns: ["number", "publication"],
       numbersFrom: 2,
       rows: sources.map((source, i) => [`[${i + 1}]`, source]),
       asText: "lines",
@@ -231,8 +256,45 @@ export function numberTables(provenance: readonly Provenance[]): readonly Table[
       title: "Numbers given in the mount",
       columns: ["quantity", "value", "note"],
       numbersFrom: 3,
-      rows: own.map((p) => [p.quantity, value(p), p.note]),
+      rows: own.map((p) => [spokenField(p.quantity), givenValue(p), p.note]),
       asText: "lines",
     },
   ];
+}
+
+/** Names of the catalogue that are short for something. */
+const shortNames: Readonly<Record<string, string>> = {
+  nbti: "niobium-titanium",
+  becu: "beryllium copper",
+  pressed: "pressed contact",
+};
+
+function spelled(name: string): string {
+  return shortNames[name] ?? name;
+}
+
+/** `loads[0]: power` as `load 1: power`, `ledge.plating` as `ledge plating`. */
+function spokenField(quantity: string): string {
+  const [field, ...rest] = quantity.split(": ");
+  const words = field!
+    .replace(/(s?)\[(\d+)\]/g, (_, _plural, index: string) => ` ${Number(index) + 1}`)
+    .replace(/\.(?=[a-z])/g, " ")
+    .replace(/([a-z])([A-Z])/g, (_, a: string, b: string) => `${a} ${b.toLowerCase()}`);
+  return [words, ...rest].join(": ");
+}
+
+/** A value as it was given; areas and volumes in the power of a length that makes them 1 or more. */
+function givenValue({ value, unit }: Provenance): string {
+  const power = unit === "m^2" ? 2 : unit === "m^3" ? 3 : 0;
+  const lengths = [
+    [1, "m"],
+    [1e-3, "mm"],
+    [1e-6, "um"],
+    [1e-9, "nm"],
+  ] as const;
+  const fitting = lengths.find(([size]) => value >= size ** power * (1 - 1e-9));
+  if (power === 0 || !fitting) return printedUnit(formatGiven(value, unit));
+  const [size, name] = fitting;
+  const shown = formatGiven(value / size ** power, "");
+  return `${shown} ${printedUnit(`${name}^${power}`).replace("um", "µm")}`;
 }

@@ -53,7 +53,7 @@ export interface Distribution {
 const kinds: readonly string[] = ["log-normal", "normal", "log-uniform", "uniform", "triangular"];
 
 /** Standard deviations from the median to either end of the middle 90 %. */
-export const ninety = normalQuantile(0.95);
+export const z95 = normalQuantile(0.95);
 
 /**
  * A quantity known between two values: with 90 % confidence for the log-normal (when nothing is said)
@@ -113,7 +113,7 @@ export function distributionOf(
     if (!(sigma > 0)) {
       throw new FieldError(`${field}.uncertainty`, "an uncertainty greater than 0", uncertainty);
     }
-    const low = value - ninety * sigma;
+    const low = value - z95 * sigma;
     try {
       read(low, "value");
     } catch (error) {
@@ -121,7 +121,7 @@ export function distributionOf(
       const wanted = `${error.wanted}, also 1.64 uncertainties below the value`;
       throw new FieldError(field, wanted, spread);
     }
-    return normal(low, value + ninety * sigma);
+    return normal(low, value + z95 * sigma);
   }
   const { distribution, low, high } = spread;
   const [a, b] = [read(low, "low"), read(high, "high")];
@@ -146,13 +146,13 @@ export function distributionOf(
 }
 
 function normal(low: number, high: number): Distribution {
-  const [median, sigma] = [(low + high) / 2, (high - low) / (2 * ninety)];
+  const [median, sigma] = [(low + high) / 2, (high - low) / (2 * z95)];
   return { kind: "normal", low, high, median, quantile: (u) => median + sigma * normalQuantile(u) };
 }
 
 /** @param low, high - ends of the middle 90 %, above 0 */
 export function logNormal(low: number, high: number): Distribution {
-  const [median, sigma] = [Math.sqrt(low * high), Math.log(high / low) / (2 * ninety)];
+  const [median, sigma] = [Math.sqrt(low * high), Math.log(high / low) / (2 * z95)];
   const quantile = (u: number) => median * Math.exp(sigma * normalQuantile(u));
   return { kind: "log-normal", low, high, median, quantile };
 }

@@ -115,13 +115,23 @@ export function tableHtml(table: Table): string {
     const text = cellText(content);
     // A number with the name of what it is of may stand on more lines than one.
     const kind = text.includes(", ") ? "number named" : "number";
-    return `<${tag}${c < numbersFrom ? "" : ` class="${kind}"`}>${escapeHtml(text)}</${tag}>`;
+    if (tag === "th" && text === "") return "<td></td>";
+    const scope = tag === "th" ? ' scope="col"' : "";
+    return `<${tag}${scope}${c < numbersFrom ? "" : ` class="${kind}"`}>${linked(escapeHtml(text))}</${tag}>`;
   };
   const body = rows.map((row) => `<tr>${row.map(cell("td")).join("")}</tr>`).join("\n");
   const caption = titleOf(table).map((title) => `<caption>${escapeHtml(title)}</caption>`);
   return (
     `<table>${caption.join("")}\n` +
     `<thead><tr>${columns.map(cell("th")).join("")}</tr></thead>\n<tbody>\n${body}\n</tbody></table>`
+  );
+}
+
+/** A text of HTML whose DOI is a link. */
+function linked(html: string): string {
+  return html.replace(
+    /doi:(10\.\d+\/[^\s<>"]+)/,
+    '<a href="https://doi.org/$1" rel="noreferrer">doi:$1</a>',
   );
 }
 

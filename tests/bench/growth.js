@@ -1,5 +1,5 @@
 /**
- * How cost grows: nodes in a chain and in a grid, cells of a sheet. The exponent is fitted to the larger
+ * How cost grows: nodes in a chain and in a grid, cells of a 2-D die. The exponent is fitted to the larger
  * half of the sizes.
  * @module
  */
@@ -89,7 +89,7 @@ const condensed = sides.map((cells) => {
   const reduce = () =>
     new Sheet({ width: side, length: side, cellsX: cells, cellsY: cells }).reduce(pads);
   const [{ seconds }] = race(cells > 256 ? 1 : 3, () => timed(reduce));
-  rows.push({ what: `a sheet of ${cells}² cells, condensed`, ours: seconds, memory: peakMemory() });
+  rows.push({ what: `2-D, with ${cells}² cells, condensed`, ours: seconds, memory: peakMemory() });
   return seconds;
 });
 const cells = sides.map((n) => n ** 2);

@@ -4,7 +4,7 @@
  * @module
  */
 import { readFileSync } from "node:fs";
-import { hitRecord } from "../../dist/index.js";
+import { simulateHits } from "../../dist/index.js";
 import { peakMemory, quick, race, report, timed } from "./harness.js";
 
 const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);
@@ -18,15 +18,15 @@ const spectrum = {
 };
 const mount = {
   ...example,
-  die: { ...example.die, model: "centre and edge" },
+  die: { ...example.die, model: "two nodes" },
   loads: [...example.loads, { kind: "background", rate: 10_000 / 3600, spectrum }],
 };
 const duration = quick ? "5 min" : "1 h";
-hitRecord(mount, { duration: "1 min" });
-const [ours] = race(1, () => timed(() => hitRecord(mount, { duration })));
+simulateHits(mount, { duration: "1 min" });
+const [ours] = race(1, () => timed(() => simulateHits(mount, { duration })));
 const memory = peakMemory();
-const few = hitRecord(mount, { duration: "2 min" });
-const tight = hitRecord(mount, { duration: "2 min", relativeTolerance: 1e-8 });
+const few = simulateHits(mount, { duration: "2 min" });
+const tight = simulateHits(mount, { duration: "2 min", relativeTolerance: 1e-8 });
 const count = ours.value.hits.length;
 report([
   {

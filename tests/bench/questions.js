@@ -10,7 +10,7 @@ import { peakMemory, quick, race, report, timed } from "./harness.js";
 
 const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);
 const sheet = JSON.parse(readFileSync(file, "utf8"));
-const nodes = { ...sheet, die: { ...sheet.die, model: "centre and edge" } };
+const nodes = { ...sheet, die: { ...sheet.die, model: "two nodes" } };
 const fewer = { ...nodes, name: "fewer bonds", bonds: { ...nodes.bonds, count: 40 } };
 const hits = [{ at: "0.1 s", energy: "150 keV" }];
 const lengths = (count) => ({ field: "bonds.length", from: "0.5 mm", to: "5 mm", count });

@@ -14,7 +14,7 @@ const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);
 const example = JSON.parse(readFileSync(file, "utf8"));
 const mount = {
   ...example,
-  die: { ...example.die, model: "centre and edge", meanFreePath: spread("0.1 mm", "2 mm") },
+  die: { ...example.die, model: "two nodes", meanFreePath: spread("0.1 mm", "2 mm") },
   pads: { ...example.pads, residualResistivityRatio: spread(3, 12) },
   bonds: { ...example.bonds, residualResistivityRatio: spread(20, 60) },
   box: { ...example.box, residualResistivityRatio: spread(30, 100) },
@@ -127,6 +127,6 @@ rows.push({
   reference: `plain samples, from ${few}`,
   ours,
   theirs: ((performance.now() - from) / 1e3 / few) * alike,
-  note: `${found.dear} solves of the 2-D die for ± ${(100 * found.chance.error).toFixed(2)} points, ${say(alike)} plain`,
+  note: `${found.expensive} solves of the 2-D die for ± ${(100 * found.chance.error).toFixed(2)} points, ${say(alike)} plain`,
 });
 report(rows);

@@ -94,7 +94,7 @@ const rows = [
 
 const file = new URL("../../data/mounts/ombrel-camera.json", import.meta.url);
 const mount = JSON.parse(readFileSync(file, "utf8"));
-const simple = { ...mount, die: { ...mount.die, model: "centre and edge" } };
+const simple = { ...mount, die: { ...mount.die, model: "two nodes" } };
 const counts = { field: "bonds.count", from: 10, to: 209, count: side };
 const lengths = { field: "bonds.length", from: "0.5 mm", to: "5 mm", count: side };
 const [map] = race(quick ? 2 : 5, () => timed(() => sweep(simple, counts, lengths)));

@@ -22,7 +22,7 @@ function fieldOf(places: readonly (readonly [x: number, y: number])[], power: nu
   );
 }
 
-describe("the hottest place", () => {
+describe("the hottest point", () => {
   it("of a square cooled in its middle is one of four corners, the same for any power", () => {
     const middle = [[side / 2, side / 2]] as const;
     const first = fieldOf(middle, 1e-9).hottest;

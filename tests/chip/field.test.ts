@@ -24,21 +24,21 @@ const temperature = (theta: number) => ((law.integral(0.1) + theta) / 1e-3) ** 0
 describe("the field of a die", () => {
   const field = SheetField.levelled(grid, law, potential(hill), ...anchors);
 
-  it("has its hottest place between the middles of the cells", () => {
+  it("has its hottest point between the middles of the cells", () => {
     const { x, y, temperature: T } = field.hottest;
     expect(x).toBeCloseTo(7.3e-3, 9);
     expect(y).toBeCloseTo(3.1e-3, 9);
     expect(T).toBeCloseTo(temperature(1e-8), 12);
   });
 
-  it("has its hottest place at the rim when it rises towards it", () => {
+  it("has its hottest point at the rim when it rises towards it", () => {
     const rising = (x: number, y: number) => 1e-6 * x - 1e-6 * y;
     const { x, y } = SheetField.levelled(grid, law, potential(rising), ...anchors).hottest;
     expect(grid.width - x).toBeLessThan(grid.cellWidth / 2);
     expect(y).toBeLessThan(grid.cellLength / 2);
   });
 
-  it("has its coldest place where Θ is least", () => {
+  it("has its coldest point where Θ is least", () => {
     const { x, y } = field.coldest;
     expect(x).toBeGreaterThan(15e-3);
     expect(y).toBeGreaterThan(7e-3);

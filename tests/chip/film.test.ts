@@ -10,7 +10,7 @@ import { solveSteady } from "../../src/network/steady.js";
 const square = powerConductor(3e-7, 2);
 const size = (film: FilmPatches) => film.patches.reduce((sum, patch) => sum + patch.size, 0);
 
-/** Squares between patches of a film: heat put in at one, taken out at another. */
+/** Squares between patches of a film: heat at one, taken out at another. */
 function squaresBetween(film: FilmPatches, from: string, to: string): number {
   const { temperatures } = solveSteady({
     nodes: film.patches.map(({ name }) =>

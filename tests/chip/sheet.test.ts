@@ -339,8 +339,8 @@ describe("a sheet condensed to its contacts", () => {
   });
 });
 
-describe("the influence of contacts on a place of a sheet", () => {
-  // Not symmetric, and on a grid of few cells, so that the hottest place lies between their middles.
+describe("the influence of contacts on a place of a 2-D die", () => {
+  // Not symmetric, and on a grid of few cells, so that the hottest point lies between their middles.
   const contacts = [pad("a", 1e-3, 0.5e-3), pad("b", 8e-3, 2e-3), pad("c", 4e-3, 10e-3)];
   const sheet = new Sheet({ width: side, length: side, cellsX: 32, cellsY: 32 });
   const condensed = sheet.condense(contacts);
@@ -356,7 +356,7 @@ describe("the influence of contacts on a place of a sheet", () => {
   const dot = (a: ArrayLike<number>, b: ArrayLike<number>) =>
     Array.from(a).reduce((sum, value, i) => sum + value * b[i]!, 0);
 
-  it("has the weights of its cells, which sum to 1, and the hottest place's Θ", () => {
+  it("has the weights of its cells, which sum to 1, and the hottest point's Θ", () => {
     expect(
       dot(
         weights,
@@ -372,7 +372,7 @@ describe("the influence of contacts on a place of a sheet", () => {
     expect(theta / law.integral(field.hottest.temperature)).toBeCloseTo(1, 13);
   });
 
-  it("follows each contact by its share, and the power, wherever the hottest place then is", () => {
+  it("follows each contact by its share, and the power, wherever the hottest point then is", () => {
     temperatures.forEach((_, p) => {
       const hottest = (step: number) =>
         law.integral(

@@ -65,7 +65,7 @@ describe.each(Object.entries(figures))("the figure of %s", (_, [figure, drawn]) 
     const { xaxis, yaxis } = figure.layout as Record<string, { title: { text: string } }>;
     const titles = `${yaxis!.title.text} over ${xaxis!.title.text}`;
     expect(titles).toMatch(
-      /^(hottest place of the chip \(mK\) over heater power \(nW\)|residual \(standard uncertainties\) over hottest place of the chip \(mK\))$/,
+      /^(hottest point of the chip \(mK\) over heater power \(nW\)|residual \(standard uncertainties\) over hottest point of the chip \(mK\))$/,
     );
     expect(figure.alt).toContain("degrees of freedom");
   });

@@ -157,7 +157,7 @@ const die = fc.record({
   meanFreePath: maybe(logarithmic(1e-7, 0.1)),
   specularity: maybe(fc.double({ min: 0, max: 0.999, noNaN: true })),
 });
-const model = fc.constantFrom({ model: "centre and edge" }, { model: "one node" });
+const model = fc.constantFrom({ model: "two nodes" }, { model: "one node" });
 const resolved = fc.constantFrom({ cells: 32 }, { cells: 64 });
 
 const mounts = (models: fc.Arbitrary<object>, isResolved = false): fc.Arbitrary<Mount> =>

@@ -50,7 +50,7 @@ describe("a mount with mistakes in it", () => {
     fuzz(0.12, strangeVersions(goodMounts), printed);
   });
 
-  it("has a budget with its die as a sheet, or none, with a reason", () => {
+  it("has a budget with its die in 2-D, or none, with a reason", () => {
     fuzz(0.03, strangeVersions(goodSheets), printed);
   });
 

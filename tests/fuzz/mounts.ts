@@ -202,14 +202,14 @@ const assembled = fc
     stage: fc.constantFrom(...stages),
     limit: fc.constantFrom(...limits),
     loads: fc.subarray([...goodLoads], { minLength: 1, maxLength: 3 }),
-    model: fc.constantFrom("centre and edge", "one node"),
+    model: fc.constantFrom("two nodes", "one node"),
   })
   .map(({ holder, stage, limit, loads, model }) => {
     const die = { ...bare.die, meanFreePath: "1 mm", specularity: 0.1, model };
     return { ...bare, ...holder, die, stage, limit, loads };
   });
 
-/** Mounts with a quick model of the die. */
+/** Mounts with a two-node model of the die. */
 export const goodMounts: fc.Arbitrary<object> = fc.oneof(
   { weight: 4, arbitrary: assembled },
   randomMount,

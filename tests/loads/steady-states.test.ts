@@ -26,7 +26,7 @@ describe("steadyStates", () => {
     expect(result.states.map(({ stable }) => stable)).toEqual([true, false, true]);
     expect(result.message).toBe(
       "3 steady states between 100 mK and 1.00 K: 200 mK (stable), 350 mK (unstable), 800 mK (stable). " +
-        "From the cold it comes to rest at 200 mK.",
+        "From the cold it reaches a steady state at 200 mK.",
     );
   });
 
@@ -48,7 +48,7 @@ describe("steadyStates", () => {
     expect(little.message).toMatch(/the cooling takes more than the load everywhere/);
   });
 
-  test("counts a load of nothing as at rest at the coldest place", () => {
+  test("counts a load of nothing as at rest at the coldest point", () => {
     const result = steadyStates({ power: () => 0 }, (T) => T - 0.1, between);
     expect(result.states).toEqual([{ temperature: 0.1, power: 0, stable: true }]);
   });

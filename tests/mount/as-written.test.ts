@@ -45,7 +45,7 @@ const others = [undefined, null, -1, "", "gold", "sapphire", "stainless-steel", 
 describe("a mount with one wrong field", () => {
   const mounts = Object.entries(exampleMounts).flatMap(([name, { die, ...mount }]) => {
     const { cells, ...plate } = die;
-    const nodes = { ...mount, die: { ...plate, model: "centre and edge" as const } };
+    const nodes = { ...mount, die: { ...plate, model: "two nodes" as const } };
     // Of the 2-D die one value a field, another for each: a solve takes long.
     return [
       [name, nodes, 1] as const,

@@ -14,12 +14,12 @@ describe("the structure of a mount", () => {
   it("has its places in the order of the heat, what all share at the end", () => {
     const behind = ["pad phonons", "pad electrons", "pad foot", "ledge foot"];
     const shared = ["box by the die", "box by the bolts", "stage"];
-    const places = (die: "sheet" | "centre and edge" | "one node") =>
+    const places = (die: "sheet" | "two nodes" | "one node") =>
       assemble(plain, die).places.map(({ name }) => name);
     expect(places("one node")).toEqual(["die", ...behind, ...shared]);
-    expect(places("centre and edge")).toEqual(["die centre", "die edge", ...behind, ...shared]);
+    expect(places("two nodes")).toEqual(["die centre", "die edge", ...behind, ...shared]);
     expect(places("sheet")).toEqual([
-      "die, hottest place",
+      "die, hottest point",
       "die at the pads",
       ...behind,
       ...shared,

@@ -8,8 +8,8 @@ export function exampleMount(): Mount {
   return JSON.parse(text) as Mount;
 }
 
-/** The same with the quick model of the die, for tests that solve it many times. */
+/** The same with the two-node model of the die, for tests that solve it many times. */
 export function quickMount(): Mount {
   const mount = exampleMount();
-  return { ...mount, die: { ...mount.die, model: "centre and edge" } };
+  return { ...mount, die: { ...mount.die, model: "two nodes" } };
 }

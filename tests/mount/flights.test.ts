@@ -111,7 +111,7 @@ describe("a mount with a die of flights", () => {
 
   it("is followed in time as one node whose steady state is the mean of its flights", () => {
     const course = timeCourse(flying(), { duration: "1 s" });
-    const start = course.solution.temperature("die, hottest place", 0);
+    const start = course.solution.temperature("die, hottest point", 0);
     expect(start - budget.stage).toBeGreaterThan(0.97 * (budget.field!.mean - budget.stage));
     expect(start - budget.stage).toBeLessThan(1.03 * (budget.field!.mean - budget.stage));
   });

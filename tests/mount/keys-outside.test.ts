@@ -66,13 +66,17 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
   ],
   "design/confidence/corrected-mount.ts": [
     "bonds",
-    "The quick die is fitted for numbers of bonds around the mount's own.",
+    "The two-node die is fitted for numbers of bonds around the mount's own.",
+  ],
+  "design/confidence/correlated.ts": [
+    "correlations",
+    "Errors on inputs that vary together name the key.",
   ],
   "design/confidence/margin.ts": ["bonds", "The recommendation is a number of bonds."],
   "design/confidence/recommendation.ts": ["bonds", "The recommendation is a number of bonds."],
   "design/confidence/two-levels.ts": [
     "bonds",
-    "The quick die is fitted for numbers of bonds around the mount's own.",
+    "The two-node die is fitted for numbers of bonds around the mount's own.",
   ],
   "design/confidence/mount-pieces.ts": ["bonds", "A path may be shared by any number of bonds."],
   "design/confidence/samples.ts": ["bonds", "A job of samples may take another number of bonds."],

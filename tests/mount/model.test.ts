@@ -66,7 +66,7 @@ function follows(mount: Mount, steps: readonly (readonly [string, number])[], di
 }
 
 describe("a model of a mount", () => {
-  it.each(["one node", "centre and edge"] as const)(
+  it.each(["one node", "two nodes"] as const)(
     "is to the last digit a new one of the changed mount: %s",
     (die) => {
       fc.assert(
@@ -91,7 +91,7 @@ describe("a model of a mount", () => {
     fc.assert(
       fc.property(randomMount, picks, (mount, chosen) => {
         const plain = readMount(mount);
-        const model = new MountModel(plain, catalogue, { die: "centre and edge" });
+        const model = new MountModel(plain, catalogue, { die: "two nodes" });
         const [[field, other]] = moves(mount, chosen) as [readonly [string, number]];
         model.vary(field);
         const before = stateOf(model);
@@ -103,7 +103,7 @@ describe("a model of a mount", () => {
         }
         model.set(field, other);
         const there = stateOf(model);
-        expect(there).toEqual(fresh(readMount(changed), "centre and edge"));
+        expect(there).toEqual(fresh(readMount(changed), "two nodes"));
         model.set(field, new MountModel(plain, catalogue).value(field));
         expect(stateOf(model)).toEqual(before);
         model.set(field, other);
@@ -245,7 +245,7 @@ describe("a model of a mount", () => {
     expect(model.point().stage).toBeCloseTo(0.2, 12);
   });
 
-  it.each(["one node", "centre and edge"] as const)(
+  it.each(["one node", "two nodes"] as const)(
     "carries what it had found in its error: %s",
     (die) => {
       const nothing: MountLoad = { kind: "given", power: 0 };

@@ -112,7 +112,7 @@ describe("any mount", () => {
   });
 });
 
-describe("any mount on a sheet", () => {
+describe("any mount on a 2-D die", () => {
   it("brings all its heat to the stage, no place colder than that, its drops the rise", () => {
     fc.assert(
       fc.property(randomSheet, (mount) => {
@@ -167,7 +167,7 @@ describe("any input at all", () => {
     );
   });
 
-  it("does so for mounts on a sheet, with stages and resonators of their own", () => {
+  it("does so for mounts on a 2-D die, with stages and resonators of their own", () => {
     fc.assert(
       fc.property(randomSheet, fc.nat(), junk, (mount, pick, value) => {
         const paths = leaves(mount);

@@ -41,7 +41,7 @@ const clamp = fc.record({
   count: fc.integer({ min: 1, max: 8 }),
 });
 
-/** Mounts with bonds and a quick die; ranges of temperature and size wider than anyone builds. */
+/** Mounts with bonds and a two-node die; ranges of temperature and size wider than anyone builds. */
 export const randomMount: fc.Arbitrary<Mount> = fc
   .record(
     {
@@ -52,7 +52,7 @@ export const randomMount: fc.Arbitrary<Mount> = fc
           length: logarithmic(4e-3, 0.1),
           thickness: logarithmic(1e-4, 0.99e-3),
           specularity: fc.double({ min: 0, max: 0.9, noNaN: true }),
-          model: fc.constantFrom("centre and edge" as const, "one node" as const),
+          model: fc.constantFrom("two nodes" as const, "one node" as const),
         },
         { requiredKeys: ["material", "width", "length", "thickness", "model"] },
       ),

@@ -18,7 +18,7 @@ describe("ranges of laws", () => {
   it("are said where a temperature lies outside, each once, with how far", () => {
     expect(rangeWarnings([strap([0.2, 0.6], range)])).toEqual([]);
     const cold =
-      "strap: 100 mK is outside 200 mK to 600 mK (a ball), by a factor 2.0; the law was continued.";
+      "strap: 100 mK is outside 200 mK to 600 mK (a ball), by a factor 2.0; extrapolated beyond its range.";
     expect(rangeWarnings([strap([0.1, 0.3], range, range)])).toEqual([cold]);
     expect(rangeWarnings([strap([0.15, 0.2], range), strap([0.1, 0.3], range)])).toEqual([cold]);
     expect(rangeWarnings([strap([0.3, 1], range)])[0]).toContain("strap: 1.00 K is outside");
@@ -44,7 +44,7 @@ describe("ranges of laws", () => {
       strap([0.1, 0.3], { ...force, given: { quantity: "force", value, unit: "N" } });
     expect(rangeWarnings([pressed(3)])).toEqual([]);
     expect(rangeWarnings([pressed(50)])).toEqual([
-      "strap: a force of 50.0 N is outside 1.00 N to 10.0 N (a ball), by a factor 5.0; the law was continued.",
+      "strap: a force of 50.0 N is outside 1.00 N to 10.0 N (a ball), by a factor 5.0; extrapolated beyond its range.",
     ]);
   });
 

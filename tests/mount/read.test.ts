@@ -58,8 +58,8 @@ describe("reading a mount", () => {
     ["die.specularity", 1, "die.specularity: expected a number from 0 to below 1, got 1"],
     [
       "die.model",
-      "two nodes",
-      'die.model: expected "sheet" or "flights" or "centre and edge" or "one node", got "two nodes"',
+      "three nodes",
+      'die.model: expected "sheet" or "flights" or "two nodes" or "one node", got "three nodes"',
     ],
     ["name", "", 'name: expected a name, got ""'],
     [

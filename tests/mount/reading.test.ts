@@ -45,7 +45,7 @@ describe("a reading of a solution", () => {
     expect(temperatures.get("die at the loads[0]")).toBeGreaterThan(
       temperatures.get("die at the pads")!,
     );
-    expect(temperatures.get("die, hottest place")).toBe(field!.hottest.temperature);
+    expect(temperatures.get("die, hottest point")).toBe(field!.hottest.temperature);
     expect(point.chip).toBe(field!.hottest.temperature);
     expect(Math.abs(field!.hottest.x - 2e-3)).toBeLessThan(5e-4);
   });

@@ -19,7 +19,7 @@ const clamps = [{ conductance: "50 nW/K", at: "100 mK", exponent: 3, count: 4 }]
 /** A joint of which the resistance is nothing to that of a die. */
 const perfect = { conductance: "1 W/K", at: "100 mK", exponent: 3 } as const;
 
-const models = ["sheet", "centre and edge", "one node"] as const;
+const models = ["sheet", "two nodes", "one node"] as const;
 const withModel = (mount: Mount, model: (typeof models)[number] | "flights"): Mount => ({
   ...mount,
   die: { ...mount.die, model },
@@ -107,7 +107,7 @@ describe("a further die", () => {
     const [one, other] = [thermalBudget(mount), thermalBudget(turned(mount))];
     const of = ({ places }: typeof one, name: string) =>
       places.find((place) => place.name === name)!.temperature;
-    const ends = model === "sheet" ? ", hottest place" : model === "one node" ? "" : " centre";
+    const ends = model === "sheet" ? ", hottest point" : model === "one node" ? "" : " centre";
     expect(of(one, `die${ends}`) / of(other, `detector${ends}`)).toBeCloseTo(1, 12);
     expect(of(one, `carrier${ends}`) / of(other, `die${ends}`)).toBeCloseTo(1, 12);
     expect(of(one, "carrier: pad electrons") / of(other, "pad electrons")).toBeCloseTo(1, 12);
@@ -129,7 +129,7 @@ describe("a further die", () => {
         second: { die: die as FurtherDie["die"], offset: { x: "12 mm", y: 0 }, clamps, loads },
       },
     });
-    const [first, second] = ["die, hottest place", "second, hottest place"].map(
+    const [first, second] = ["die, hottest point", "second, hottest point"].map(
       (name) => both.places.find((place) => place.name === name)!.temperature,
     );
     expect(second! / first!).toBeCloseTo(1, 12);
@@ -240,9 +240,9 @@ describe("a further die", () => {
       hits: [{ at: "1 us", energy: "1 MeV" }],
     });
     // What stores have taken up in so short a time is what came, but for what has left by then.
-    expect(course.places).toContain("carrier, hottest place");
+    expect(course.places).toContain("carrier, hottest point");
     expect(course.peak.temperature).toBeGreaterThan(course.before);
-    expect(course.meanAt("carrier, hottest place", 0)).toBeLessThan(course.before);
+    expect(course.meanAt("carrier, hottest point", 0)).toBeLessThan(course.before);
   });
 
   it("takes its numbers into samples and into a number of bonds", () => {

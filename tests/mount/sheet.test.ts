@@ -49,7 +49,7 @@ describe("a sheet", () => {
     const inside = (budget: typeof sheet) => budget.mainPath[0]!.drop;
     expect(inside(sheet) / inside(quick)).toBeGreaterThan(1);
     expect(inside(sheet) / inside(quick)).toBeLessThan(1.15);
-    expect(sheet.quickRise).toBeCloseTo(quick.chip.rise, 12);
+    expect(sheet.twoNodeRise).toBeCloseTo(quick.chip.rise, 12);
   });
 
   it("balances its heat to 1e-9 of the load, with the field and the network at one", () => {
@@ -64,7 +64,7 @@ describe("a sheet", () => {
     }
   });
 
-  it("moves its hottest place by under half a percent of the rise when cells are halved", () => {
+  it("moves its hottest point by under half a percent of the rise when cells are halved", () => {
     const at = (cells: number) =>
       thermalBudget(withField(exampleMount(), "die.cells", cells)).chip.rise;
     expect(Math.abs(at(128) / at(64) - 1)).toBeLessThan(0.005);
@@ -230,8 +230,8 @@ describe("layouts", () => {
   });
 });
 
-describe("questions asked of a sheet", () => {
-  it("sizing holds the limit at the hottest place, and one bond less does not", () => {
+describe("questions asked of a 2-D die", () => {
+  it("sizing meets the limit at the hottest point, and one bond less does not", () => {
     const mount = exampleMount();
     const { count } = sizeBonds(mount);
     const rise = (n: number) => thermalBudget(withField(mount, "bonds.count", n)).chip.rise;
@@ -239,17 +239,17 @@ describe("questions asked of a sheet", () => {
     expect(rise(count! - 1)).toBeGreaterThan(10e-3);
   });
 
-  it("says so when the bonds that have room are not enough", () => {
+  it("says so when the bonds that fit are not enough", () => {
     const sizing = sizeBonds(withField(exampleMount(), "bonds.pitch", "4 mm"));
     expect(sizing.enough).toBe(false);
-    expect(sizing.reason).toMatch(/^The 28 bonds that have room do not hold the limit\./);
+    expect(sizing.reason).toMatch(/^The 28 bonds that fit do not meet the limit\./);
   });
 
   it("placement ranks the choices of edges by the bonds they need", () => {
     const placements = placeBonds(exampleMount(), { edges: [1, 2, 4] });
     const { all, best } = placements;
     const lines = placements.toMarkdown().split("\n");
-    const head = "| bonds on | bonds needed | room | hottest place |";
+    const head = "| bonds on | bonds needed | room | hottest point |";
     expect(lines).toContain(head);
     const first = lines[lines.indexOf(head) + 2]!;
     expect(first).toContain(`| ${best.words} | ${best.sizing.count} | ${best.sizing.room} | `);
@@ -275,7 +275,7 @@ describe("questions asked of a sheet", () => {
     expect(swept.temperature(1, 0) / thermalBudget(point).chip.temperature).toBeCloseTo(1, 12);
   });
 
-  it("a comparison ranks by the hottest place and names mounts it does not have", () => {
+  it("a comparison ranks by the hottest point and names mounts it does not have", () => {
     const mounts = [
       { ...exampleMount(), name: "eighty" },
       { ...withField(exampleMount(), "bonds.count", 160), name: "more" },
@@ -303,7 +303,7 @@ describe("a ring", () => {
   };
 
   it("can be sized, by both models of the die", () => {
-    for (const model of ["sheet", "centre and edge"] as const) {
+    for (const model of ["sheet", "two nodes"] as const) {
       const mount = {
         ...ringed(20),
         die: { ...exampleMount().die, model },
@@ -328,15 +328,15 @@ describe("a ring", () => {
 });
 
 describe("the mesh of a ring", () => {
-  it("gives the quick model's rise to a percent when bonds stand close, since little heat runs along it", () => {
+  it("gives the two-node model's rise to a percent when bonds stand close, since little heat runs along it", () => {
     const { pads, ...rest } = exampleMount();
     const bonds = { ...exampleMount().bonds!, count: 120 };
     const budget = thermalBudget({ ...rest, bonds, ring: { ...film, width: "0.5 mm" } });
-    expect(Math.abs(budget.chip.rise / budget.quickRise! - 1)).toBeLessThan(0.01);
+    expect(Math.abs(budget.chip.rise / budget.twoNodeRise! - 1)).toBeLessThan(0.01);
   });
 });
 
-describe("more bonds on a sheet", () => {
+describe("more bonds on a 2-D die", () => {
   it.each([1, 2, 4] as const)("never warm it under an even load, on %d edges", (edges) => {
     let before = Number.POSITIVE_INFINITY;
     for (let count = 4; count <= 60; count += 7) {
@@ -354,18 +354,18 @@ describe("edges by name", () => {
       thermalBudget(withField(exampleMount(), "bonds.edges", edges));
     const [turned, plain] = [named(["left", "right"]), named(2)];
     expect(turned.chip.rise / plain.chip.rise).toBeCloseTo(1, 6);
-    expect(turned.quickRise! / plain.quickRise!).toBeCloseTo(1, 9);
+    expect(turned.twoNodeRise! / plain.twoNodeRise!).toBeCloseTo(1, 9);
     // Two edges that meet are a quarter of a plate twice as wide and long that is cooled all round.
     const corner = named(["lower", "left"]);
     expect(corner.field!.hottest.x).toBeGreaterThan(20e-3);
-    expect(Math.abs(corner.quickRise! / corner.chip.rise - 1)).toBeLessThan(0.1);
+    expect(Math.abs(corner.twoNodeRise! / corner.chip.rise - 1)).toBeLessThan(0.1);
     expect(() => named(["lower", "lower"])).toThrow(
       "bonds.edges: expected one edge or more, each once",
     );
   });
 });
 
-describe("what the budget says of a sheet", () => {
+describe("what the budget says of a 2-D die", () => {
   it("lists the die's numbers with their sources", () => {
     const quantities = thermalBudget(exampleMount())
       .provenance.map(({ quantity }) => quantity)
@@ -380,7 +380,7 @@ describe("what the budget says of a sheet", () => {
     for (const print of [budget.toText(), budget.toMarkdown(), budget.toHtml(), budget.toCsv()]) {
       expect(print).not.toMatch(/NaN|Infinity/);
     }
-    expect(budget.summary).toContain("No heat to speak of leaves it.");
+    expect(budget.summary).toContain("The heat flow is negligible.");
   });
 
   it("a map of pixels keeps its heat however large or small its numbers are", () => {

@@ -47,8 +47,8 @@ const small = (mount: Mount): Mount => ({ ...mount, die: { ...mount.die, cells: 
 describe("a readout whose resonators lose quality as the chip warms", () => {
   it.each([
     ["sheet", small(exampleMount())],
-    ["centre and edge", quickMount()],
-  ])("comes to rest with the chip: %s", (_, mount) => {
+    ["two nodes", quickMount()],
+  ])("reaches a steady state with the chip: %s", (_, mount) => {
     const budget = thermalBudget({ ...mount, loads: [tones("-80 dBm")] });
     // 2Qr²/(QiQc) with Qi from the integrals of Mattis and Bardeen at the chip's own temperature.
     const { real, imaginary } = conductivityRatio(
@@ -370,8 +370,8 @@ describe("fields that are handed on", () => {
   });
 });
 
-describe("rest on a sheet", () => {
-  it("is found where the tones' heat falls again with temperature, as by the quick model", () => {
+describe("rest on a 2-D die", () => {
+  it("is found where the tones' heat falls again with temperature, as by the two-node model", () => {
     // Beyond Qi = Qc a warmer resonator takes less of its tone, so that plain steps would swing.
     const load = tones("-50 dBm", {
       tones: 500,

@@ -32,7 +32,7 @@ describe("what a mount stores", () => {
   });
 
   it("puts so much of the die at its centre that an even load stores its true heat", () => {
-    // The mean of the evenly heated square over its hottest place, 0.03514 / 0.07367: Carslaw and
+    // The mean of the evenly heated square over its hottest point, 0.03514 / 0.07367: Carslaw and
     // Jaeger, Conduction of Heat in Solids (1959), computed from their series.
     const square = {
       ...quickMount(),
@@ -243,5 +243,25 @@ describe("wrong wishes in time", () => {
       },
     } as const;
     expect(() => timeCourse(mount, { duration: 1, stage: [{ at: 0, to: 0.2 }] })).toThrow(/stage/);
+  });
+});
+
+describe("a run with a law beyond its range", () => {
+  it("prints no more digits of a rise than the law has", () => {
+    const { bonds: _, pads: __, ...rest } = quickMount();
+    const pressed = (force: number) =>
+      timeCourse(
+        {
+          ...rest,
+          clamps: [{ name: "clamps", faces: "sapphire on silicon", force, count: 4 }],
+          stage: "250 mK",
+          loads: [{ kind: "given", power: "1 nW" }],
+        },
+        { duration: "1 ms", hits: [{ at: "0.1 ms", energy: "1 MeV" }] },
+      );
+    const [within, beyond] = [pressed(2.7), pressed(0.02)];
+    expect([within.extrapolated, beyond.extrapolated]).toEqual([false, true]);
+    expect(within.summary).not.toContain("≈");
+    expect(beyond.summary).toMatch(/warmest, ≈ \d+ mK \(extrapolated\), at .* 1 warning/);
   });
 });

@@ -24,7 +24,7 @@ function varianceOf(
   return { middle, variance: square * points };
 }
 
-describe("a mean from a cheap number everywhere and a dear one at few points", () => {
+describe("a mean from a cheap number everywhere and a expensive one at few points", () => {
   // Worked by hand from the integrals: ∫eᵘ with control U has slope 1.6903090, leaves 3.940223e-3 of the
   // variance 0.2420356 (61.4 times less; 98.4 % in the textbooks of S. Ross and M. Rizzo, from memory);
   // ∫1/(1+u) with control 1 + U has slope −0.4766493 and leaves 6.141105e-4 of 0.01954699.
@@ -57,20 +57,20 @@ describe("a mean from a cheap number everywhere and a dear one at few points", (
   it("has no bias however far the quick number is off, with unequal chances", () => {
     const n = 400;
     const quick = Float64Array.from({ length: n }, (_, k) => Math.sin(k));
-    const dear = quick.map((g, k) => g * 3 + (k % 7 === 0 ? 5 : 0.1));
+    const expensive = quick.map((g, k) => g * 3 + (k % 7 === 0 ? 5 : 0.1));
     const chances = drawChances(
       quick.map((_, k) => 0.2 + (k % 7 === 0 ? 2 : 0)),
       40,
     );
     const order = Array.from({ length: n }, (_, k) => k).sort((a, b) => quick[a]! - quick[b]!);
-    const exact = dear.reduce((sum, x) => sum + x / n, 0);
+    const exact = expensive.reduce((sum, x) => sum + x / n, 0);
     const next = random(11);
     const runs = 3000;
     let [mean, square] = [0, 0];
     for (let run = 0; run < runs; run++) {
       let estimate = quick.reduce((sum, x) => sum + x / n, 0);
       for (const k of drawAlong(order, chances, next)) {
-        estimate += (dear[k]! - quick[k]!) / chances[k]! / n;
+        estimate += (expensive[k]! - quick[k]!) / chances[k]! / n;
       }
       mean += estimate / runs;
       square += (estimate - exact) ** 2 / runs;

@@ -1,4 +1,4 @@
-/** What several tests of figures draw: the quick mount's budget, and sweeps of it. */
+/** What several tests of figures draw: the two-node mount's budget, and sweeps of it. */
 import { sweep, thermalBudget } from "../../src/index.js";
 import { quickMount } from "../mount/example.js";
 

@@ -63,7 +63,7 @@ describe("scales", () => {
 describe("the sizing in print", () => {
   it("says the number, what governs and what one change would do", () => {
     const text = sizeBonds(mount).toText();
-    expect(text.split("\n")[2]).toMatch(/^\d+ bonds hold the limit/);
+    expect(text.split("\n")[2]).toMatch(/^\d+ bonds meet the limit/);
     expect(text).toMatch(/pads twice as thick\s+\d+/);
     expect(sizeBonds(mount).toMarkdown()).toContain("| one change | bonds needed |");
   });

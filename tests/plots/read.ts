@@ -38,7 +38,7 @@ export function read(figure: Figure) {
   };
 }
 
-/** The example mount, its die as a sheet of few cells. */
+/** The example mount, its die in 2-D of few cells. */
 export function coarseMount(): Mount {
   const mount = exampleMount();
   return { ...mount, die: { ...mount.die, cells: 32 } };

@@ -1,12 +1,8 @@
 import { describe, expect, it } from "vitest";
-import {
-  colours,
-  darkColours,
-  inDark,
-  mapColours,
-  paper,
-  patterns,
-} from "../../src/plots/style.js";
+import { darkColours, inDark } from "../../src/plots/dark.js";
+import { elementKind, elementLooks, kindsAlong } from "../../src/plots/elements.js";
+import { mapColours } from "../../src/plots/ramp.js";
+import { colours, limitColour, paper, patterns, softInk } from "../../src/plots/style.js";
 
 type Rgb = readonly [number, number, number];
 
@@ -110,9 +106,12 @@ describe.each(Object.entries(palettes))("the colours on a %s ground", (ground, p
 
   it("stand out from the ground", () => {
     const under = ground === "light" ? paper : darkColours[paper]!;
-    // 3 is wanted of lines; orange, which has less on white, is drawn broad, dashed, or with an ink outline.
-    for (const colour of palette) expect(contrast(colour, under), colour).toBeGreaterThan(2.2);
-    expect(palette.filter((colour) => contrast(colour, under) < 3).length).toBeLessThan(2);
+    // Web Content Accessibility Guidelines 2.1, criteria 1.4.11 (3 of lines) and 1.4.3 (4.5 of text).
+    for (const colour of palette) expect(contrast(colour, under), colour).toBeGreaterThan(3);
+    for (const text of [limitColour, softInk]) {
+      const colour = ground === "light" ? text : darkColours[text]!;
+      expect(contrast(colour, under), text).toBeGreaterThan(4.5);
+    }
   });
 });
 
@@ -130,11 +129,75 @@ describe("the colours in grey print", () => {
   it("are repeated by as many patterns", () => {
     expect(new Set(patterns.slice(0, colours.length)).size).toBe(colours.length);
   });
+});
 
-  it("rise steadily in lightness on a map", () => {
+describe("the colours of a map", () => {
+  it("rise in equal steps of lightness, hot the brightest", () => {
     const values = mapColours.map(([, colour]) => lightness(colour));
-    expect([...values].sort((a, b) => a - b)).toEqual(values);
-    expect(new Set(values).size).toBe(values.length);
+    const step = (values.at(-1)! - values[0]!) / (values.length - 1);
+    values.forEach((value, i) => {
+      // Half a level of a screen's 256 is 0.2 in lightness.
+      expect(Math.abs(value - (values[0]! + i * step)), mapColours[i]![1]).toBeLessThan(0.4);
+    });
+    expect(step * (values.length - 1)).toBeGreaterThan(75);
+  });
+
+  it.each(Object.entries(eyes))("keep their order and their distance for %s", (_, matrix) => {
+    const seen = mapColours.map(([, colour]) => lab(times(matrix, linear(colour))));
+    const steps = seen.slice(1).map((b, i) => {
+      const a = seen[i]!;
+      expect(b[0], `lightness after ${mapColours[i]![1]}`).toBeGreaterThan(a[0]);
+      return Math.hypot(...b.map((v, k) => v - a[k]!));
+    });
+    // No step is much smaller than another, so that equal differences look about equal.
+    expect(Math.max(...steps) / Math.min(...steps)).toBeLessThan(5);
+    const far = Math.hypot(...seen.at(-1)!.map((v, k) => v - seen[0]![k]!));
+    expect(far).toBeGreaterThan(75);
+  });
+
+  it("are none that a figure uses for something else", () => {
+    const taken = [...colours, limitColour, softInk].map((colour) => linear(colour).join());
+    for (const [, colour] of mapColours) expect(taken).not.toContain(linear(colour).join());
+  });
+});
+
+describe("the looks of elements", () => {
+  const looks = Object.entries(elementLooks);
+
+  it("differ in colour or in pattern, each with a tint for the dark", () => {
+    expect(new Set(looks.map(([, { colour, pattern }]) => colour + pattern)).size).toBe(
+      looks.length,
+    );
+    expect(new Set(looks.map(([, { tint }]) => tint)).size).toBe(looks.length);
+    for (const [kind, { tint, pattern }] of looks) {
+      expect(darkColours[tint], kind).toMatch(/^#[0-9a-f]{6}$/);
+      expect(patterns, kind).toContain(pattern);
+    }
+  });
+
+  it("are found by the names of a budget, also where clamps and bars have names of their own", () => {
+    const named = {
+      die: "spreading in the die",
+      boundary: "pad boundary",
+      coupling: "electron-phonon coupling",
+      film: "pad film",
+      bonds: "bonds south",
+      ledge: "ledge",
+      glue: "glue",
+      back: "pressed back",
+      box: "box wall",
+      joint: "joint to the stage",
+      clamps: "beryllium-copper springs",
+    };
+    for (const [kind, name] of Object.entries(named)) expect(elementKind(name)).toBe(kind);
+    const path = ["spreading in the die", "springs", "box wall", "finger", "joint to the stage"];
+    expect(kindsAlong(path.map((name) => ({ name })))).toEqual([
+      "die",
+      "clamps",
+      "box",
+      "path",
+      "joint",
+    ]);
   });
 });
 

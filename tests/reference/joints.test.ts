@@ -93,5 +93,5 @@ checkReference("joints.csv", {
     const squares = padSquares(1, aspect, a);
     return (4 * aspect * Math.exp(-4 * Math.PI * squares - 0.5772156649)) / a ** 2;
   },
-  "hottest place of a square sheet": (inputs) => sheetFactor(inputs.number("aspect"), "hottest"),
+  "hottest point of a square sheet": (inputs) => sheetFactor(inputs.number("aspect"), "hottest"),
 });

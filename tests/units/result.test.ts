@@ -64,6 +64,43 @@ class Wire extends Result {
 
 const wire = new Wire({ warnings: ["<hot>"], provenance: [published, given("length", 2, "m")] });
 
+class Slow extends Wire {
+  declare readonly answered: number;
+  asked = 0;
+
+  constructor(answer: () => number) {
+    super();
+    this.later("answered", () => {
+      this.asked++;
+      return answer();
+    });
+  }
+}
+
+describe("a field that is made later", () => {
+  it("is made once, when it is first read", () => {
+    const slow = new Slow(() => 42);
+    expect(slow.asked).toBe(0);
+    expect([slow.answered, slow.answered, slow.asked]).toEqual([42, 42, 1]);
+  });
+
+  it("is listed, copied and written to JSON as any other", () => {
+    expect(Object.keys(new Slow(() => 1))).toContain("answered");
+    expect({ ...new Slow(() => 2) }.answered).toBe(2);
+    expect(JSON.parse(JSON.stringify(new Slow(() => 3))).answered).toBe(3);
+    expect(structuredClone({ ...new Slow(() => 4) }).answered).toBe(4);
+  });
+
+  it("is asked for again after it has failed", () => {
+    const slow = new Slow(() => {
+      if (slow.asked < 2) throw new Error("too early");
+      return 5;
+    });
+    expect(() => slow.answered).toThrow("too early");
+    expect(slow.answered).toBe(5);
+  });
+});
+
 describe("a result", () => {
   it("prints text: name, summary, warnings, aligned tables, notes", () => {
     expect(wire.toText().split("\n")).toEqual([
@@ -105,7 +142,7 @@ describe("a result", () => {
       "<p>It carries 3 nW, &lt;much&gt;. 1 warning.</p>",
       '<ul class="warnings"><li>&lt;hot&gt;</li></ul>',
       "<table><caption>Ends &lt;of it&gt;</caption>",
-      '<thead><tr><th>end | &lt;i&gt;</th><th class="number">T</th></tr></thead>',
+      '<thead><tr><th scope="col">end | &lt;i&gt;</th><th scope="col" class="number">T</th></tr></thead>',
       "<tbody>",
       '<tr><td>hot</td><td class="number">4.00 K</td></tr>',
       "<tr><td>cold |",
@@ -184,7 +221,7 @@ describe("the numbers behind a result", () => {
   it("stand by source, those of the catalogue apart from those given", () => {
     const text = [
       "Numbers of the catalogue",
-      "  gold: coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; [1] table 1",
+      "  gold; coupling; 2.4e9 W/(m³ K⁵); × or ÷ 2; C; [1] table 1",
       "",
       "Sources",
       "  [1]; A. Author (2006)",

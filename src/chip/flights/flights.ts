@@ -57,7 +57,7 @@ const usualRays = 2 ** 16;
 const fewestRays = 2 ** 11;
 /** Flights after which fewer rays must do: some ten seconds. */
 const mostFlightsOfAll = 2e8;
-/** Mean flights of one phonon from which on a die is refused: the fewest rays would take a minute. */
+/** Mean flights of one phonon from which on a die is refused: the smallest number of rays would take a minute. */
 const mostOfOne = 3e5;
 /** Bound on the flights of one phonon, in multiples of what it takes in the mean: e⁻³⁰⁰ reach it. */
 const mostOfMean = 300;

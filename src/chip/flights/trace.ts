@@ -32,7 +32,7 @@ export interface Rays {
   readonly paths: Float64Array;
 }
 
-/** Room for rays. */
+/** Arrays for rays. */
 export function raysOf(count: number): Rays {
   return {
     starts: new Float64Array(6 * count),

@@ -6,6 +6,7 @@
 import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
+import { type CorrelatedPair, togetherWords } from "./correlated.js";
 import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
 import { perSample } from "./samples.js";
 import { type Drawn, perDrawn } from "./two-levels.js";
@@ -23,13 +24,15 @@ export interface Estimate {
 export class Confidence extends Result {
   /**
    * Sampled temperatures of the chip, rising [K]; infinite where there was no steady state. Of a 2-D die
-   * they are those of the quick model of it, corrected.
+   * they are those of the two-node model of it, corrected.
    */
   readonly temperatures: Float64Array;
   /** That the samples were drawn with. */
   declare readonly seed: number;
   /** Whether the mount has a limit. */
   declare readonly limited: boolean;
+  /** Inputs that were drawn together, as the mount says. */
+  declare readonly pairs: readonly CorrelatedPair[];
   readonly #replicates: readonly Float64Array[];
   readonly #tally: RangeTally;
   readonly #drawn: Drawn | undefined;
@@ -42,9 +45,9 @@ export class Confidence extends Result {
     readonly inputs: readonly UncertainInput[],
     /** One array for each arrangement: chip, stage and limit of each sample [K], and ranges it left. */
     replicates: readonly Float64Array[],
-    content: ResultBasis & Pick<Confidence, "seed" | "limited">,
+    content: ResultBasis & Pick<Confidence, "seed" | "limited" | "pairs">,
     tally = new RangeTally([]),
-    /** What the mount's own model of the die says of samples that a quick one answers for. */
+    /** What the mount's own model of the die says of samples that the two-node model answers for. */
     drawn?: Drawn,
   ) {
     super(content);
@@ -61,12 +64,12 @@ export class Confidence extends Result {
     return this.temperatures.length;
   }
 
-  /** How many were solved by the mount's own model of the die; the others by a quick one, corrected. */
-  get dear(): number {
-    return this.#drawn?.dear ?? this.samples;
+  /** How many were solved by the mount's own model of the die; the others by the two-node one, corrected. */
+  get expensive(): number {
+    return this.#drawn?.expensive ?? this.samples;
   }
 
-  /** How many independent arrangements of them. */
+  /** How many replicates of them. */
   get replicates(): number {
     return this.#replicates.length;
   }
@@ -160,7 +163,7 @@ export class Confidence extends Result {
     const { error } = this.band[1];
     const lost = this.unsettled;
     const levels = this.#drawn
-      ? ` by the two-node model of the die, corrected by ${this.dear} of the mount's own`
+      ? ` by the two-node model of the die, corrected by ${this.expensive} of the mount's own`
       : "";
     return (
       `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements${levels}, ` +
@@ -198,7 +201,7 @@ export class Confidence extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [this.convergence];
+    return [this.convergence, ...togetherWords(this.pairs)];
   }
 
   /** Mean of a number of each sample's chip and limit. */

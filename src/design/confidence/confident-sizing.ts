@@ -18,19 +18,19 @@ import { mostOutside } from "./sampled-ranges.js";
 export class ConfidentSizing extends Result {
   /** Wanted chance to stay under the limit. */
   declare readonly probability: number;
-  /** Fewest bonds with that chance; undefined when even as many as have room do not reach it. */
+  /** Smallest number of bonds with that chance; undefined when even as many as fit do not reach it. */
   declare readonly count: number | undefined;
-  /** Bonds that have room. */
+  /** Bonds that fit. */
   declare readonly room: number;
-  /** With that number of bonds, or as many as have room. */
+  /** With that number of bonds, or as many as fit. */
   declare readonly confidence: Confidence;
   /** Solves by the mount's own model of the die, for all numbers that were tried. */
-  declare readonly dear: number;
-  /** Every number that was tried, fewest first. */
+  declare readonly expensive: number;
+  /** Every number that was tried, smallest first. */
   declare readonly tried: readonly {
     /** Bonds tried. */
     readonly count: number;
-    /** Chance that so many hold the limit, with its standard error. */
+    /** Chance that so many meet the limit, with its standard error. */
     readonly chance: Estimate;
     /** Share of the samples, with so many, that left a range beyond which a law is refused. */
     readonly outside: number;
@@ -40,7 +40,7 @@ export class ConfidentSizing extends Result {
   constructor(
     content: Pick<
       ConfidentSizing,
-      "probability" | "count" | "room" | "confidence" | "tried" | "dear"
+      "probability" | "count" | "room" | "confidence" | "tried" | "expensive"
     >,
   ) {
     const { warnings } = content.confidence;
@@ -58,22 +58,22 @@ export class ConfidentSizing extends Result {
       confidenceWords(this.confidence.chance!, probability) + outsideWords(this.confidence);
     const wanted = formatShare(probability);
     return count === undefined
-      ? `The ${room} bonds that have room hold the limit with ${chance}, less than ${wanted}.`
-      : `${count === 1 ? "1 bond holds" : `${count} bonds hold`} the limit with ${chance} ` +
-          `(${wanted} were wanted), of ${room} that have room.`;
+      ? `The ${room} bonds that fit meet the limit with ${chance}, less than ${wanted}.`
+      : `${count === 1 ? "1 bond meets" : `${count} bonds meet`} the limit with ${chance} ` +
+          `(${wanted} were wanted), of ${room} that fit.`;
   }
 
   protected tables(): readonly Table[] {
     return [
       {
         title: "Numbers of bonds that were tried",
-        columns: ["bonds", "chance to hold the limit", "sampled to ±", "a law is refused in"],
+        columns: ["bonds", "chance to meet the limit", "sampled to ±", "a law is refused in"],
         numbersFrom: 0,
         rows: this.tried.map(({ count, chance, outside }) => {
           const told = outside > mostOutside ? "" : formatShare(chance.error);
           const cell = told
             ? chanceCell(chance, this.probability)
-            : countCell(undefined, "not told");
+            : countCell(undefined, "not determined");
           return [`${count}`, cell, told, shareCell(outside)];
         }),
       },

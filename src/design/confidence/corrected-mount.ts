@@ -1,5 +1,5 @@
 /**
- * A mount with a 2-D die that answers in microseconds: the quick model of the die, its rise corrected to
+ * A mount with a 2-D die that answers in microseconds: the two-node model of the die, its rise corrected to
  * that of the 2-D one by a fit (two-levels.ts). For questions that ask for ten thousands of solves; what
  * the fit leaves is told, or taken out by a few solves of the 2-D die.
  * @module
@@ -26,12 +26,12 @@ import {
 
 /** A mount for many solves. */
 export interface QuickMount {
-  /** By its own model of the die, where that is lumped; else corrected. */
+  /** By its own model of the die, where that has one or two nodes; else corrected. */
   readonly model: UncertainMount;
   /** Of a 2-D die: by that. */
   readonly own?: UncertainMount;
   /** Solves of the 2-D die that the fit took. */
-  readonly dear: number;
+  readonly expensive: number;
   /** Standard deviation of what the fit leaves, in parts of the rise. */
   readonly scatter: number;
 }
@@ -54,8 +54,8 @@ export function quickMount(
   const { catalogue = standardCatalogue(), rows = "all", counting, seed = 1 } = options;
   const own = uncertainMount(mount, { catalogue, rows });
   const plain = readMount(mount);
-  if (!isResolved(dieModel(plain))) return { model: own, dear: 0, scatter: 0 };
-  const die = "centre and edge";
+  if (!isResolved(dieModel(plain))) return { model: own, expensive: 0, scatter: 0 };
+  const die = "two nodes";
   const quick = uncertainMount(mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(own.inputs.map((input, i) => [inputKey(input), i]));
   const at = quick.inputs.map((input) => place.get(inputKey(input))!);
@@ -81,9 +81,11 @@ export function quickMount(
   // Twice what samples take, since here nothing else corrects what the fit leaves.
   const each = Math.ceil((2 * pilotSolves(own)) / groups.length);
   for (const [g, bonds] of groups.entries()) {
-    const [dear, cheap] = [own, quick].map((m) => (bonds === undefined ? m : m.withBonds(bonds)));
-    for (const values of draws(own.inputs, each, random(seed, 1024 + g))) {
-      const [found, guess] = [dear!.evaluate(values), cheap!.evaluate(gathered(values))];
+    const [expensive, cheap] = [own, quick].map((m) =>
+      bonds === undefined ? m : m.withBonds(bonds),
+    );
+    for (const values of draws(own, each, random(seed, 1024 + g))) {
+      const [found, guess] = [expensive!.evaluate(values), cheap!.evaluate(gathered(values))];
       const ratio = Math.log((found.chip - found.stage) / (guess.chip - guess.stage));
       if (!Number.isFinite(ratio)) continue;
       fitRows.push(rowOf(values, bonds));
@@ -92,13 +94,15 @@ export function quickMount(
   }
   const fit: Correction = {
     ...fitCorrection(fitRows, ratios),
-    dear: each * groups.length,
+    expensive: each * groups.length,
   };
   const corrected = (by: UncertainMount, bonds?: number): UncertainMount => ({
     name: own.name,
     inputs: own.inputs,
     medians: own.medians,
     ranges: own.ranges,
+    together: own.together,
+    pairs: own.pairs,
     get warnings() {
       return own.warnings;
     },
@@ -111,7 +115,7 @@ export function quickMount(
     },
     withBonds: (count) => corrected(by.withBonds(count), count),
   });
-  return { model: corrected(quick), own, dear: fit.dear, scatter: fit.bent.scatter };
+  return { model: corrected(quick), own, expensive: fit.expensive, scatter: fit.bent.scatter };
 }
 
 /** A mount for many solves, and a count of the samples that leave ranges of all that is asked of it. */

@@ -24,7 +24,7 @@ export interface CountOptions {
 }
 
 /**
- * A question for `measurementValues`: the fewest of something, such as bonds, that hold with a
+ * A question for `measurementValues`: the smallest number of something, such as bonds, that hold with a
  * probability. Halving takes it that more never hold worse.
  * @param modelOf - the model with so many of them; its inputs are those of the model asked about
  * @param holds - whether a result is as it should be
@@ -35,7 +35,7 @@ export function countNeeded<Result>(
   modelOf: (count: number) => Pick<UncertainModel<Result>, "evaluate">,
   holds: (result: Result) => boolean,
   options: CountOptions & {
-    /** More than these have no room. */
+    /** More than these do not fit. */
     readonly most: number;
   },
 ): (model: UncertainModel<Result>, replicate: number) => number {
@@ -48,11 +48,11 @@ export function countNeeded<Result>(
     models.set(count, model);
     return model;
   };
-  return ({ inputs }, replicate) => {
+  return (asked, replicate) => {
     const failures = (count: number, until: number) => {
       const model = modelWith(count);
       let failed = 0;
-      for (const values of draws(inputs, samples, random(seed, replicate))) {
+      for (const values of draws(asked, samples, random(seed, replicate))) {
         if (!holds(model.evaluate(values)) && ++failed > until) break;
       }
       return failed;
@@ -75,7 +75,7 @@ export function countNeeded<Result>(
  * does not hold it.
  * @param tally - counts the samples of every number of bonds that is tried
  * @param compiled - the mount; narrowed inputs move it as they stand in the model that is asked about
- * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ * @throws FieldError for a mount without bonds or limit, or on which no bond fits
  */
 export function bondsNeeded(
   mount: Mount,

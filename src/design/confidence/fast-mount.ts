@@ -1,5 +1,5 @@
 /**
- * A lumped mount whose changes are formulas: some microseconds a sample.
+ * A mount with a die of one or two nodes whose changes are formulas: some microseconds a sample.
  * @module
  */
 import type { PowerTerm } from "../../conductor.js";
@@ -21,7 +21,14 @@ import {
 } from "./mount-pieces.js";
 import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
-import { heldExtent, type Inputs, type Sample, tail } from "./uncertain-inputs.js";
+import {
+  fromSeen,
+  heldExtent,
+  type Inputs,
+  type Sample,
+  tail,
+  toSeen,
+} from "./uncertain-inputs.js";
 
 /** What a mount does at one set of values; the chip is infinitely warm when there is no steady state. */
 export interface Evaluated extends ChipStageLimit {
@@ -75,8 +82,8 @@ type Update = (seen: Float64Array, values: Float64Array) => void;
 /** The compiled mount. */
 export class FastMount {
   readonly #network: SteadyNetwork;
-  /** Whether an input is seen by its logarithm. */
-  readonly #logarithmic: readonly boolean[];
+  /** An input above this is seen by the logarithm of how far it is; as it is where this is not a number. */
+  readonly #above: Float64Array;
   readonly #ranges: readonly LawRange[];
   readonly #seen: Float64Array;
   readonly #updates: readonly Update[];
@@ -115,12 +122,13 @@ export class FastMount {
     this.#stage = this.#node(structure.stage.name);
     this.#guard = new RangeGuard(placedLaws(structure, point.conductors), network.nodeNames);
     const { list, mount, catalogue } = inputs;
-    this.#logarithmic = list.map(({ quantile }) => quantile(tail) > 0);
-    const see = (value: number, i: number) => (this.#logarithmic[i] ? Math.log(value) : value);
+    this.#above = Float64Array.from(list, ({ quantile, above = 0 }) =>
+      quantile(tail) > above ? above : Number.NaN,
+    );
     this.#ranges = list.map(({ quantile, median }, i) => ({
-      low: see(quantile(tail), i),
-      middle: see(median, i),
-      high: see(quantile(1 - tail), i),
+      low: toSeen(quantile(tail), this.#above[i]!),
+      middle: toSeen(median, this.#above[i]!),
+      high: toSeen(quantile(1 - tail), this.#above[i]!),
     }));
     this.#seen = new Float64Array(list.length);
     network.trySolve();
@@ -160,7 +168,7 @@ export class FastMount {
     if (bonds !== undefined && bonds !== this.#bonds) this.#takeBonds(bonds);
     const seen = this.#seen;
     for (let i = 0; i < seen.length; i++) {
-      const v = this.#logarithmic[i] ? Math.log(values[i]!) : values[i]!;
+      const v = toSeen(values[i]!, this.#above[i]!);
       const { low, high } = this.#ranges[i]!;
       if (!(v >= low && v <= high)) return this.inFull(values, bonds);
       seen[i] = v;
@@ -208,7 +216,7 @@ export class FastMount {
     const sample = this.inputs.moving(by);
     const values = medians.slice();
     const moved = (seen: Float64Array) => {
-      for (const i of by) values[i] = this.#logarithmic[i] ? Math.exp(seen[i]!) : seen[i]!;
+      for (const i of by) values[i] = fromSeen(seen[i]!, this.#above[i]!);
       return f(sample(values));
     };
     const law =

@@ -42,7 +42,8 @@ interface Series {
 }
 
 const ratios = [1, -1, 2, -2, 0.5, -0.5, 3, -3];
-const degrees = [3, 4, 5, 6, 7, 8, 10, 12, 14, 17, 20, 24, 28, 34, 40, 48, 58, 70];
+/** Degrees that are tried; of the first that is enough, the part that is needed is taken. */
+const degrees = [8, 20, 44, 70];
 const probes = 4;
 const checks = 16;
 
@@ -141,6 +142,13 @@ export function fitLaw(
 /** Thrown inside a fit that finds no law. */
 class NoLaw extends Error {}
 
+/** A point from which an input is moved, and the number where it then is. */
+interface Stepped {
+  readonly point: Float64Array;
+  readonly step: number;
+  value(): number;
+}
+
 /** The search for a law. */
 class Fitting {
   readonly #middle: Float64Array;
@@ -224,9 +232,10 @@ class Fitting {
   #grouped(inputs: readonly number[], points: readonly Float64Array[]): Group[] {
     const groups: { by: number; members: (readonly [number, number])[]; slopes: number[] }[] = [];
     for (const i of inputs) {
+      const steps = this.#stepped(i, points);
       const joined = groups.some((group) =>
         ratios.some((ratio) => {
-          const slope = this.#actAsOne(group.by, i, ratio, points);
+          const slope = this.#actAsOne(group.by, ratio, steps);
           if (slope === undefined) return false;
           group.members.push([i, ratio]);
           group.slopes.push(slope);
@@ -247,21 +256,29 @@ class Fitting {
     });
   }
 
+  /** The number where an input is moved by a step from each of some points; made when it is asked for. */
+  #stepped(input: number, points: readonly Float64Array[]): readonly Stepped[] {
+    const { low, high } = this.ranges[input]!;
+    return points.map((point, k) => {
+      const step = (0.3 + 0.1 * k) * (high - low) * (point[input]! > (low + high) / 2 ? -1 : 1);
+      let known: number | undefined;
+      const value = () => {
+        known ??= this.#at(moved(point, input, point[input]! + step));
+        return known;
+      };
+      return { point, step, value };
+    });
+  }
+
   /**
-   * Whether moving one input is as good as moving the other `ratio` times as far, but for a slope.
+   * Whether moving one input by these steps is as good as moving another `ratio` times as far, but for a
+   * slope.
    * @returns the slope; undefined when it is not
    */
-  #actAsOne(
-    by: number,
-    other: number,
-    ratio: number,
-    points: readonly Float64Array[],
-  ): number | undefined {
-    const { low, high } = this.ranges[other]!;
+  #actAsOne(by: number, ratio: number, steps: readonly Stepped[]): number | undefined {
     let slope: number | undefined;
-    for (const [k, point] of points.entries()) {
-      const step = (0.3 + 0.1 * k) * (high - low) * (point[other]! > (low + high) / 2 ? -1 : 1);
-      const one = this.#at(moved(point, other, point[other]! + step));
+    for (const { point, step, value } of steps) {
+      const one = value();
       const same = this.#at(moved(point, by, point[by]! + ratio * step));
       slope ??= Math.abs(one - same) <= this.#exact ? 0 : (one - same) / step;
       if (!(Math.abs(one - same - slope * step) <= this.#exact)) return undefined;
@@ -337,8 +354,12 @@ class Fitting {
         degree,
       );
       // Coefficients fall by a factor of several from one to the next.
-      const tail = Math.max(Math.abs(series[degree]!), Math.abs(series[degree - 1]!) / 10);
-      if (tail <= this.tolerance / 5) return degree;
+      const isEnough = (n: number) =>
+        Math.max(Math.abs(series[n]!), Math.abs(series[n - 1]!) / 10) <= this.tolerance / 5;
+      if (!isEnough(degree)) continue;
+      let needed = degree;
+      while (needed > 3 && isEnough(needed - 1)) needed--;
+      return needed;
     }
     throw new NoLaw();
   }

@@ -1,8 +1,8 @@
 /**
  * How much margin: three cases that are the same everywhere.
  *   nominal      every unknown at its median: what a review reads first, and about as likely to fail as to hold
- *   probable     the limit is held with 95 % confidence over all unknowns together
- *   pessimistic  every unknown at the bad end of its 90 % interval, all at once, which is far less likely
+ *   probable     the limit is met with 95 % confidence over all unknowns together
+ *   pessimistic  every unknown at its pessimistic limit, the worse end of its 90 % interval, all at once, which is far less likely
  *                than one in twenty
  * @module
  */
@@ -26,15 +26,15 @@ export type MarginCase = "nominal" | "probable" | "pessimistic";
 
 /** How to size for a case that needs no samples. */
 export interface SizeOptions extends Pick<UncertainMountOptions, "catalogue" | "rows"> {
-  /** `nominal` when absent: every unknown at its median; or every unknown at its bad end. */
+  /** `nominal` when absent: every unknown at its median; or every unknown at its pessimistic limit. */
   readonly for?: "nominal" | "pessimistic";
 }
 
-/** A mount with every unknown at the bad end of its 90 % interval. */
+/** A mount with every unknown at its pessimistic limit, the worse end of its 90 % interval. */
 export interface PessimisticCase {
   /** The mount in SI, without spreads. */
   readonly mount: PlainMount;
-  /** The catalogue, its uncertain rows at their bad ends. */
+  /** The catalogue, its uncertain rows at their pessimistic limits. */
   readonly catalogue: Catalogue;
   /** Each unknown and where it was put; at its median where neither end warms the chip. */
   readonly ends: readonly { readonly input: UncertainInput; readonly value: number }[];
@@ -69,7 +69,7 @@ export function pessimisticCase(
 }
 
 /**
- * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is: for the
+ * The smallest number of bonds that keep the chip at or below its limit, all else in the mount as it is: for the
  * nominal case when none is named. The mount's own `bonds.count` plays no part in what is solved. Halving
  * takes it that more bonds never warm the chip; a load on a spot of a die that conducts badly can break
  * that, since bonds move as their number grows. With several on a pad, only full pads are counted.
@@ -78,7 +78,7 @@ export function pessimisticCase(
  */
 export function sizeBonds(mount: Mount, options?: SizeOptions): Sizing;
 /**
- * The fewest bonds for the probable case: `sizeWithConfidence` at 95 %.
+ * The smallest number of bonds for the probable case: `sizeWithConfidence` at 95 %.
  * @throws as `sizeWithConfidence`
  */
 export function sizeBonds(

@@ -25,6 +25,7 @@ import type { ResultBasis } from "../../units/result.js";
 import { roomToCount } from "../sizing/size.js";
 import { meanAndError, quantileOf } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
+import { type CorrelatedInputs, narrowedTogether } from "./correlated.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
@@ -73,11 +74,11 @@ export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "quest
   OutsideOptions &
   Pick<UncertainMountOptions, "catalogue" | "rows"> & {
     /**
-     * `bonds needed`: the fewest bonds that hold the limit with `probability`. Or another question; the
+     * `bonds needed`: the smallest number of bonds that meet the limit with `probability`. Or another question; the
      * width of the chip's band by default.
      */
     readonly question?: "bonds needed" | MeasurementOptions<Evaluated>["question"];
-    /** With which the bonds asked for hold the limit; 0.95 by default. */
+    /** With which the bonds asked for meet the limit; 0.95 by default. */
     readonly probability?: number;
   };
 
@@ -85,7 +86,7 @@ export type MountMeasurementOptions = Omit<MeasurementOptions<Evaluated>, "quest
  * What measurements of single inputs of a mount would buy.
  * @param accuracies - of each input that could be measured, by its name, field or row
  * @throws FieldError as `uncertainMount`, for an unknown input, an accuracy that is none, or an answer
- * that is not finite; RangeError when even all the bonds that have room do not hold the limit, or more
+ * that is not finite; RangeError when even all the bonds that fit do not meet the limit, or more
  * than 1 % of the samples leave a range beyond which a law is refused
  * @example measurementValues(mount, { "pads.thickness": "5 %" }, { question: "bonds needed" })
  */
@@ -122,7 +123,7 @@ export function measurementValues<Result>(
     name: of.name,
     warnings: [...tally.warnings("samples", accepted), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
-    dear: quick.dear,
+    expensive: quick.expensive,
     scatter: quick.scatter,
   });
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
@@ -137,9 +138,9 @@ function valuesOf<Result>(
   model: UncertainModel<Result>,
   accuracies: Readonly<Record<string, Accuracy>>,
   options: MeasurementOptions<Result>,
-  about: () => ResultBasis & Pick<Measurements, "name" | "dear" | "scatter"> = () => ({
+  about: () => ResultBasis & Pick<Measurements, "name" | "expensive" | "scatter"> = () => ({
     name: "",
-    dear: 0,
+    expensive: 0,
     scatter: 0,
   }),
 ): Measurements {
@@ -194,7 +195,7 @@ function valuesOf<Result>(
 }
 
 /**
- * The model with one input known better.
+ * The model with one input known better, and with it those that vary together with it.
  * @param name - or field, or row, of the input
  * @param to - where its median lies and how far it still spreads, both in standard deviations of what
  * was known before
@@ -206,12 +207,18 @@ export function narrowed<Result>(
   to: { readonly median: number; readonly remaining: number },
 ): UncertainModel<Result> {
   const input = inputNamed(model.inputs, name, "measurement");
+  const evaluate = (values: Float64Array) => model.evaluate(values);
+  const index = model.inputs.indexOf(input);
+  const { inputs, together = [] } = model;
+  const isWith = ({ inputs }: CorrelatedInputs) => inputs.includes(index);
+  if (together.some(isWith)) {
+    const narrower = together.map((own) => (isWith(own) ? narrowedTogether(own, index, to) : own));
+    return { inputs, together: narrower, evaluate };
+  }
   const quantile = (u: number) =>
     input.quantile(normalShare(to.median + to.remaining * normalQuantile(u)));
-  return {
-    inputs: model.inputs.map((each) => (each === input ? { ...each, quantile } : each)),
-    evaluate: (values) => model.evaluate(values),
-  };
+  const narrower = inputs.map((each) => (each === input ? { ...each, quantile } : each));
+  return { inputs: narrower, together, evaluate };
 }
 
 /** s: standard deviations left of one, once what was known and the measurement are combined. */
@@ -249,7 +256,7 @@ function bandWidth<Result>(
   scrambling: Random,
 ): number {
   const results: number[] = [];
-  for (const values of draws(model.inputs, samples, scrambling)) {
+  for (const values of draws(model, samples, scrambling)) {
     results.push(numberOf(model, values, quantity));
   }
   results.sort((a, b) => a - b);

@@ -36,8 +36,8 @@ export class Measurements extends Result {
   /** Unit of the answers. */
   declare readonly unit: string;
 
-  /** Solves of a 2-D die to which a quick model of it was fitted; 0 where none was needed. */
-  declare readonly dear: number;
+  /** Solves of a 2-D die to which a two-node model of it was fitted; 0 where none was needed. */
+  declare readonly expensive: number;
   /** Standard deviation of what that fit leaves, in parts of the rise. */
   declare readonly scatter: number;
 
@@ -63,10 +63,10 @@ export class Measurements extends Result {
   }
 
   protected override notes(): readonly string[] {
-    const { dear, scatter } = this;
-    if (dear === 0) return [];
+    const { expensive, scatter } = this;
+    if (expensive === 0) return [];
     return [
-      `The two-node model of the die answers, fitted to ${dear} solves of the 2-D one; its rise is off ` +
+      `The two-node model of the die answers, fitted to ${expensive} solves of the 2-D one; its rise is off ` +
         `by ${formatShare(scatter)} of itself, as likely up as down.`,
     ];
   }
@@ -92,7 +92,7 @@ export class Measurements extends Result {
               unit,
               text: told
                 ? formatQuantity(saved, unit, saved > 20 * savedError ? 3 : 2)
-                : "not told from 0",
+                : "not significant",
             },
             told ? shareCell(saved / before) : "",
           ];

@@ -106,10 +106,16 @@ export function piecesOf(structure: Structure): readonly Piece[] {
 
 /** G, and what Θ rises by from one temperature to the next. */
 export function numbersOf(conductor: Conductor, temperatures: readonly number[]): number[] {
-  return temperatures.flatMap((T, j) => [
-    conductor.conductance(T),
-    ...(j === 0 ? [] : [conductor.integral(T) - conductor.integral(temperatures[j - 1]!)]),
-  ]);
+  const numbers: number[] = [];
+  let before = Number.NaN;
+  for (let j = 0; j < temperatures.length; j++) {
+    const T = temperatures[j]!;
+    const now = conductor.integral(T);
+    numbers.push(conductor.conductance(T));
+    if (j > 0) numbers.push(now - before);
+    before = now;
+  }
+  return numbers;
 }
 
 /** Temperatures spread over a range, ends included [K]. */

@@ -8,17 +8,22 @@ import type { Sizing } from "../sizing/sizing.js";
 import { type Confidence, chanceCell, confidenceWords } from "./confidence.js";
 import type { ConfidentSizing } from "./confident-sizing.js";
 
+/** What a warning is about. */
+function subject(text: string): string {
+  return text.slice(0, text.indexOf(":"));
+}
+
 /** How many bonds to build, with the three cases of margin beside it. */
 export class Recommendation extends Result {
   /** Every unknown at its median. */
   declare readonly nominal: Sizing;
   /** With 95 % confidence over all unknowns. */
   declare readonly probable: ConfidentSizing;
-  /** Every unknown at the bad end of its 90 % interval. */
+  /** Every unknown at its pessimistic limit, the worse end of its 90 % interval. */
   declare readonly pessimistic: Sizing;
   /** Bonds on each pad. */
   declare readonly perPad: number;
-  /** How sure the nominal number is; undefined where none holds and has room. */
+  /** How sure the nominal number is; undefined where none meets the limit and fits. */
   declare readonly withNominal: Confidence | undefined;
   /** How sure the pessimistic number is. */
   declare readonly withPessimistic: Confidence | undefined;
@@ -31,11 +36,16 @@ export class Recommendation extends Result {
     >,
   ) {
     const { nominal, probable, pessimistic } = content;
-    const warnings = [
-      ...probable.warnings,
-      ...nominal.warnings.map((text) => `nominal: ${text}`),
-      ...pessimistic.warnings.map((text) => `pessimistic: ${text}`),
-    ];
+    const warnings = [...probable.warnings];
+    // What one case warns of, the others need not repeat with numbers of their own.
+    for (const [name, of] of [
+      ["nominal", nominal],
+      ["pessimistic", pessimistic],
+    ] as const) {
+      const told = new Set(warnings.map(subject));
+      const more = of.warnings.filter((text) => !told.has(subject(text)));
+      warnings.push(...more.map((text) => `${name}: ${text}`));
+    }
     super({ ...content, warnings, provenance: () => probable.provenance });
   }
 
@@ -60,11 +70,11 @@ export class Recommendation extends Result {
         : "";
     if (build === undefined) {
       return (
-        `No number of bonds is recommended: the ${probable.room} that have room hold the limit with ` +
+        `No number of bonds is recommended: the ${probable.room} that fit meet the limit with ` +
         `${sure} only. Something else than bonds must change.${coin}`
       );
     }
-    return `Build ${build} ${build === 1 ? "bond" : "bonds"}: they hold the limit with ${sure}.${coin}${this.#beyond}`;
+    return `Build ${build} ${build === 1 ? "bond" : "bonds"}: they meet the limit with ${sure}.${coin}${this.#beyond}`;
   }
 
   /** What the pessimistic case would ask for more. */
@@ -72,11 +82,11 @@ export class Recommendation extends Result {
     const { build, pessimistic } = this;
     const { count, enough } = pessimistic;
     if (count === undefined || !enough) {
-      return " With every unknown at its bad end at once no number that has room would hold it.";
+      return " With every unknown at its pessimistic limit at once no number that fits would hold it.";
     }
     return count > build!
-      ? ` Every unknown at its bad end at once, far less likely than one in twenty, would ask for ${count}.`
-      : " They hold it with every unknown at its bad end at once, too.";
+      ? ` Every unknown at its pessimistic limit at once, far less likely than one in twenty, would ask for ${count}.`
+      : " They hold it with every unknown at its pessimistic limit at once, too.";
   }
 
   protected tables(): readonly Table[] {
@@ -90,17 +100,17 @@ export class Recommendation extends Result {
     }) =>
       count === undefined
         ? countCell(undefined, "none is enough")
-        : countCell(count, count > room ? `${count}, with room for ${room}` : `${count}`);
+        : countCell(count, count > room ? `${count}, of at most ${room}` : `${count}`);
     const sure = (of: Confidence | undefined): Cell => (of ? chanceCell(of.chance!) : "");
     return [
       {
         title: "Bonds for each case",
-        columns: ["case", "every unknown", "bonds", "chance to hold the limit"],
+        columns: ["case", "every unknown", "bonds", "chance to meet the limit"],
         numbersFrom: 2,
         rows: [
           ["nominal", "at its median", needed(nominal), sure(withNominal)],
           ["probable", "as it may be", needed(probable), sure(probable.confidence)],
-          ["pessimistic", "at its bad end", needed(pessimistic), sure(withPessimistic)],
+          ["pessimistic", "at its pessimistic limit", needed(pessimistic), sure(withPessimistic)],
         ],
       },
     ];

@@ -10,6 +10,7 @@ import type { Mount } from "../../mount/mount.js";
 import type { DieModel } from "../../mount/things/die.js";
 import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
+import { type CorrelatedInputs, correlate } from "./correlated.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 import { type MountRecipe, type UncertainMount, uncertainMount } from "./uncertain-mount.js";
 
@@ -27,6 +28,8 @@ export interface SampleJob {
   readonly seed: number;
   /** Another model of the die than the mount's own, on the points of the mount's own inputs. */
   readonly quick?: QuickDie;
+  /** Of the mount's own inputs, those that vary together. */
+  readonly together?: readonly CorrelatedInputs[];
 }
 
 /** A mount with another model of its die, at the values of another compiled mount's inputs. */
@@ -34,7 +37,7 @@ export interface QuickDie {
   readonly die: DieModel;
   /** Inputs of the mount's own model: dimensions of the sequence. */
   readonly inputs: number;
-  /** Which of them each input of the quick model is. */
+  /** Which of them each input of the two-node model is. */
   readonly at: readonly number[];
 }
 
@@ -84,7 +87,7 @@ export const solveHere: SampleRunner = async (job, chunks, { signal, progress })
   return results;
 };
 
-/** The mounts last compiled: one by its own model of the die, one by the quick one. */
+/** The mounts last compiled: one by its own model of the die, one by the two-node one. */
 const kept: { readonly key: string; readonly compiled: UncertainMount }[] = [];
 
 function compiledFor(job: SampleJob): UncertainMount {
@@ -117,6 +120,7 @@ export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const values = new Float64Array(mount.inputs.length);
   let place = 0;
   for (const point of pointsOf(job.seed, chunk, inputs)) {
+    correlate(point, job.together);
     for (let i = 0; i < values.length; i++) {
       values[i] = mount.inputs[i]!.quantile(point[at ? at[i]! : i]!);
     }
@@ -145,17 +149,20 @@ export function* pointsOf(
   }
 }
 
+/** Inputs of a model to draw, and which of them vary together. */
+export interface DrawnInputs {
+  readonly inputs: readonly Pick<UncertainInput, "quantile">[];
+  readonly together?: readonly CorrelatedInputs[];
+}
+
 /** Values of the inputs at the points of a scrambled sequence, in one array that is written again. */
-export function* draws(
-  inputs: readonly Pick<UncertainInput, "quantile">[],
-  samples: number,
-  scrambling: Random,
-) {
+export function* draws({ inputs, together }: DrawnInputs, samples: number, scrambling: Random) {
   const sequence = new Sobol(Math.max(1, inputs.length), scrambling);
   const point = new Float64Array(sequence.dimension);
   const values = new Float64Array(inputs.length);
   for (let n = 0; n < samples; n++) {
     sequence.next(point);
+    correlate(point, together);
     for (let i = 0; i < values.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
     yield values;
   }

@@ -1,5 +1,5 @@
 /**
- * Which unknown costs the most margin: the chip's rise between the low and the high end of each
+ * Which unknown has the largest effect on the margin: the chip's rise between the low and the high end of each
  * unknown, all others at their medians, and the local slope of the rise there.
  * @module
  */
@@ -11,6 +11,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
+import { type CorrelatedPair, togetherWords } from "./correlated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
 import { Inputs, inputNamed, type UncertainInput } from "./uncertain-inputs.js";
@@ -50,6 +51,8 @@ export class Sensitivity extends Result {
     /** Longest way between low and high first. */
     readonly effects: readonly Effect[],
     basis: ResultBasis = {},
+    /** Inputs that vary together; here each is moved by itself. */
+    readonly pairs: readonly CorrelatedPair[] = [],
   ) {
     super(basis);
   }
@@ -80,7 +83,7 @@ export class Sensitivity extends Result {
     return this.effects.filter((effect) => swing(effect) > 1e-3 * this.rise);
   }
 
-  /** The input whose worse end costs the most: margin where there is a limit, rise where there is none. */
+  /** The input whose worse end has the largest effect: margin where there is a limit, rise where there is none. */
   get costliest(): Effect {
     return this.effects.reduce((most, effect) =>
       cost(this, effect) > cost(this, most) ? effect : most,
@@ -90,7 +93,7 @@ export class Sensitivity extends Result {
   protected get answer(): string {
     const { costliest, rise, margin } = this;
     const { input, riseAtLow, riseAtHigh } = costliest;
-    const what = Number.isNaN(margin) ? "raises the chip the most" : "costs the most margin";
+    const what = Number.isNaN(margin) ? "raises the chip the most" : "reduces the margin the most";
     const state = Number.isNaN(margin)
       ? ""
       : margin < 0
@@ -106,10 +109,12 @@ export class Sensitivity extends Result {
   /** How many the table leaves out. */
   protected override notes(): readonly string[] {
     const left = this.effects.length - this.noticeable.length;
-    if (left === 0) return [];
+    const alone = togetherWords(this.pairs).map((words) => `${words} Here each moves by itself.`);
+    if (left === 0) return alone;
     const [others, them] =
       left === 1 ? ["One other unknown moves", "it"] : [`${left} other unknowns move`, "each"];
-    return [`${others} the rise by less than a thousandth${left === 1 ? "" : ` ${them}`}.`];
+    const rest = `${others} the rise by less than a thousandth${left === 1 ? "" : ` ${them}`}.`;
+    return [rest, ...alone];
   }
 
   protected tables(): readonly Table[] {
@@ -220,6 +225,7 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
       warnings: [...tally.warnings("ends of the unknowns", options), ...compiled.warnings],
       provenance: provenanceLater(mount, catalogue),
     },
+    compiled.pairs,
   );
 }
 

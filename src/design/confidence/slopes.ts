@@ -5,7 +5,7 @@
  * temperature asked for (see network/adjoint.ts); then dT/dx is the derivative of λ·F(T, x) + T(x) with
  * all temperatures of nodes held. That is a closed function, the laws of the parts alone: its derivative
  * is taken by a central difference of eighth order, good to about ten digits, and nothing is solved
- * again. The hottest place of a 2-D die follows from its contacts, Θ = Σ aₚΘₚ + b, and is treated likewise;
+ * again. The hottest point of a 2-D die follows from its contacts, Θ = Σ aₚΘₚ + b, and is treated likewise;
  * where it lies plays no part, since a maximum is flat.
  * @module
  */
@@ -30,7 +30,7 @@ export interface ChipStageLimit {
   readonly limit: number;
 }
 
-/** The hottest place of a sheet. */
+/** The hottest point of a 2-D die. */
 interface Hottest {
   /** Of the cells. */
   readonly weights: Float64Array;
@@ -144,7 +144,7 @@ export class SteadyStateSlopes {
     ];
   }
 
-  /** What the die's law, size and power do to its hottest place between contacts that are held [K]. */
+  /** What the die's law, size and power do to its hottest point between contacts that are held [K]. */
   #placeOnDie(described: Described): number {
     if (!this.#hottest) return 0;
     const { weights, admittance, slope } = this.#hottest;

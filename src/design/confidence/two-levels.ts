@@ -1,9 +1,9 @@
 /**
- * The chance that a mount with a 2-D die holds its limit, from many samples of the quick model of its die
- * and few of the 2-D one: no bias of the quick model is left, and the error is told.
+ * The chance that a mount with a 2-D die meets its limit, from many samples of the two-node model of its die
+ * and few of the 2-D one: no bias of the two-node model is left, and the error is told.
  *
- * A fit to some solves of both makes the rise of the quick model that of the 2-D die but for a thousandth
- * or so, ln(rise/quick rise) = a + Σ bᵢzᵢ with zᵢ the unknowns in standard deviations. So corrected it
+ * A fit to some solves of both makes the rise of the two-node model that of the 2-D die but for a thousandth
+ * or so, ln(rise/two-node rise) = a + Σ bᵢzᵢ with zᵢ the unknowns in standard deviations. So corrected it
  * says in almost every sample on which side of the limit the 2-D die is. Samples are then drawn, near the
  * limit more than elsewhere, and solved with the 2-D die; what these correct is added, each by the inverse
  * of its chance to be drawn (numerics/two-phase.ts). However poor the fit is, that has no bias.
@@ -39,24 +39,24 @@ import { uncertainMount } from "./uncertain-mount.js";
 const pilot = 64;
 /** Streams of random numbers from here on say which samples are drawn. */
 const draw = 128;
-/** Samples of a chunk, by the quick model and by the 2-D die. */
+/** Samples of a chunk, by the two-node model and by the 2-D die. */
 const longest = { quick: 2048, own: 16 };
 /** Share of the drawn that is drawn without regard to the limit. */
 const anywhere = 0.4;
 /** By how much the scatter of the fit is taken wider where it says what may lie beyond the limit. */
 const caution = 2;
-/** Fewest that are drawn, and most. */
+/** Least and largest number drawn. */
 const drawn = { least: 32, most: 16_384 };
 
 /** Numbers of each drawn sample: its weight; chip and limit as corrected; chip and limit of the 2-D die [K]. */
 export const perDrawn = 5;
 
-/** What the 2-D die says of samples that the quick model answers for. */
+/** What the 2-D die says of samples that the two-node model answers for. */
 export interface Drawn {
   /** By replicate: `perDrawn` numbers of each. */
   readonly drawn: readonly Float64Array[];
   /** Solves of the 2-D die, those of the fit among them. */
-  readonly dear: number;
+  readonly expensive: number;
   /** Standard error of the corrected rise, in parts of it. */
   readonly relative: number;
   /** Standard error of the chance that is left by what was not drawn, as the fit's scatter has it. */
@@ -67,16 +67,16 @@ export interface Drawn {
 export interface Levelled extends Drawn {
   /** By replicate: chip, stage, limit [K], and ranges left. */
   readonly replicates: readonly Float64Array[];
-  /** The ranges that the 2-D die left in each drawn sample, its weight, and those that the quick model left. */
+  /** The ranges that the 2-D die left in each drawn sample, its weight, and those that the two-node model left. */
   readonly lefts: readonly (readonly [own: number, quick: number, weight: number])[];
 }
 
-/** A mount by the 2-D die and by the quick model of it. */
+/** A mount by the 2-D die and by the two-node model of it. */
 export interface Levels {
   readonly own: SampleJob;
   readonly quick: SampleJob;
   readonly inputs: readonly UncertainInput[];
-  /** Bits of the 2-D die's ranges from those of the quick model's. */
+  /** Bits of the 2-D die's ranges from those of the two-node model's. */
   readonly translated: (left: number) => number;
 }
 
@@ -86,7 +86,7 @@ export function levelsOf(
   inputs: readonly UncertainInput[],
   ranges: readonly SampledRange[],
 ): Levels {
-  const die = "centre and edge";
+  const die = "two nodes";
   const catalogue = catalogueFrom(own.catalogue);
   const compiled = uncertainMount(own.mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(inputs.map((input, i) => [inputKey(input), i]));
@@ -103,7 +103,7 @@ export function levelsOf(
 }
 
 /**
- * How the quick rise is corrected: ln(rise/quick rise) by the unknowns in standard deviations and, where
+ * How the two-node rise is corrected: ln(rise/two-node rise) by the unknowns in standard deviations and, where
  * several numbers of bonds were tried, the logarithm of that; first linear, then with square and cube of
  * the linear value, since a spot of heat or a die that conducts badly make it bend.
  */
@@ -119,20 +119,20 @@ export interface Correction {
     readonly ends: readonly [number, number];
   };
   /** Solves of the 2-D die that it took. */
-  readonly dear: number;
+  readonly expensive: number;
   /** Number of bonds about which the logarithm counts; undefined where one number was tried. */
   readonly about?: number | undefined;
 }
 
-/** Leaves the quick rise as it is. */
+/** Leaves the two-node rise as it is. */
 export const noCorrection: Correction = {
   linear: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
   bent: { constant: 0, slopes: new Float64Array(0), scatter: 1, error: 1 },
   along: { mean: 0, sigma: 1, ends: [0, 0] },
-  dear: 0,
+  expensive: 0,
 };
 
-/** Fits a correction. @param rows - of the unknowns @param values - ln(rise/quick rise) */
+/** Fits a correction. @param rows - of the unknowns @param values - ln(rise/two-node rise) */
 export function fitCorrection(
   rows: readonly Float64Array[],
   values: readonly number[],
@@ -165,7 +165,7 @@ function withBend(
   return whole;
 }
 
-/** By what the quick rise is multiplied. */
+/** By what the two-node rise is multiplied. */
 export function correctionAt({ linear, bent, along }: Correction, row: Float64Array): number {
   return bent.slopes.length === 0 ? 1 : Math.exp(fitted(bent, withBend(linear, along, row)));
 }
@@ -198,14 +198,14 @@ export async function correctionOf(
       replicate: pilot,
       from: from + chunk.from,
     }));
-    const [dear, cheap] = [
+    const [expensive, cheap] = [
       joined(await runner(with_(own), chunks, options)),
       joined(await runner(with_(quick), chunks, { ...options, progress: () => {} })),
     ];
     const whole = { replicate: pilot, from, count: each };
     let k = 0;
     for (const point of pointsOf(own.seed, whole, inputs.length)) {
-      const ratio = Math.log(riseOf(dear, k) / riseOf(cheap, k));
+      const ratio = Math.log(riseOf(expensive, k) / riseOf(cheap, k));
       if (Number.isFinite(ratio)) {
         rows.push(deviations(point, inputs.length, about && Math.log(count! / about)));
         values.push(ratio);
@@ -213,12 +213,12 @@ export async function correctionOf(
       k++;
     }
   }
-  const dear = each * groups.length;
+  const expensive = each * groups.length;
   const needed = (rows[0]?.length ?? 0) + 8;
   // Where hardly any sample has a steady state there is nothing to fit, and all is left to the drawn.
   return values.length > needed
-    ? { ...fitCorrection(rows, values), dear, about }
-    : { ...noCorrection, dear, about };
+    ? { ...fitCorrection(rows, values), expensive, about }
+    : { ...noCorrection, expensive, about };
 }
 
 /** The unknowns in standard deviations, and ln of the number of bonds behind them. */
@@ -244,7 +244,7 @@ function joined(parts: readonly Float64Array[]): Float64Array {
   return whole;
 }
 
-/** Samples of the quick model, by replicate, with the chip as the correction has it. */
+/** Samples of the two-node model, by replicate, with the chip as the correction has it. */
 export async function correctedSamples(
   { quick, inputs, translated }: Levels,
   correction: Correction,
@@ -290,7 +290,7 @@ export function shareBelow(replicates: readonly Float64Array[]): readonly [numbe
  */
 export async function drawnFrom(
   { own }: Pick<Levels, "own">,
-  { bent, dear }: Correction,
+  { bent, expensive }: Correction,
   replicates: readonly Float64Array[],
   { bonds, within }: { readonly bonds: number | undefined; readonly within: number },
   runner: SampleRunner,
@@ -344,13 +344,13 @@ export async function drawnFrom(
     replicates,
     drawn: found.map((numbers) => Float64Array.from(numbers)),
     lefts,
-    dear: dear + solved,
+    expensive: expensive + solved,
     relative: bent.error,
     leftOut: leaves(chances, likely),
   };
 }
 
-/** The limit's rise over that of the chip; above 1 where the limit is held. NaN where there is none. */
+/** The limit's rise over that of the chip; above 1 where the limit is met. NaN where there is none. */
 function nearness(samples: Float64Array, k: number): number {
   const at = perSample * k;
   const stage = samples[at + 1]!;
@@ -367,7 +367,7 @@ function beyondLimit(replicates: readonly Float64Array[], scatter: number) {
         const chip = samples[perSample * k]!;
         const limit = samples[perSample * k + 2]!;
         const away = Math.abs(Math.log(nearness(samples, k)));
-        // Without a steady state by the quick model, or a rise, nothing is known of the other.
+        // Without a steady state by the two-node model, or a rise, nothing is known of the other.
         const known = Number.isFinite(chip) && !Number.isNaN(away);
         // Far out it is rounding, which may be below 0.
         const share = known ? Math.max(0, normalShare(-away / (times * scatter + 1e-9))) : 0.25;

@@ -32,6 +32,8 @@ export interface UncertainInput {
   readonly high: number;
   /** The value that a share u of all values lies below, 0 < u < 1. */
   quantile(u: number): number;
+  /** Of a pure number that acts by how far it is above a bound: the bound. */
+  readonly above?: number;
   /** `given`, or author, title, journal and year of the row. */
   readonly source: string;
 }
@@ -100,6 +102,19 @@ function withNumber(mount: PlainMount, keys: readonly string[], value: number): 
   return change(mount, 0) as PlainMount;
 }
 
+/**
+ * A value as formulas see it.
+ * @param above - by the logarithm of how far it is above this; as it is where this is not a number
+ */
+export function toSeen(value: number, above: number): number {
+  return above >= 0 ? Math.log(value - above) : value;
+}
+
+/** The value that formulas see so. */
+export function fromSeen(seen: number, above: number): number {
+  return above >= 0 ? above + Math.exp(seen) : seen;
+}
+
 /** Shares of all values that the formulas of a compiled mount leave out, either way. */
 export const tail = 3e-6;
 
@@ -127,7 +142,7 @@ export function heldExtent(
  */
 export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void): UncertainInput[] {
   const plain = readMount(mount);
-  return spreadsOf(mount).map(({ field, unit, distribution }) => {
+  return spreadsOf(mount).map(({ field, unit, distribution, above }) => {
     const takes = (value: number) => {
       try {
         accepts(readMount(withField(mount, field, value)));
@@ -147,6 +162,7 @@ export function fieldInputs(mount: Mount, accepts: (mount: PlainMount) => void):
       low: whole ? distribution.low : quantile(0.05),
       high: whole ? distribution.high : quantile(0.95),
       quantile,
+      ...(above !== undefined && { above }),
       source: "given",
     };
   });

@@ -1,7 +1,7 @@
 /**
  * A mount whose numbers are not known exactly, compiled: chip, stage and limit at any values of them.
  *
- * Where the die is lumped, each conductor, load and limit that an input moves becomes a short formula
+ * Where the die has one or two nodes, each conductor, load and limit that an input moves becomes a short formula
  * (see input-law.ts), checked against the mount's own functions; what is no such formula is built anew
  * for each sample. Where an input or a temperature lies outside of what the formulas were checked for,
  * the sample is solved in full. A die that is a sheet is solved in full always; it keeps its cells.
@@ -16,6 +16,7 @@ import { placedLaws, Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
+import { type CorrelatedInputs, type CorrelatedPair, togetherIn } from "./correlated.js";
 import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
 import type { InputLaw } from "./input-law.js";
 import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
@@ -65,6 +66,10 @@ export interface UncertainMount {
   readonly medians: Float64Array;
   /** Ranges of its laws, a bit each of `Evaluated.left`. */
   readonly ranges: readonly SampledRange[];
+  /** Inputs that vary together, as the mount says. */
+  readonly together: readonly CorrelatedInputs[];
+  /** The same by pairs, in words. */
+  readonly pairs: readonly CorrelatedPair[];
   /** What is told of it whatever the values; that it left ranges is told by its samples. */
   readonly warnings: readonly string[];
   /** For compiling the same again. */
@@ -110,6 +115,7 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     ? { inputs: all, moved: recipe.moved }
     : relevant(all, pieces, seen);
   const kept = inputs.list;
+  const { groups: together, pairs, warnings: exact } = togetherIn(plain, kept, catalogue.rows());
   const reach = new Reach(model);
   const guard = new RangeGuard(placedLaws(model.structure, point.conductors), reach.nodes);
   const inFull = (values: Float64Array, bonds: number | undefined) =>
@@ -125,8 +131,10 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     inputs: kept,
     medians: inputs.medians,
     ranges: guard.ranges,
+    together,
+    pairs,
     get warnings() {
-      told ??= [...withoutStates(plain, inputs), ...mountWarnings(point)];
+      told ??= [...exact, ...withoutStates(plain, inputs), ...mountWarnings(point)];
       return told;
     },
     recipe: made,

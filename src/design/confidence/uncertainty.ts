@@ -2,7 +2,7 @@
  * How warm the chip gets when not everything is known: its median, its band, and the chance that it
  * stays under its limit; and how many bonds it takes to be as sure as one wants to be.
  *
- * Samples are points of a scrambled Sobol' sequence, in several independent arrangements; how much these
+ * Samples are points of a scrambled Sobol' sequence, in several independent replicates; how much these
  * differ among each other says how far each quoted number may be off for being sampled (A. B. Owen,
  * Scrambled net variance for integrals of smooth functions, Ann. Statist. 25, 1541 (1997)).
  * @module
@@ -19,6 +19,7 @@ import { FieldError } from "../../units/errors.js";
 import { leastThatHolds, roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
+import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
@@ -49,8 +50,8 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
   /** Uncertain rows of the catalogue: all that move the result when absent. */
   readonly rows?: UncertainRows;
   /**
-   * Wanted standard error of the chance to hold the limit; 0.003 by default. As many samples are taken as
-   * that needs, 16,384 or more; for a 2-D die by the quick model of it, with some by the 2-D one, so that
+   * Wanted standard error of the chance to meet the limit; 0.003 by default. As many samples are taken as
+   * that needs, 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
    * the chance is that of the 2-D die without bias.
    */
   readonly within?: number;
@@ -59,7 +60,7 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
    * rounded up to a power of two for each arrangement.
    */
   readonly samples?: number;
-  /** Independent arrangements, 4 to 64; 16, or 8 for samples of a sheet. */
+  /** Independent replicates, 4 to 64; 16, or 8 for samples of a 2-D die. */
   readonly replicates?: number;
   /** A whole number; one seed, one result. 1 when absent. */
   readonly seed?: number;
@@ -82,7 +83,7 @@ export async function confidence(
 }
 
 /**
- * The fewest bonds with which the chip stays at or below its limit with a wanted chance. All numbers of
+ * The smallest number of bonds with which the chip stays at or below its limit with a wanted chance. All numbers of
  * bonds are tried on the same samples, so that they differ by the bonds alone. More bonds are taken
  * never to warm the chip.
  * @param options - probability: between 0 and 1, 0.95 when absent
@@ -101,9 +102,10 @@ export async function sizeWithConfidence(
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
   const levels = sampling.levels && (await guessed(sampling, probability, room, options));
-  const search = leastThatHolds(room, levels?.guess ?? plain.bonds!.count);
-  // How many are to be tried is not known; halving takes about this many.
-  const foreseen = levels ? 3 : Math.ceil(Math.log2(room)) + 2;
+  const guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
+  const search = leastThatHolds(room, guess);
+  // How many are to be tried is not known; from a near guess it is about this many.
+  const foreseen = levels ? 3 : 5;
   let step = search.next();
   while (!step.done) {
     const bonds = step.value;
@@ -128,12 +130,36 @@ export async function sizeWithConfidence(
     .sort((a, b) => a.count - b.count);
   const shown = found.get(count ?? room)!;
   shown.demandBacked(options);
-  const fit = levels?.correction.dear ?? 0;
-  const dear = [...found.values()].reduce((sum, own) => sum + own.dear - fit, fit);
-  return new ConfidentSizing({ probability, count, room, confidence: shown, tried, dear });
+  const fit = levels?.correction.expensive ?? 0;
+  const expensive = [...found.values()].reduce((sum, own) => sum + own.expensive - fit, fit);
+  return new ConfidentSizing({ probability, count, room, confidence: shown, tried, expensive });
 }
 
-/** Where to search: the fewest bonds by the quick model of the die, corrected for numbers about those. */
+/** Samples of each replicate that tell about where to search. */
+const few = 64;
+
+/** Where to search, by the first few samples of each replicate. */
+async function roughly(
+  sampling: Sampling,
+  probability: number,
+  room: number,
+  options: ConfidenceOptions,
+): Promise<number> {
+  const start = sampling.job.mount.bonds!.count;
+  if (sampling.each <= few) return start;
+  const { runner, signal } = options;
+  const still = { ...(runner && { runner }), ...(signal && { signal }) };
+  const search = leastThatHolds(room, start);
+  let step = search.next();
+  while (!step.done) {
+    const own = { ...sampling, each: few, job: { ...sampling.job, bonds: step.value } };
+    const values = await solveSamples(own, 0, few * sampling.replicates, still);
+    step = search.next(shareBelow([values])[0] >= probability);
+  }
+  return step.value ?? room;
+}
+
+/** Where to search: the smallest number of bonds by the two-node model of the die, corrected for numbers about those. */
 async function guessed(
   sampling: Sampling,
   probability: number,
@@ -171,10 +197,12 @@ export interface Sampling {
   readonly longest: number;
   /** Wanted standard error of the chance; undefined where the number of samples is given. */
   readonly within: number | undefined;
-  /** Compiles the quick model of a 2-D die, where samples are to be taken by both. */
+  /** Compiles the two-node model of a 2-D die, where samples are to be taken by both. */
   readonly levels: (() => Levels) | undefined;
   readonly limited: boolean;
   readonly ranges: readonly SampledRange[];
+  /** Inputs that vary together. */
+  readonly pairs: readonly CorrelatedPair[];
   /** Told of the mount whatever the values. */
   readonly warnings: readonly string[];
   /** Lists the numbers of the mount. */
@@ -205,8 +233,8 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   }
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
-  const { inputs, recipe, ranges, warnings } = compiled;
-  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed };
+  const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
+  const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
   keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
@@ -214,7 +242,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
   const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
-  const about = { limited, ranges, warnings, provenance };
+  const about = { limited, ranges, warnings, provenance, pairs };
   return { job, inputs, replicates, each, longest, within, levels, ...about };
 }
 
@@ -268,7 +296,7 @@ export function confidenceOf(
 }
 
 function answered(
-  { job, inputs, limited, ranges, warnings, provenance }: Sampling,
+  { job, inputs, limited, ranges, warnings, provenance, pairs }: Sampling,
   replicates: readonly Float64Array[],
   options: OutsideOptions,
   levelled?: Levelled,
@@ -283,7 +311,7 @@ function answered(
     tally.count(quick, -weight);
   }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
-  const content = { seed: job.seed, limited, warnings: told, provenance };
+  const content = { seed: job.seed, limited, warnings: told, provenance, pairs };
   const made = new Confidence(job.mount.name, inputs, replicates, content, tally, levelled);
   made.demandBacked(options);
   return made;
@@ -310,7 +338,7 @@ async function sampled(
   }
 }
 
-/** Samples of the quick model of a 2-D die, with as many of the 2-D one as the error that is wanted takes. */
+/** Samples of the two-node model of a 2-D die, with as many of the 2-D one as the error that is wanted takes. */
 async function levelled(
   sampling: Sampling,
   options: ConfidenceOptions,

@@ -1,11 +1,11 @@
 /**
  * What share of a result's variance each uncertain input brings, alone and together with others.
  *
- * For f of independent inputs x₁ … x_k with variance V (I. M. Sobol', Global sensitivity indices for
+ * Inputs that vary together count as one. For f of independent inputs x₁ … x_k with variance V (I. M. Sobol', Global sensitivity indices for
  * nonlinear mathematical models, Math. Comput. Simul. 55, 271 (2001)):
  *   first-order index  Sᵢ = V[E(f | xᵢ)]/V     what would go if xᵢ were known
  *   total index        Tᵢ = E[V(f | all but xᵢ)]/V   what would stay if all but xᵢ were known
- * Tᵢ − Sᵢ is what xᵢ does in company. Two independent sets of points A and B, and for each input A with
+ * Tᵢ − Sᵢ is the interaction of xᵢ with the others. Two independent sets of points A and B, and for each input A with
  * that input from B (Aᵢ), give
  *   Sᵢ = mean f(B)·(f(Aᵢ) − f(A)) / V          (A. Saltelli et al., Comput. Phys. Commun. 181, 259
  *                                               (2010), table 2 b)
@@ -27,6 +27,7 @@ import { Result, type ResultBasis, type ResultContent } from "../../units/result
 import type { Table } from "../../units/table.js";
 import { meanAndError } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
+import { type CorrelatedInputs, correlate } from "./correlated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
 import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
@@ -57,8 +58,8 @@ export class VarianceIndices extends Result {
   declare readonly variance: number;
   /** How often the model was evaluated. */
   declare readonly evaluations: number;
-  /** How often of these a 2-D die; the others by a quick model of it, corrected. */
-  declare readonly dear: number;
+  /** How often of these a 2-D die; the others by a two-node model of it, corrected. */
+  declare readonly expensive: number;
 
   /** @internal Made by `varianceIndices`. */
   constructor(content: ResultContent<VarianceIndices, "of" | "interactions">) {
@@ -110,6 +111,8 @@ function withError(share: number, error: number): string {
 export interface UncertainModel<Result = number> {
   /** The uncertain inputs, in the order of their values. */
   readonly inputs: readonly UncertainModelInput[];
+  /** Those of them that vary together; each by itself when absent. */
+  readonly together?: readonly CorrelatedInputs[];
   /** The result for a value of each input, in their order. */
   evaluate(values: Float64Array): Result;
 }
@@ -175,10 +178,10 @@ export function varianceIndices<Result>(
     warnings: [...tally.warnings("samples", own), ...model.warnings],
     provenance: provenanceLater(of, own.catalogue),
   });
-  return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.dear });
+  return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.expensive });
 }
 
-/** Points and scramblings on which the 2-D die takes the place of the quick model. */
+/** Points and scramblings on which the 2-D die takes the place of the two-node model. */
 const differences = { samples: 4, replicates: 4 };
 
 /** Whether it is a model of its own and no mount. */
@@ -199,7 +202,7 @@ function indicesOf<Result>(
   model: UncertainModel<Result>,
   options: VarianceOptions<Result>,
   about: () => ResultBasis & { readonly name: string } = () => ({ name: "" }),
-  dear?: { readonly model: UncertainModel<Result>; readonly before: number },
+  expensive?: { readonly model: UncertainModel<Result>; readonly before: number },
 ): VarianceIndices {
   const { samples = 256, replicates = 8, seed = 1 } = options;
   if (!Number.isInteger(Math.log2(wholeNumber("samples", samples)))) {
@@ -208,7 +211,7 @@ function indicesOf<Result>(
   if (wholeNumber("replicates", replicates) < 2) {
     throw new FieldError("replicates", "at least 2, to tell errors", replicates);
   }
-  const groups = groupsOf(model.inputs, options.apart);
+  const groups = groupsOf(model, options.apart);
   const evaluatedBy = (of: UncertainModel<Result>) => (values: Float64Array) => {
     const value = numberOf(of, values, options.quantity);
     if (Number.isFinite(value)) return value;
@@ -216,16 +219,16 @@ function indicesOf<Result>(
     throw new FieldError(`result at ${at}`, "a finite number (a variance is asked for)", value);
   };
   const estimates = Array.from({ length: replicates }, (_, r) => {
-    const estimate = estimateOf(model.inputs, groups, evaluatedBy(model), samples, random(seed, r));
+    const estimate = estimateOf(model, groups, evaluatedBy(model), samples, random(seed, r));
     options.progress?.(r + 1, replicates);
     return estimate;
   });
   // What the 2-D die changes, on few points: the difference of two models that are alike scatters little.
-  const changes = dear
+  const changes = expensive
     ? Array.from({ length: differences.replicates }, (_, r) =>
-        [dear.model, model].map((of) =>
+        [expensive.model, model].map((of) =>
           estimateOf(
-            model.inputs,
+            model,
             groups,
             evaluatedBy(of),
             differences.samples,
@@ -255,14 +258,14 @@ function indicesOf<Result>(
     return { name, first, firstError, total, totalError };
   });
   const each = groups.length + 2;
-  const own = dear ? differences.replicates * differences.samples * each : 0;
+  const own = expensive ? differences.replicates * differences.samples * each : 0;
   return new VarianceIndices({
     ...about(),
     indices: indices.sort((a, b) => b.total - a.total),
     mean: mean + change((e) => e.mean)[0],
     variance: variance + more,
     evaluations: replicates * samples * each + 2 * own,
-    dear: dear ? own + dear.before : 0,
+    expensive: expensive ? own + expensive.before : 0,
   });
 }
 
@@ -275,21 +278,35 @@ interface Group {
   readonly members: readonly number[];
 }
 
-function groupsOf(inputs: readonly UncertainModelInput[], apart?: readonly string[]): Group[] {
+/** Inputs that vary together have indices together: shares of a variance are of what is independent. */
+function groupsOf(
+  { inputs, together = [] }: Pick<UncertainModel, "inputs" | "together">,
+  apart?: readonly string[],
+): Group[] {
   if (inputs.length === 0 || 2 * inputs.length > mostDimensions) {
     throw new FieldError("inputs", `1 to ${Math.floor(mostDimensions / 2)} inputs`, inputs.length);
   }
-  const alone = inputs.map(({ name }, i) => ({ name, members: [i] }));
+  const alone = inputs.flatMap(({ name }, i): Group[] => {
+    const members = together.find((group) => group.inputs.includes(i))?.inputs ?? [i];
+    if (i !== Math.min(...members)) return [];
+    return [
+      {
+        name: members.length > 1 ? members.map((k) => inputs[k]!.name).join(" with ") : name,
+        members,
+      },
+    ];
+  });
   if (!apart) return alone;
-  const chosen = new Set(apart.map((name) => inputNamed(inputs, name, "apart")));
-  const others = inputs.flatMap((input, i) => (chosen.has(input) ? [] : [i]));
-  const told = alone.filter((_, i) => chosen.has(inputs[i]!));
+  const chosen = apart.map((name) => inputs.indexOf(inputNamed(inputs, name, "apart")));
+  const isTold = ({ members }: Group) => members.some((i) => chosen.includes(i));
+  const told = alone.filter(isTold);
+  const others = alone.filter((group) => !isTold(group)).flatMap(({ members }) => members);
   return others.length === 0 ? told : [...told, { name: allOthers, members: others }];
 }
 
 /** All indices from one scrambling. */
 function estimateOf(
-  inputs: readonly UncertainModelInput[],
+  { inputs, together }: Pick<UncertainModel, "inputs" | "together">,
   groups: readonly Group[],
   evaluate: (values: Float64Array) => number,
   samples: number,
@@ -303,17 +320,21 @@ function estimateOf(
   const exchanged = groups.map(() => new Float64Array(samples));
   for (let n = 0; n < samples; n++) {
     sequence.next(point);
+    const [a, b] = [point.slice(0, k), point.slice(k)];
+    correlate(a, together);
+    correlate(b, together);
     const put = (i: number, u: number) => {
       values[i] = inputs[i]!.quantile(u);
     };
-    for (let i = 0; i < k; i++) put(i, point[k + i]!);
+    for (let i = 0; i < k; i++) put(i, b[i]!);
     fromB[n] = evaluate(values);
-    for (let i = 0; i < k; i++) put(i, point[i]!);
+    for (let i = 0; i < k; i++) put(i, a[i]!);
     fromA[n] = evaluate(values);
+    // What varies together is exchanged together, so correlating each point once is enough.
     groups.forEach(({ members }, g) => {
-      for (const i of members) put(i, point[k + i]!);
+      for (const i of members) put(i, b[i]!);
       exchanged[g]![n] = evaluate(values);
-      for (const i of members) put(i, point[i]!);
+      for (const i of members) put(i, a[i]!);
     });
   }
   const average = (term: (n: number) => number) => {

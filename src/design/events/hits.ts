@@ -21,17 +21,17 @@ import { positive } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import type { Temperature, Time } from "../../units/quantity.js";
 import { type OutsideOptions, RangeGuard, RangeTally } from "../confidence/sampled-ranges.js";
-import { HitRecord, type RecordedHit } from "./hit-record.js";
+import { HitSimulation, type RecordedHit } from "./hit-simulation.js";
 
 /** What to simulate. */
-export interface HitRecordOptions extends CatalogueChoice, OutsideOptions {
+export interface HitSimulationOptions extends CatalogueChoice, OutsideOptions {
   /** How long to follow it [s]; `"1 h"` when absent. */
   readonly duration?: Time;
   /** Whole number; the same one gives the same hits. 1 when absent. */
   readonly seed?: number;
   /** Particles that hit the die; the mount's muons and background, as they are, when absent. */
   readonly sources?: readonly ParticleSource[];
-  /** The chip is counted as lost while it is above this [K]; the mount's limit when absent. */
+  /** The chip is counted as dead while it is above this [K]; the mount's limit when absent. */
   readonly above?: Temperature;
   /** Of a temperature, 1e-6 when absent. */
   readonly relativeTolerance?: number;
@@ -46,21 +46,21 @@ const levels = Float64Array.from(
 );
 
 /**
- * Lets the particles of a mount hit it one by one for a stretch of time, and counts how warm the chip
- * was for how long. The die has one temperature or a centre and an edge here, and a hit warms all of it
- * at once; a single hit on a sheet is for `heatPulse`. The mean heat of the particles is left out of the
+ * Lets the particles of a mount hit it one by one for a span of time, and counts how warm the chip
+ * was for how long. The die has one node or two here, and a hit warms all of it
+ * at once; a single hit on a 2-D die is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
  * @throws FieldError, UnknownNameError; RangeError where more than 1 % of the hits lead to where a law is
  * refused; SolveError
- * @example hitRecord({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
+ * @example simulateHits({ ...mount, loads: [{ kind: "muons" }] }, { duration: "10 min" }).toText()
  */
-export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitRecord {
+export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): HitSimulation {
   const { seed = 1, relativeTolerance = 1e-6 } = options;
   const catalogue = options.catalogue ?? standardCatalogue();
   const duration = positive("duration", options.duration ?? "1 h", "time");
   const plain = readMount(mount);
   const hasCells = isResolved(dieModel(plain));
-  const model = new MountModel(plain, catalogue, hasCells ? { die: "centre and edge" } : {});
+  const model = new MountModel(plain, catalogue, hasCells ? { die: "two nodes" } : {});
   const given = options.sources?.map((source) => ({ on: "die", source }));
   const particles = given ?? particleSources(plain, catalogue);
   const sources = particles.map(({ source }) => source);
@@ -76,13 +76,13 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
   const { structure } = run;
   const chip = structure.chip.name;
   let solution = network.run({ duration: 1e-9, relativeTolerance });
-  const rest = solution.temperature(chip, 0);
+  const baseline = solution.temperature(chip, 0);
   const stage = solution.temperature(structure.stage.name, 0);
   const threshold =
     options.above === undefined
       ? model.limit?.(stage)
       : positive("above", options.above, "temperature");
-  const clock = new Clock(rest, threshold);
+  const clock = new Clock(baseline, threshold);
   const { nodes: names } = solution;
   const guard = new RangeGuard(run.laws, names);
   const tally = new RangeTally(guard.ranges);
@@ -118,15 +118,15 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
     recorded.push({ ...hit, height: clock.count(solution, chip) - before });
     state = solution.at(until - hit.time);
   });
-  return new HitRecord({
+  return new HitSimulation({
     name: mount.name,
     sources,
     hits: recorded,
     duration,
     seed,
-    rest,
+    baseline,
     threshold,
-    lost: clock.lost,
+    deadTime: clock.deadTime,
     excursions: clock.excursions,
     distribution: { rises: levels, times: clock.timesAbove() },
     meanRise: clock.integral / duration,
@@ -134,9 +134,7 @@ export function hitRecord(mount: Mount, options: HitRecordOptions = {}): HitReco
       ...run.warnings,
       ...tally.warnings("hits", options),
       ...run.loads.flatMap(({ load }) => load.warnings),
-      ...(hasCells
-        ? ["The die is taken with a centre and an edge: each hit warms all of it at once."]
-        : []),
+      ...(hasCells ? ["The die has two nodes here: each hit warms all of it at once."] : []),
     ],
     provenance: () =>
       distinct([...provenanceInTime(run), ...sources.flatMap(({ provenance }) => provenance)]),
@@ -150,7 +148,7 @@ function storing({ network }: InTime, state: ReadonlyMap<string, number>) {
 
 /** Adds up how long the chip is above each level, and above the threshold. */
 class Clock {
-  lost = 0;
+  deadTime = 0;
   excursions = 0;
   /** ∫ rise dt [K s] */
   integral = 0;
@@ -159,16 +157,16 @@ class Clock {
   readonly #between = new Float64Array(levels.length);
 
   constructor(
-    readonly rest: number,
+    readonly baseline: number,
     readonly threshold: number | undefined,
   ) {
-    this.#isAbove = threshold !== undefined && rest > threshold;
+    this.#isAbove = threshold !== undefined && baseline > threshold;
     if (this.#isAbove) this.excursions = 1;
   }
 
-  /** Time at rest. */
+  /** Time in the steady state. */
   quiet(time: number): void {
-    if (this.#isAbove) this.lost += time;
+    if (this.#isAbove) this.deadTime += time;
   }
 
   /** Counts a run. @returns the highest temperature in it [K] */
@@ -215,11 +213,11 @@ class Clock {
   }
 
   #piece(a: number, b: number, time: number): void {
-    const [low, high] = [Math.min(a, b) - this.rest, Math.max(a, b) - this.rest];
+    const [low, high] = [Math.min(a, b) - this.baseline, Math.max(a, b) - this.baseline];
     this.integral += ((low + high) / 2) * time;
     if (this.threshold !== undefined) {
-      const limit = this.threshold - this.rest;
-      this.lost += time * shareAbove(low, high, limit);
+      const limit = this.threshold - this.baseline;
+      this.deadTime += time * shareAbove(low, high, limit);
       this.#cross(b);
     }
     const first = Math.max(0, indexBelow(low));

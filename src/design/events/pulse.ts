@@ -1,5 +1,5 @@
 /**
- * One hit on a mount at rest: how high, how long, and how it comes back.
+ * One hit on a mount in its steady state: how high, how long, and how it comes back.
  * @module
  */
 import { standardCatalogue } from "../../materials/standard.js";
@@ -21,7 +21,7 @@ import { quantityCell, type Table } from "../../units/table.js";
 
 /** A place's pulse: it rises, and comes back. */
 export interface PlacePulse {
-  /** Of the place's mean above rest [K]. */
+  /** Of the place's mean above the baseline [K]. */
   readonly height: number;
   /** From 10 % to 90 % of the height [s]; 0 where the heat enters. */
   readonly rise: number;
@@ -84,7 +84,7 @@ export class Pulse extends Result {
     };
   }
 
-  /** Highest temperature of the die's hottest place above rest [K]; more than the mean on a sheet. */
+  /** Highest temperature of the die's hottest point above the baseline [K]; more than the mean on a 2-D die. */
   get hottest(): number {
     return this.course.peak.temperature - this.course.before;
   }
@@ -94,7 +94,7 @@ export class Pulse extends Result {
     return this.course.limit === undefined ? undefined : this.course.timeAbove();
   }
 
-  /** The times in which the mount comes back to rest, slowest first. */
+  /** The thermal time constants, slowest first. */
   get eigenTimes(): readonly PlaceTime[] {
     return this.course.eigenTimes;
   }
@@ -141,7 +141,7 @@ export class Pulse extends Result {
         }),
       },
       {
-        title: "Times in which it comes back, and where that heat is",
+        title: "Thermal time constants, and where that heat is",
         columns: ["time", "where"],
         numbersFrom: 2,
         rows: this.eigenTimes.map(({ time, places }) => {
@@ -182,12 +182,12 @@ export interface PulseOptions extends CatalogueChoice {
   readonly duration?: Time;
   /** Of a temperature, 1e-8 when absent: a pulse may be small beside the temperature. */
   readonly relativeTolerance?: number;
-  /** Cells of a sheet along its longer side, 4 to 128; 32 when absent. */
+  /** Cells of a 2-D die along its longer side, 4 to 128; 32 when absent. */
   readonly cells?: number;
 }
 
 /**
- * Lets one hit fall on a mount at rest and follows it.
+ * Lets one hit fall on a mount in its steady state and follows it.
  * @throws FieldError or UnknownNameError naming a wrong field; RangeError when a temperature, such as
  * that of the peak, is where a law is refused; SolveError
  * @example heatPulse(mount, { energy: "150 keV" }).toText()

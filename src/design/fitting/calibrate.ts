@@ -5,22 +5,25 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
+import { type Correlation, withCorrelations } from "../../mount/things/correlations.js";
+import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
+import { drawn, Fit, type FitNumbers, fittedParameters, goodnessWords } from "./fit.js";
 import {
-  drawn,
-  Fit,
-  type FitNumbers,
-  type FittedParameter,
-  fittedParameters,
-  goodnessWords,
-} from "./fit.js";
-import { type CalibrationOptions, readInputs, readSharedErrors } from "./fit-inputs.js";
+  type CalibrationOptions,
+  partedWords,
+  priorCorrelations,
+  readInputs,
+  readSharedErrors,
+} from "./fit-inputs.js";
 import { covariancesOf, fitModel } from "./fit-model.js";
 import { HeatedMount } from "./heated-mount.js";
 import {
+  correlationWith,
   digits,
+  fittedTo,
   form,
   measuredKey,
   type SavedFit,
@@ -50,14 +53,25 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
   const errors = readSharedErrors(data, options.sharedErrors);
   const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
   model.refuseWrongUnits();
-  const found = fitModel(model, (refused) => undeterminedInputs(model, refused));
+  const before = priorCorrelations(mount, inputs, options);
+  const { errors: scatter } = options;
+  if (scatter !== undefined && scatter !== "normal" && scatter !== "huber") {
+    throw new FieldError("errors", '"normal" or "huber"', scatter);
+  }
+  const known = { correlated: before, errors: scatter };
+  const found = fitModel(model, (refused) => undeterminedInputs(model, refused), known);
   const { values, covariance } = found;
   // Not the covariances that weighted the fit: the parameters have moved a little since.
   const shown = drawn(model, found, covariancesOf(model, values));
   const numbers = {
     ...shown,
     // Of the lines at the fitted values, which were predicted last.
-    warnings: [...model.warnings(), ...shown.warnings, ...model.readingWarnings],
+    warnings: [
+      ...model.warnings(),
+      ...shown.warnings,
+      ...model.readingWarnings,
+      ...partedWords(mount, inputs),
+    ],
     name: mount.name,
     parameters: fittedParameters(inputs, values, covariance),
     covariance,
@@ -102,14 +116,24 @@ export class MountFit extends Fit {
 
   /**
    * The mount with the fitted inputs in place of its own, each as a spread of its own: a later budget
-   * takes the values, a later sampling the spreads. That inputs were fitted together, and so vary
-   * together, is in `covariance` only.
+   * takes the values, a later sampling the spreads. What was fitted together varies together: the
+   * covariance is handed on whole, in the mount's `correlations`.
    */
   get mount(): Mount {
-    return this.parameters.reduce<Mount>((mount, { name, low, high, logarithmic }) => {
+    const mount = this.parameters.reduce<Mount>((mount, { name, low, high, logarithmic }) => {
       const distribution = logarithmic ? "log-normal" : "normal";
       return withField(mount, name, spread(low, high, { distribution }));
     }, this.#measured);
+    const names = this.parameters.map(({ name }) => name);
+    return withCorrelations(mount, names, this.#correlations);
+  }
+
+  /** The correlations of the fit, for a mount. */
+  get #correlations(): readonly Correlation[] {
+    const names = this.parameters.map(({ name }) => name);
+    if (names.length < 2) return [];
+    const matrix = names.map((a) => names.map((b) => (a === b ? 1 : this.correlation(a, b))));
+    return [{ of: names, matrix, reason: fittedTo(this.file) }];
   }
 
   /** How good the fit is, and what it rests on. */
@@ -153,32 +177,32 @@ export class MountFit extends Fit {
   }
 
   /**
-   * The inputs as text in the catalogue's columns, with their 90 % intervals: `withMeasured` puts them
+   * The inputs as text in the catalogue's columns, with their 90 % intervals and how they vary together: `withMeasured` puts them
    * into a mount, and `catalogue.withLaws("joints", "measured", csv, sources)` takes them.
-   * @param date - of the measurement, when the fit was not told
+   * @param date - of the measurement, when the fit has none
    * @throws FieldError without a date
    */
   toInputsCsv(date = this.date): SavedFit {
     const { from, to } = this.range;
     const rounded = { from: Number(from.toPrecision(4)), to: Number(to.toPrecision(4)) };
-    const rows = this.parameters.map((parameter) => ({
-      property: parameter.name,
-      form,
-      parameter: "value",
-      value: digits(parameter.value),
-      unit: parameter.unit,
-      uncertainty: uncertaintyText(parameter),
-      sample: this.name,
-      note: this.#note(parameter),
-    }));
+    const rows = this.parameters.flatMap((parameter, i) => {
+      const own = { property: parameter.name, form, sample: this.name };
+      const value = {
+        ...own,
+        parameter: "value",
+        value: digits(parameter.value),
+        unit: parameter.unit,
+        uncertainty: uncertaintyText(parameter),
+        note: `fitted to ${this.points.length} readings`,
+      };
+      const correlations = this.parameters.slice(0, i).map(({ name }) => ({
+        ...own,
+        parameter: `${correlationWith}${name}`,
+        value: digits(this.correlation(parameter.name, name)),
+        note: parameter.logarithmic ? "of the logarithms, where these were fitted" : "",
+      }));
+      return [value, ...correlations];
+    });
     return savedFit({ what: `Inputs of ${this.name},`, file: this.file, date }, rounded, rows);
-  }
-
-  #note(parameter: FittedParameter): string {
-    const others = this.parameters
-      .filter((other) => other !== parameter)
-      .map(({ name }) => `${name} ${formatNumber(this.correlation(parameter.name, name), 2)}`);
-    const correlation = others.length > 0 ? `; correlation with ${others.join(", ")}` : "";
-    return `fitted to ${this.points.length} readings${correlation}`;
   }
 }

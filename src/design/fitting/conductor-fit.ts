@@ -6,7 +6,7 @@ import { type Conductor, powerConductor } from "../../conductor.js";
 import { positive, positiveNumber, wholeNumber } from "../../units/checks.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Area, Force, Length } from "../../units/quantity.js";
-import { ninety, spread } from "../../units/spread.js";
+import { spread, z95 } from "../../units/spread.js";
 import { Fit, type FitNumbers, formatFitted, goodnessWords } from "./fit.js";
 import { digits, type SavedFit, type SavedRow, savedFit, uncertaintyText } from "./saved-fit.js";
 
@@ -69,7 +69,7 @@ export class ConductorFit extends Fit {
   get joint() {
     const { at, conductance, uncertainty } = this.pivot;
     const { low, high } = this.parameters[1]!;
-    const factor = Math.exp(ninety * uncertainty);
+    const factor = Math.exp(z95 * uncertainty);
     return {
       conductance: spread(conductance / factor, conductance * factor),
       at,
@@ -154,7 +154,7 @@ export class ConductorFit extends Fit {
     const deviation = Math.sqrt(vA! + (2 * c!) / n + vN! / n ** 2);
     return {
       value: digits(a * n * factor),
-      uncertainty: `x${Number(Math.exp(ninety * deviation).toPrecision(6))}`,
+      uncertainty: `x${Number(Math.exp(z95 * deviation).toPrecision(6))}`,
       note: `at 1 K; measured where it matters: ${this.#pivotWords}`,
     };
   }

@@ -7,10 +7,11 @@ import type { LoadMap } from "../../loads/load-map.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
 import { numbersOf, readMount } from "../../mount/read.js";
+import { type Correlations, correlationsOf } from "../../mount/things/correlations.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import type { Length, Temperature } from "../../units/quantity.js";
-import { ninety } from "../../units/spread.js";
+import { z95 } from "../../units/spread.js";
 import { type MountField, numberAt, withField } from "../field.js";
 import type { Parameter } from "./fitted-model.js";
 import type { Thermometry } from "./thermometry.js";
@@ -49,7 +50,7 @@ export type ThermometerPlace =
 export interface SetUp {
   /**
    * Where each thermometer sits, by its column. Left out where the column is called as the place is;
-   * `chip` is the hottest place on the die. A column `stage` holds the stage temperature of each line.
+   * `chip` is the hottest point on the die. A column `stage` holds the stage temperature of each line.
    */
   readonly thermometers?: Readonly<Record<string, ThermometerPlace>>;
   /** Columns to leave out. */
@@ -57,6 +58,9 @@ export interface SetUp {
   /** Where the heater's power falls; evenly on the die when absent. */
   readonly heater?: { readonly on?: "die" | "box"; readonly map?: LoadMap };
 }
+
+/** How readings scatter: normally, or normally but for a few that may lie anywhere. */
+export type ReadingErrors = "normal" | "huber";
 
 /** What to fit, and how the data were measured. */
 export interface CalibrationOptions extends SetUp, CatalogueChoice {
@@ -66,9 +70,14 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
   readonly sharedErrors?: readonly SharedError[];
   /**
    * Take the spreads that the mount has for the fitted inputs as measurements made before, so that the
-   * data sharpen them; false when absent: the data alone decide.
+   * data sharpen them, those that vary together as they do; false when absent: the data alone decide.
    */
   readonly useSpreads?: boolean;
+  /**
+   * `"huber"` where some readings may be glitches: what lies more than 1.345 standard deviations off counts
+   * for less (P. J. Huber, Robust Statistics (1981)). `"normal"` when absent: all count in full.
+   */
+  readonly errors?: ReadingErrors;
   /** When, such as `"2026-03-14"`; needed to save the fit. */
   readonly date?: string;
 }
@@ -106,7 +115,7 @@ export function readInputs(
     const found = useSpreads ? numbersOf(mount).get(field)?.distribution : undefined;
     const prior = found && {
       value: at(found.median),
-      uncertainty: (at(found.high) - at(found.low)) / (2 * ninety),
+      uncertainty: (at(found.high) - at(found.low)) / (2 * z95),
     };
     return {
       name: field,
@@ -120,6 +129,43 @@ export function readInputs(
   const twice = read.find(({ name }, i) => read.findIndex((r) => r.name === name) !== i);
   if (twice) throw new FieldError("inputs", "each field once", twice.name);
   return read;
+}
+
+/**
+ * Which fitted inputs varied together before, where that counts.
+ * @throws FieldError for an input that varies together with one that is not fitted, which would have to move, too
+ */
+export function priorCorrelations(
+  mount: Mount,
+  inputs: readonly Pick<Parameter, "name">[],
+  { useSpreads = false }: Pick<CalibrationOptions, "useSpreads">,
+): Correlations | undefined {
+  if (!useSpreads) return undefined;
+  const all = correlationsOf(readMount(mount));
+  const isFitted = (name: string) => inputs.some((input) => input.name === name);
+  for (const { names } of all.pairs) {
+    if (isFitted(names[0]) === isFitted(names[1])) continue;
+    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
+    throw new FieldError(
+      "inputs",
+      `${other} among them, since ${fitted} varies together with it`,
+      "not",
+    );
+  }
+  return all;
+}
+
+/** What is no longer so when inputs are fitted from data alone: words on what they varied together with. */
+export function partedWords(
+  mount: Mount,
+  inputs: readonly Pick<Parameter, "name">[],
+): readonly string[] {
+  const isFitted = (name: string) => inputs.some((input) => input.name === name);
+  return correlationsOf(readMount(mount)).pairs.flatMap(({ names }) => {
+    if (isFitted(names[0]) === isFitted(names[1])) return [];
+    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
+    return `${other} no longer varies together with ${fitted}, which is fitted from the data alone.`;
+  });
 }
 
 /** The shared errors as parameters in their standard uncertainties, gains and offsets apart. */

@@ -3,11 +3,14 @@
  * @module
  */
 
+import type { Correlations } from "../../mount/things/correlations.js";
 import { whitening } from "../../numerics/cholesky.js";
 import { determination, FitError } from "../../numerics/jacobian.js";
-import { leastSquares } from "../../numerics/least-squares.js";
+import { type LeastSquaresFit, leastSquares } from "../../numerics/least-squares.js";
+import { huberVariance, huberWeights, medianScale } from "../../numerics/robust.js";
 import { FieldError } from "../../units/errors.js";
-import { type FittedModel, valuesOf } from "./fitted-model.js";
+import type { ReadingErrors } from "./fit-inputs.js";
+import { type FittedModel, type Parameter, valuesOf } from "./fitted-model.js";
 import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermined.js";
 
 /** Covariance of the deviations of each line, row by row. */
@@ -26,6 +29,16 @@ export interface FoundFit {
   readonly variance: number;
   /** What the deviations were weighted with. */
   readonly weighting: Covariances;
+  /** Readings that count for less than in full; undefined where all do. */
+  readonly downweighted?: number;
+}
+
+/** What is known of the fit beside the model. */
+export interface FitOptions {
+  /** Parameters whose priors vary together, by name. */
+  readonly correlated?: Pick<Correlations, "names" | "matrix"> | undefined;
+  /** How the readings scatter. */
+  readonly errors?: ReadingErrors | undefined;
 }
 
 /** Passes over the weights before the fit gives up. */
@@ -46,11 +59,13 @@ const mostPasses = 60;
 export function fitModel(
   model: FittedModel,
   refusal: (refused: RefusedFit) => UndeterminedError,
+  { correlated, errors = "normal" }: FitOptions = {},
 ): FoundFit {
   const { data, parameters, precision } = model;
+  const priors = priorsOf(parameters, correlated);
   const names = parameters.filter(({ shared }) => !shared).map(({ name }) => name);
   const readings = data.places.length * model.thermometers.length;
-  const count = readings + parameters.filter(({ prior }) => prior).length;
+  const count = readings + priors.at.length;
   const degreesOfFreedom = count - parameters.length;
   if (degreesOfFreedom < 0) {
     const wanted = `at least ${names.length} readings for ${names.length} parameters`;
@@ -59,6 +74,8 @@ export function fitModel(
   const { weighted } = model;
   const scalesAt = (at: Float64Array) => parameters.map(({ scale }, j) => scale?.(at[j]!) ?? 1);
 
+  const isRobust = errors === "huber";
+  let robust: Float64Array = new Float64Array(readings).fill(1);
   let at: Float64Array = Float64Array.from(parameters, ({ start }) => start);
   const scales = scalesAt(at).map((scale) => precision.reach * scale);
   for (let pass = 0; pass <= mostPasses; pass++) {
@@ -70,10 +87,14 @@ export function fitModel(
       scales,
       tolerance: precision.tolerance,
       damping: precision.damping[pass > 0 ? 1 : 0],
-      residuals: (there, into) => residuals(model, there, weights, into),
+      residuals: (there, into) => residuals(model, there, { weights, priors, robust }, into),
     });
-    const known = determination(fit.jacobian);
-    const variance = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
+    const whole = unweighted(fit, robust);
+    const known = determination(whole.jacobian);
+    const scale = weighted ? 1 : medianScale(whole.residuals);
+    const plain = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
+    const variance = isRobust ? huberVariance(whole.residuals, scale, names.length) : plain;
+    if (isRobust) robust = huberWeights(whole.residuals, scale);
     const refused = { ...fit, scales: scalesAt(fit.parameters), variance };
     const together = leftOpen(names, known, refused.scales, variance);
     if (together.length > 0) throw refusal({ ...refused, together });
@@ -82,7 +103,7 @@ export function fitModel(
       return Math.abs(value - at[j]!) > precision.unmoved * uncertainty + 1e-12 * Math.abs(value);
     });
     at = fit.parameters;
-    if (weighted && moved) continue;
+    if ((weighted || isRobust) && moved) continue;
     return {
       values: valuesOf(parameters, at),
       covariance: known.covariance
@@ -90,8 +111,9 @@ export function fitModel(
         .map((row) => row.slice(0, names.length).map((value) => variance * value)),
       chiSquared: fit.sumOfSquares,
       degreesOfFreedom,
-      variance,
+      variance: isRobust ? scale ** 2 : variance,
       weighting,
+      ...(isRobust && { downweighted: robust.filter((weight) => weight < 1).length }),
     };
   }
   throw new FitError(
@@ -99,11 +121,31 @@ export function fitModel(
   );
 }
 
+/** The residuals of the readings, and all rows of the derivatives, as if all counted in full. */
+function unweighted({ residuals, jacobian }: LeastSquaresFit, robust: Float64Array) {
+  return {
+    residuals: robust.map((weight, i) => residuals[i]! / Math.sqrt(weight)),
+    jacobian: jacobian.map((row, i) => {
+      const weight = robust[i] ?? 1;
+      return weight === 1 ? row : row.map((value) => value / Math.sqrt(weight));
+    }),
+  };
+}
+
+/** What deviations are multiplied with. */
+interface Weights {
+  /** L⁻¹ of each line, by rows. */
+  readonly weights: readonly (readonly Float64Array[])[];
+  readonly priors: Priors;
+  /** Of the square of each reading: 1, less where it lies far off. */
+  readonly robust: Float64Array;
+}
+
 /** Deviations of all lines and of the priors, weighted; false where the model is not valid. */
 function residuals(
   model: FittedModel,
   at: Float64Array,
-  weights: readonly (readonly Float64Array[])[],
+  { weights, priors, robust }: Weights,
   into: Float64Array,
 ): boolean {
   const { parameters, data } = model;
@@ -113,16 +155,46 @@ function residuals(
     const off = model.deviations(line);
     if (!off) return false;
     for (const weight of weights[line]!) {
-      into[next++] = off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
+      const by = Math.sqrt(robust[next]!);
+      into[next++] = by * off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
     }
   }
-  for (const ofShared of [true, false]) {
-    parameters.forEach(({ prior, shared }, j) => {
-      if (!prior || ofShared !== (shared !== undefined)) return;
-      into[next++] = (prior.value - at[j]!) / prior.uncertainty;
-    });
+  for (const row of priors.weights) {
+    into[next++] = priors.at.reduce(
+      (sum, j, k) => sum + row[k]! * (parameters[j]!.prior!.value - at[j]!),
+      0,
+    );
   }
   return true;
+}
+
+/** What was known before. */
+interface Priors {
+  /** Parameters of which something was, by index. */
+  readonly at: readonly number[];
+  /** L⁻¹ of their covariance, by rows. */
+  readonly weights: readonly Float64Array[];
+}
+
+function priorsOf(
+  parameters: readonly Parameter[],
+  correlated: Pick<Correlations, "names" | "matrix"> = { names: [], matrix: [] },
+): Priors {
+  const at = parameters.flatMap(({ prior }, j) => (prior ? [j] : []));
+  const place = at.map((j) => correlated.names.indexOf(parameters[j]!.name));
+  const covariance = at.map((i, k) =>
+    at.map((j, l) => {
+      const by = i === j ? 1 : (correlated.matrix[place[k]!]?.[place[l]!] ?? 0);
+      return by * parameters[i]!.prior!.uncertainty * parameters[j]!.prior!.uncertainty;
+    }),
+  );
+  try {
+    return { at, weights: whitening(covariance) };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const wanted = "inputs that do not follow from each other (a correlation of 1 or -1)";
+    throw new FieldError("inputs", wanted, at.map((j) => parameters[j]!.name).join(", "));
+  }
 }
 
 /** Covariances at values of the parameters; 1 each where the data state no uncertainties. */

@@ -8,7 +8,7 @@ import { chiSquaredProbability } from "../../numerics/distributions.js";
 import { FieldError } from "../../units/errors.js";
 import { formatInterval, formatNumber, formatRise, formatUncertain } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultRow } from "../../units/result.js";
-import { ninety } from "../../units/spread.js";
+import { z95 } from "../../units/spread.js";
 import type { Table } from "../../units/table.js";
 import type { Covariances, FoundFit } from "./fit-model.js";
 import type { FittedModel } from "./fitted-model.js";
@@ -39,7 +39,7 @@ export function fittedParameters(
 ): readonly FittedParameter[] {
   return of.map(({ name, unit, logarithmic }, j) => {
     const [value, uncertainty] = [values[j]!, Math.sqrt(covariance[j]![j]!)];
-    const half = ninety * uncertainty;
+    const half = z95 * uncertainty;
     const by = Math.exp(half);
     const [low, high] = logarithmic ? [value / by, value * by] : [value - half, value + half];
     return { name, unit, value, uncertainty, logarithmic, low, high };
@@ -52,7 +52,7 @@ export function formatFitted({ value, uncertainty, logarithmic, unit }: FittedPa
 }
 
 /** How well a fit meets the data. */
-type Goodness = Pick<Fit, "chiSquared" | "degreesOfFreedom" | "probability">;
+type Goodness = Pick<Fit, "chiSquared" | "degreesOfFreedom" | "probability" | "downweighted">;
 
 /** A fit that can be drawn. */
 export type DrawnFit = Goodness & Pick<Fit, "name" | "parameters" | "points" | "curves">;
@@ -76,6 +76,8 @@ export abstract class Fit extends Result {
   declare readonly degreesOfFreedom: number;
   /** How probable so large a χ² is if model and uncertainties are right; undefined without either. */
   declare readonly probability: number | undefined;
+  /** Readings that a fit with Huber's errors counts for less than in full; absent in other fits. */
+  declare readonly downweighted?: number;
   /** Readings beside what the fit says. */
   declare readonly points: readonly FitPoint[];
   /** The fit as lines over the points, to draw. */
@@ -133,15 +135,19 @@ export abstract class Fit extends Result {
 }
 
 /** How good a fit is, in a sentence. */
-export function goodnessWords({ chiSquared, degreesOfFreedom, probability }: Goodness): string {
+export function goodnessWords(fit: Goodness): string {
+  const { chiSquared, degreesOfFreedom, probability, downweighted } = fit;
+  if (downweighted !== undefined) {
+    const count = downweighted === 1 ? "1 reading counts" : `${downweighted} readings count`;
+    return `Huber's errors: ${count} for less than in full, so χ² has no probability.`;
+  }
   if (probability === undefined) {
     return degreesOfFreedom > 0
       ? "The data state no uncertainties: those of the parameters are from the scatter."
       : "As many parameters as readings: the fit meets them whatever they say.";
   }
   const quality = `χ² = ${formatNumber(chiSquared)} for ${degreesOfFreedom} degrees of freedom`;
-  const share = probability < 1e-6 ? "below 1e-6" : `of ${formatNumber(probability, 2)}`;
-  const chance = `a right model would have so much with a probability ${share}`;
+  const chance = probability < 1e-6 ? "p < 1e-6" : `p = ${formatNumber(probability, 2)}`;
   return probability < 0.01
     ? `${quality}: ${chance}. Model or uncertainties are wrong.`
     : probability > 0.99
@@ -188,7 +194,7 @@ export interface FitCurve {
  */
 export function drawn(model: FittedModel, found: FoundFit, covariances: Covariances) {
   const { data, thermometers } = model;
-  const { values, variance, chiSquared, degreesOfFreedom } = found;
+  const { values, variance, chiSquared, degreesOfFreedom, downweighted } = found;
   model.set(values);
   const points = data.places.flatMap((place, line): FitPoint[] => {
     const power = data.power.values[line]!;
@@ -206,12 +212,14 @@ export function drawn(model: FittedModel, found: FoundFit, covariances: Covarian
     }));
   });
   const probability =
-    model.weighted && degreesOfFreedom > 0
+    model.weighted && degreesOfFreedom > 0 && downweighted === undefined
       ? chiSquaredProbability(chiSquared, degreesOfFreedom)
       : undefined;
   const curves = () => curvesOf(model, values, points);
   const warnings = outlying(points, model.weighted);
-  return { file: data.file, chiSquared, degreesOfFreedom, probability, points, curves, warnings };
+  const goodness = { chiSquared, degreesOfFreedom, probability };
+  const robust = downweighted === undefined ? {} : { downweighted };
+  return { file: data.file, ...goodness, ...robust, points, curves, warnings };
 }
 
 /** A right model leaves one reading in sixteen thousand so many standard uncertainties off. */

@@ -24,7 +24,7 @@ import {
 } from "./fitted-model.js";
 import type { Readings, Thermometry } from "./thermometry.js";
 
-/** Where the model has a temperature: a place by its name, or a point on a sheet [m]. */
+/** Where the model has a temperature: a place by its name, or a point on a 2-D die [m]. */
 export type SolvedPlace = string | DiePoint;
 
 /** Name of the stage, among places and among columns. */

@@ -2,12 +2,14 @@
  * What was fitted, as text in the catalogue's columns, and back into a mount.
  * @module
  */
-import { columns, readRows, sourceColumns } from "../../materials/table.js";
+import { columns, type Row, readRows, sourceColumns } from "../../materials/table.js";
 import { parseUncertainty, type Uncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
+import { type Correlation, withCorrelations } from "../../mount/things/correlations.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import { ninety, spread } from "../../units/spread.js";
+import { longestText } from "../../units/quantity.js";
+import { spread, z95 } from "../../units/spread.js";
 import { csvLine } from "../../units/table.js";
 import { withField } from "../field.js";
 import type { FittedParameter } from "./fit.js";
@@ -17,6 +19,12 @@ export type SavedRow = Readonly<Record<(typeof columns)[number], string>>;
 
 /** Form of the rows that hold a mount's inputs. */
 export const form = "measured";
+
+/** Begins the parameter of a row that tells how an input varies with another. */
+export const correlationWith = "correlation with ";
+
+/** Why inputs of a fit vary together. */
+export const fittedTo = (file: string) => `fitted together to ${file}`.slice(0, longestText);
 
 /** A date as the catalogue's source key has it. @throws FieldError */
 export function measuredKey(date: string | undefined): string {
@@ -72,20 +80,22 @@ export function digits(value: number): string {
 /** Half the 90 % interval as the catalogue writes it: `x1.12`, or in the unit. */
 export function uncertaintyText({ uncertainty, logarithmic }: FittedParameter): string {
   return logarithmic
-    ? `x${Number(Math.exp(ninety * uncertainty).toPrecision(8))}`
-    : digits(ninety * uncertainty);
+    ? `x${Number(Math.exp(z95 * uncertainty).toPrecision(8))}`
+    : digits(z95 * uncertainty);
 }
 
 /**
- * The mount with the inputs of a saved fit in place of its own, each with its spread.
- * @param csv - what `MountFit.toCsv` gave
+ * The mount with the inputs of a saved fit in place of its own, each with its spread, and all that vary together.
+ * @param csv - what `MountFit.toInputsCsv` gave
  * @param file - its name, for errors
  * @throws FieldError naming file, line and column, or the field of the mount
  */
 export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount {
   const rows = readRows(file, csv).filter((row) => row.form === form);
   if (rows.length === 0) throw new FieldError(file, `rows of the form ${form}`, "none");
-  return rows.reduce((changed, { place, property, value, uncertainty }) => {
+  const isCorrelation = ({ parameter }: Row) => parameter.startsWith(correlationWith);
+  const inputs = rows.filter((row) => !isCorrelation(row));
+  const measured = inputs.reduce((changed, { place, property, value, uncertainty }) => {
     const stated = parseUncertainty(uncertainty);
     if (!stated) throw new FieldError(`${place} uncertainty`, "an uncertainty", uncertainty);
     const inside = spreadAs(stated, value);
@@ -101,6 +111,22 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
       throw new UnknownNameError(`${place} ${error.field}`, error.kind, error.value, error.known);
     }
   }, mount);
+  const correlations = rows.filter(isCorrelation).map((row): Correlation => {
+    const { place, property, parameter, value, where } = row;
+    const other = parameter.slice(correlationWith.length);
+    for (const name of [property, other]) {
+      if (inputs.some((input) => input.property === name)) continue;
+      throw new FieldError(`${place} ${parameter}`, `a row with the value of ${name}`, "none");
+    }
+    if (!(Math.abs(value) <= 1)) {
+      throw new FieldError(`${place} value`, "a coefficient of correlation from -1 to 1", value);
+    }
+    return { of: [other, property], coefficient: value, reason: fittedTo(where || file) };
+  });
+  const names = inputs.map(({ property }) => property);
+  const whole = withCorrelations(measured, names, correlations);
+  readMount(whole);
+  return whole;
 }
 
 function spreadAs(stated: Uncertainty, value: number) {

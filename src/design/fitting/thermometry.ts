@@ -35,7 +35,7 @@ export interface Thermometry {
   readonly places: readonly string[];
 }
 
-/** Name of the column of the heat put in. */
+/** Name of the column of the heater power. */
 const powerName = "heater power";
 const uncertain = / uncertainty$/;
 

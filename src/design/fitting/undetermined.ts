@@ -89,7 +89,7 @@ export function undeterminedInputs(model: HeatedMount, refused: RefusedFit): Und
   const { together } = refused;
   const what =
     together.length === 1
-      ? `the readings hardly hang on ${together[0]}.`
+      ? `the readings are insensitive to ${together[0]}.`
       : `the readings can't tell ${inWords(together, "and")} apart: they change together.`;
   return new UndeterminedError(`fit: ${what}`, together, adviceFor(model, refused));
 }

@@ -1,5 +1,5 @@
 /**
- * Mounts compared: ranked by the hottest place, with what governs each and what it costs over the best.
+ * Mounts compared: ranked by the hottest point, each with its largest drop and its excess over the best.
  * @module
  */
 import type { CatalogueChoice } from "../../materials/types.js";
@@ -28,7 +28,7 @@ export class Comparison extends Result {
     return `Comparison of ${this.budgets.length} mounts`;
   }
 
-  /** Coolest hottest place first. */
+  /** Coolest hottest point first. */
   get ranked(): readonly Budget[] {
     return [...this.budgets].sort((a, b) => a.chip.rise - b.chip.rise);
   }
@@ -44,7 +44,7 @@ export class Comparison extends Result {
   protected get answer(): string {
     const { name, chip, inWords } = this.ranked[0]!;
     const rise = inWords.rise(chip.rise);
-    return `${name} is the coolest: ${rise} above the stage at its hottest place${inWords.mark}.`;
+    return `${name} is the coolest: ${rise} above the stage at its hottest point${inWords.mark}.`;
   }
 
   protected tables(): readonly Table[] {
@@ -56,15 +56,15 @@ export class Comparison extends Result {
           "rank",
           "mount",
           "bonds",
-          "hottest place",
+          "hottest point",
           "die, mean",
-          "governs",
+          "largest drop",
           "margin",
-          "over the best",
+          "excess over the best",
         ],
         numbersFrom: 2,
         rows: this.ranked.map((budget, i) => {
-          const { name, chip, field, stage, governs, margin, elements, inWords } = budget;
+          const { name, chip, field, stage, largestDrop, margin, elements, inWords } = budget;
           const bonds = elements.find((element) => element.name === "bonds")?.count;
           const rise = (difference: number) =>
             quantityCell(difference, "K", inWords.rise(difference));
@@ -78,7 +78,7 @@ export class Comparison extends Result {
             countCell(bonds, `${bonds ?? "none"}`),
             rise(chip.rise),
             field ? rise(field.mean - stage) : "",
-            quantityCell(governs.drop, "K", `${governs.name}, ${inWords.governs}`),
+            quantityCell(largestDrop.drop, "K", `${largestDrop.name}, ${inWords.largestDrop}`),
             margin === undefined ? "" : quantityCell(margin, "K", held),
             i === 0
               ? ""

@@ -18,7 +18,7 @@ import type { Sizing } from "./sizing.js";
 export interface Placement {
   /** In words: `4 edges, spread, 300 µm apart at least`. */
   readonly words: string;
-  /** The mount with the bonds so placed and as few as hold the limit, or as many as have room. */
+  /** The mount with the bonds so placed and as few as meet the limit, or as many as fit. */
   readonly mount: Mount;
   /** How many bonds it needs. */
   readonly sizing: Sizing;
@@ -28,7 +28,7 @@ export interface Placement {
 export class Placements extends Result {
   /** @internal Made by `placeBonds`. */
   constructor(
-    /** Those that hold the limit come first, fewest bonds first; then the coolest. */
+    /** Those that meet the limit come first, smallest number of bonds first; then the coolest. */
     readonly all: readonly Placement[],
   ) {
     const [best, ...others] = all;
@@ -44,7 +44,7 @@ export class Placements extends Result {
     return this.best.sizing.name;
   }
 
-  /** The best; it may still not hold the limit. */
+  /** The best; it may still not meet the limit. */
   get best(): Placement {
     return this.all[0]!;
   }
@@ -57,7 +57,7 @@ export class Placements extends Result {
     return [
       {
         title: "Ways to place the bonds, best first",
-        columns: ["bonds on", "bonds needed", "room", "hottest place"],
+        columns: ["bonds on", "bonds needed", "room", "hottest point"],
         numbersFrom: 1,
         rows: this.all.map(({ words, sizing: { count, enough, room, budget } }) => [
           words + budget.inWords.mark,

@@ -4,12 +4,14 @@
  */
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import { writtenAs } from "../../mount/as-written.js";
+import { Assembly } from "../../mount/assembly.js";
 import { budgetOf } from "../../mount/budget.js";
 import { Dies } from "../../mount/dies.js";
 import type { Numbers } from "../../mount/links.js";
-import { MountModel } from "../../mount/model.js";
+import { MountModel, type OperatingPoint } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
-import { pointRanges, Reach } from "../../mount/ranges.js";
+import { leftBy, placedLaws, pointRanges } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
 import { bondRoom } from "../../mount/things/edges.js";
 import { SolveError } from "../../network/solution.js";
@@ -22,7 +24,7 @@ import { type Alternative, Sizing } from "./sizing.js";
 const withoutNumber = 1e9;
 
 /**
- * The fewest bonds that keep the chip at or below its limit, all else in the mount as it is.
+ * The smallest number of bonds that keep the chip at or below its limit, all else in the mount as it is.
  * The mount's own `bonds.count` plays no part. Halving takes it that more bonds never warm the chip;
  * a load on a spot of a die that conducts badly can break that, since bonds move as their number grows.
  * With several on a pad, only full pads are counted.
@@ -33,73 +35,130 @@ export function sizeByMedians(mount: Mount, options: CatalogueChoice = {}): Sizi
   const plain = readMount(mount);
   const room = roomToCount(plain);
   const dies = new Dies();
-  const models = modelsOf(plain, catalogue, dies);
+  const changes = changesOf(plain);
+  const models = modelsOf(plain, catalogue, dies, changes);
   const { count, warmer } = fewest(models);
   const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
   const shown = { ...plain, bonds };
   const point = new MountModel(shown, catalogue, { dies }).point();
   const budget = budgetOf(point);
-  const alternatives = alternativesOf(plain, catalogue, dies, warmer);
-  const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
-  const told = runsOf(models, count).flatMap(({ what, left }) =>
-    toldAnyway(left.filter(({ name, range }) => !known.has(rangeKey(name, range)))).map(
-      (text) => `${what}: ${text}`,
-    ),
+  const alternatives = changes
+    .map((change) => ({ change: change.words, ...tried(change, models, warmer) }))
+    .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
+  const told = () => {
+    const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
+    const isNew = ({ name, range }: LeftRange) => !known.has(rangeKey(name, range));
+    return runsOf(models, count, mayLeave(point, models).some(isNew)).flatMap(({ what, left }) =>
+      toldAnyway(left.filter(isNew)).map((text) => `${what}: ${text}`),
+    );
+  };
+  return new Sizing(
+    { count, room, budget, alternatives },
+    { floor: () => riseOf(models.without()), knee: () => kneeOf(models), told },
   );
-  return new Sizing({ count, room, budget, ...withoutBonds(models), alternatives }, told);
 }
 
-/** What the runs that an answer rests on left: that without number of bonds, and that with one fewer. */
-function runsOf({ rise, without }: SizedModels, count: number | undefined) {
+/**
+ * The ranges that any place may leave which is no colder than what is held and no warmer than the chip with
+ * twice its rise: those of more bonds are among them.
+ */
+function mayLeave({ chip, stage, reading, network }: OperatingPoint, { many }: SizedModels) {
+  const held = network.nodes.flatMap(({ temperature = [] }) => temperature);
+  const [coldest, warmest] = [Math.min(...held), chip + (chip - stage)];
+  const warm = new Map(network.nodes.map(({ name, temperature }) => [name, temperature]));
+  const { structure, laws } = many();
+  return leftBy(placedLaws(structure, laws), (node) => {
+    const [low, high] = reading.extents.get(node) ?? [coldest, warm.get(node) ?? warmest];
+    return [Math.min(low, coldest), Math.max(high, warmest)];
+  });
+}
+
+/**
+ * What the runs that an answer rests on left: that with infinitely many bonds, and that with one fewer.
+ * @param withMany - whether the first is asked
+ */
+function runsOf({ rise, without }: SizedModels, count: number | undefined, withMany: boolean) {
   const fewer =
     count !== undefined && count > 1
       ? [{ what: `with ${count - 1} bonds`, left: rise(count - 1).left() }]
       : [];
-  return [{ what: "with infinitely many bonds", left: without().left() }, ...fewer];
+  const many = withMany ? [{ what: "with infinitely many bonds", left: without().left() }] : [];
+  return [...many, ...fewer];
 }
 
-/** A mount by the model of its die that answers, and by the two-node model, which guesses. */
-interface SizedModels {
+/** Bonds of a mount counted by the model of its die that answers, and by the two-node model, which guesses. */
+interface Counted {
   readonly own: MountModel;
   /** Chip and stage for a number of bonds, by the model that answers. */
   readonly rise: Rise;
   readonly quick: Rise;
-  /** Chip and stage for bonds without number, by the model that answers. */
-  readonly without: () => Solved;
   /** Bonds on each pad, by which they are counted. */
   readonly each: number;
   /** Most bonds that the model that answers can place. */
   readonly most: number;
 }
 
-function modelsOf(mount: PlainMount, catalogue: Catalogue, dies: Dies): SizedModels {
+interface SizedModels extends Counted {
+  /** The model that answers with as many bonds as it can place. */
+  readonly many: () => Assembly;
+  /** Chip and stage for infinitely many bonds, by the model that answers. */
+  readonly without: () => Solved;
+  /** Asks of the mount with one change. */
+  changed<T>(change: Change, ask: (of: Counted) => T): T;
+}
+
+function modelsOf(
+  plain: PlainMount,
+  catalogue: Catalogue,
+  dies: Dies,
+  changes: readonly Change[],
+): SizedModels {
+  const bonds = { ...plain.bonds!, perPad: plain.bonds!.perPad ?? 1 };
+  const mount = writtenAs(plain, { ...plain, bonds });
   const own = new MountModel(mount, catalogue, { dies });
-  const each = mount.bonds!.perPad ?? 1;
-  const rise = riseBy(own);
-  if (!own.isResolved) {
-    const most = each * withoutNumber;
-    return { own, rise, quick: rise, without: () => rise(most), each, most };
+  const twoNode = own.isResolved ? new MountModel(mount, catalogue, { die: "two nodes" }) : own;
+  // What no change touches is made once for all.
+  for (const model of new Set([own, twoNode])) {
+    model.vary("bonds.count", ...changes.map(({ field }) => field));
   }
-  const most = bondRoom(mount);
-  const full = { ...mount, bonds: { ...mount.bonds!, count: most } };
-  const solved = (die: PlainMount["die"]) => {
-    const model = new WithoutNumber({ ...full, die }, catalogue, { dies });
-    return solvedAt(model, most, new Reach(model));
+  const counted = (of: PlainMount): Counted => {
+    const rise = riseBy(own);
+    const quick = own === twoNode ? rise : riseBy(twoNode);
+    const each = of.bonds!.perPad ?? 1;
+    return { own, rise, quick, each, most: own.isResolved ? bondRoom(of) : each * withoutNumber };
   };
+  const changed: SizedModels["changed"] = ({ field, mount: of, value, before }, ask) => {
+    const set = (number: number) => {
+      for (const model of [own, twoNode]) model.set(field, number);
+    };
+    const changed = of();
+    try {
+      set(value);
+      return ask(counted(changed));
+    } finally {
+      set(before);
+    }
+  };
+  const models = counted(mount);
+  const { rise, quick, each, most } = models;
+  if (!own.isResolved) return { ...models, many: () => own, without: () => rise(most), changed };
+  const full = { ...mount, bonds: { ...bonds, count: most } };
+  const solved = (die: PlainMount["die"]) =>
+    solvedAt(new WithoutNumber({ ...full, die }, catalogue, { dies }), most);
   let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
-    // The mount's own cells may be too coarse for as many as have room; the default is not.
+    // The mount's own cells may be too coarse for as many as fit; the default is not.
     known ??= unlessRefused(() => solved(full.die)) ?? unlessRefused(() => solved(die));
     // A die that conducts badly cannot feed so many: the two-node model knows no places to run dry.
     known ??= quick(each * withoutNumber);
     return known;
   };
-  const quick = riseBy(new MountModel(mount, catalogue, { die: "centre and edge" }));
-  return { own, rise, quick, without, each, most };
+  const many = () => new Assembly(full, catalogue, { dies });
+  return { ...models, many, without, changed };
 }
 
-/** A 2-D die with contacts for the bonds it has, and behind them conductors of bonds without number. */
+/** A 2-D die with contacts for the bonds it has, and behind them conductors of infinitely many bonds. */
 class WithoutNumber extends MountModel {
   /** What is left is a bound from below, which contacts as a whole make a little lower still. */
   protected override get cutsContacts(): boolean {
@@ -113,29 +172,30 @@ class WithoutNumber extends MountModel {
   }
 }
 
+const riseOf = ({ chip, stage }: Solved) => chip - stage;
+
 /**
- * The rise with bonds without number, and from how many bonds on it is half of the rise; of the model that
- * counts the bonds, so that the three agree.
+ * The rise with infinitely many bonds, and from how many bonds on it is half of the rise; of the model
+ * that counts the bonds, so that the three agree.
  */
-function withoutBonds({ rise, quick, without, each, most }: SizedModels) {
-  const riseOf = ({ chip, stage }: Solved) => chip - stage;
+function kneeOf({ rise, quick, without, each, most }: SizedModels): number | undefined {
   const floor = riseOf(without());
   const isPast = (by: Rise) => (pads: number) => riseOf(by(each * pads)) <= 2 * floor;
-  const guess = rise === quick ? 1 : fewestThat(isPast(quick), most / each);
+  const guess = rise === quick ? 1 : (fewestThat(isPast(quick), most / each) ?? most / each);
   const knee = unlessRefused(() => fewestThat(isPast(rise), most / each, guess));
-  return { floor, knee: knee && each * knee };
+  return knee && each * knee;
 }
 
 /**
- * Fewest bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
+ * Smallest number of bonds. Of a 2-D die, whose contacts move with every number, the two-node model guesses them and
  * the 2-D one is asked only near that.
  * @param expected - by how much the 2-D die may be warmer than the other, from a mount like it [K]
  */
-function fewest({ own, rise, quick, each, most }: SizedModels, expected = 0) {
+function fewest({ own, rise, quick, each, most }: Counted, expected = 0) {
   if (most < each) return { count: undefined, warmer: expected };
   const ceiling = own.limit!;
   const pads = most / each;
-  /** Whether so many pads hold the limit, for a chip that is so much warmer. */
+  /** Whether so many pads meet the limit, for a chip that is so much warmer. */
   const holds = (by: Rise, warmer: number) => (pads: number) => {
     const { chip, stage } = by(each * pads);
     return chip + warmer <= ceiling(stage);
@@ -177,17 +237,15 @@ type Rise = (count: number) => Solved;
 /** A model with any number of bonds, each solved once. */
 function riseBy(model: MountModel): Rise {
   const solved = new Map<number, Solved>();
-  model.vary("bonds.count");
-  const reach = new Reach(model);
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count, reach);
+    const known = solved.get(count) ?? solvedAt(model, count);
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
+function solvedAt(model: MountModel, count: number): Solved {
   model.set("bonds.count", count);
   try {
     model.solve();
@@ -195,16 +253,14 @@ function solvedAt(model: MountModel, count: number, reach: Reach): Solved {
     if (model.isResolved || !(error instanceof SolveError)) throw error;
     return { chip: Number.POSITIVE_INFINITY, stage: 0, left: () => [] };
   }
-  reach.forget();
-  reach.add(model);
-  const extents = { low: reach.low.slice(), high: reach.high.slice() };
+  const point = model.isResolved ? model.point() : undefined;
   return {
     chip: model.temperature(model.chip),
     stage: model.temperature(model.structure.stage.name),
     left() {
-      reach.forget();
-      reach.addExtents(extents);
-      return reach.left;
+      if (point) return pointRanges(point);
+      model.set("bonds.count", count);
+      return pointRanges(model.point());
     },
   };
 }
@@ -269,33 +325,44 @@ const singleChanges = [
   ["bonds of twice the residual resistivity ratio", "bonds.residualResistivityRatio", 2],
 ] as const;
 
-/** Each change is computed, none is a rule of thumb. */
-function alternativesOf(
-  plain: PlainMount,
-  catalogue: Catalogue,
-  dies: Dies,
-  warmer: number,
-): readonly Alternative[] {
+/** One change of a mount. */
+interface Change {
+  readonly words: string;
+  readonly field: string;
+  /** What the field is changed to, and what it is [SI]. */
+  readonly value: number;
+  readonly before: number;
+  /** @throws FieldError for a change that the mount does not take */
+  mount(): PlainMount;
+}
+
+/** The changes that a mount has the fields for. */
+function changesOf(plain: PlainMount): readonly Change[] {
   const { bonds } = plain;
   const mount = { ...plain, bonds: { ...bonds, perPad: bonds!.perPad ?? 1 } } as Mount;
   const given = numbersOf(mount);
-  const tried = (field: string, factor: number) => {
-    try {
-      const changed = readWith(mount, field, factor * numberAt(mount as PlainMount, field));
-      const models = modelsOf(changed, catalogue, dies);
-      const { count } = fewest(models, warmer);
-      const outside = outsideOf(models.rise(Math.max(1, count ?? models.most)).left());
-      return { count, room: bondRoom(changed), ...(outside && { outside }) };
-    } catch (error) {
-      // A change may make the mount impossible: a foot larger than its share of the pad.
-      if (error instanceof FieldError) return { count: undefined, room: 0 };
-      throw error;
-    }
-  };
   return singleChanges
     .filter(([, field]) => given.has(field))
-    .map(([change, field, factor]) => ({ change, ...tried(field, factor) }))
-    .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
+    .map(([words, field, factor]) => {
+      const before = numberAt(mount as PlainMount, field);
+      const value = factor * before;
+      return { words, field, value, before, mount: () => readWith(mount, field, value) };
+    });
+}
+
+/** Each change is computed, none is a rule of thumb. */
+function tried(change: Change, models: SizedModels, warmer: number) {
+  try {
+    return models.changed(change, (counted) => {
+      const { count } = fewest(counted, warmer);
+      const outside = outsideOf(counted.rise(Math.max(1, count ?? counted.most)).left());
+      return { count, room: bondRoom(change.mount()), ...(outside && { outside }) };
+    });
+  } catch (error) {
+    // A change may make the mount impossible: a foot larger than its share of the pad.
+    if (error instanceof FieldError) return { count: undefined, room: 0 };
+    throw error;
+  }
 }
 
 /** How far an answer can be trusted that rests on laws outside of some ranges. */
@@ -305,14 +372,14 @@ function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
 }
 
 /**
- * How many bonds have room.
- * @throws FieldError for a mount without bonds or limit, or without room for a bond
+ * How many bonds fit.
+ * @throws FieldError for a mount without bonds or limit, or on which no bond fits
  */
 export function roomToCount(mount: PlainMount): number {
   const { bonds, limit } = mount;
   if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
   if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
   const room = bondRoom(mount);
-  if (room < 1) throw new FieldError("bonds.pitch", "room for at least one bond", bonds.pitch);
+  if (room < 1) throw new FieldError("bonds.pitch", "space for at least one bond", bonds.pitch);
   return room;
 }

@@ -10,9 +10,9 @@ import { countCell, type Table } from "../../units/table.js";
 export interface Alternative {
   /** In words: `pads twice as thick`. */
   readonly change: string;
-  /** Fewest bonds that hold the limit; undefined when none does. */
+  /** Smallest number of bonds that meet the limit; undefined when none does. */
   readonly count: number | undefined;
-  /** How many would have room; 0 when the change is impossible, such as a foot larger than its pad. */
+  /** How many would fit; 0 when the change is impossible, such as a foot larger than its pad. */
   readonly room: number;
   /** Whether a law of the mount with so many was used outside of its range, or is refused there. */
   readonly outside?: "extrapolated" | "refused" | undefined;
@@ -21,35 +21,43 @@ export interface Alternative {
 /** The answer to: how many bonds? */
 export class Sizing extends Result {
   /**
-   * Fewest bonds that hold the limit; undefined when no number does. The quick model counts beyond
+   * Smallest number of bonds that meet the limit; undefined when no number does. The two-node model counts beyond
    * the room there is; a sheet can't place them, and then it is undefined too.
    */
   declare readonly count: number | undefined;
-  /** How many have room on the edges. */
+  /** How many fit on the edges. */
   declare readonly room: number;
-  /** At `count`, or at as many as have room when that is not enough. */
-  declare readonly budget: Budget;
+  /** At `count`, or at as many as fit when that is not enough. */
+  readonly budget: Budget;
   /**
-   * Rise of the chip above the stage with bonds without number [K]: what bonds can't help. On a 2-D die
-   * they stand where as many stand as have room.
+   * Rise of the chip above the stage with infinitely many bonds [K]: what bonds can't help. On a 2-D die
+   * they stand where as many stand as fit.
    */
   declare readonly floor: number;
   /**
-   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die that has room,
-   * or cells, for fewer.
+   * Bonds at which half of the rise is that floor: more hardly help; undefined on a 2-D die on which
+   * fewer fit, or that has too few cells.
    */
   declare readonly knee: number | undefined;
-  /** What single changes to the mount would do, fewest bonds first. */
+  /** What single changes to the mount would do, smallest number of bonds first. */
   declare readonly alternatives: readonly Alternative[];
 
   /** @internal Made by `sizeBonds`. */
   constructor(
-    content: Pick<Sizing, "count" | "room" | "budget" | "floor" | "knee" | "alternatives">,
-    /** What is told of the other runs that the answer rests on. */
-    told: readonly string[] = [],
+    { budget, ...content }: Pick<Sizing, "count" | "room" | "budget" | "alternatives">,
+    /** What takes runs beside those that count the bonds. */
+    beside: {
+      floor(): number;
+      knee(): number | undefined;
+      /** What is told of all runs that the answer rests on. */
+      told(): readonly string[];
+    },
   ) {
-    const { warnings, provenance } = content.budget;
-    super({ ...content, warnings: [...warnings, ...told], provenance });
+    super({ ...content, provenance: () => budget.provenance });
+    this.budget = budget;
+    this.later("floor", () => beside.floor());
+    this.later("knee", () => beside.knee());
+    this.later("warnings", () => [...budget.warnings, ...beside.told()]);
   }
 
   /** The mount's name. */
@@ -57,7 +65,7 @@ export class Sizing extends Result {
     return this.budget.name;
   }
 
-  /** Whether some number of bonds both holds the limit and has room. */
+  /** Whether some number of bonds both meets the limit and fits. */
   get enough(): boolean {
     return this.count !== undefined && this.count <= this.room;
   }
@@ -69,25 +77,25 @@ export class Sizing extends Result {
 
   /** The answer without the number of warnings. */
   get answer(): string {
-    const { count, room, floor, budget } = this;
-    const { governs, chip, inWords } = budget;
+    const { count, room, budget } = this;
+    const { largestDrop, chip, inWords } = budget;
     const most =
-      `most falls over ${governs.name}, ` +
-      `${inWords.governs} of ${inWords.rise(chip.rise)}${inWords.mark}`;
+      `most falls over ${largestDrop.name}, ` +
+      `${inWords.largestDrop} of ${inWords.rise(chip.rise)}${inWords.mark}`;
     const { limit, stage } = budget;
-    if (count === undefined && limit !== undefined && stage + floor <= limit) {
-      return `The ${room} bonds that have room do not hold the limit. With those, ${most}.`;
+    if (count === undefined && limit !== undefined && stage + this.floor <= limit) {
+      return `The ${room} bonds that fit do not meet the limit. With those, ${most}.`;
     }
     if (count === undefined) {
       return (
-        `No number of bonds holds the limit: with infinitely many bonds the chip is still ` +
-        `${inWords.rise(floor)} above the stage. With the ${room} that have room, ${most}.`
+        `No number of bonds meets the limit: with infinitely many bonds the chip is still ` +
+        `${inWords.rise(this.floor)} above the stage. With the ${room} that fit, ${most}.`
       );
     }
     const bonds = count === 1 ? "1 bond" : `${count} bonds`;
     return count > room
-      ? `${bonds} would hold the limit, but the edges have room for ${room}. With those, ${most}.`
-      : `${bonds} ${count === 1 ? "holds" : "hold"} the limit, of ${room} that have room; ${most}.`;
+      ? `${bonds} would meet the limit, but the edges have space for ${room}. With those, ${most}.`
+      : `${bonds} ${count === 1 ? "meets" : "meet"} the limit, of ${room} that fit; ${most}.`;
   }
 
   protected tables(): readonly Table[] {
@@ -108,7 +116,7 @@ export class Sizing extends Result {
     yield ["bonds", "needed", "number", this.count, ""];
     yield ["bonds", "room", "number", this.room, ""];
     yield ["bonds", "knee", "number", this.knee, ""];
-    yield ["bonds", "without number", "rise", this.floor, "K"];
+    yield ["bonds", "infinitely many", "rise", this.floor, "K"];
     yield* super.csvRows();
   }
 }
@@ -118,5 +126,5 @@ function needed({ count, room, outside }: Alternative): string {
   if (outside === "refused") return "a law is refused there";
   const mark = outside ? ", extrapolated" : "";
   if (count === undefined) return `no number is enough${mark}`;
-  return (count > room ? `${count}, with room for ${room}` : `${count}`) + mark;
+  return (count > room ? `${count}, of at most ${room}` : `${count}`) + mark;
 }

@@ -25,7 +25,7 @@ export class Sweep extends Result {
   declare readonly axes: readonly SweptField[];
   /** Places of the mount, hot to cold. */
   declare readonly places: readonly string[];
-  /** The hottest place on the die. */
+  /** The hottest point on the die. */
   declare readonly chip: string;
   /** Temperatures [K]; point by point, the last axis fastest, and at each point every place. */
   declare readonly temperatures: Float64Array;

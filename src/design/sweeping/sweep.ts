@@ -58,7 +58,15 @@ export function sweep<A extends MountField, B extends MountField>(
   options: CatalogueChoice = {},
 ): Sweep {
   const work = readSweep(mount, first, second, options.catalogue);
-  return sweepOf(work, solvePoints(work, 0, work.rows));
+  const model = modelOf(work);
+  return sweepOf(work, solvePoints(work, 0, work.rows, model), model);
+}
+
+/** The swept mount, with what no axis touches made once. */
+function modelOf({ mount, catalogue, axes }: SweepWork): MountModel {
+  const model = new MountModel(mount, catalogue);
+  model.vary(...axes.map(({ field }) => field));
+  return model;
 }
 
 /** A sweep as it is to be done. */
@@ -105,42 +113,49 @@ export function readSweep<A extends MountField, B extends MountField>(
  * The points from one row up to another, on one model whose fields are set.
  * @throws SolveError naming the point that has no steady state, with the solution so far
  */
-export function solvePoints(work: SweepWork, from: number, to: number): SweepPoints {
-  const { axes, catalogue } = work;
-  const model = new MountModel(work.mount, catalogue);
-  model.vary(...axes.map(({ field }) => field));
+export function solvePoints(
+  work: SweepWork,
+  from: number,
+  to: number,
+  model = modelOf(work),
+): SweepPoints {
+  const [outer, inner] = work.axes;
   const { places } = model;
-  const temperatures = new Float64Array((to - from) * places.length);
+  const size = places.length;
+  const temperatures = new Float64Array((to - from) * size);
   const reach = new Reach(model);
-  const inner = axes[1]?.values.length ?? 1;
-  for (let row = from; row < to; row++) {
-    const at = [Math.floor(row / inner), row % inner];
-    axes.forEach(({ field, values }, axis) => {
-      model.set(field, values[at[axis]!]!);
-    });
+  const ofInner = inner?.values.length ?? 1;
+  for (let row = from, j = from % ofInner; row < to; row++, j++) {
+    if (j === ofInner) j = 0;
+    if (row === from || j === 0) model.set(outer!.field, outer!.values[(row - j) / ofInner]!);
+    if (inner) model.set(inner.field, inner.values[j]!);
     try {
       model.solve();
     } catch (error) {
       if (!(error instanceof SolveError) || !("imbalance" in error.solution)) throw error;
-      const where = axes.map(({ field, values }, axis) => `${field} = ${values[at[axis]!]}`);
+      const where = work.axes.map(({ field }) => `${field} = ${model.value(field)}`);
       const message = `sweep: no steady state at ${where.join(", ")}: ${error.message}`;
       throw new SolveError({ ...error.solution, message });
     }
-    model.readInto(temperatures, (row - from) * places.length);
+    model.readInto(temperatures, (row - from) * size);
     reach.add(model);
   }
   return { places, temperatures, low: reach.low, high: reach.high };
 }
 
-/** A sweep of all its points. */
-export function sweepOf(work: SweepWork, { places, temperatures, low, high }: SweepPoints): Sweep {
-  const model = new MountModel(work.mount, work.catalogue);
-  model.vary(...work.axes.map(({ field }) => field));
+/** A sweep of all its points. @param model - that solved some of them, if one did */
+export function sweepOf(
+  work: SweepWork,
+  { places, temperatures, low, high }: SweepPoints,
+  model = modelOf(work),
+): Sweep {
+  const { mount, catalogue, axes } = work;
+  for (const { field, values } of axes) model.set(field, values[0]!);
   const reach = new Reach(model);
   reach.addExtents({ low, high });
-  const point = model.point();
+  const warnings = mountWarnings(model.point());
   // A number that moves a range, such as a force, moves it furthest at an end of its axis.
-  const [outer, inner] = work.axes.map(({ field, values }) => {
+  const [outer, inner] = axes.map(({ field, values }) => {
     const sorted = values.slice().sort();
     return [sorted[0]!, sorted.at(-1)!].map((value) => [field, value] as const);
   });
@@ -151,13 +166,13 @@ export function sweepOf(work: SweepWork, { places, temperatures, low, high }: Sw
     }
   }
   return new Sweep({
-    name: work.mount.name,
-    axes: work.axes,
+    name: mount.name,
+    axes,
     places,
-    chip: point.structure.chip.name,
+    chip: model.chip,
     temperatures,
-    warnings: [...reach.warnings(), ...mountWarnings(point)],
-    provenance: provenanceOf(point),
+    warnings: [...reach.warnings(), ...warnings],
+    provenance: () => provenanceOf(new MountModel(mount, catalogue).point()),
   });
 }
 

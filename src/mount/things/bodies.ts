@@ -110,7 +110,7 @@ const reserved: readonly string[] = [
   "die",
   "die edge",
   "die centre",
-  "die, hottest place",
+  "die, hottest point",
 ];
 
 export const bodies: Thing<readonly StoringBody[], WithBodies> = {

@@ -397,7 +397,7 @@ export const bonds: Thing<Bonds, WithBonds> = {
     const length = bondLength(alike(mount), mount);
     const reach = footInset(mount);
     return [
-      ...(count > room ? [`bonds: ${count} do not fit; the edges have room for ${room}.`] : []),
+      ...(count > room ? [`bonds: ${count} do not fit; the edges have space for ${room}.`] : []),
       ...(exceeds(reach, length)
         ? [
             `bonds: ${metres(length)} do not reach from the middle of the ` +

@@ -51,8 +51,8 @@ export interface Die {
   readonly bulkLength?: Uncertain<Length>;
   /**
    * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
-   * `"centre and edge"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
-   * centre is the hottest place. `"one node"`: the die has one temperature. `"flights"`: phonons fly
+   * `"two nodes"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
+   * centre is the hottest point. `"one node"`: the die has one temperature. `"flights"`: phonons fly
    * from face to face, as they do below about 1 K, and are counted; a solve takes a second or more.
    */
   readonly model?: DieModel;
@@ -66,7 +66,7 @@ export interface Die {
 }
 
 /** How the die's temperature is resolved. */
-export type DieModel = "sheet" | "flights" | "centre and edge" | "one node";
+export type DieModel = "sheet" | "flights" | "two nodes" | "one node";
 
 /** Whether a model tells the temperature of every place of the die. */
 export const isResolved = (model: DieModel) => model === "sheet" || model === "flights";
@@ -75,7 +75,7 @@ interface WithDie extends Pick<OnEdges, "bonds"> {
   readonly die: Plain<Die>;
 }
 
-/** Name of the step from the hottest place of the die to where the heat leaves it. */
+/** Name of the step from the hottest point of the die to where the heat leaves it. */
 export const spreading = "spreading in the die";
 
 /** The conductor of one square of the die, Θ = thickness · ∫κ dT; of flights, Θ = σ S T⁴ of its front. */
@@ -190,7 +190,7 @@ function mirrored({ across, along, width, length }: ReturnType<typeof cooledPlat
 }
 
 /**
- * ΔΘ·thickness/P between the hottest place and the cooled edges of an evenly heated plate; with no cooled
+ * ΔΘ·thickness/P between the hottest point and the cooled edges of an evenly heated plate; with no cooled
  * side across, heat runs one way.
  */
 function hottestFactor(mount: WithDie): number {
@@ -203,7 +203,7 @@ function hottestFactor(mount: WithDie): number {
 }
 
 /**
- * Mean rise of an evenly loaded die above its edges over that of the hottest place: two thirds where heat
+ * Mean rise of an evenly loaded die above its edges over that of the hottest point: two thirds where heat
  * runs one way, a parabola; less where it runs to all sides.
  */
 export function meanOverHottest(mount: WithDie): number {
@@ -222,7 +222,7 @@ export const dieFields: FieldsOf<Die> = {
   specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
   finish: optional(object<Finish>(finishFields)),
   bulkLength: optional(quantity("length")),
-  model: optional(oneOf("sheet", "flights", "centre and edge", "one node")),
+  model: optional(oneOf("sheet", "flights", "two nodes", "one node")),
   cells: optional(
     exactNumber(
       "a power of two from 8 to 512",
@@ -250,7 +250,7 @@ export const die: Thing<Die, WithDie> = {
     }
   },
   warnings: ({ die: own, bonds }) => [
-    ...(own.model === "centre and edge" && !bonds
+    ...(own.model === "two nodes" && !bonds
       ? [
           "spreading in the die: counted towards four cooled edges; clamps and glue spots draw the " +
             "heat to points, which costs more. The sheet model tells.",

@@ -1,12 +1,12 @@
 /**
- * Where the far feet of the bonds stand: the box beside the die, and its plating.
+ * Where the far bond feet stand: the box beside the die, and its plating.
  * @module
  */
 import { object, optional, type Plain } from "../../units/fields.js";
 import type { Thing } from "../thing.js";
 import { metres, type Plating, platingFields, purityWords } from "./film.js";
 
-/** Where the far feet of the bonds stand: the box beside the die. */
+/** Where the far bond feet stand: the box beside the die. */
 export interface Ledge {
   /** Plating under the feet; none when absent. */
   readonly plating?: Plating;

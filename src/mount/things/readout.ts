@@ -18,7 +18,7 @@ import {
 import { type ReadoutTones, tonesAtChip, tonesFields } from "../../loads/tones.js";
 import { either, has, object, type Plain, together } from "../../units/fields.js";
 
-/** A resonator whose internal quality falls as the chip warms, so that the tones heat more. */
+/** A resonator whose internal quality factor falls as the chip warms, so that the tones heat more. */
 export interface WarmingTones extends Coupling {
   /** The steady state is found with the network. */
   readonly resonator: ResonatorOptions;

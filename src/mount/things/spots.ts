@@ -48,7 +48,7 @@ export function checkPlaces(at: string, { places: placed, count }: Counted): voi
 
 /** @throws FieldError for more places than a sheet has cells to tell apart */
 export function refuseTooMany(at: string, count = 1): void {
-  if (count > mostPlaces) throw new FieldError(at, `at most ${mostPlaces} on a sheet`, count);
+  if (count > mostPlaces) throw new FieldError(at, `at most ${mostPlaces} on a 2-D die`, count);
 }
 
 /** In rows over a rectangle from 0, 0, as even as the number allows: five are two, one and two. */

@@ -3,8 +3,8 @@
  * @module
  */
 
+import { darkColours, inDark } from "../../plots/dark.js";
 import { figureCsv } from "../../plots/picture/figure-csv.js";
-import { darkColours, inDark } from "../../plots/style.js";
 
 /** A figure as it stands in a page: once for a wide, once for a narrow window. */
 export interface PageFigure {
@@ -98,7 +98,8 @@ function drawFigures(
       const { narrow } = spec;
       const isNarrow = figure.clientWidth < 520;
       const state = `${isNarrow} ${dark.matches}`;
-      if (state === drawn) return;
+      // In a section that is folded there is no width to draw for.
+      if (figure.clientWidth === 0 || state === drawn) return;
       drawn = state;
       const layout = isNarrow ? narrow.layout : spec.layout;
       const colorbar = isNarrow && narrow.colourBar;
@@ -144,6 +145,8 @@ function drawFigures(
       button.addEventListener("click", () => save(button.getAttribute("data-save")));
     }
     draw();
+    for (const fold of page.document.querySelectorAll("details"))
+      fold.addEventListener("toggle", draw);
     dark.addEventListener("change", draw);
     page.addEventListener("resize", draw);
   }

@@ -15,12 +15,22 @@ const everywhere: RendererObject = {
   },
   link({ href, tokens }) {
     const inner = this.parser.parseInline(tokens);
+    // Another notebook is another page beside this one.
+    const page = /^([\w-]+)\.ipynb(#[\w-]+)?$/.exec(href);
+    if (page) return `<a href="${page[1]}.html${page[2] ?? ""}">${inner}</a>`;
     if (!/^(https?:|mailto:|#)/i.test(href)) return inner;
     return `<a href="${escapeHtml(href)}" rel="noreferrer">${inner}</a>`;
   },
-  // Long lines scroll sideways, which the keyboard must reach too.
   code({ text }) {
-    return `<pre tabindex="0"><code>${escapeHtml(text)}\n</code></pre>\n`;
+    return `<pre><code>${escapeHtml(text)}\n</code></pre>\n`;
+  },
+  // An empty cell heads no column.
+  tablecell({ tokens, header, align }) {
+    const inner = this.parser.parseInline(tokens);
+    const aligned = align ? ` align="${align}"` : "";
+    return header && inner !== ""
+      ? `<th scope="col"${aligned}>${inner}</th>\n`
+      : `<td${aligned}>${inner}</td>\n`;
   },
 };
 

@@ -21,6 +21,8 @@ import { figureScript, type PageFigure } from "./figurescript.js";
 import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { pageStyle } from "./pagestyle.js";
 import { plotlySource } from "./plotly.js";
+import { type Section, sectionsOf } from "./sections.js";
+import { typesetFigure, typesetHtml } from "./typeset.js";
 
 /** What the page's last line says besides. */
 export interface Imprint {
@@ -35,12 +37,16 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const heading = title(notebook);
   const lines = answerLines(notebook);
   const count: Counter = { figures: 0 };
-  const cells = withoutTitle(notebook.cells).map((cell) => cellHtml(cell, count));
+  const sections = sectionsOf(withoutTitle(notebook.cells)).map((section) => ({
+    ...section,
+    html: sectionHtml(section, count),
+  }));
+  const shown = sections.filter(({ html }) => html !== "");
   // The policy stops what runs or loads; only a meta element could still lead the reader away.
-  const body = cells
-    .filter(Boolean)
-    .join("\n")
-    .replace(/<(?=meta\b)/gi, "&lt;");
+  const body = typesetHtml(shown.map(({ html }) => html).join("\n")).replace(
+    /<(?=meta\b)/gi,
+    "&lt;",
+  );
   const panels = body.includes('class="coldpath-panel"') ? pagePanels() : undefined;
   const scripts = [
     ...(body.includes('<div class="plot"') ? [plotlySource(), figureScript()] : []),
@@ -57,10 +63,14 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
 <style>${pageStyle}${panels ? panelStyle : ""}</style>
 </head>
 <body>
+${panels ? '<a class="skip" href="#panel">Skip to the panel</a>\n' : ""}<a class="skip" href="#text">Skip to the text</a>
 <main>
 <h1>${inlineHeading(heading)}</h1>
-${lines.length > 0 ? answerHtml(lines) : ""}
-${body}
+${lines.length > 0 ? typesetHtml(answerHtml(lines)) : ""}
+${contents(shown)}
+<div id="text" tabindex="-1">
+${panels ? body.replace('class="coldpath-panel"', 'id="panel" tabindex="-1" class="coldpath-panel"') : body}
+</div>
 </main>
 <footer>${escapeHtml([`Computed ${imprint.date}`, ...imprint.versions].join(" · "))}</footer>
 ${scripts.map((source) => `<script>${source}</script>`).join("\n")}
@@ -123,21 +133,54 @@ function answerHtml(lines: readonly string[]): string {
   return `<section class="answer" aria-label="Answer"><h2>Answer</h2><table>${rows.join("")}</table></section>`;
 }
 
+/** Least number of sections for which a list of contents is worth its space. */
+const leastListed = 3;
+
+/** The sections by name; those that are folded say so. */
+function contents(sections: readonly Section[]): string {
+  const named = sections.filter(({ heading }) => heading !== undefined);
+  if (named.length < leastListed) return "";
+  const entries = named.map(
+    ({ heading, id, isFolded }) =>
+      `<li${isFolded ? ' class="folded"' : ""}><a href="#${id}">${inlineHeading(heading!)}</a></li>`,
+  );
+  return `<nav class="contents" aria-label="Contents"><ul>${entries.join("")}</ul></nav>`;
+}
+
+/** A section: its heading, texts and outputs, then its code, folded. A heading over nothing is left out. */
+function sectionHtml({ heading, id, isFolded, cells }: Section, count: Counter): string {
+  const shown = cells.map((cell) => cellHtml(cell, count)).filter(Boolean);
+  const sources = cells.filter(({ kind, source }) => kind === "code" && source.trim() !== "");
+  const code =
+    sources.length === 0
+      ? ""
+      : `<details class="code"><summary>Show the code</summary>${sources.map(({ source }) => `<pre><code>${escapeHtml(source)}</code></pre>`).join("")}</details>`;
+  if (heading === undefined || (shown.length === 0 && !isFolded))
+    return [...shown, code].filter(Boolean).join("\n");
+  const head = `<h2 id="${id}">${inlineHeading(heading)}</h2>`;
+  const inner = [...shown, code].filter(Boolean).join("\n");
+  return isFolded
+    ? `<details class="section"><summary>${head}</summary>\n${inner}</details>`
+    : `${head}\n${inner}`;
+}
+
 function cellHtml(cell: ExecutedCell, count: Counter): string {
-  if (cell.source.trim() === "" && cell.outputs.length === 0) return "";
-  if (cell.kind === "markdown") return `<div class="text">${ownMarkdown(cell.source)}</div>`;
-  if (cell.kind === "raw") return `<pre tabindex="0">${escapeHtml(cell.source)}</pre>`;
-  const code = `<details class="code"><summary>Show the code</summary><pre><code>${escapeHtml(cell.source)}</code></pre></details>`;
-  return [code, ...cell.outputs.map((output) => outputHtml(output, count))]
+  if (cell.kind === "markdown")
+    return cell.source.trim() === "" ? "" : `<div class="text">${ownMarkdown(cell.source)}</div>`;
+  if (cell.kind === "raw") return `<pre>${escapeHtml(cell.source)}</pre>`;
+  return cell.outputs
+    .map((output) => outputHtml(output, count))
     .filter(Boolean)
     .join("\n");
 }
 
 function outputHtml(output: Output, count: Counter): string {
   if (output.output_type === "stream")
-    return `<pre class="${output.name}" tabindex="0">${escapeHtml(withoutColour(output.text))}</pre>`;
+    return `<pre class="${output.name}">${escapeHtml(withoutColour(output.text))}</pre>`;
   if (output.data[answerType] !== undefined) return "";
   const html = richest(output.data, count);
+  // A bar of progress has nothing to say once its work is done.
+  if (html.startsWith("<label><progress")) return "";
   if (html === "" || html.startsWith("<figure")) return html;
   // A table may be wider than the page: whoever has no mouse scrolls it by keys.
   const scrolled = html.includes("<table") ? ' tabindex="0"' : "";
@@ -164,7 +207,7 @@ function richest(data: MimeBundle, count: Counter): string {
   const markdown = text("text/markdown");
   if (markdown !== undefined) return foreignMarkdown(markdown);
   const plain = text("text/plain") ?? text("text/latex");
-  return plain === undefined ? "" : `<pre tabindex="0">${escapeHtml(plain)}</pre>`;
+  return plain === undefined ? "" : `<pre>${escapeHtml(plain)}</pre>`;
 }
 
 /** Figures and drawings of a page, counted from 1. */
@@ -179,11 +222,12 @@ interface Counter {
 function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   const figure = given as PlotlyFigure;
   const number = ++count.figures;
-  const title = plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " ");
+  const title = sentence(plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " "));
   const words = String(alt ?? "A figure without a description.");
-  const picture = figurePicture({ ...figure, alt: words }, { withTitle: false });
-  const wide = fittedFigure(figure, 680);
-  const narrow = fittedFigure(figure, 360);
+  const set = typesetFigure(figure);
+  const picture = figurePicture({ ...set, alt: words }, { withTitle: false });
+  const wide = fittedFigure(set, 680);
+  const narrow = fittedFigure(set, 360);
   const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
   const spec: PageFigure = {
     title,
@@ -203,7 +247,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
     picture ? `<div class="picture">${picture}</div>` : "",
     `<div class="plot" role="img" aria-label="${escapeHtml(words)}" hidden></div>`,
     `<p class="save">Save: ${buttons.join(" ")}</p>`,
-    caption(number, title, words),
+    caption(number, title, picture ? "" : words),
     `<script type="application/json">${scriptJson(spec)}</script></figure>`,
   ].join("");
 }
@@ -220,7 +264,12 @@ function drawingHtml(given: unknown, count: Counter): string {
 
 function caption(number: number, title: string, words: string): string {
   const heading = escapeHtml(`Figure ${number}.${title ? ` ${title}.` : ""}`);
-  return `<figcaption id="figure-${number}"><strong>${heading}</strong> <span class="alternative">${escapeHtml(words)}</span></figcaption>`;
+  return `<figcaption id="figure-${number}"><strong>${heading}</strong>${words && ` <span class="alternative">${escapeHtml(words)}</span>`}</figcaption>`;
+}
+
+/** A caption begins with a capital. */
+function sentence(text: string): string {
+  return text.replace(/^\p{Ll}/u, (first) => first.toUpperCase());
 }
 
 /** A title as a file may be named. */

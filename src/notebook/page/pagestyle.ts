@@ -14,17 +14,27 @@ body { margin: 0; background: var(--paper); color: var(--ink);
   font: 1rem/1.55 system-ui, "DejaVu Sans", "Liberation Sans", sans-serif; }
 main, footer { max-width: 720px; margin: 0 auto; padding: 0 20px; }
 main { padding-top: 2rem; }
-h1, h2, h3 { line-height: 1.25; font-weight: 600; margin: 2em 0 0.5em; }
+h1, h2, h3 { line-height: 1.25; font-weight: 600; margin: 1.6em 0 0.4em; }
 h1 { font-size: 1.8rem; margin-top: 0; } h2 { font-size: 1.3rem; } h3 { font-size: 1.08rem; }
 a { color: var(--accent); }
-.answer { margin: 1.2rem 0 2rem; padding: 0.9rem 1.1rem; background: var(--panel);
+.answer { margin: 1rem 0 1.2rem; padding: 0.9rem 1.1rem; background: var(--panel);
   border-left: 4px solid var(--accent); }
 .answer h2 { margin: 0 0 0.4rem; font-size: 0.85rem; color: var(--soft); }
 .answer table { width: 100%; margin: 0; font-size: 1rem; }
 .answer td { border: 0; padding: 0.15rem 1rem 0.15rem 0; text-align: left; }
 .answer tr:first-child td { font-size: 1.1rem; font-weight: 600; }
 pre, code { font-family: ui-monospace, "DejaVu Sans Mono", "Liberation Mono", monospace; font-size: 0.86rem; }
-pre { margin: 0.6rem 0; padding: 0.7rem 0.9rem; background: var(--panel); overflow-x: auto; line-height: 1.45; }
+pre { margin: 0.6rem 0; padding: 0.7rem 0.9rem; background: var(--panel); white-space: pre-wrap;
+  overflow-wrap: anywhere; line-height: 1.45; }
+.skip { position: absolute; left: -999px; padding: 0.5rem 1rem; background: var(--paper); }
+.skip:focus { left: 0.5rem; top: 0.5rem; z-index: 9; }
+.contents { margin: 0 0 1.5rem; font-size: 0.9rem; } .contents ul { margin: 0; padding: 0; }
+.contents li { display: inline-block; margin: 0 1.2rem 0 0; line-height: 1.75rem; }
+.contents .folded a { color: var(--soft); }
+summary { min-height: 24px; cursor: pointer; }
+details.section { border-top: 1px solid var(--line); }
+details.section > summary { padding: 0.5rem 0; }
+details.section > summary h2 { display: inline; font-size: 1.08rem; margin: 0; }
 pre.stderr { border-left: 4px solid var(--warning); }
 details.code { margin: 0.8rem 0; }
 details.code summary { color: var(--soft); font-size: 0.85rem; cursor: pointer; }
@@ -38,14 +48,14 @@ td.number { white-space: nowrap; } td.named { white-space: normal; } .number { t
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }
 [align="right"] { text-align: right; } td[align="right"] { white-space: nowrap; } [align="center"] { text-align: center; }
-.figure { margin: 1.4rem 0; max-width: 680px; }
+.figure { margin: 1rem 0; max-width: 680px; }
 .figure .plot { width: 100%; min-height: 2rem; }
 .figure .picture svg { display: block; max-width: 100%; height: auto; }
 .figure.drawn .picture, .drawing .narrow, .figure .save { display: none; }
 .figure.drawn .save { display: block; }
 .figure .save { margin: 0.3rem 0 0; font-size: 0.82rem; color: var(--soft); }
 .figure button { font: inherit; color: var(--accent); background: none; border: 1px solid var(--line);
-  border-radius: 3px; padding: 0.1rem 0.5rem; cursor: pointer; }
+  border-radius: 3px; padding: 0.1rem 0.5rem; min-height: 24px; min-width: 24px; cursor: pointer; }
 .figure button:hover, .figure button:focus-visible { border-color: var(--accent); }
 .figure figcaption { margin: 0.4rem 0 0; font-size: 0.86rem; line-height: 1.45; color: var(--soft); }
 .figure figcaption strong { color: var(--ink); font-weight: 600; }
@@ -59,20 +69,21 @@ img, svg { max-width: 100%; }
 .plot svg { max-width: none; }
 footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var(--soft); font-size: 0.82rem; }
 @media print {
-  @page { margin: 14mm; }
+  @page { margin: 14mm 14mm 16mm; @bottom-center { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
   body { background: #fff; font-size: 10.5pt; }
   main, footer { max-width: none; padding: 0; }
-  .figure, .answer, tr, img, pre { break-inside: avoid; }
+  .figure, .answer, tr, img { break-inside: avoid; }
+  .contents, .skip { display: none; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
-  .figure .picture svg { width: auto; max-width: 150mm; max-height: 100mm; }
+  .figure .picture svg { width: auto; max-width: 165mm; max-height: 125mm; }
   .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
   .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
   .figure figcaption { break-before: avoid; }
   h1, h2, h3 { break-after: avoid; }
   pre { white-space: pre-wrap; overflow-wrap: anywhere; }
   .text, .output { overflow: visible; }
-  details.code:not([open]), .modebar-container { display: none; }
+  details:not([open]), .modebar-container { display: none; }
   .answer, pre { print-color-adjust: exact; }
 }
 `;

@@ -16,7 +16,7 @@ export function inputsHtml(controls: readonly ReadControl[], numbers: readonly n
   const rows = controls.map(
     (control, i) => [control.label, valueText(control, numbers[i]!)] as const,
   );
-  return `<table><caption>Inputs</caption><tbody>${rows.map(rowHtml).join("")}</tbody></table>`;
+  return `<table><caption>Inputs</caption><tbody>${rows.map((row) => rowHtml(row)).join("")}</tbody></table>`;
 }
 
 /** The answer; the chip's temperature with all its digits, in kelvin, as the value of its element. */
@@ -25,13 +25,22 @@ export function answerHtml(budget: Budget): string {
   const first = `<tr><th scope="row">${name}</th><td><data class="panel-chip" value="${budget.chip.temperature}">${escapeHtml(chip)}</data></td></tr>`;
   const warnings = budget.warnings.map((text) => `<li>${escapeHtml(text)}</li>`).join("");
   return (
-    `<table><caption>Answer</caption><tbody>${first}${rest.map(rowHtml).join("")}</tbody></table>` +
+    `<table><caption>Answer</caption><tbody>${first}${rest.map((row) => rowHtml(row, row[0] === "Limit" && isOver(budget))).join("")}</tbody></table>` +
     (warnings && `<ul class="panel-warnings">${warnings}</ul>`)
   );
 }
 
-function rowHtml([name, value]: readonly [string, string]): string {
-  return `<tr><th scope="row">${escapeHtml(name)}</th><td>${escapeHtml(value)}</td></tr>`;
+/** Whether the chip is above its limit. */
+function isOver({ margin }: Budget): boolean {
+  return margin !== undefined && margin < 0;
+}
+
+/** A row; one over the limit has a mark beside its colour. */
+export function rowHtml([name, value]: readonly [string, string], over = false): string {
+  const cell = over
+    ? `<td class="panel-over">✕ ${escapeHtml(value)}</td>`
+    : `<td>${escapeHtml(value)}</td>`;
+  return `<tr><th scope="row">${escapeHtml(name)}</th>${cell}</tr>`;
 }
 
 /** How wide pictures are drawn; the first state is drawn for both, and its style shows one. */

@@ -8,7 +8,7 @@ import type { Catalogue } from "../../materials/types.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { dropsFigure } from "../../plots/figures/drops.js";
 import { FieldError } from "../../units/errors.js";
-import { answerHtml, drawingHtml, inputsHtml, pictureHtml } from "./html.js";
+import { answerHtml, drawingHtml, inputsHtml, pictureHtml, rowHtml } from "./html.js";
 import { element, type Hand, PanelInput } from "./input.js";
 import { answerText, curveOf, PanelModel, riseCurve } from "./model.js";
 import { mountSource } from "./mount-source.js";
@@ -73,7 +73,7 @@ export class LivePanel {
 
   #buttons(): HTMLElement {
     const copy = element("button", { type: "button", class: "panel-copy" }, "Copy mount");
-    const back = element("button", { type: "button", class: "panel-reset" }, "Back to the start");
+    const back = element("button", { type: "button", class: "panel-reset" }, "Reset");
     const said = element("span", { class: "panel-copied", role: "status" });
     copy.addEventListener("click", () => void this.#copy(said));
     back.addEventListener("click", () => {
@@ -153,17 +153,26 @@ export class LivePanel {
     for (const input of this.#inputs) input.refuse("");
     const note = this.#part(".panel-note");
     note.hidden = !twoNode;
-    note.textContent = twoNode ? "While the slider moves: the quick model of the die." : "";
+    note.textContent = twoNode ? "While the slider moves: the two-node model of the die." : "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
     this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
     this.#part(".panel-drops").innerHTML = pictureHtml(dropsFigure(budget), this.#width);
     this.#showCurve(budget, numbers);
     this.#later("draw", pause, () => this.#draw(numbers));
+    this.#later("needed", pause, () => this.#showNeeded(numbers));
     this.#part<HTMLTextAreaElement>("textarea").value = this.#source();
     if (twoNode) return;
     this.#later("say", silence, () => {
       this.#part(".panel-said").textContent = answerText(budget);
     });
+  }
+
+  /** How many bonds these numbers need, below the answer; it waits as the drawing does. */
+  #showNeeded(numbers: readonly number[]): void {
+    const needed = this.#model.bondsNeeded(numbers);
+    const rows = this.#part(".panel-answer").querySelector("tbody");
+    if (needed === undefined || rows === null) return;
+    rows.insertAdjacentHTML("beforeend", rowHtml(["Bonds needed", needed]));
   }
 
   /** The drawing waits until the inputs stand still: it takes longer than the answer. */
@@ -249,22 +258,23 @@ export class LivePanel {
   }
 
   async #copy(said: HTMLElement): Promise<void> {
+    if (this.#root.classList.contains("panel-stale")) {
+      said.textContent = "Not copied: one input has an error.";
+      return;
+    }
     const text = this.#part<HTMLTextAreaElement>("textarea");
     text.value = this.#source();
-    const last = this.#root.classList.contains("panel-stale")
-      ? " (the last that had an answer)"
-      : "";
     try {
       await navigator.clipboard.writeText(text.value);
-      said.textContent = `Copied${last}.`;
+      said.textContent = `Copied.`;
     } catch {
       // A page opened as a file, or inside another, is often refused the clipboard.
       this.#part<HTMLDetailsElement>(".panel-mount").open = true;
       text.focus();
       text.select();
       said.textContent = document.execCommand("copy")
-        ? `Copied${last}.`
-        : `The clipboard is closed to this page: the text is selected below${last}.`;
+        ? `Copied.`
+        : `The clipboard is closed to this page: the text is selected below.`;
     }
   }
 }

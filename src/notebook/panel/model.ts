@@ -4,6 +4,7 @@
  * @module
  */
 import { numberAt, withField } from "../../design/field.js";
+import { sizeByMedians } from "../../design/sizing/size.js";
 import { sweep } from "../../design/sweeping/sweep.js";
 import { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
@@ -17,6 +18,7 @@ import { pointRanges } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
 import { bondRoom } from "../../mount/things/edges.js";
+import { monotoneCubic } from "../../numerics/interpolation.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
 import { furthest, type LeftRange, toldAnyway } from "../../ranges.js";
@@ -54,7 +56,7 @@ export class PanelModel {
     );
   }
 
-  /** Whether the die is solved as a sheet. */
+  /** Whether the die is solved in 2-D. */
   get sheet(): boolean {
     return isResolved(dieModel(readMount(this.mount)));
   }
@@ -68,14 +70,31 @@ export class PanelModel {
     const plain = readMount(this.mountAt(numbers));
     const room = bondRoom(plain);
     if (plain.bonds && plain.bonds.count > room) {
-      const wanted = `at most ${room}, for which the edges have room`;
+      const wanted = `at most ${room}, which fit on the edges`;
       throw new FieldError("bonds.count", wanted, plain.bonds.count);
     }
     const model = new MountModel(plain, this.catalogue, {
       dies: this.#dies,
-      ...(twoNode && { die: "centre and edge" }),
+      ...(twoNode && { die: "two nodes" }),
     });
     return budgetOf(model.point());
+  }
+
+  /**
+   * How many bonds the mount needs at these numbers, by the two-node model of its die, in words; undefined
+   * where it has no bonds or no limit, or has no answer.
+   */
+  bondsNeeded(numbers: readonly number[]): string | undefined {
+    const mount = this.mountAt(numbers);
+    if (!mount.bonds || !mount.limit) return undefined;
+    try {
+      const die = { ...mount.die, model: "two nodes" } as const;
+      const { count, room } = sizeByMedians({ ...mount, die }, { catalogue: this.catalogue });
+      if (count === undefined) return "no number meets the limit";
+      return count > room ? `${count}, of which ${room} fit` : `${count}, of ${room} that fit`;
+    } catch {
+      return undefined;
+    }
   }
 
   /**
@@ -162,9 +181,9 @@ export function curveOf(
   const room = bondRoom(plain);
   const isPassed = field === "bonds.count" && rises.axes[0]!.values.some((count) => count > room);
   const extrapolated = rises.warnings.length > 0 ? ", partly extrapolated" : "";
-  const figure = curvesFigure(rises, {
+  const figure = curvesFigure(smooth(rises, logarithmic), {
     title: `Chip above the stage against ${label}${extrapolated}`,
-    ...(isPassed && { end: { at: room, text: "no room for more" } }),
+    ...(isPassed && { end: { at: room, text: "no more fit" } }),
     scale: logarithmic ? "logarithmic" : "linear",
     ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
     mark: {
@@ -175,6 +194,32 @@ export function curveOf(
   return { ...figure, alt: [figure.alt, ...rises.warnings].join(" ") };
 }
 
+/** Points drawn between two that were solved: a line without corners. */
+const pointsBetween = 6;
+
+/** A curve through the points of a sweep, without corners. */
+function smooth(rises: Sweep, logarithmic: boolean): Sweep {
+  const { values, temperatures, warnings } = curveData(rises);
+  if (values.length < 3 || temperatures.some((T) => !Number.isFinite(T))) return rises;
+  const along = (value: number) => (logarithmic ? Math.log(value) : value);
+  const xs = values.map(along);
+  const through = (end: 0 | 1) => {
+    const ys = values.map((_, i) => temperatures[2 * i + end]!);
+    return monotoneCubic(xs, ys);
+  };
+  const [chip, stage] = [through(0), through(1)];
+  const fine = xs.flatMap((x, i) => {
+    const next = xs[i + 1];
+    if (next === undefined) return [x];
+    return Array.from({ length: pointsBetween }, (_, k) => x + (k / pointsBetween) * (next - x));
+  });
+  return riseCurve(rises.axes[0]!.field, {
+    values: fine.map((x) => (logarithmic ? Math.exp(x) : x)),
+    temperatures: fine.flatMap((x) => [chip.value(x), stage.value(x)]),
+    warnings,
+  });
+}
+
 /** A number of an input with its unit: `1.5 mm`. */
 export function valueText({ unit }: ReadControl, number: number): string {
   return `${formatGiven(number, "")} ${unit}`.trim();
@@ -182,7 +227,7 @@ export function valueText({ unit }: ReadControl, number: number): string {
 
 /** What a panel answers, as name and value. */
 export function answerRows(budget: Budget): readonly (readonly [name: string, value: string])[] {
-  const { chip, stage, limit, governs, inWords } = budget;
+  const { chip, stage, limit, largestDrop, inWords } = budget;
   const rows: [string, string][] = [
     ["Chip", inWords.chip + inWords.mark],
     [
@@ -195,8 +240,11 @@ export function answerRows(budget: Budget): readonly (readonly [name: string, va
   }
   rows.push(["Heat", formatQuantity(budget.total, "W")]);
   if (chip.rise > 1e-9 * stage) {
-    const share = formatShare(governs.drop / chip.rise);
-    rows.push(["Governs", `${governs.name}: ${inWords.governs}, ${share} of the rise`]);
+    const share = formatShare(largestDrop.drop / chip.rise);
+    rows.push([
+      "Largest drop",
+      `${largestDrop.name}: ${inWords.largestDrop}, ${share} of the rise`,
+    ]);
   }
   return rows;
 }

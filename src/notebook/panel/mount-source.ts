@@ -7,9 +7,9 @@ import type { Mount } from "../../mount/mount.js";
 /** Longest line that an object or a list is kept on. */
 const width = 100;
 
-/** `const mount: Mount = { … };`, with values as they were written. */
+/** `const mount: Mount = { … };` and the import it needs, with values as they were written. */
 export function mountSource(mount: Mount): string {
-  return `const mount: Mount = ${source(mount, "", 24)};\n`;
+  return `import type { Mount } from "coldpath";\n\nconst mount: Mount = ${source(mount, "", 24)};\n`;
 }
 
 /** A value as source; `used` is what already stands on its first line. */

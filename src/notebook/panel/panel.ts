@@ -113,7 +113,7 @@ function besideStandard({ origin }: Catalogue): PanelData["catalogue"] {
 
 /**
  * A panel of a mount: its drawing, the chip's temperature, where it falls, and a curve, with a slider
- * and a number for each input. Moving one solves the mount again, in the page. On a sheet that takes
+ * and a number for each input. Moving one solves the mount again, in the page. On a 2-D die that takes
  * longer than a tenth of a second, the two-node model of the die stands in while a slider moves.
  * @param controls - the inputs, each a numeric field of the mount with the range of its slider
  * @param options - a catalogue of your own in place of the standard one

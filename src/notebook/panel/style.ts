@@ -24,6 +24,8 @@ export const panelStyle = `
 .coldpath-panel th, .coldpath-panel td { text-align: left; vertical-align: top; padding: 0.15rem 0.8rem 0.15rem 0; border: 0; background: none; }
 .coldpath-panel th { width: 14rem; font-weight: 400; }
 .coldpath-panel .panel-chip { font-size: 1.35rem; font-weight: 600; }
+.coldpath-panel .panel-over { color: #b00020; font-weight: 600; }
+@media screen and (prefers-color-scheme: dark) { .coldpath-panel .panel-over { color: #ff8a8a; } }
 .coldpath-panel .panel-warnings { margin: 0 0 0.6rem; padding-left: 1.2rem; }
 .coldpath-panel .panel-note { margin: 0 0 0.5rem; font-style: italic; }
 .coldpath-panel .panel-said { position: absolute; width: 1px; height: 1px; margin: 0; overflow: hidden; clip-path: inset(50%); }
@@ -34,6 +36,10 @@ export const panelStyle = `
 .coldpath-panel .panel-shown { overflow-x: auto; }
 .coldpath-panel textarea { width: 100%; font: 0.8rem/1.4 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre; overflow: auto; }
 .coldpath-panel .panel-narrow { display: none; }
+.coldpath-panel summary { min-height: 24px; }
+@container (min-width: 561px) {
+  .coldpath-panel .panel-controls { position: sticky; top: 0; z-index: 2; padding: 0.4rem 0; background: var(--paper, Canvas); }
+}
 @container (max-width: 560px) {
   .coldpath-panel .panel-narrow { display: block; }
   .coldpath-panel .panel-wide { display: none; }

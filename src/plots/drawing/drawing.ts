@@ -43,7 +43,7 @@ const usual = { wide: 680, narrow: 350 };
  * Draws a mount: plan and section side by side with the list of its parts, their materials and
  * dimensions. Across, both views are to scale; heights of the section are not, and the drawing says by how
  * much each layer is stretched. Gap, wall and bolts of the box are no numbers of a mount: they are drawn
- * so that the feet of the bonds stand on its ledge, which the drawing says too.
+ * so that the bond feet stand on its ledge, which the drawing says too.
  * @throws FieldError or UnknownNameError naming a wrong field, or what does not fit on the die
  */
 export function mountDrawing(mount: Mount, options: DrawingOptions = {}): Drawing {

@@ -41,7 +41,7 @@ export function planView(scene: Scene, cut: Cut): View {
   const top = 14;
   const x: Axis = (metres) => left + (around + metres - face.left) * scale;
   const y: Axis = (metres) => top + (around + face.top - metres) * scale;
-  // The plating's band on the ledge, as far as the feet of the bonds.
+  // The plating's band on the ledge, as far as the bond feet.
   const plated = Math.min(wall * 0.55, (reach - gap) * 1.6);
   /** A band around a rectangle, between two distances from its edge. */
   const band = (outer: number, inner: number, look: Attributes, of = face) => {

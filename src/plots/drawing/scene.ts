@@ -8,8 +8,9 @@ import { ownDie, seenFrom } from "../../mount/on-die.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { bondFeet } from "../../mount/things/edges.js";
 import { dieNames, faceOfDie, levelsOf } from "../../mount/things/stack.js";
+import { elementLooks } from "../elements.js";
 import { type Attributes, box, element, line, words } from "../picture/svg.js";
-import { colours, ink, paper, softInk, tints } from "../style.js";
+import { colours, hatchInk, ink, paper, softInk } from "../style.js";
 
 /** A mount made ready for its views. */
 export type Scene = ReturnType<typeof sceneOf>;
@@ -57,7 +58,7 @@ export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: stri
   // Bonds longer than a third of the die are drawn as long as that.
   const longest = Math.max(0, ...parts.flatMap(({ wire }) => wire?.length ?? []));
   const drawn = Math.min(longest, side / 3);
-  /** From the die's edge to the far foot of a bond [m]. */
+  /** From the die's edge to the far bond foot [m]. */
   const reach = feet.length > 0 ? Math.max(drawn - inwards, 0.02 * side) : 0;
   /** From the die's edge to the box, and thickness of its wall [m]; no numbers of the mount. */
   const gap = feet.length > 0 ? 0.55 * reach : 0.03 * side;
@@ -111,19 +112,19 @@ interface Painted {
 }
 
 const looks: Readonly<Record<Look, Painted>> = {
-  die: { fill: tints.plate, stroke: ink },
-  film: { fill: tints.gold, stroke: ink },
-  wire: { fill: "none", stroke: colours[3] },
-  clamp: { fill: tints.clamp, stroke: ink, hatched: [45, 4] },
-  glue: { fill: tints.glue, stroke: ink, hatched: [0, 4] },
-  bump: { fill: tints.bolt, stroke: ink },
-  back: { fill: tints.gold, stroke: ink, hatched: [90, 5] },
-  warm: { fill: colours[5], stroke: ink },
-  box: { fill: tints.metal, stroke: ink, hatched: [-45, 7] },
-  plating: { fill: tints.gold, stroke: ink },
-  path: { fill: tints.bolt, stroke: ink },
-  joint: { fill: tints.bolt, stroke: ink },
-  stage: { fill: tints.stage, stroke: ink, hatched: [45, 9] },
+  die: { fill: elementLooks.die.tint, stroke: ink },
+  film: { fill: elementLooks.film.tint, stroke: ink },
+  wire: { fill: "none", stroke: elementLooks.bonds.colour },
+  clamp: { fill: elementLooks.clamps.tint, stroke: ink, hatched: [45, 4] },
+  glue: { fill: elementLooks.glue.tint, stroke: ink, hatched: [0, 4] },
+  bump: { fill: elementLooks.joint.tint, stroke: ink },
+  back: { fill: elementLooks.back.tint, stroke: ink, hatched: [90, 5] },
+  warm: { fill: colours[1], stroke: ink },
+  box: { fill: elementLooks.box.tint, stroke: ink, hatched: [-45, 7] },
+  plating: { fill: elementLooks.ledge.tint, stroke: ink },
+  path: { fill: elementLooks.path.tint, stroke: ink },
+  joint: { fill: elementLooks.joint.tint, stroke: ink },
+  stage: { fill: elementLooks.stage.tint, stroke: ink, hatched: [45, 9] },
 };
 
 /** Definitions of the hatchings, by which grey print and the colour-blind tell looks apart. */
@@ -132,7 +133,7 @@ export function hatchingDefinitions(id: string): string {
     if (!hatched) return "";
     const [angle, apart] = hatched;
     const turn = { patternUnits: "userSpaceOnUse", patternTransform: `rotate(${angle})` };
-    const stroke = { stroke: tints.hatch, "stroke-width": 0.8 };
+    const stroke = { stroke: hatchInk, "stroke-width": 0.8 };
     return element(
       "pattern",
       { id: `${id}-${look}`, width: apart, height: apart, ...turn },

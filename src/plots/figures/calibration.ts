@@ -98,7 +98,7 @@ export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure
       height: 380,
       shapes: [1, -1].map((at) => lineAt("y", at, { color: softInk, width: 1, dash: "dash" })),
       annotations: [
-        note("two thirds belong between the lines", {
+        note("±1σ (68 % expected)", {
           x: 0.01,
           xref: "paper",
           y: -0.97 * largest,
@@ -126,7 +126,7 @@ function chosen(fit: DrawnFit, options: FitOptions) {
     line: { color: nth(colours, i), dash: nth(dashes, i), width: 2 },
   }));
   const isChip = thermometer === "chip";
-  const place = isChip ? "hottest place of the chip" : thermometer;
+  const place = isChip ? "hottest point of the chip" : thermometer;
   return { thermometer, place, spokenPlace: isChip ? `the ${place}` : place, points, groups };
 }
 

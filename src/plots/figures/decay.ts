@@ -68,9 +68,9 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
     ),
     layout: layout(options.title ?? `${course.name}: after ${what}`, {
       xaxis: logAxis(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
-      yaxis: logAxis("rise above rest (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
+      yaxis: logAxis("rise above the baseline (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
       ...limitAt("y", shown, { isLogarithmic: true }),
     }),
-    alt: `Rise above rest from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
+    alt: `Rise above the baseline from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
   };
 }

@@ -8,7 +8,8 @@ import { formatNumber, formatQuantity, formatTemperature } from "../../units/for
 import { outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";
 import { curveTraces, dieAxes, listed } from "../figure-parts.js";
-import { axis, colours, layout, mapColours, nth, onMap, rounded } from "../style.js";
+import { mapColours } from "../ramp.js";
+import { axis, dashes, layout, nth, onMap, rounded } from "../style.js";
 
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
@@ -16,11 +17,21 @@ const mostDrawn = 64;
 /** A die as its map is drawn: a budget, for the mount's own, or one of its `dies`. */
 export type MappedDie = Pick<Budget, "name" | "field" | "contacts" | "stage">;
 
+/** How a map of the die is drawn. */
+export interface DieMapOptions {
+  /** Rise at the bright end of the scale, which then begins at 0: one for all maps that are compared [K]. */
+  readonly highest?: number;
+}
+
 /**
  * Rise of every place on the die above the stage [mK], and what touches the die, to scale.
  * @throws Error when the budget's die is not a sheet
  */
-export function dieMapFigure(budget: MappedDie, title = "Temperature of the die"): Figure {
+export function dieMapFigure(
+  budget: MappedDie,
+  title = "Temperature of the die",
+  options: DieMapOptions = {},
+): Figure {
   const field = sheetOf(budget);
   const { grid, hottest } = field;
   const columns = drawnCells(grid.cellsX);
@@ -33,6 +44,14 @@ export function dieMapFigure(budget: MappedDie, title = "Temperature of the die"
       }),
     ),
   );
+  const rises = z.flat();
+  const [bottom, top] =
+    options.highest === undefined
+      ? [Math.min(...rises), Math.max(...rises)]
+      : [0, 1e3 * options.highest];
+  // Outlines have to show on what the map mostly is.
+  const isBright = mean(rises) - bottom > 0.55 * (top - bottom);
+  const outline = isBright ? onMap.dark : onMap.light;
   const groups = budget.contacts.filter(({ contacts }) => contacts.length > 0);
   return {
     data: [
@@ -42,11 +61,12 @@ export function dieMapFigure(budget: MappedDie, title = "Temperature of the die"
         y: rounded(rows.map((js) => 1e3 * mean(js.map((j) => grid.y(j))))),
         z,
         colorscale: mapColours,
+        ...(options.highest !== undefined && { zmin: 0, zmax: 1e3 * options.highest }),
         zsmooth: "best",
-        colorbar: { title: { text: "above the stage (mK)", side: "right" } },
+        colorbar: { title: { text: "rise above the stage (mK)", side: "right" } },
         hovertemplate: "x %{x:.4~g} mm<br>y %{y:.4~g} mm<br>%{z:.4~f} mK<extra></extra>",
       },
-      ...groups.map((group, i) => outlines(group, i)),
+      ...groups.map((group, i) => outlines(group, i, outline)),
       {
         type: "scatter",
         mode: "markers",
@@ -66,18 +86,23 @@ export function dieMapFigure(budget: MappedDie, title = "Temperature of the die"
     layout: layout(title, {
       ...dieAxes({ range: [0, 1e3 * grid.width] }, { range: [0, 1e3 * grid.length] }),
       height: Math.round(Math.min(900, 160 + (440 * grid.length) / grid.width)),
-      // The outlines are light, to show on the map; so the legend is dark.
-      legend: { orientation: "h", y: -0.16, bgcolor: "#4a525c", font: { color: onMap.light } },
+      // Behind light outlines the legend is dark, behind dark ones light; neither turns with the page.
+      legend: {
+        orientation: "h",
+        y: -0.16,
+        bgcolor: isBright ? "#eeeeec" : "#4a525c",
+        font: { color: outline },
+      },
     }),
     alt:
       `Map of the die: hottest ${formatTemperature(hottest.temperature)} at ` +
-      `${formatQuantity(hottest.x, "m")} across and ${formatQuantity(hottest.y, "m")} up, coldest ` +
+      `x = ${formatQuantity(hottest.x, "m")}, y = ${formatQuantity(hottest.y, "m")}, coldest ` +
       `${formatTemperature(field.coldest.temperature)}, mean ${formatTemperature(field.mean)}.`,
   };
 }
 
-/** Temperatures along a straight line over the die, through its hottest place. */
-export function dieCutFigure(budgets: readonly Budget[], title = "Across the die"): Figure {
+/** Temperatures along a straight line over the die, through its hottest point. */
+export function dieCutFigure(budgets: readonly Budget[], title = "Temperature along x"): Figure {
   const curves = budgets.map((budget) => {
     const field = sheetOf(budget);
     const { y } = field.hottest;
@@ -92,12 +117,12 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
   return {
     data: curveTraces(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK"),
     layout: layout(title, {
-      xaxis: axis("across the die, through its hottest place (mm)"),
-      yaxis: axis("above the stage (mK)", { range: [0, top] }),
+      xaxis: axis("x, through the hottest point (mm)"),
+      yaxis: axis("rise above the stage (mK)", { range: [0, top] }),
       legend: { orientation: "h", y: -0.22 },
       height: 440 + 12 * curves.length,
     }),
-    alt: `Temperature across the die: ${listed(
+    alt: `Temperature along x through the hottest point: ${listed(
       curves,
       ({ name, y }) =>
         `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
@@ -107,7 +132,7 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Across the die
 
 function sheetOf(budget: MappedDie) {
   if (budget.field) return budget.field;
-  throw new Error(`${budget.name}: a map needs the die as a sheet; leave out die.model.`);
+  throw new Error(`${budget.name}: a map needs the die in 2-D; leave out die.model.`);
 }
 
 /** The cells along a side, in groups that are drawn as one. */
@@ -123,7 +148,7 @@ function mean(values: readonly number[]): number {
 }
 
 /** The outline of a group; pieces that lie side by side have one together. */
-function outlines({ name, contacts }: ContactGroup, i: number): object {
+function outlines({ name, contacts }: ContactGroup, i: number, color: string): object {
   const segments = outlineOf(contacts.flatMap(({ area }) => area));
   const mm = (v: number) => Number((1e3 * v).toPrecision(5));
   const bonds = contacts.reduce((sum, contact) => sum + contact.bonds, 0);
@@ -134,9 +159,9 @@ function outlines({ name, contacts }: ContactGroup, i: number): object {
     x: segments.flatMap(([x1, , x2]) => [mm(x1), mm(x2), null]),
     y: segments.flatMap(([, y1, , y2]) => [mm(y1), mm(y2), null]),
     line: {
-      color: i === 0 ? onMap.light : i === 1 ? "#ff5fa2" : nth(colours, i),
+      color,
       width: i === 0 ? 1.4 : 2,
-      dash: i === 0 ? "solid" : "dot",
+      dash: nth(dashes, i),
     },
     hoverinfo: "name",
   };

@@ -4,9 +4,10 @@
  */
 import type { Budget, BudgetElement } from "../../mount/budget-result.js";
 import { formatAbout, formatQuantity, formatRise, formatTemperature } from "../../units/format.js";
+import { kindsAlong } from "../elements.js";
 import type { Figure } from "../figure.js";
-import { barEnd, hatching, limitAbove, limitAt, lyingBars, rowAxis } from "../figure-parts.js";
-import { axis, colours, ink, layout, rounded } from "../style.js";
+import { barEnd, elementBar, limitAbove, limitAt, lyingBars, rowAxis } from "../figure-parts.js";
+import { axis, layout, rounded } from "../style.js";
 
 /**
  * Falling steps from the chip's temperature to the stage's, one bar an element of the main path; a
@@ -20,7 +21,7 @@ export function dropsFigure(budget: Budget): Figure {
   const steps = path.map(({ name, drop, extrapolated }, i) => {
     const step = {
       row: names[i]!,
-      isLargest: name === budget.governs.name,
+      isLargest: name === budget.largestDrop.name,
       drop,
       top,
       words: extrapolated ? `${formatAbout(drop, "K")}, extrapolated` : formatRise(drop),
@@ -30,28 +31,20 @@ export function dropsFigure(budget: Budget): Figure {
   });
   const limit = limitAbove(budget.limit, budget.stage);
   const { shapes, annotations } = limitAt("x", limit);
-  const bars = (isLargest: boolean, marker: object) => {
-    const shown = steps.filter((step) => step.isLargest === isLargest);
-    return lyingBars(
-      shown.map(({ row }) => row),
-      shown.map(({ drop }) => 1e3 * drop),
-      {
-        base: rounded(shown.map((step) => 1e3 * (step.top - step.drop))),
-        customdata: shown.map(({ words }) => words),
-        marker: { ...marker, line: { color: ink, width: 1 } },
+  const kinds = kindsAlong(path);
+  return {
+    // A trace an element, so that each has its own pattern.
+    data: steps.map(({ row, drop, top, words }, i) =>
+      lyingBars([row], [1e3 * drop], {
+        base: rounded([1e3 * (top - drop)]),
+        customdata: [words],
+        marker: elementBar(kinds[i]!),
         hovertemplate: "%{y}: %{customdata}<extra></extra>",
         showlegend: false,
-      },
-    );
-  };
-  return {
-    // The largest drop is a trace of its own, so that grey print can tell it by its hatching.
-    data: [
-      bars(false, { color: colours[0] }),
-      bars(true, { color: colours[1], pattern: hatching(1) }),
-    ],
-    layout: layout("Where the temperature falls, from chip to stage", {
-      xaxis: axis(`above the stage at ${formatTemperature(budget.stage)} (mK)`, {
+      }),
+    ),
+    layout: layout("Temperature drops, from chip to stage", {
+      xaxis: axis(`rise above the stage at ${formatTemperature(budget.stage)} (mK)`, {
         range: [0, 1.2 * Math.max(1e3 * budget.chip.rise, limit ?? 0)],
       }),
       yaxis: rowAxis("element (number)", names),
@@ -59,7 +52,9 @@ export function dropsFigure(budget: Budget): Figure {
       barmode: "overlay",
       shapes,
       annotations: [
-        ...steps.map(({ words, top, row }) => barEnd(words, 1e3 * top, row)),
+        ...steps.map(({ words, top, row, isLargest }) =>
+          barEnd(isLargest ? `<b>${words}, largest</b>` : words, 1e3 * top, row),
+        ),
         ...annotations,
       ],
     }),

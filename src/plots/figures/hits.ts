@@ -2,7 +2,7 @@
  * How warm a chip under particle hits is, for which share of the time.
  * @module
  */
-import type { HitRecord } from "../../design/events/hit-record.js";
+import type { HitSimulation } from "../../design/events/hit-simulation.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
@@ -14,10 +14,10 @@ export interface NamedRecord {
   /** Its name in the legend. */
   readonly name: string;
   /** The hits. */
-  readonly record: HitRecord;
+  readonly record: HitSimulation;
 }
 
-/** Share of the time in which the chip is more than so far above rest, for one mount or several. */
+/** Share of the time in which the chip is more than so far above the baseline, for one mount or several. */
 export function hitsFigure(records: readonly NamedRecord[], title?: string): Figure {
   const hit = records.filter(({ record }) => record.hits.length > 0);
   if (hit.length === 0)
@@ -30,8 +30,8 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
     return { name, record, xs, ys, x: rounded(xs), y: rounded(ys) };
   });
   // A threshold is a limit where it is above the steady state.
-  const limits = curves.flatMap(({ record: { threshold, rest } }) =>
-    threshold !== undefined && threshold > rest ? [1e3 * (threshold - rest)] : [],
+  const limits = curves.flatMap(({ record: { threshold, baseline } }) =>
+    threshold !== undefined && threshold > baseline ? [1e3 * (threshold - baseline)] : [],
   );
   const limit = limits.every((x) => x === limits[0]) ? limits[0] : undefined;
   const xs = curves.flatMap((curve) => curve.xs);
@@ -40,7 +40,11 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   return {
     data: curveTraces(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time"),
     layout: layout(title ?? "How long the chip is warm", {
-      xaxis: logAxis("chip above rest (mK)", Math.min(...xs), 1.5 * Math.max(...xs, ...limits)),
+      xaxis: logAxis(
+        "chip above the baseline (mK)",
+        Math.min(...xs),
+        1.5 * Math.max(...xs, ...limits),
+      ),
       yaxis: logAxis("share of the time above", lowest / 2, 1),
       ...limitAt("x", limit, { isLogarithmic: true, place }),
     }),
@@ -48,7 +52,7 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
       curves,
       ({ name, record }) =>
         `${name}: ${formatNumber(100 * record.shareAbove(1e-3), 2)} % of the time more than ` +
-        `${formatQuantity(1e-3, "K")} above rest`,
+        `${formatQuantity(1e-3, "K")} above the baseline`,
     )}.`,
   };
 }

@@ -7,7 +7,8 @@ import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
 import { dieAxes, listed } from "../figure-parts.js";
-import { roundNumbers } from "../scale.js";
+import { mapColours } from "../ramp.js";
+import { number, roundNumbers } from "../scale.js";
 import { layout, note, rounded } from "../style.js";
 
 /** Space between two maps, of a side of the die: across, and up for the words above a map. */
@@ -43,13 +44,15 @@ export function hotSpotFigure(
   const across = tiled(columns, grid.cellsX, width, gap.across);
   const up = tiled(rows, grid.cellsY, length, gap.up);
   const map = (column: number, row: number) => maps[(rows - 1 - row) * columns + column]!;
-  const z = up.cells.map(({ tile: row, cell: j }) =>
+  const rises = up.cells.map(({ tile: row, cell: j }) =>
     across.cells.map(({ tile: column, cell: i }) =>
-      row === undefined || column === undefined
-        ? null
-        : Number(Math.log10(Math.max(low, map(column, row)[j * grid.cellsX + i]!)).toPrecision(4)),
+      row === undefined || column === undefined ? null : map(column, row)[j * grid.cellsX + i]!,
     ),
   );
+  const each = (by: (rise: number) => number) =>
+    rises.map((row) => row.map((rise) => (rise === null ? null : Number(by(rise).toPrecision(4)))));
+  const z = each((rise) => Math.log10(Math.max(low, rise)));
+  const customdata = each((rise) => Math.max(0, rise));
   const powers = roundNumbers(low, high, [1]);
   const levels = powers.length > 1 ? powers : [low, high].map((x) => Number(x.toPrecision(2)));
   return {
@@ -61,14 +64,15 @@ export function hotSpotFigure(
         z,
         zmin: Math.log10(low),
         zmax: Math.log10(high),
-        colorscale: "Cividis",
+        colorscale: mapColours,
         hoverongaps: false,
         colorbar: {
           title: { text: "rise (mK)", side: "right" },
           tickvals: levels.map(Math.log10),
-          ticktext: levels.map(String),
+          ticktext: levels.map((level) => number(level)),
         },
-        hovertemplate: "10^%{z:.2f} mK<extra></extra>",
+        customdata,
+        hovertemplate: "%{customdata:.3~g} mK<extra></extra>",
       },
     ],
     layout: layout(title, {

@@ -5,7 +5,8 @@
 import type { Influence } from "../../design/influence.js";
 import { formatShare } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { axis, layout, mapColours, onMap, rounded } from "../style.js";
+import { mapColours } from "../ramp.js";
+import { axis, layout, onMap, rounded } from "../style.js";
 
 /** Most places whose shares are written into the matrix. */
 const mostWritten = 10;
@@ -17,7 +18,7 @@ export function influenceFigure(influence: Influence, options: FigureOptions = {
   const shares = names.map((_, i) => names.map((_, j) => influence.share(i, j)));
   const largest = Math.max(...shares.flat());
   const smallest = Math.min(...shares.flat());
-  const isDark = (share: number) => share > (smallest + largest) / 2;
+  const isDark = (share: number) => share < (smallest + largest) / 2;
   const category = { type: "category", automargin: true, showgrid: false };
   return {
     data: [
@@ -28,7 +29,6 @@ export function influenceFigure(influence: Influence, options: FigureOptions = {
         z: shares.map((row) => rounded(row.map((share) => 100 * share))),
         customdata: rises.map((row) => rounded(row)),
         colorscale: mapColours,
-        reversescale: true,
         colorbar: { title: { text: "of the heated place's own rise (%)", side: "right" } },
         hovertemplate:
           "heat at %{x}<br>warms %{y}<br>%{z:.3~g} %<br>%{customdata:.3~s}K/W<extra></extra>",

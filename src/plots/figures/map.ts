@@ -5,16 +5,9 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { roundNumbers } from "../scale.js";
-import {
-  type AxisScale,
-  fieldAxis,
-  layout,
-  limitColour,
-  mapColours,
-  onMap,
-  rounded,
-} from "../style.js";
+import { mapColours } from "../ramp.js";
+import { number, roundNumbers } from "../scale.js";
+import { type AxisScale, fieldAxis, layout, limitColour, onMap, rounded } from "../style.js";
 import { fieldAlong } from "./fields.js";
 
 /** What the map shows beside the contours. */
@@ -92,21 +85,20 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
         z: rises.map((row) => rounded(row.map(Math.log10))),
         customdata: rises,
         colorscale: mapColours,
-        reversescale: true,
         zsmooth: "best",
         colorbar: {
           title: { text: "chip above the stage (mK)", side: "right" },
           tickvals: levels.map(Math.log10),
-          ticktext: levels.map(String),
+          ticktext: levels.map((level) => number(level)),
         },
         hovertemplate:
           `${x.title} %{x:.4~g}<br>${y.title} %{y:.4~g}<br>` +
           "rise %{customdata:.3~g} mK<extra></extra>",
       },
       ...levels.map((level) => {
-        // The upper half of the scale is dark.
-        const isDark = Math.log(level / low) > 0.5 * Math.log(high / low);
-        return contour(level, isDark ? onMap.light : onMap.dark, 1);
+        // The upper half of the scale is bright.
+        const isBright = Math.log(level / low) > 0.5 * Math.log(high / low);
+        return contour(level, isBright ? onMap.dark : onMap.light, 1);
       }),
       ...(limit === undefined ? [] : [contour(1e3 * limit, limitColour, 4)]),
       ...(marked ? [marked] : []),

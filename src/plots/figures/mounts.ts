@@ -3,23 +3,15 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
+import { type ElementKind, elementLooks, kindsAlong } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, limitAt, listed, lyingBars, rowAxis, stackLook } from "../figure-parts.js";
+import { barEnd, elementBar, limitAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
 import { axis, layout } from "../style.js";
 
-/** Kinds of element, in the order of the path; each name of an element belongs to the first that fits. */
-const kinds: readonly (readonly [name: string, fits: RegExp])[] = [
-  ["spreading in the die", /^spreading/],
-  ["boundary", /boundary$/],
-  ["electron-phonon coupling", /^electron-phonon/],
-  ["film on the die", /film$/],
-  ["bonds and ledge", /^(bonds|ledge)$/],
-  ["pressed or glued joint", /^(clamps|glue|pressed back)/],
-  ["box and joint to the stage", /^(box wall|joint to the stage)$/],
-];
+const drawnKinds = Object.keys(elementLooks) as ElementKind[];
 
 /**
- * One bar a mount, stacked from the stage up by kind of element, the hottest place at its end.
+ * One bar a mount, stacked from the stage up by kind of element, the hottest point at its end.
  * Bars longer than `longest` are cut there and say so.
  */
 export function mountsFigure(
@@ -38,15 +30,17 @@ export function mountsFigure(
   const names = budgets.map(({ name }) => name);
   const left = budgets.map(() => longest);
   // From the stage up: what lies nearest to it is drawn first.
-  const bars = [...kinds].reverse().map(([name], i) => {
+  const bars = [...drawnKinds].reverse().map((kind) => {
     const lengths = budgets.map(({ mainPath }, b) => {
-      const drops = mainPath.filter((element) => kindOf(element.name) === name);
+      const kinds = kindsAlong(mainPath);
+      const drops = mainPath.filter((_, i) => kinds[i] === kind);
       const drop = drops.reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
       const shown = Math.min(drop, left[b]!);
       left[b]! -= shown;
       return shown;
     });
-    const marker = stackLook(kinds.length - 1 - i);
+    const name = elementLooks[kind].label;
+    const marker = elementBar(kind);
     const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
     return lyingBars(names, lengths, { name, marker, hovertemplate });
   });
@@ -56,8 +50,8 @@ export function mountsFigure(
   return {
     // A kind that no mount has would only lengthen the legend.
     data: bars.filter(({ x }) => x.some((drop) => drop > 0)),
-    layout: layout(options.title ?? "Where each mount loses its millikelvins", {
-      xaxis: axis("hottest place above the stage (mK)", { range: [0, 1.4 * longest] }),
+    layout: layout(options.title ?? "Temperature drops by mount", {
+      xaxis: axis("hottest point above the stage (mK)", { range: [0, 1.4 * longest] }),
       yaxis: rowAxis("mount"),
       barmode: "stack",
       height: 230 + 46 * budgets.length,
@@ -73,15 +67,10 @@ export function mountsFigure(
         ...annotations,
       ],
     }),
-    alt: `Rise of the hottest place: ${listed(
+    alt: `Rise of the hottest point: ${listed(
       budgets,
-      ({ name, chip, governs, inWords }) =>
-        `${name} ${inWords.rise(chip.rise)}, most in ${governs.name}${inWords.mark}`,
+      ({ name, chip, largestDrop, inWords }) =>
+        `${name} ${inWords.rise(chip.rise)}, most in ${largestDrop.name}${inWords.mark}`,
     )}.`,
   };
-}
-
-/** The kind of an element; what fits none is a clamp with a name of its own. */
-function kindOf(name: string): string {
-  return (kinds.find(([, fits]) => fits.test(name)) ?? kinds[5]!)[0];
 }

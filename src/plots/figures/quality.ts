@@ -39,7 +39,7 @@ export function qualityFigure(
       {
         type: "scatter",
         mode: "lines",
-        name: "internal quality",
+        name: "internal quality factor",
         x: millikelvin(Ts),
         y: rounded(qualities),
         line: { color: colours[0], width: 2.5 },
@@ -60,14 +60,14 @@ export function qualityFigure(
         hovertemplate: `${name}<br>%{x:.4~g} mK<br>%{y:.3~g}<extra></extra>`,
       })),
     ],
-    layout: layout(options.title ?? "Internal quality against the chip's temperature", {
-      xaxis: axis("hottest place of the chip (mK)"),
+    layout: layout(options.title ?? "Internal quality factor against the chip's temperature", {
+      xaxis: axis("hottest point of the chip (mK)"),
       yaxis: logAxis("internal quality factor", 0.7 * Math.min(...all), 1.4 * Math.max(...all)),
       legend: { orientation: "h", y: -0.22 },
       height: 500,
       ...limitAt("y", options.least, { text: "wanted", isLogarithmic: true }),
     }),
-    alt: `Internal quality: ${listed(
+    alt: `Internal quality factor: ${listed(
       budgets,
       ({ name, chip }, i) =>
         `${name} ${formatNumber(cases[i]!)} at ${formatTemperature(chip.temperature)}`,

@@ -4,18 +4,18 @@
  */
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { BudgetElement } from "../../mount/budget-result.js";
+import { elementLooks, kindsAlong } from "../elements.js";
 import type { Figure } from "../figure.js";
 import { limitAbove, limitAt, listed, together } from "../figure-parts.js";
 import {
   axis,
-  colours,
   fieldAxis,
   ink,
   layout,
-  nth,
+  note,
   patternInk,
-  patterns,
   rounded,
+  sumColour,
   veil,
 } from "../style.js";
 import { type AlongOptions, type FieldMark, fieldAlong, markLine } from "./fields.js";
@@ -40,8 +40,10 @@ export function sharesFigure(
   const x = fieldAlong(sweep.axes[0]!);
   const xs = x.values;
   const rises = xs.map((_, i) => 1e3 * sweep.rise(i));
-  const drops = elements.map(({ name, from, to }) => ({
+  const kinds = kindsAlong(elements);
+  const drops = elements.map(({ name, from, to }, e) => ({
     name,
+    look: elementLooks[kinds[e]!] as { readonly colour: string; readonly pattern: string },
     ys: rounded(
       xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
     ),
@@ -55,10 +57,11 @@ export function sharesFigure(
     const names = small.map(({ name }) => name).join(", ");
     large.push({
       name: small.length === 1 ? names : `the rest: ${names}`,
+      look: small.length === 1 ? small[0]!.look : { colour: sumColour, pattern: "" },
       ys: xs.map((_, i) => small.reduce((sum, { ys }) => sum + ys[i]!, 0)),
     });
   }
-  // What costs most lies at the bottom, where its edge is a curve to read off.
+  // What has the largest drop lies at the bottom, where its edge is a curve to read off.
   large.sort((a, b) => b.ys.at(-1)! - a.ys.at(-1)!);
   const places = marks.map(({ at }) => at * x.factor);
   const along = (at: number) => (scale === "logarithmic" ? Math.log(at) : at);
@@ -71,8 +74,9 @@ export function sharesFigure(
     });
   const highest = Math.max(...rises);
   const top = Math.min(limit === undefined ? highest : 2.2 * limit, 1.05 * highest);
+  const labels = bandLabels(large, top);
   return {
-    data: large.map(({ name, ys }, i) => ({
+    data: large.map(({ name, look, ys }, i) => ({
       type: "scatter",
       mode: "lines",
       stackgroup: "drops",
@@ -80,23 +84,38 @@ export function sharesFigure(
       y: ys,
       name: wrapped(name),
       line: { color: ink, width: 0.8 },
-      fillcolor: nth(colours, i),
+      showlegend: labels[i] === undefined,
+      fillcolor: look.colour,
       fillpattern: {
-        shape: nth(patterns, i),
-        bgcolor: nth(colours, i),
+        shape: look.pattern,
+        bgcolor: look.colour,
         fgcolor: patternInk,
         size: 8,
         solidity: 0.15,
       },
       hovertemplate: `%{x:.4~g}<br>%{y:.3~f} mK<extra>${name}</extra>`,
     })),
-    layout: layout(options.title ?? `What makes up the rise, against ${x.name}`, {
+    layout: layout(options.title ?? `Temperature drops against ${x.name}`, {
       xaxis: fieldAxis(x.title, xs, scale),
       yaxis: axis("chip above the stage (mK)", { range: [0, top] }),
       legend: { orientation: "h", y: -0.22, traceorder: "normal" },
       height: 540,
       ...together(
         limitAt("y", limit),
+        {
+          shapes: [],
+          annotations: labels.flatMap((label, i) =>
+            label === undefined
+              ? []
+              : [
+                  note(large[i]!.name, {
+                    x: scale === "logarithmic" ? Math.log10(xs[label.at]!) : xs[label.at]!,
+                    y: label.y,
+                    bgcolor: veil,
+                  }),
+                ],
+          ),
+        },
         ...places.map((place, i) => {
           const side = crowded(place) ? { xanchor: "right", xshift: -4 } : {};
           return markLine(place, marks[i]!.text, scale, { y: 0.98, bgcolor: veil, ...side });
@@ -108,6 +127,24 @@ export function sharesFigure(
       ({ name, ys }) => `${name} from ${ys[0]!.toPrecision(2)} to ${ys.at(-1)!.toPrecision(2)} mK`,
     )}.`,
   };
+}
+
+/**
+ * Where the name of a band stands in it: where it is widest, away from the frame; none where it is nowhere
+ * high enough for a line of text.
+ */
+function bandLabels(bands: readonly { readonly ys: readonly number[] }[], top: number) {
+  const count = bands[0]?.ys.length ?? 0;
+  const [first, last] = [Math.ceil(0.2 * count), Math.floor(0.8 * count)];
+  return bands.map(({ ys }, b) => {
+    let best: { readonly at: number; readonly y: number; readonly high: number } | undefined;
+    for (let at = first; at < last; at++) {
+      const below = bands.slice(0, b).reduce((sum, band) => sum + band.ys[at]!, 0);
+      const high = Math.min(top, below + ys[at]!) - below;
+      if (high > 0.07 * top && high > (best?.high ?? 0)) best = { at, y: below + high / 2, high };
+    }
+    return best;
+  });
 }
 
 /** Long legend entries broken at spaces. */

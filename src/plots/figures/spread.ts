@@ -133,7 +133,7 @@ function axes({ median, limits }: Confidence, range: readonly [number, number]) 
       annotations.push(limitNote(`limit at ${formatQuantity(at / 1e3, "K")}, outside`, outside));
     }
   }
-  return { xaxis: axis("hottest place on the chip (mK)", { range }), shapes, annotations };
+  return { xaxis: axis("hottest point on the chip (mK)", { range }), shapes, annotations };
 }
 
 function words({ median, band, chance }: Confidence): string {
@@ -141,6 +141,6 @@ function words({ median, band, chance }: Confidence): string {
   return (
     `Distribution of the chip's temperature: median ${formatTemperature(median.value)}, ` +
     `90 % between ${cold} and ${warm}` +
-    `${chance ? `; the limit is held with ${formatChance(chance)} confidence` : ""}.`
+    `${chance ? `; the limit is met with ${formatChance(chance)} confidence` : ""}.`
   );
 }

@@ -54,7 +54,7 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
   const endsOf = ({ riseAtLow, riseAtHigh }: Effect, i: number) => {
     const [left, right] = [riseAtLow, riseAtHigh].sort((a, b) => a - b) as [number, number];
     const end = (rise: number, side: "left" | "right") => {
-      const text = Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "no rest";
+      const text = Number.isFinite(rise) ? formatNumber(1e3 * rise, 3) : "none";
       return barEnd(text, shownAt(rise), names[i]!, side);
     };
     return [

@@ -2,8 +2,10 @@
  * Maps of a picture: colours by value, contour lines with their numbers, and the colour bar.
  * @module
  */
+
+import { mapColours } from "../ramp.js";
 import { number, scaleOf } from "../scale.js";
-import { ink, mapColours, paper } from "../style.js";
+import { ink, paper } from "../style.js";
 import { plainWords, type Trace } from "../traces.js";
 import { barWidth, type Frame } from "./frame.js";
 import type { Drawn, Point } from "./looks.js";

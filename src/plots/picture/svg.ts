@@ -3,7 +3,8 @@
  * @module
  */
 import { escapeHtml } from "../../units/table.js";
-import { darkColours, fontFamily, ink, paper } from "../style.js";
+import { darkColours } from "../dark.js";
+import { fontFamily, ink, paper } from "../style.js";
 
 /** Attributes of an element; those undefined are left out. */
 export type Attributes = Readonly<Record<string, string | number | undefined>>;

@@ -20,7 +20,7 @@ const mount: Mount = {
 const options = { rows: "none", runner: solveHere } as const;
 
 describe("the three cases of margin", () => {
-  it("put every unknown at its bad end: thin pads, a poor wire, a large load", () => {
+  it("put every unknown at its pessimistic limit: thin pads, a poor wire, a large load", () => {
     const { ends, mount: bad, catalogue } = pessimisticCase(mount, options);
     const values = Object.fromEntries(ends.map(({ input, value }) => [input.field, value]));
     expect(values["bonds.residualResistivityRatio"]).toBeCloseTo(20, 9);
@@ -61,9 +61,9 @@ describe("the three cases of margin", () => {
     expect(found.pessimistic.count).toBe(pessimistic.count);
     expect(found.withNominal!.chance!.value).toBeLessThan(0.6);
     expect(found.withPessimistic!.chance!.value).toBeGreaterThan(0.95);
-    expect(found.summary).toContain(`Build ${probable.count} bonds: they hold the limit with 95`);
+    expect(found.summary).toContain(`Build ${probable.count} bonds: they meet the limit with 95`);
     expect(found.summary).toContain(`would ask for ${pessimistic.count}`);
-    expect(found.toMarkdown()).toContain("| pessimistic | at its bad end |");
+    expect(found.toMarkdown()).toContain("| pessimistic | at its pessimistic limit |");
   });
 
   it("recommend none where no number holds, and say so", async () => {

@@ -70,7 +70,7 @@ describe("the sensitivity of a mount to its own spreads", () => {
 
   it("is said in two sentences and a table", () => {
     expect(found.summary).toMatch(
-      /^With every unknown at its median the chip is \d\.\d\d mK above the stage, with \d\.\d\d mK of margin\. The unknown that costs the most margin is infrared leak: power: between 500 pW and 8 nW the rise goes from \d\.\d\d mK to \d+\.\d mK\. 1 warning\.$/,
+      /^With every unknown at its median the chip is \d\.\d\d mK above the stage, with \d\.\d\d mK of margin\. The unknown that reduces the margin the most is infrared leak: power: between 500 pW and 8 nW the rise goes from \d\.\d\d mK to \d+\.\d mK\. 1 warning\.$/,
     );
     expect(found.toText()).toMatch(/pads: thickness +240 nm +294 nm +360 nm .*−0\.\d\d %/);
     expect(found.toMarkdown()).toContain("| unknown | 5 % | median | 95 % |");

@@ -68,7 +68,7 @@ const following = (mount: Mount): Mount => ({
 
 const cases: [string, Mount, [field: string, digits: number][]][] = [
   [
-    "the quick model",
+    "the two-node model",
     quickMount(),
     [
       ["bonds.length", 1e-9],
@@ -88,7 +88,7 @@ const cases: [string, Mount, [field: string, digits: number][]][] = [
     [
       ["bonds.residualResistivityRatio", 1e-9],
       ["pads.thickness", 1e-9],
-      // The hottest place lies where four cells meet, and whole solves take it from one or another.
+      // The hottest point lies where four cells meet, and whole solves take it from one or another.
       ["pads.length", 2e-6],
       ["die.thickness", 1e-9],
       ["stage", 1e-9],
@@ -96,7 +96,7 @@ const cases: [string, Mount, [field: string, digits: number][]][] = [
     ],
   ],
   [
-    "the quick model with loads, stage and limit that follow",
+    "the two-node model with loads, stage and limit that follow",
     following(quickMount()),
     [
       ["pads.thickness", 1e-8],

@@ -16,7 +16,7 @@ const withBonds = (mount: Mount, count: number): Mount => ({
   bonds: { ...mount.bonds!, count },
 });
 
-/** Share that held the limit, and its standard error: binomial. */
+/** Share that met the limit, and its standard error: binomial. */
 function shareOf({ held, samples }: { readonly held: number; readonly samples: number }) {
   const share = held / samples;
   return { share, error: Math.sqrt((share * (1 - share)) / samples) };
@@ -36,7 +36,7 @@ describe("the chance by two levels of the die", () => {
         expect(found.chance!.error).toBeLessThan(3e-3);
         // Plain samples of as small an error.
         const alike = (share * (1 - share)) / 3e-3 ** 2;
-        expect(found.dear).toBeLessThan(alike / 30);
+        expect(found.expensive).toBeLessThan(alike / 30);
       }
     }
   });
@@ -46,7 +46,7 @@ describe("the chance by two levels of the die", () => {
     // 94.57 ± 0.16 % at 82, and a bond is worth 0.3 points: they cross 95 % at 83.4 ± 0.5.
     expect(found.count).toBeGreaterThanOrEqual(82);
     expect(found.count).toBeLessThanOrEqual(85);
-    expect(found.dear).toBeLessThan(400);
+    expect(found.expensive).toBeLessThan(400);
     expect(found.confidence.convergence).toContain("of the mount's own");
   });
 
@@ -60,14 +60,14 @@ describe("the chance by two levels of the die", () => {
     const off = Math.hypot(ours.totalError, theirs.totalError);
     expect(Math.abs(ours.total - theirs.total)).toBeLessThan(4 * off);
     expect(Math.abs(found.mean / own.mean - 1)).toBeLessThan(5e-3);
-    expect(found.dear).toBeLessThan(200);
+    expect(found.expensive).toBeLessThan(200);
   });
 
-  it("says what a measurement would buy by a quick model that is fitted to the 2-D die", () => {
+  it("says what a measurement would buy by a two-node model that is fitted to the 2-D die", () => {
     const found = measurementValues(amplifier, { "amplifier: power": "10 %" }, { samples: 64 });
     expect(found.best.after).toBeLessThan(found.best.before);
-    expect(found.dear).toBeGreaterThan(40);
-    expect(found.toText()).toContain(`fitted to ${found.dear} solves of the 2-D one`);
+    expect(found.expensive).toBeGreaterThan(40);
+    expect(found.toText()).toContain(`fitted to ${found.expensive} solves of the 2-D one`);
   });
 
   it("refuses an error that is none, or two ways to say how many samples", async () => {

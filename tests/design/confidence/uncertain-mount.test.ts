@@ -16,7 +16,7 @@ import { exampleMount } from "../../mount/example.js";
 const example = exampleMount();
 const mount: Mount = {
   ...example,
-  die: { ...example.die, model: "centre and edge", meanFreePath: spread("0.2 mm", "2 mm") },
+  die: { ...example.die, model: "two nodes", meanFreePath: spread("0.2 mm", "2 mm") },
   pads: { ...example.pads!, residualResistivityRatio: spread(3, 12) },
   bonds: {
     ...example.bonds!,

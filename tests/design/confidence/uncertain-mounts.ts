@@ -55,7 +55,7 @@ export const camera: Mount = {
   limit: { rise: "10 mK" },
 };
 
-/** An oblong die that one amplifier heats, off its middle: the quick model knows nothing of the spot. */
+/** An oblong die that one amplifier heats, off its middle: the two-node model knows nothing of the spot. */
 export const amplifier: Mount = {
   name: "Ombrel camera, phase reference (invented)",
   die: { material: "silicon", width: "12 mm", length: "8 mm", thickness: "0.3 mm", cells: 64 },
@@ -98,7 +98,7 @@ export const amplifier: Mount = {
 
 /**
  * Samples of the 2-D die at independent points, `random(seed).uniform()` for each input in turn, solved in
- * full with `uncertainMount(mount).withBonds(bonds).evaluate`, and how many held the limit.
+ * full with `uncertainMount(mount).withBonds(bonds).evaluate`, and how many met the limit.
  */
 export const plain = {
   camera: [{ bonds: 82, samples: 20_000, seed: 20261129, held: 18_914 }],

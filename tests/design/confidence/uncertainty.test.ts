@@ -114,6 +114,7 @@ describe("confidence", () => {
     const result = new Confidence("x", [], [replicate, replicate, replicate, replicate], {
       seed: 1,
       limited: true,
+      pairs: [],
     });
     expect(result.chance!.value).toBe(0.5);
     expect(result.unsettled).toBe(4);
@@ -170,7 +171,7 @@ const uncertainExample: Mount = {
 };
 
 describe("sizing with confidence", () => {
-  it("finds the fewest bonds that hold the limit with the wanted chance: one less does not", async () => {
+  it("finds the smallest number of bonds that meet the limit with the wanted chance: one less does not", async () => {
     const options = { ...own, samples: 1024 };
     const sized = await sizeWithConfidence(uncertainExample, { ...options, probability: 0.9 });
     const count = sized.count!;
@@ -181,18 +182,18 @@ describe("sizing with confidence", () => {
     expect(await chance(count)).toBeGreaterThanOrEqual(0.9);
     expect(await chance(count - 1)).toBeLessThan(0.9);
     expect(count).toBeGreaterThan(sizeBonds(uncertainExample).count!);
-    expect(sized.summary).toContain(`${count} bonds hold the limit with`);
-    expect(sized.toMarkdown()).toContain("| bonds | chance to hold the limit |");
+    expect(sized.summary).toContain(`${count} bonds meet the limit with`);
+    expect(sized.toMarkdown()).toContain("| bonds | chance to meet the limit |");
   });
 
-  it("says so when as many as have room are too few", async () => {
+  it("says so when as many as fit are too few", async () => {
     const warm = {
       ...uncertainExample,
       loads: [{ kind: "given", power: spread("60 nW", "90 nW") }],
     } as Mount;
     const sized = await sizeWithConfidence(warm, { ...own, samples: 64 });
     expect(sized.count).toBeUndefined();
-    expect(sized.summary).toContain(`The ${sized.room} bonds that have room hold the limit with`);
+    expect(sized.summary).toContain(`The ${sized.room} bonds that fit meet the limit with`);
   });
 });
 

@@ -2,10 +2,10 @@ import { describe, expect, it } from "vitest";
 import {
   decayFigure,
   heatPulse,
-  hitRecord,
   hitsFigure,
   hotSpotFigure,
   type Mount,
+  simulateHits,
   thermalBudget,
   timeCourse,
   timeFigure,
@@ -46,7 +46,7 @@ describe("one hit", () => {
     expect(() => pulse.at("pad")).toThrow(/one of die centre/);
   });
 
-  it("is hotter where it hits than the die's mean, on a sheet", () => {
+  it("is hotter where it hits than the die's mean, on a 2-D die", () => {
     const pulse = heatPulse(exampleMount(), {
       energy: "150 keV",
       place: { x: "5 mm", y: "9 mm" },
@@ -58,7 +58,7 @@ describe("one hit", () => {
     expect(spread).toBeGreaterThan(1e-7);
     expect(spread).toBeLessThan(1e-4);
     const figure = hotSpotFigure(pulse.course, [1e-6, 2e-5]);
-    expect(JSON.stringify(figure.layout)).toContain("across the die (mm)");
+    expect(JSON.stringify(figure.layout)).toContain("x (mm)");
     expect(figure.alt).toMatch(/after the hit from/);
     expect(() => hotSpotFigure(pulse.course, [1])).toThrow(/times/);
   });
@@ -84,8 +84,8 @@ const hitMount: Mount = {
   ],
 };
 
-describe("a stretch of time with hits", () => {
-  const record = hitRecord(hitMount, { duration: "10 min", seed: 3 });
+describe("a span of time with hits", () => {
+  const record = simulateHits(hitMount, { duration: "10 min", seed: 3 });
 
   it("has as many hits as Poisson's law allows, and their power", () => {
     for (const { name, rate, energy } of record.sources) {
@@ -100,7 +100,7 @@ describe("a stretch of time with hits", () => {
   it("warms the chip on average as the same heat does at rest", () => {
     // Small hits are a linear matter: the mean rise is power times resistance, whatever the pulses.
     const quiet = thermalBudget(oneNode).chip.temperature;
-    expect(record.rest / quiet).toBeCloseTo(1, 10);
+    expect(record.baseline / quiet).toBeCloseTo(1, 10);
     const push = 1e-12;
     const pushed = thermalBudget({
       ...oneNode,
@@ -111,18 +111,20 @@ describe("a stretch of time with hits", () => {
   });
 
   it("repeats itself with the same seed, and does not with another", () => {
-    const again = hitRecord(hitMount, { duration: "10 min", seed: 3 });
+    const again = simulateHits(hitMount, { duration: "10 min", seed: 3 });
     expect(again.hits).toEqual(record.hits);
     expect(again.meanRise).toBe(record.meanRise);
-    expect(hitRecord(hitMount, { duration: "10 s", seed: 4 }).hits[0]).not.toEqual(record.hits[0]);
+    expect(simulateHits(hitMount, { duration: "10 s", seed: 4 }).hits[0]).not.toEqual(
+      record.hits[0],
+    );
   });
 
   it("counts the time above a temperature as the distribution does", () => {
     const rise = 1e-4;
-    const counted = hitRecord(hitMount, {
+    const counted = simulateHits(hitMount, {
       duration: "10 min",
       seed: 3,
-      above: record.rest + rise,
+      above: record.baseline + rise,
     });
     expect(counted.deadFraction! / record.shareAbove(rise)).toBeCloseTo(1, 1);
     expect(counted.deadFraction).toBeGreaterThan(0);
@@ -143,9 +145,9 @@ describe("a stretch of time with hits", () => {
   });
 
   it("refuses a mount without particles, a bad seed and a rise of nothing", () => {
-    expect(() => hitRecord(oneNode)).toThrow(/muons or background/);
-    expect(() => hitRecord(hitMount, { seed: 1.5 })).toThrow(/seed/);
-    expect(() => hitRecord(hitMount, { duration: "1 yr" as never })).toThrow(/duration/);
+    expect(() => simulateHits(oneNode)).toThrow(/muons or background/);
+    expect(() => simulateHits(hitMount, { seed: 1.5 })).toThrow(/seed/);
+    expect(() => simulateHits(hitMount, { duration: "1 yr" as never })).toThrow(/duration/);
     expect(() => record.shareAbove(0)).toThrow(/rise/);
   });
 });
@@ -159,10 +161,10 @@ describe("figures of a mount in time", () => {
     expect(text(timeFigure(course))).toContain("above the stage at the start (mK)");
     const decay = decayFigure(course, { after: { time: "1 ms", what: "the hit" }, from: "100 ns" });
     expect(text(decay)).toContain("time after the hit (µs)");
-    expect(text(decay)).toContain("rise above rest (mK)");
-    const record = hitRecord(hitMount, { duration: "1 min" });
+    expect(text(decay)).toContain("rise above the baseline (mK)");
+    const record = simulateHits(hitMount, { duration: "1 min" });
     const hits = hitsFigure([{ name: "as drawn", record }]);
-    expect(text(hits)).toContain("chip above rest (mK)");
+    expect(text(hits)).toContain("chip above the baseline (mK)");
     expect(text(hits)).toContain("share of the time above");
   });
 

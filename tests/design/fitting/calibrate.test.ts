@@ -88,7 +88,7 @@ const isOfReadings = (text: string) => text.startsWith("cool.csv");
 
 describe("calibrate(mount, data, { inputs })", () => {
   it("finds the inputs that the readings were made with, for every model of the die", () => {
-    for (const model of ["one node", "centre and edge", "sheet"] as const) {
+    for (const model of ["one node", "two nodes", "sheet"] as const) {
       const cells = model === "sheet" ? { cells: 32 } : {};
       const of = (mount: Mount): Mount => ({ ...mount, die: { ...mount.die, model, ...cells } });
       const few = model === "sheet" ? { powers: [0, 400] } : {};
@@ -98,7 +98,7 @@ describe("calibrate(mount, data, { inputs })", () => {
       expect(fit.of(coupling).value / 3.1e9, model).toBeCloseTo(1, 5);
       expect(fit.of(boundary).value / 7e-4, model).toBeCloseTo(1, 5);
     }
-  }, 60_000);
+  }, 180_000);
 
   const asCsv = (
     data: Thermometry,
@@ -260,7 +260,7 @@ describe("calibrate(mount, data, { inputs })", () => {
       if (fit.probability! > 0.05) probable++;
     }
     for (const count of [ofCoupling, ofBoundary, probable]) within95(count, 200);
-  }, 60_000);
+  }, 180_000);
 
   it("is less sure when thermometers share an error, and says by how much they are off", () => {
     const data = readings(truth, ["chip"], {
@@ -306,7 +306,7 @@ describe("calibrate(mount, data, { inputs })", () => {
     expect(both.degreesOfFreedom).toBe(alone.degreesOfFreedom + 1);
   });
 
-  it("reads a thermometer at any point of a sheet", () => {
+  it("reads a thermometer at any point of a 2-D die", () => {
     const of = (mount: Mount): Mount => ({
       ...mount,
       die: { ...mount.die, model: "sheet", cells: 32 },
@@ -370,7 +370,7 @@ describe("data that can't tell inputs apart", () => {
       calibrate(mount, data, { inputs: [coupling, "box.residualResistivityRatio"] }),
     );
     expect(error.together).toEqual(["box.residualResistivityRatio"]);
-    expect(error.message).toContain("the readings hardly hang on box.residualResistivityRatio");
+    expect(error.message).toContain("the readings are insensitive to box.residualResistivityRatio");
   });
 });
 

@@ -40,10 +40,35 @@ describe("sizing the bonds", () => {
     expect(sizing.count).toBeUndefined();
     expect(sizing.enough).toBe(false);
     expect(sizing.reason).toMatch(
-      /^No number of bonds holds the limit: with infinitely many bonds the chip is still \d+ µK above the stage\. With the \d+ that have room, most falls over electron-phonon coupling/,
+      /^No number of bonds meets the limit: with infinitely many bonds the chip is still \d+ µK above the stage\. With the \d+ that fit, most falls over electron-phonon coupling/,
     );
     // The die's spreading is what is left, so a thicker die must be among the ways that help.
     expect(rise(quickMount(), 1e6)).toBeCloseTo(sizing.floor, 6);
+  });
+
+  it("tells what infinitely many bonds leave where the answer does not", () => {
+    // Of 300 nm of gold the phonons have the wavelength of the film at 192 mK: with the fewest bonds they are
+    // warmer, and with infinitely many colder.
+    const coldWithMany: Mount = { ...quickMount(), stage: "190 mK", limit: { rise: "5 mK" } };
+    const { warnings, budget, floor } = sizeBonds(coldWithMany);
+    expect(budget.places.find(({ name }) => name === "pad phonons")!.temperature).toBeGreaterThan(
+      0.1923,
+    );
+    expect(budget.stage + floor).toBeLessThan(0.1922);
+    expect(budget.warnings).toEqual([]);
+    expect(warnings).toHaveLength(1);
+    expect(warnings[0]).toMatch(/^with infinitely many bonds: pad boundary: 190 mK is outside/);
+    // Far above, no run leaves it, and none is made to tell.
+    expect(sizeBonds({ ...coldWithMany, stage: "250 mK" }).warnings).toEqual([]);
+  });
+
+  it("lists floor and knee though they are computed when they are read", () => {
+    const sizing = sizeBonds(quickMount());
+    expect(JSON.parse(JSON.stringify(sizing))).toMatchObject({
+      count: sizing.count,
+      floor: sizing.floor,
+      knee: sizing.knee,
+    });
   });
 
   it("says when enough bonds would not fit on the edges", () => {
@@ -52,7 +77,7 @@ describe("sizing the bonds", () => {
     expect(sizing.enough).toBe(false);
     expect(sizing.budget.elements.find((e) => e.name === "bonds")!.count).toBe(sizing.room);
     expect(sizing.reason).toMatch(
-      /^\d+ bonds would hold the limit, but the edges have room for \d+\./,
+      /^\d+ bonds would meet the limit, but the edges have space for \d+\./,
     );
   });
 

@@ -160,7 +160,7 @@ describe("bonds", () => {
   it("warn when they do not fit", () => {
     const many = { ...mount, bonds: { ...bonds, count: 60, pitch: 3e-4 } };
     expect(thermalBudget({ ...many, die: { ...mount.die, model: "one node" } }).warnings).toContain(
-      "bonds: 60 do not fit; the edges have room for 44.",
+      "bonds: 60 do not fit; the edges have space for 44.",
     );
   });
 

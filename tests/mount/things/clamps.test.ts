@@ -60,7 +60,7 @@ describe("clamps", () => {
       "clamps[1].count: expected as many as there are places, 1, got 3",
     );
     expect(() => contactGroups(readMount(withField(mount, "clamps.0.count", 1001)))).toThrow(
-      "clamps[0].count: expected at most 1000 on a sheet, got 1001",
+      "clamps[0].count: expected at most 1000 on a 2-D die, got 1001",
     );
   });
 

@@ -22,7 +22,7 @@ import {
 const mount = smallest();
 const free = withField(smallest(padded), "die.meanFreePath", 1e-3);
 const spread = (die: typeof mount) =>
-  conductorOf(die, "spreading in the die", "centre and edge").conductance(0.2);
+  conductorOf(die, "spreading in the die", "two nodes").conductance(0.2);
 
 describe("a die", () => {
   itReads(mount, "die", {
@@ -34,7 +34,7 @@ describe("a die", () => {
     specularity: maybe(number("a number from 0 to below 1", 0.5, -0.1, 1)),
     finish: undefined,
     bulkLength: maybe(length),
-    model: maybe(oneOf("sheet", "flights", "centre and edge", "one node")),
+    model: maybe(oneOf("sheet", "flights", "two nodes", "one node")),
     cells: maybe(number("a power of two from 8 to 512", 64, 4, 48, 1024, 16.5)),
     rays: maybe(number("a whole number from 256 to 16777216", 4096, 0, 16.5, 2 ** 25)),
   });
@@ -64,7 +64,7 @@ describe("a die", () => {
     const C = debye(2329, 28.0855e-3, 645) * volume * 0.1 ** 3;
     expect(storeOf(mount, "die").heatCapacity(0.1) / C).toBeCloseTo(1, 8);
     const parts = ["die, middle", "die, edges"].map((each) =>
-      storeOf(mount, each, "centre and edge").heatCapacity(0.1),
+      storeOf(mount, each, "two nodes").heatCapacity(0.1),
     );
     expect((parts[0]! + parts[1]!) / C).toBeCloseTo(1, 8);
     // The middle stores mean rise over highest, 0.03514/0.07367 for a square.

@@ -37,7 +37,7 @@ export const siliconOnGold =
 /** Debye's heat capacity over volume and T³ [J/(m³ K⁴)]. */
 export const debye = (density: number, molarMass: number, temperature: number) =>
   ((12 * Math.PI ** 4) / 5) * 8.314462618 * (density / molarMass) * temperature ** -3;
-export const dieModels: readonly DieModel[] = ["one node", "centre and edge", "sheet", "flights"];
+export const dieModels: readonly DieModel[] = ["one node", "two nodes", "sheet", "flights"];
 
 const ground: Omit<Mount, "clamps"> = {
   name: "smallest",

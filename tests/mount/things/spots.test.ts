@@ -29,7 +29,7 @@ describe("spots on a die", () => {
     expect(() => refuseTooMany("glue.count", 1000)).not.toThrow();
     expect(() => refuseTooMany("glue.count")).not.toThrow();
     expect(() => refuseTooMany("glue.count", 1001)).toThrow(
-      "glue.count: expected at most 1000 on a sheet, got 1001",
+      "glue.count: expected at most 1000 on a 2-D die, got 1001",
     );
   });
 

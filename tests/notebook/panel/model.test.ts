@@ -218,7 +218,7 @@ describe("the model of a panel", () => {
     expect(model.mountAt([2.25, 20])).toEqual(bonded({ length: "2.25 mm" }));
   });
 
-  it.each(["one node", "centre and edge", "sheet"] as const)(
+  it.each(["one node", "two nodes", "sheet"] as const)(
     "answers as the library does, with the die as %s",
     (die) => {
       const own = { ...mount, die: { ...mount.die, model: die } };
@@ -238,9 +238,9 @@ describe("the model of a panel", () => {
     },
   );
 
-  it("stands in with the quick model when asked to", () => {
+  it("stands in with the two-node model when asked to", () => {
     const sheet = { ...mount, die: { ...mount.die, model: "sheet" as const } };
-    const quick = { ...mount, die: { ...mount.die, model: "centre and edge" as const } };
+    const quick = { ...mount, die: { ...mount.die, model: "two nodes" as const } };
     const asked = new PanelModel(sheet, controls, standardCatalogue());
     const { chip } = asked.solve(asked.initial, true);
     expect(chip.temperature).toBe(thermalBudget(quick).chip.temperature);
@@ -249,7 +249,7 @@ describe("the model of a panel", () => {
   it("refuses what the mount cannot have, by the field", () => {
     expect(() => model.solve([-1, 20])).toThrow(/^bonds\.length: expected .* got "-1 mm"/);
     expect(() => model.solve([1, 1e4])).toThrow(
-      /^bonds\.count: expected at most \d+, for which the edges have room, got 10000$/,
+      /^bonds\.count: expected at most \d+, which fit on the edges, got 10000$/,
     );
     expect(() => model.solve([1, 2.5])).toThrow(/^bonds\.count: expected a whole number/);
   });
@@ -269,7 +269,7 @@ describe("the model of a panel", () => {
     expect(rises.rise(rises.axes[0]!.values.length - 1)).toBeCloseTo(wanted.rise(1), 14);
   });
 
-  it("draws the curve of a sheet point by point, and leaves out what cannot be", () => {
+  it("draws the curve of a 2-D die point by point, and leaves out what cannot be", () => {
     // In 32 cells along 20 mm, pads that stand closer than 0.6 mm cannot be told apart.
     const own = { ...mount, die: { ...mount.die, model: "sheet" as const, cells: 32 } };
     const many = readControls(own, [{ field: "bonds.count", from: 4, to: 240 }]);
@@ -281,7 +281,7 @@ describe("the model of a panel", () => {
     expect(rises.rise(1) / wanted.chip.rise).toBeCloseTo(1, 9);
   });
 
-  it("marks on the curve where the edges have no room for more bonds", () => {
+  it("marks on the curve where the edges have no more fit bonds", () => {
     const many = readControls(mount, [{ field: "bonds.count", from: 4, to: 2000 }]);
     const own = new PanelModel(mount, many, standardCatalogue());
     const { layout, alt } = curveOf(own, drawn(own), 0, [8], own.solve([8]));
@@ -289,12 +289,12 @@ describe("the model of a panel", () => {
       shapes: { x0: number }[];
       annotations: { text: string }[];
     };
-    expect(annotations.map(({ text }) => text)).toContain("no room for more");
+    expect(annotations.map(({ text }) => text)).toContain("no more fit");
     expect(shapes.map(({ x0 }) => x0)).toContain(bondRoom(readMount(mount)));
-    expect(alt).toContain("no room for more");
+    expect(alt).toContain("no more fit");
   });
 
-  it("tells of the ranges that the curve of a sheet leaves", () => {
+  it("tells of the ranges that the curve of a 2-D die leaves", () => {
     const clamps = [{ faces: "sapphire on silicon", force: "3 N", count: 4 }] as const;
     const { bonds, pads, ...rest } = mount;
     const own: Mount = {
@@ -336,7 +336,7 @@ describe("the model of a panel", () => {
 
 describe("a mount as TypeScript", () => {
   const back = (text: string) =>
-    new Function(`return ${text.replace(/^const mount: Mount = |;\n$/g, "")}`)() as unknown;
+    new Function(`return ${text.replace(/^[\s\S]*?const mount: Mount = |;\n$/g, "")}`)() as unknown;
 
   it("is the mount again when it is run", () => {
     const odd = {

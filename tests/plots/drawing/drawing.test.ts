@@ -7,6 +7,7 @@ import { outlineOf } from "../../../src/plots/drawing/outline.js";
 import { planView } from "../../../src/plots/drawing/plan.js";
 import { sceneOf } from "../../../src/plots/drawing/scene.js";
 import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
+import { elementLooks } from "../../../src/plots/elements.js";
 import { exampleMount } from "../../mount/example.js";
 import { chipOnCarrier, flipChip } from "../../mount/flip-chip.js";
 import { wellFormed } from "../xml.js";
@@ -103,11 +104,11 @@ describe("what the drawing says", () => {
   it("draws pads to scale: their rectangles measure what the die's does, times the ratio of the sides", () => {
     const rects = [
       ...svg.matchAll(
-        /<rect x="[\d.]+" y="[\d.]+" width="([\d.]+)" height="([\d.]+)" fill="#(d5dde8|e9b949)"/g,
+        /<rect x="[\d.]+" y="[\d.]+" width="([\d.]+)" height="([\d.]+)" fill="(#\w{6})"/g,
       ),
     ];
-    const die = rects.find(([, , , fill]) => fill === "d5dde8")!;
-    const pads = rects.filter(([, , , fill]) => fill === "e9b949");
+    const die = rects.find(([, , , fill]) => fill === elementLooks.die.tint)!;
+    const pads = rects.filter(([, , , fill]) => fill === elementLooks.film.tint);
     expect(Number(die[1])).toBeCloseTo(Number(die[2]), 1);
     // 150 µm by 300 µm on 25 mm.
     const isAs = (size: string | undefined, millimetres: number) =>

@@ -54,7 +54,7 @@ describe("readings beside a fit", () => {
       [0, 2],
       [100, 102],
     ]);
-    expect([x, y]).toEqual(["heater power (nW)", "hottest place of the chip (mK)"]);
+    expect([x, y]).toEqual(["heater power (nW)", "hottest point of the chip (mK)"]);
   });
 
   it("are those of another thermometer when asked, in a unit that fits it", () => {

@@ -9,7 +9,7 @@ describe("the figure of a decay", () => {
   it("counts time from a moment, with both axes logarithmic", () => {
     const figure = decayFigure(course, { after, from: "1 us" });
     const { traces, x, y, xaxis, yaxis } = read(figure);
-    expect([x, y]).toEqual(["time after the muon (ms)", "rise above rest (mK)"]);
+    expect([x, y]).toEqual(["time after the muon (ms)", "rise above the baseline (mK)"]);
     expect([xaxis.type, yaxis.type]).toEqual(["log", "log"]);
     expect(traces[0]!.x[0]).toBeCloseTo(1e-3, 9);
     expect(traces[0]!.x.at(-1)).toBeCloseTo(19, 9);

@@ -8,7 +8,7 @@ describe("the map of the die", () => {
   it("shows the rise of each cell, in millikelvin over millimetres", () => {
     const { traces, x, y } = read(dieMapFigure(budget));
     const { grid, temperatures } = budget.field!;
-    expect([x, y]).toEqual(["across the die (mm)", "up the die (mm)"]);
+    expect([x, y]).toEqual(["x (mm)", "y (mm)"]);
     expect(traces[0]!.x).toHaveLength(grid.cellsX);
     expect(traces[0]!.z[3]![5]).toBeCloseTo(
       1e3 * (temperatures[3 * grid.cellsX + 5]! - budget.stage),
@@ -31,21 +31,18 @@ describe("the map of the die", () => {
 
   it("is refused for a die of few nodes, which says what to change", () => {
     expect(() => dieMapFigure(budgetOf())).toThrow(
-      "a map needs the die as a sheet; leave out die.model",
+      "a map needs the die in 2-D; leave out die.model",
     );
   });
 });
 
-describe("a cut across the die", () => {
+describe("a cut along x", () => {
   it("passes through the hottest point", () => {
     const { traces, x, y } = read(dieCutFigure([budget]));
     expect(Math.max(...(traces[0]!.y as number[]))).toBeCloseTo(
       1e3 * (budget.field!.hottest.temperature - budget.stage),
       1,
     );
-    expect([x, y]).toEqual([
-      "across the die, through its hottest place (mm)",
-      "above the stage (mK)",
-    ]);
+    expect([x, y]).toEqual(["x, through the hottest point (mm)", "rise above the stage (mK)"]);
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { dropsFigure, thermalBudget } from "../../../src/index.js";
+import { elementLooks } from "../../../src/plots/elements.js";
 import { budgetOf, openMount, read } from "../read.js";
 
 const budget = budgetOf();
@@ -16,16 +17,20 @@ describe("the figure of the drops", () => {
     });
   });
 
-  it("sets the largest drop apart, by hatching too", () => {
-    const { traces } = read(dropsFigure(budget));
-    expect(traces[1]!.x).toEqual([Math.max(...traces.flatMap(({ x }) => x))]);
-    expect(traces[1]).toMatchObject({ marker: { pattern: { shape: "/" } } });
-    expect(traces[0]).not.toHaveProperty("marker.pattern");
+  it("names the largest drop, and gives each element its own colour and pattern", () => {
+    const { traces, notes } = read(dropsFigure(budget));
+    const largest = traces.findIndex(({ x }) => x[0] === Math.max(...traces.flatMap((t) => t.x)));
+    expect(notes[largest]).toMatch(/^<b>.*, largest<\/b>$/);
+    expect(notes.filter((text) => text.includes("largest"))).toHaveLength(1);
+    const { colour, pattern } = elementLooks.coupling;
+    expect(traces[largest]).toMatchObject({
+      marker: { color: colour, pattern: { shape: pattern } },
+    });
   });
 
   it("says its unit, how many stand side by side, and the limit where there is one", () => {
     const { x, yaxis, notes, shapes } = read(dropsFigure(budget));
-    expect(x).toBe("above the stage at 110.0 mK (mK)");
+    expect(x).toBe("rise above the stage at 110.0 mK (mK)");
     expect(yaxis.categoryarray).toContain(
       `bonds (${budget.mainPath.find((e) => e.name === "bonds")!.count})`,
     );

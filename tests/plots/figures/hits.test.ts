@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type HitRecord, hitsFigure } from "../../../src/index.js";
+import { type HitSimulation, hitsFigure } from "../../../src/index.js";
 import { read } from "../read.js";
 
 /** Ten seconds above 1 mK and a hundred above 0.1 mK, of a thousand. */
@@ -11,10 +11,10 @@ const record = (threshold?: number, hits: readonly number[] = [1]) =>
       times: Float64Array.of(900, 100, 10, 0),
     },
     duration: 1000,
-    rest: 0.1,
+    baseline: 0.1,
     threshold,
     shareAbove: () => 0.01,
-  }) as unknown as HitRecord;
+  }) as unknown as HitSimulation;
 
 describe("the figure of hits", () => {
   it("has the share of the time against the rise, without what no axis can show", () => {
@@ -23,7 +23,7 @@ describe("the figure of hits", () => {
       [0.1, 1],
       [0.1, 0.01],
     ]);
-    expect([x, y]).toEqual(["chip above rest (mK)", "share of the time above"]);
+    expect([x, y]).toEqual(["chip above the baseline (mK)", "share of the time above"]);
   });
 
   it("marks a limit that all records share and that lies above the steady state", () => {

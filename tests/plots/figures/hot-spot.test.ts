@@ -9,7 +9,7 @@ describe("the die after a hit", () => {
   it("has one map a time in one frame, on one logarithmic scale", () => {
     const times = [0.001, 0.002, 0.004, 0.01];
     const { traces, x, y, notes } = read(hotSpotFigure(course, times));
-    expect([x, y]).toEqual(["across the die (mm)", "up the die (mm)"]);
+    expect([x, y]).toEqual(["x (mm)", "y (mm)"]);
     expect(notes).toHaveLength(4);
     expect(notes[1]).toBe("after 2.0 ms");
     // Two maps in a row with a gap of three cells between.

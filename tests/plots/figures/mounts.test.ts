@@ -15,7 +15,7 @@ describe("mounts side by side", () => {
         2,
       );
     });
-    expect(x).toBe("hottest place above the stage (mK)");
+    expect(x).toBe("hottest point above the stage (mK)");
     expect(notes).toHaveLength(2);
   });
 

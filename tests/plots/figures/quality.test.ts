@@ -19,7 +19,7 @@ describe("the figure of the quality", () => {
       expect(mark.x[0]).toBeCloseTo(1e3 * chip.temperature, 1);
       expect(mark.y[0]! / resonator.internalQuality(chip.temperature)).toBeCloseTo(1, 3);
     });
-    expect(x).toBe("hottest place of the chip (mK)");
+    expect(x).toBe("hottest point of the chip (mK)");
   });
 
   it("ends below the critical temperature", () => {

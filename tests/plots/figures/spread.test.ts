@@ -21,7 +21,7 @@ function even(limit: number | undefined, lost = 0): Confidence {
   const samples = replicates.map((each) =>
     Float64Array.from([...each].flatMap((T) => [T, 0.1, limit ?? Number.NaN, 0])),
   );
-  return new Confidence("even", [], samples, { seed: 1, limited: limit !== undefined });
+  return new Confidence("even", [], samples, { seed: 1, limited: limit !== undefined, pairs: [] });
 }
 
 const traces = (confidence: Confidence) =>
@@ -54,11 +54,11 @@ describe("the figure of a spread", () => {
   it("says the units, the limit and the chance, and where a limit lies outside", () => {
     const figure = spreadFigure(even(0.125));
     const text = JSON.stringify([figure.layout, chanceFigure(even(0.125)).layout]);
-    expect(text).toContain("hottest place on the chip (mK)");
+    expect(text).toContain("hottest point on the chip (mK)");
     expect(text).toContain("samples at or below (%)");
     expect(text).toContain('"limit"');
     expect(figure.alt).toContain("median 120.0 mK, 90 % between 111.0 mK and 129.0 mK");
-    expect(figure.alt).toContain("the limit is held with 75.0 % confidence");
+    expect(figure.alt).toContain("the limit is met with 75.0 % confidence");
     expect(JSON.stringify(spreadFigure(even(0.2)).layout)).toContain("limit at 200 mK, outside");
     expect(spreadFigure(even(undefined)).alt).not.toContain("limit");
   });

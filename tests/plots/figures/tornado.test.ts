@@ -64,7 +64,7 @@ describe("the tornado of a mount", () => {
     expect(JSON.stringify(figure)).not.toMatch(/NaN|null|Infinity/);
   });
 
-  it("shows as many as are asked for, and a bar to the edge where there is no rest", () => {
+  it("shows as many as are asked for, and a bar to the edge where there is none", () => {
     expect((tornadoFigure(found, { most: 2 }).data[0] as Bars).y).toHaveLength(2);
     const [first, ...rest] = found.effects;
     const runaway = new Sensitivity(found.name, found.medians, [
@@ -76,7 +76,7 @@ describe("the tornado of a mount", () => {
     const shown = (layout as Layout).xaxis.range;
     expect(bars.base[0]! + bars.x[0]!).toBeGreaterThan(10);
     expect(bars.base[0]! + bars.x[0]!).toBeLessThan(shown[1]!);
-    expect((layout as Layout).annotations.map(({ text }) => text)).toContain("no rest");
+    expect((layout as Layout).annotations.map(({ text }) => text)).toContain("none");
     expect(alt).toContain("no steady state");
     expect(JSON.stringify(data)).not.toMatch(/NaN|null|Infinity/);
   });

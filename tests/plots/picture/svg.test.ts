@@ -35,7 +35,7 @@ describe("pieces of SVG", () => {
 });
 
 describe("an SVG document", () => {
-  const body = words("soft", 1, 1) + box(0, 0, 1, 1, { fill: "#344E9B" });
+  const body = words("soft", 1, 1) + box(0, 0, 1, 1, { fill: "#2F3288" });
   const svg = svgDocument("c1", [10, 5], { title: "A & B", alt: "<words>" }, body);
 
   it("names itself for those who cannot see it", () => {
@@ -45,7 +45,7 @@ describe("an SVG document", () => {
   });
 
   it("exchanges the colours that it has for dark ones", () => {
-    expect(svg).toContain('.coldpath-svg [fill="#344E9B"]{fill:#9285DB}');
-    expect(svg).not.toContain('[fill="#F88E18"]');
+    expect(svg).toContain('.coldpath-svg [fill="#2F3288"]{fill:#A0BFF9}');
+    expect(svg).not.toContain('[fill="#269E96"]');
   });
 });

@@ -1,5 +1,5 @@
 /**
- * What the particles of a stretch of time did to a chip.
+ * What the particles of a span of time did to a chip.
  * @module
  */
 import type { ParticleSource, TimedHit } from "../../loads/particle-source.js";
@@ -20,8 +20,8 @@ export interface RecordedHit extends TimedHit {
   readonly height: number;
 }
 
-/** What the hits of a stretch of time did to a chip. */
-export class HitRecord extends Result {
+/** What the hits of a span of time did to a chip. */
+export class HitSimulation extends Result {
   /** The mount's name. */
   declare readonly name: string;
   /** What the hits were drawn from. */
@@ -32,26 +32,28 @@ export class HitRecord extends Result {
   declare readonly duration: number;
   /** That the hits were drawn with. */
   declare readonly seed: number;
-  /** The chip at rest without hits [K]. */
-  declare readonly rest: number;
-  /** Above which the chip is counted as lost [K]; undefined when none is known. */
+  /** The chip in the steady state without hits [K]. */
+  declare readonly baseline: number;
+  /** Above which the chip is counted as dead [K]; undefined when none is known. */
   declare readonly threshold: number | undefined;
   /** How long the chip was above it [s]. */
-  declare readonly lost: number;
+  declare readonly deadTime: number;
   /** How often it went above it. */
   declare readonly excursions: number;
-  /** Rises above rest [K], and how long the chip was above each [s]. */
+  /** Rises above the baseline [K], and how long the chip was above each [s]. */
   declare readonly distribution: {
     /** Rises [K]. */
     readonly rises: Float64Array;
     /** For how long the chip was above each [s]. */
     readonly times: Float64Array;
   };
-  /** Mean rise of the chip above rest [K]. */
+  /** Mean rise of the chip above the baseline [K]. */
   declare readonly meanRise: number;
 
-  /** @internal Made by `hitRecord`. */
-  constructor(content: ResultContent<HitRecord, "rate" | "power" | "deadFraction" | "shareAbove">) {
+  /** @internal Made by `simulateHits`. */
+  constructor(
+    content: ResultContent<HitSimulation, "rate" | "power" | "deadFraction" | "shareAbove">,
+  ) {
     super(content);
   }
 
@@ -67,10 +69,10 @@ export class HitRecord extends Result {
 
   /** Share of the time in which the chip was above the threshold; undefined without one. */
   get deadFraction(): number | undefined {
-    return this.threshold === undefined ? undefined : this.lost / this.duration;
+    return this.threshold === undefined ? undefined : this.deadTime / this.duration;
   }
 
-  /** Share of the time in which the chip was more than so far above rest. @param rise - [K] */
+  /** Share of the time in which the chip was more than so far above the baseline. @param rise - [K] */
   shareAbove(rise: number): number {
     const { rises, times } = this.distribution;
     if (!(rise > 0)) throw new FieldError("rise", "a rise above 0 in K", rise);
@@ -82,7 +84,7 @@ export class HitRecord extends Result {
   }
 
   protected get answer(): string {
-    const { hits, duration, threshold, rest, deadFraction } = this;
+    const { hits, duration, threshold, baseline, deadFraction } = this;
     const time = duration >= 3600 ? `${duration / 3600} h` : formatQuantity(duration, "s");
     const largest = hits.reduce((most, { height }) => Math.max(most, height), 0);
     const came =
@@ -90,14 +92,14 @@ export class HitRecord extends Result {
         ? `No hit came in ${time}.`
         : `${hits.length} hits in ${time}, ${formatNumber(this.rate)} a second, which bring ` +
           `${formatQuantity(this.power / elementaryCharge, "eV")} a second; the largest warms the chip by ` +
-          `${formatQuantity(largest, "K")} from ${formatTemperature(rest)}.`;
+          `${formatQuantity(largest, "K")} from ${formatTemperature(baseline)}.`;
     if (threshold === undefined) return came;
     const above = `above ${formatTemperature(threshold)}`;
-    if (rest > threshold) return `${came} The chip is ${above} without any hit.`;
+    if (baseline > threshold) return `${came} The chip is ${above} without any hit.`;
     return deadFraction! > 0
       ? `${came} The chip is ${above} for ${formatShare(deadFraction!)} of the time, in ` +
           `${this.excursions === 1 ? "1 stretch" : `${this.excursions} stretches`} of ` +
-          `${formatQuantity(this.lost / this.excursions, "s")}${this.excursions === 1 ? "" : " on average"}.`
+          `${formatQuantity(this.deadTime / this.excursions, "s")}${this.excursions === 1 ? "" : " on average"}.`
       : `${came} The chip never goes ${above}.`;
   }
 
@@ -119,7 +121,7 @@ export class HitRecord extends Result {
 
   protected override *csvRows(): Generator<ResultRow> {
     yield ["run", "all", "duration", this.duration, "s"];
-    yield ["run", "chip", "temperature without hits", this.rest, "K"];
+    yield ["run", "chip", "temperature without hits", this.baseline, "K"];
     yield ["run", "chip", "mean rise", this.meanRise, "K"];
     yield ["run", "chip", "share of time above the threshold", this.deadFraction, ""];
     yield* super.csvRows();
