@@ -277,7 +277,7 @@ class Places {
     return this.named(`${name}${hottestPlace[this.die]}`, undefined, die);
   }
 
-  /** Where everything touches a die with a centre and an edge. */
+  /** Where everything touches a die of two nodes. */
   edge(name: string): PlaceInMount {
     return this.named(`${name} edge`, undefined, name === ownDie ? {} : { die: name });
   }

@@ -224,7 +224,7 @@ function dieName({ die, dies }: Structure, on = ownDie): string {
 
 /**
  * Inside a 2-D die, from the hottest point, or where the main path comes in, to where that takes the heat; of
- * a die beside the main path, to where most heat leaves it.
+ * a die on a parallel path, to where most heat leaves it.
  */
 function spreadingIn(
   { structure, reading }: OperatingPoint,

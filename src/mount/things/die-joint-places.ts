@@ -56,7 +56,7 @@ export function bumpMiddles(
   const [most, mostRows] = [along(width), along(length)];
   const wanted = total ?? most * mostRows;
   if (wanted > most * mostRows || wanted < 1) {
-    const words = `at most ${most * mostRows}, which is what the shared face has room for at the pitch`;
+    const words = `at most ${most * mostRows}, which is what fits on the shared face at the pitch`;
     throw new FieldError(`${at}.count`, words, wanted);
   }
   const even = Math.max(1, Math.round(Math.sqrt((wanted * most) / mostRows)));
@@ -257,7 +257,7 @@ function refuseTooManyBumps(
     if (most[0]! * most[1]! <= mostBumps) return;
     throw new FieldError(
       `${at}.pitch`,
-      `a pitch at which there is room for ${words}`,
+      `a pitch at which ${words} fit`,
       formatGiven(pitch, "m"),
     );
   }

@@ -31,7 +31,7 @@ import type { WithStack } from "./stack.js";
 export interface BumpPlaces extends Placed {
   /** Diameter of a bump [m]. */
   readonly diameter: Uncertain<Length>;
-  /** How many; with `pitch` alone as many as the shared face has room for. */
+  /** How many; with `pitch` alone as many as fit on the shared face. */
   readonly count?: number;
   /** From middle to middle, across and along [m]; spread evenly when absent. */
   readonly pitch?: Uncertain<Length>;

@@ -169,9 +169,9 @@ describe("bad input about several dies", () => {
       'between[0].bumps.places[1]: expected a bump apart from between[0].bumps.places[0], got "an overlap at',
     ],
     [
-      "more bumps than the shared face has room for",
+      "more bumps than fit on the shared face",
       withBumps({ ...indium, pitch: "2 mm", count: 17 }),
-      "between[0].bumps.count: expected at most 16, which is what the shared face has room for at the pitch, got 17",
+      "between[0].bumps.count: expected at most 16, which is what fits on the shared face at the pitch, got 17",
     ],
     [
       "a pitch below the diameter",
@@ -181,7 +181,7 @@ describe("bad input about several dies", () => {
     [
       "a pitch at which there would be millions of bumps",
       withBumps({ ...indium, diameter: "1 um", pitch: "1 um" }),
-      'between[0].bumps.pitch: expected a pitch at which there is room for at most 100000 bumps, got "1 um"',
+      'between[0].bumps.pitch: expected a pitch at which at most 100000 bumps fit, got "1 um"',
     ],
     [
       "a die that there is not",
