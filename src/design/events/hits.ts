@@ -13,7 +13,6 @@ import type { Mount } from "../../mount/mount.js";
 import { provenanceInTime } from "../../mount/numbers.js";
 import { particleSources } from "../../mount/particle-sources.js";
 import { readMount } from "../../mount/read.js";
-import { isResolved } from "../../mount/things/die.js";
 import type { TransientSolution } from "../../network/trajectory.js";
 import { TransientNetwork } from "../../network/transient.js";
 import { distinct } from "../../provenance.js";
@@ -47,8 +46,8 @@ const levels = Float64Array.from(
 
 /**
  * Lets the particles of a mount hit it one by one for a span of time, and counts how warm the chip
- * was for how long. The die has one node or two here, and a hit warms all of it
- * at once; a single hit on a 2-D die is for `heatPulse`. The mean heat of the particles is left out of the
+ * was for how long. The die has one node or two here, or with flights of phonons one node
+ * and a way to each contact, and a hit warms all of it at once; a single hit on a 2-D die is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
  * @throws FieldError, UnknownNameError; RangeError where more than 1 % of the hits lead to where a law is
  * refused; SolveError
@@ -59,12 +58,12 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
   const catalogue = options.catalogue ?? standardCatalogue();
   const duration = positive("duration", options.duration ?? "1 h", "time");
   const plain = readMount(mount);
-  const hasCells = isResolved(dieModel(plain));
+  const hasCells = dieModel(plain) === "sheet";
   const model = new MountModel(plain, catalogue, hasCells ? { die: "two nodes" } : {});
   const given = options.sources?.map((source) => ({ on: "die", source }));
   const particles = given ?? particleSources(plain, catalogue);
   const sources = particles.map(({ source }) => source);
-  const onBox = new Set(particles.flatMap(({ on, source }) => (on === "box" ? source.name : [])));
+  const onWhat = new Map(particles.map(({ on, source }) => [source.name, on]));
   if (sources.length === 0) {
     throw new FieldError("loads", "muons or background in the mount, or `sources`", undefined);
   }
@@ -102,9 +101,9 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
     if (!(until > hit.time)) {
       throw new FieldError("hits", "hits at different times", hit.time);
     }
-    const nodes = onBox.has(hit.source)
-      ? [{ node: structure.box.name, share: 1 }]
-      : run.hit(undefined, "hits");
+    const on = onWhat.get(hit.source)!;
+    const nodes =
+      on === "box" ? [{ node: structure.box.name, share: 1 }] : run.hit(undefined, "hits", on);
     const pulses = nodes.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
     solution = network.run({
       duration: until - hit.time,
