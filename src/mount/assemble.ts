@@ -10,6 +10,8 @@ import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
+import { fieldOn, lawOn, ofDie, ownDie, pathOn, seenFrom } from "./on-die.js";
+import { allSources } from "./sources.js";
 import {
   boxByBolts,
   boxByDie,
@@ -22,7 +24,7 @@ import {
   type PlacedStore,
   stageEnd,
 } from "./thing.js";
-import { warmWires } from "./things/conduction.js";
+import { type WarmWire, warmWires } from "./things/conduction.js";
 import {
   centreToEdge,
   type DieModel,
@@ -31,8 +33,10 @@ import {
   meanOverHottest,
   spreading,
 } from "./things/die.js";
-import { type PowerSource, powerSources, sourceNames } from "./things/load.js";
+import { type PowerSource, sourceNames } from "./things/load.js";
+
 import { pathPlaces } from "./things/path.js";
+import { dieNames } from "./things/stack.js";
 
 export { spreading };
 
@@ -40,6 +44,10 @@ export { spreading };
 export interface ContactGroup {
   /** `pads`, `ring`, `back`, `glue`, `clamps 2`; of a warm wire the field of its load. */
   readonly name: string;
+  /** Name of the further die it is on; absent on the mount's own. */
+  readonly die?: string;
+  /** Of a group that another die's joins contact by contact: the same for both. */
+  readonly pair?: string;
   /** Field of the mount that says where contact k is, for errors. */
   field(k: number): string;
   /** Contacts of one layer may not overlap. */
@@ -58,8 +66,10 @@ export interface PlaceInMount {
   readonly name: string;
   /** The group behind whose contacts it stands, or at whose contacts it is on the die. */
   readonly group?: Contacts<PlainMount>;
-  /** Whether it is on the die itself. */
+  /** Whether it is on a die itself. */
   readonly onDie?: true;
+  /** Name of the further die it is on; absent on the mount's own and elsewhere. */
+  readonly die?: string;
   /** Whether each piece of a contact that is cut has one of its own. */
   readonly inPieces?: true;
 }
@@ -92,9 +102,23 @@ export interface Store extends Omit<PlacedStore<PlainMount>, "at" | "by"> {
   readonly ofDie: boolean;
 }
 
+/** A die of a mount. */
+export interface DieInMount {
+  /** `die` of the mount's own. */
+  readonly name: string;
+  /** Its hottest point. */
+  readonly chip: PlaceInMount;
+  /** Name of the step from there to where the heat leaves it. */
+  readonly spreading: string;
+  /** The mount as the things around it read it. */
+  of(mount: PlainMount): PlainMount;
+}
+
 /** What a mount is made of, for one model of the die. */
 export interface Structure {
   readonly die: DieModel;
+  /** All dies, the mount's own first. */
+  readonly dies: readonly DieInMount[];
   /** Hottest point on the die. */
   readonly chip: PlaceInMount;
   readonly box: PlaceInMount;
@@ -112,15 +136,13 @@ export interface Structure {
   readonly stores: readonly Store[];
 }
 
-/** Names of places of the die. */
-const onDie = {
-  sheet: "die, hottest point",
-  flights: "die, hottest point",
-  "two nodes": "die centre",
-  "one node": "die",
+/** What names of hottest points of a die add to its own. */
+const hottestPlace = {
+  sheet: ", hottest point",
+  flights: ", hottest point",
+  "two nodes": " centre",
+  "one node": "",
 };
-/** Of the two-node model of a die, where everything touches it. */
-const dieEdge = "die edge";
 
 /** Which model of the die a mount is solved with: the 2-D one when nothing is said. */
 export function dieModel({ die }: PlainMount): DieModel {
@@ -134,10 +156,19 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
 
 /** A group laid out for a mount. */
 export function laidOut(group: Contacts<PlainMount>, mount: PlainMount): ContactGroup {
-  const { name, layer } = group;
+  const { name, layer, die, pair } = group;
   const { patches: contacts, links = [] } = group.lay(mount);
   const bands = group.bands?.(mount);
-  return { name, layer, field: (k) => group.field(k), contacts, links, ...(bands && { bands }) };
+  return {
+    name,
+    layer,
+    field: (k) => group.field(k),
+    contacts,
+    links,
+    ...(bands && { bands }),
+    ...(die !== undefined && { die }),
+    ...(pair !== undefined && { pair }),
+  };
 }
 
 /**
@@ -147,9 +178,21 @@ export function laidOut(group: Contacts<PlainMount>, mount: PlainMount): Contact
  */
 export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): Structure {
   const parts = allThings.map(([, thing]) => thing.parts?.(mount) ?? {});
-  const wires = warmWires(mount, sourceNames(mount.loads));
+  const wires = dieNames(mount).flatMap((name) => {
+    const seen = seenFrom(mount, name);
+    const own: readonly WarmWire[] = warmWires(seen, sourceNames(seen.loads));
+    return name === ownDie ? own : own.map((wire) => pathOn<PlainMount, WarmWire>(name, wire));
+  });
   const places = new Places(die);
-  const chip = places.named(onDie[die]);
+  const dies = dieNames(mount).map(
+    (name): DieInMount => ({
+      name,
+      chip: places.chip(name),
+      spreading: name === ownDie ? spreading : `spreading in ${name}`,
+      of: (m) => seenFrom(m, name),
+    }),
+  );
+  const { chip } = dies[0]!;
 
   const placed = (path: HeatPath<PlainMount>): PlacedPath => ({
     name: path.name,
@@ -159,18 +202,28 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
     conductor: path.conductor,
     ...(path.count && { count: path.count }),
   });
-  const across: PlacedPath = {
-    name: spreading,
-    from: chip,
-    to: places.edge,
-    by: "area",
-    conductor: centreToEdge,
-  };
+  const across = dies.map(
+    (each): PlacedPath => ({
+      name: each.spreading,
+      from: each.chip,
+      to: places.edge(each.name),
+      by: "area",
+      conductor: (m, catalogue) =>
+        each.name === ownDie
+          ? centreToEdge(m, catalogue)
+          : lawOn(each.name, centreToEdge(each.of(m), catalogue)),
+    }),
+  );
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
-  if (die === "two nodes") paths.unshift(across);
+  if (die === "two nodes") {
+    for (const step of [...across].reverse()) {
+      const first = paths.findIndex(({ from }) => from === step.to);
+      paths.splice(step.from === chip ? 0 : first < 0 ? paths.length : first, 0, step);
+    }
+  }
   const warm = wires.map((wire) => ({ temperature: wire.from.temperature, ...placed(wire) }));
   // The step inside a 2-D die is no path, but the budget names it.
-  const within = [...(isResolved(die) ? [across] : []), { name: coolingLink }];
+  const within = [...(isResolved(die) ? across : []), { name: coolingLink }];
   refuseTwins([...within, ...paths, ...warm]);
 
   const stores = parts.flatMap((part) =>
@@ -187,7 +240,11 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   const stage = places.of(stageEnd);
   const way = pathPlaces(mount).map((name) => places.named(name));
   const shared = [box, places.of(boxByBolts), ...way, stage];
-  const used = new Set([chip, ...paths.flatMap(({ from, to }) => [from, to])]);
+  const used = new Set([
+    chip,
+    ...paths.flatMap(({ from, to }) => [from, to].flatMap((end) => [...chipOf(dies, end), end])),
+    ...dies.map((each) => each.chip),
+  ]);
   // A group that a path ends on is laid out whether its thing lists it or not: no path can end beside it.
   const groups = new Set([
     ...parts.flatMap(({ contacts = [] }) => contacts),
@@ -195,6 +252,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
   ]);
   return {
     die,
+    dies,
     chip,
     box,
     stage,
@@ -202,9 +260,14 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
     groups: [...groups],
     paths,
     warm,
-    powers: powerSources(mount),
-    stores: [...dieStores(die, chip, places.edge), ...stores],
+    powers: allSources(mount),
+    stores: [...dies.flatMap((each) => dieStores(die, each, places.edge(each.name))), ...stores],
   };
+}
+
+/** The hottest point of a further die, before the first of its other places. */
+function chipOf(dies: readonly DieInMount[], { die }: PlaceInMount): readonly PlaceInMount[] {
+  return die === undefined ? [] : [dies.find(({ name }) => name === die)!.chip];
 }
 
 /** Each place once, by its name. */
@@ -213,8 +276,15 @@ class Places {
 
   constructor(readonly die: DieModel) {}
 
-  get edge(): PlaceInMount {
-    return this.named(dieEdge);
+  /** The hottest point of a die. */
+  chip(name: string): PlaceInMount {
+    const die = name === ownDie ? {} : { die: name };
+    return this.named(`${name}${hottestPlace[this.die]}`, undefined, die);
+  }
+
+  /** Where everything touches a die of two nodes. */
+  edge(name: string): PlaceInMount {
+    return this.named(`${name} edge`, undefined, name === ownDie ? {} : { die: name });
   }
 
   of(end: End<PlainMount>): PlaceInMount {
@@ -224,16 +294,19 @@ class Places {
     if ("behind" in end) {
       return this.named(end.place, end.behind, end.inPieces && { inPieces: true });
     }
-    if (isResolved(this.die))
-      return this.named(`die at the ${end.on.name}`, end.on, { onDie: true });
-    return this.die === "one node" ? this.named(onDie["one node"]) : this.edge;
+    const { name, die = ownDie } = end.on;
+    if (isResolved(this.die)) {
+      const more = end.on.die === undefined ? {} : { die };
+      return this.named(`${die} at the ${name}`, end.on, { onDie: true, ...more });
+    }
+    return this.die === "one node" || end.in ? this.chip(die) : this.edge(die);
   }
 
   /** @throws Error for two places of one name, which two things would then heat together */
   named(
     name: string,
     group?: Contacts<PlainMount>,
-    more: Pick<PlaceInMount, "onDie" | "inPieces"> = {},
+    more: Pick<PlaceInMount, "onDie" | "inPieces" | "die"> = {},
   ): PlaceInMount {
     const known = this.#known.get(name);
     if (!known) {
@@ -259,19 +332,26 @@ function refuseTwins(paths: readonly { readonly name: string }[]): void {
  * What the die stores. In the two-node model the centre stores the share that makes the heat stored
  * by an evenly loaded die right: its mean rise above the edges over that of the hottest point.
  */
-function dieStores(die: DieModel, chip: PlaceInMount, edge: PlaceInMount): readonly Store[] {
+function dieStores(
+  model: DieModel,
+  { name: die, chip }: DieInMount,
+  edge: PlaceInMount,
+): readonly Store[] {
   const store = (name: string, at: PlaceInMount, share: (mount: PlainMount) => number): Store => ({
     name,
     at,
     by: "area",
     ofDie: true,
-    field: "die.material",
-    store: (mount, catalogue) => dieStore(mount, catalogue, share(mount)),
+    field: fieldOn(die, "die.material"),
+    store: (mount, catalogue) => {
+      const own = ofDie(mount, die, (seen) => dieStore(seen, catalogue, share(seen)));
+      return die === ownDie ? own : lawOn(die, own);
+    },
   });
-  if (die !== "two nodes") return [store("die", chip, () => 1)];
+  if (model !== "two nodes") return [store(die, chip, () => 1)];
   return [
-    store("die, middle", chip, meanOverHottest),
-    store("die, edges", edge, (mount) => 1 - meanOverHottest(mount)),
+    store(`${die}, middle`, chip, meanOverHottest),
+    store(`${die}, edges`, edge, (mount) => 1 - meanOverHottest(mount)),
   ];
 }
 
@@ -298,8 +378,8 @@ export function heatsOf(
   });
 }
 
-/** All loads on die or box: watts, or a law when one of them depends on the temperature there. */
-export function heatOn(on: "die" | "box", loads: readonly MountHeat[]): number | Load {
+/** All loads on a die or the box: watts, or a law when one of them depends on the temperature there. */
+export function heatOn(on: string, loads: readonly MountHeat[]): number | Load {
   const here = loads.filter(({ source }) => source.on === on);
   const fixed = here.reduce((sum, { load, law }) => (law ? sum : sum + load.power), 0);
   const laws = here.flatMap(({ law }) => law ?? []);

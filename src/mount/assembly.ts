@@ -11,6 +11,7 @@ import { copyOf, inWords, inWordsOf, writtenAs } from "./as-written.js";
 import {
   assemble,
   type ContactGroup,
+  type DieInMount,
   dieModel,
   heatOn,
   heatsOf,
@@ -18,7 +19,6 @@ import {
   type MountHeat,
   type PlacedPath,
   type Structure,
-  spreading,
   type WarmPath,
 } from "./assemble.js";
 import { Cell, VariedField } from "./cells.js";
@@ -35,6 +35,7 @@ import {
   touched,
 } from "./links.js";
 import type { PlainMount } from "./mount.js";
+import { lawOn, ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
 import type { Contacts } from "./thing.js";
 import { type DieModel, dieSquare, isResolved } from "./things/die.js";
@@ -48,8 +49,14 @@ export interface ModelOptions {
   readonly die?: DieModel;
   /** Dies kept from other models of the same die. */
   readonly dies?: Dies;
-  /** Cells of the 2-D die along its longer side, when they are to stay as they are. */
-  readonly cells?: number;
+  /** Cells of the 2-D dies along their longer sides by name, when they are to stay as they are. */
+  readonly cells?: ReadonlyMap<string, number>;
+}
+
+/** A resolved die, condensed to its contacts, and under its loads. */
+export interface DescribedDie {
+  readonly condensed: CondensedDie;
+  readonly body: CondensedBody;
 }
 
 /** The network of a mount at some temperature of the chip, with what it was made of. */
@@ -57,12 +64,13 @@ export interface Described {
   readonly network: NetworkDescription;
   readonly links: Links;
   readonly loads: readonly MountHeat[];
-  /** The resolved die: condensed to its contacts, and under its loads. */
-  readonly die?: { readonly condensed: CondensedDie; readonly body: CondensedBody };
+  /** The mount's own die, where it is resolved. */
+  readonly die?: DescribedDie;
+  /** All resolved dies by their names, which are those of the network's bodies. */
+  readonly dies: ReadonlyMap<string, DescribedDie>;
+  /** The groups of contacts as they were taken, in pieces where some are cut; none of a die with few nodes. */
+  readonly groups: ReadonlyMap<Contacts<PlainMount>, ContactGroup>;
 }
-
-/** Name of the die among the network's bodies. */
-export const dieBody = "die";
 
 /** A mount's structure and what is made of its numbers. */
 export class Assembly {
@@ -70,14 +78,14 @@ export class Assembly {
   readonly dies: Dies;
   #mount: PlainMount;
   #catalogue: Catalogue;
-  readonly #fixedCells: number | undefined;
+  readonly #fixedCells: ReadonlyMap<string, number>;
   protected readonly conductors = new Map<PlacedPath, Cell<Conductor>>();
   protected readonly counts = new Map<PlacedPath, Cell<number>>();
   protected readonly warmEnds = new Map<WarmPath, Cell<number>>();
   protected readonly squares: Map<Contacts<PlainMount>, Cell<Conductor>> = new Map();
   readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
-  readonly #square: Cell<Conductor>;
-  readonly #faces: Cell<FaceShares>;
+  readonly #dieSquares = new Map<string, Cell<Conductor>>();
+  readonly #faces = new Map<string, Cell<FaceShares>>();
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly VariedField[] = [];
@@ -90,7 +98,7 @@ export class Assembly {
   constructor(mount: PlainMount, catalogue: Catalogue, options: ModelOptions = {}) {
     this.structure = inWordsOf(mount, () => assemble(mount, options.die));
     this.dies = options.dies ?? new Dies();
-    this.#fixedCells = options.cells;
+    this.#fixedCells = options.cells ?? new Map();
     this.#mount = writtenAs(mount, this.#asModelled(mount));
     this.#catalogue = catalogue;
     const { paths, warm, groups } = this.structure;
@@ -122,8 +130,17 @@ export class Assembly {
           this.cell((m) => film.square(m, this.#catalogue)),
         );
     }
-    this.#square = this.cell((m) => dieSquare(m, this.#catalogue));
-    this.#faces = this.cell((m) => faceShares(m.die, this.#catalogue));
+    for (const die of this.structure.dies) {
+      const square = (m: PlainMount) => dieSquare(die.of(m), this.#catalogue);
+      this.#dieSquares.set(
+        die.name,
+        this.cell(die.name === ownDie ? square : (m) => lawOn(die.name, square(m))),
+      );
+      this.#faces.set(
+        die.name,
+        this.cell((m) => faceShares(die.of(m).die, this.#catalogue)),
+      );
+    }
     this.stageCell = this.cell((m) => stageModel(m, this.#catalogue));
   }
 
@@ -253,7 +270,7 @@ export class Assembly {
       conductor: (path) => this.get(this.conductors.get(path)!),
       count: (path) => (path.count ? this.get(this.counts.get(path)!) : 1),
       filmSquare: (group) => this.get(this.squares.get(group)!),
-      dieSquare: () => this.get(this.#square),
+      dieSquare: (die = ownDie) => this.get(this.#dieSquares.get(die)!),
     };
   }
 
@@ -266,7 +283,8 @@ export class Assembly {
     const { paths, warm } = structure;
     const laws = new Map<string, Conductor>();
     if (this.isResolved) {
-      laws.set(spreading, numbers.dieSquare());
+      for (const { name, spreading } of structure.dies)
+        laws.set(spreading, numbers.dieSquare(name));
       for (const [group, cell] of this.squares) laws.set(group.film!.name, this.get(cell));
     }
     for (const path of [...paths, ...warm]) laws.set(path.name, numbers.conductor(path));
@@ -290,15 +308,35 @@ export class Assembly {
    * A die of flights as a star: Θ of the mean of the die above a contact is the heat to it over a part of
    * the law, such that heat that comes up evenly leaves, and lifts the die, as it does in flight.
    */
-  waysOfFlight() {
-    const laid = [...this.groups.values()];
-    const flights = this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells);
+  waysOfFlight(die: DieInMount) {
+    const law = this.numbers.dieSquare(die.name);
+    const flights = this.#flights(die, groupsOn(die.name, this.groups));
     const even = { kind: "uniform", power: 1 } as const;
     const { meanPath } = flights.source(even);
-    const { outflow } = flights.body(this.get(this.#square), even);
+    const { outflow } = flights.body(law, even);
     const mean = (meanPath * flights.unit) / (4 * flights.box.volume);
     const ways = flights.terminals.map((contact, i) => ({ contact, part: outflow[i]! / mean }));
-    return { law: this.get(this.#square), ways: ways.filter(({ part }) => part > 0) };
+    return { law, ways: ways.filter(({ part }) => part > 0) };
+  }
+
+  #flights(die: DieInMount, laid: readonly ContactGroup[]) {
+    const faces = this.get(this.#faces.get(die.name)!);
+    return this.dies.flights(die.of(this.#mount), laid, faces, this.#fixedCells.get(die.name));
+  }
+
+  /** A resolved die under its loads, condensed to its contacts. */
+  #described(die: DieInMount, groups: Described["groups"], loads: readonly MountHeat[]) {
+    const laid = groupsOn(die.name, groups);
+    const onDie = loads.flatMap(({ source, load }) => {
+      if (source.on !== die.name) return [];
+      const map = powerMap(source.map(this.#mount), 1);
+      return [{ map, times: load.power, field: `${source.field}.map` }];
+    });
+    const condensed: CondensedDie =
+      this.structure.die === "flights"
+        ? this.#flights(die, laid)
+        : this.dies.condensed(die.of(this.#mount), laid, this.#fixedCells.get(die.name));
+    return { condensed, body: condensed.body(this.numbers.dieSquare(die.name), onDie) };
   }
 
   /** The network with loads taken at a temperature of the chip [K]; the coldest there is when absent. */
@@ -306,43 +344,56 @@ export class Assembly {
     const { structure, numbers } = this;
     const held = heldTemperatures(structure, numbers);
     const loads = this.heats(chip);
-    const { chip: hottest, box } = structure;
-    const loadOn = (name: string) =>
-      name === box.name ? heatOn("box", loads) : name === hottest.name ? heatOn("die", loads) : 0;
+    const { box, dies } = structure;
+    const onPlace = new Map([
+      [box.name, "box"],
+      ...dies.map(({ name, chip }) => [chip.name, name] as const),
+    ]);
+    const loadOn = (name: string) => {
+      const on = onPlace.get(name);
+      return on === undefined ? 0 : heatOn(on, loads);
+    };
     if (!this.isResolved) {
       const links = linksOfMount(structure, numbers);
       const names = new Set([...this.places, ...held.keys()]);
       const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
-      return { network: { nodes, links: links.links }, links, loads };
+      const none = new Map();
+      return { network: { nodes, links: links.links }, links, loads, dies: none, groups: none };
     }
     const groups = this.cuts.applied(this.groups);
-    const onDie = loads.flatMap(({ source, load }) => {
-      if (source.on !== "die") return [];
-      const map = powerMap(source.map(this.#mount), 1);
-      return [{ map, times: load.power, field: `${source.field}.map` }];
-    });
-    const law = numbers.dieSquare();
-    const laid = [...groups.values()];
-    const { condensed, body } = inWordsOf(this.#mount, () => {
-      const condensed: CondensedDie =
-        structure.die === "flights"
-          ? this.dies.flights(this.#mount, laid, this.get(this.#faces), this.#fixedCells)
-          : this.dies.condensed(this.#mount, laid, this.#fixedCells);
-      return { condensed, body: condensed.body(law, onDie) };
-    });
+    const described = inWordsOf(
+      this.#mount,
+      () => new Map(dies.map((die) => [die.name, this.#described(die, groups, loads)])),
+    );
     const links = linksOfMount(structure, numbers, {
       groups,
       at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
     });
-    const { terminals } = condensed;
-    const names = touched(links.links, terminals);
+    const bodies = [...described].map(([name, { condensed, body }]) => ({
+      name,
+      terminals: condensed.terminals,
+      body,
+    }));
+    const names = touched(
+      links.links,
+      bodies.flatMap(({ terminals }) => terminals),
+    );
     const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
-    const bodies = [{ name: dieBody, terminals, body }];
     return {
       network: { nodes, links: links.links, bodies },
       links,
       loads,
-      die: { condensed, body },
+      die: described.get(ownDie)!,
+      dies: described,
+      groups,
     };
   }
+}
+
+/** The groups of contacts of one die. */
+export function groupsOn(
+  name: string,
+  groups: ReadonlyMap<Contacts<PlainMount>, ContactGroup>,
+): readonly ContactGroup[] {
+  return [...groups.values()].filter(({ die = ownDie }) => die === name);
 }

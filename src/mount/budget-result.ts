@@ -1,5 +1,6 @@
 /**
  * The thermal budget as a result: the heat loads, where the heat leaves, the drop of each element, what margin is left, and where each number came from.
+ * It is longer than other files, since the result and its tables are read together.
  * @module
  */
 import type { SheetField } from "../chip/field.js";
@@ -66,6 +67,20 @@ export interface BudgetPlace {
   readonly rise: number;
 }
 
+/** A die beside the mount's own. */
+export interface BudgetDie {
+  /** Its name in the mount's `dies`. */
+  readonly name: string;
+  /** Its hottest point. */
+  readonly hottest: BudgetPlace;
+  /** The temperature of every place on it, when it is a sheet; as the budget's own for a map. */
+  readonly field: SheetField | undefined;
+  /** Where things touch it, when it is a sheet. */
+  readonly contacts: readonly ContactGroup[];
+  /** Temperature of the stage [K]. */
+  readonly stage: number;
+}
+
 /** How a stage takes the heat. */
 export interface BudgetStage {
   /** In words. */
@@ -114,6 +129,8 @@ export class Budget extends Result {
   declare readonly field: SheetField | undefined;
   /** Where things touch the die, when it is a sheet. */
   declare readonly contacts: readonly ContactGroup[];
+  /** Dies beside the mount's own, in their order; none of a mount with one. */
+  declare readonly dies: readonly BudgetDie[];
   /** Rise of the chip in the two-node model [K], beside the sheet's. */
   declare readonly twoNodeRise: number | undefined;
   /** How far phonons fly, and which model of the die that speaks for; for a die with places. */
@@ -223,7 +240,7 @@ export class Budget extends Result {
   }
 
   protected override notes(): readonly string[] {
-    return [modelOf(this), ...phononsOf(this), balance(this)];
+    return [modelOf(this), ...diesOf(this), ...phononsOf(this), balance(this)];
   }
 
   protected override folded(): readonly Table[] {
@@ -236,9 +253,7 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
-    if (this.otherPhononsRise !== undefined) {
-      yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
-    }
+    yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality factor", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -284,6 +299,18 @@ function modelOf({ field, twoNodeRise, dieModels, chip, stage }: Budget): string
   ]
     .filter(Boolean)
     .join(" ");
+}
+
+/** How warm further dies are. */
+function diesOf({ dies, inWords }: Budget): readonly string[] {
+  return dies.map(({ name, hottest, field }) => {
+    const { rise } = hottest;
+    const where = field
+      ? ` at x = ${formatQuantity(field.hottest.x, "m")}, y = ${formatQuantity(field.hottest.y, "m")}`
+      : "";
+    const cells = field ? `, in ${field.grid.cellsX} × ${field.grid.cellsY} cells` : "";
+    return `The hottest point of the die ${name} is ${inWords.rise(rise)} above the stage${where}${cells}.`;
+  });
 }
 
 /** What the other choice of phonons would give. */
@@ -396,8 +423,7 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
 }
 
 function balance({ solution: { steps, imbalance } }: Budget): string {
-  return (
-    `Solved in ${steps} steps; heat balances at every place to ` +
-    `${imbalance.relative === 0 ? "the last digit" : `${formatNumber(imbalance.relative, 1)} of the largest flow`}.`
-  );
+  const { relative } = imbalance;
+  const to = relative === 0 ? "the last digit" : `${formatNumber(relative, 1)} of the largest flow`;
+  return `Solved in ${steps} steps; heat balances at every place to ${to}.`;
 }

@@ -13,7 +13,7 @@ import { solveSteady } from "../network/steady.js";
 import { isExtrapolated } from "../ranges.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
-import { heatOn, type PlacedPath, type Structure, spreading } from "./assemble.js";
+import { type DieInMount, heatOn, type PlacedPath, type Structure } from "./assemble.js";
 import {
   Budget,
   type BudgetDetector,
@@ -21,14 +21,15 @@ import {
   type BudgetStage,
 } from "./budget-result.js";
 import { dieModels } from "./die-models.js";
-import type { Dies } from "./dies.js";
+import { largest, mainPath } from "./main-path.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
+import { ownDie } from "./on-die.js";
+import { riseWithOtherPhonons } from "./other-phonons.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
-import { otherPhonons } from "./things/film.js";
 import { filmsOf } from "./things/films.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
@@ -68,24 +69,6 @@ function riseOf(model: MountModel): number {
   return model.temperature(model.chip) - model.temperature(model.structure.stage.name);
 }
 
-/** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
-function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
-  const { mount, catalogue, structure, reading } = at;
-  const other = otherPhonons(
-    mount,
-    catalogue,
-    (film) => reading.extents.get(`${film} phonons`)?.[0] ?? at.chip,
-  );
-  if (!other) return undefined;
-  try {
-    return riseOf(new MountModel(other, catalogue, { die: structure.die, dies }));
-  } catch (error) {
-    // A die that has a steady state with the one choice need not have one with the other.
-    if (error instanceof SolveError) return Number.NaN;
-    throw error;
-  }
-}
-
 /** Rises of the chip by other models than the mount's own [K]. */
 interface OtherRises extends Partial<Pick<Budget, "twoNodeRise">> {
   /** With the other choice of phonons. */
@@ -113,7 +96,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
   const known = point.loads.map(({ source, load, law }) => ({
     extrapolated: load.warnings.length > 0,
     name: load.name,
-    on: source.on === "box" ? structure.box.name : dieName(structure),
+    on: source.on === "box" ? structure.box.name : dieName(structure, source.on),
     power: law ? law.power(chip) : load.power,
   }));
   // A wire whose far end is colder than what it ends on is a path that takes heat away.
@@ -123,7 +106,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     .map(({ name, to }) => ({
       extrapolated: left.has(name),
       name,
-      on: to.onDie ? dieName(structure) : to.name,
+      on: to.onDie ? dieName(structure, to.die) : to.name,
       power: flow(name),
     }));
   const sources = [...known, ...conducted];
@@ -170,9 +153,15 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
       extrapolated: left.has(name),
     });
   }
-  if (reading.field) {
-    const inside = spreadingIn(point, main, shareOf);
-    elements.unshift({ ...inside, extrapolated: left.has(spreading) });
+  for (const die of reading.field ? [...structure.dies].reverse() : []) {
+    const inside = spreadingIn(point, die, main, shareOf);
+    const before =
+      die.name === ownDie
+        ? 0
+        : elements.findIndex(({ name }) =>
+            structure.paths.some((path) => path.name === name && path.from.die === die.name),
+          );
+    elements.splice(before, 0, { ...inside, extrapolated: left.has(die.spreading) });
   }
   const places = structure.places.map(({ name }) => ({
     name,
@@ -197,6 +186,13 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     solution: point.solution,
     field: reading.field,
     contacts: point.contacts,
+    dies: structure.dies.slice(1).map((die) => ({
+      name: die.name,
+      hottest: places.find(({ name }) => name === die.chip.name)!,
+      field: reading.fields.get(die.name),
+      contacts: point.contactsOn(die.name),
+      stage,
+    })),
     twoNodeRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
@@ -228,26 +224,37 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
   ];
 }
 
-/** What a load on the die falls on, as the budget says it. */
-function dieName({ die, chip }: Structure): string {
-  return isResolved(die) ? "die" : chip.name;
+/** What a load on a die falls on, as the budget says it. */
+function dieName({ die, dies }: Structure, on = ownDie): string {
+  return isResolved(die) ? on : dies.find(({ name }) => name === on)!.chip.name;
 }
 
-/** Inside a 2-D die, from the hottest point to where the main path takes the heat. */
+/**
+ * Inside a 2-D die, from the hottest point, or where the main path comes in, to where that takes the heat; of
+ * a die on a parallel path, to where most heat leaves it.
+ */
 function spreadingIn(
   { structure, reading }: OperatingPoint,
+  { name: die, chip, spreading }: DieInMount,
   main: readonly PlacedPath[],
   shareOf: (power: number) => number,
 ): Omit<BudgetElement, "extrapolated"> {
-  const total = structure.paths
-    .filter(({ from }) => from.onDie)
-    .reduce((sum, { name }) => sum + reading.flows.get(name)!, 0);
-  const to = (main[0]?.from ?? structure.stage).name;
-  const hottest = reading.temperatures.get(structure.chip.name)!;
+  const isOn = (place: PlacedPath["from"]) => place.onDie && (place.die ?? ownDie) === die;
+  const flow = ({ name }: PlacedPath) => reading.flows.get(name)!;
+  const leaving = structure.paths.filter(({ from }) => isOn(from));
+  const back = structure.paths.filter(({ from, to }) => from.onDie && isOn(to));
+  const total =
+    leaving.reduce((sum, path) => sum + flow(path), 0) +
+    back.reduce((sum, path) => sum + Math.max(0, -flow(path)), 0);
+  const incoming = main.find(({ to }) => isOn(to));
+  const outgoing = main.find(({ from }) => isOn(from));
+  const from = (incoming?.to ?? chip).name;
+  const to = (outgoing?.from ?? largest(leaving, flow)?.from ?? structure.stage).name;
+  const hottest = reading.temperatures.get(from)!;
   const drop = hottest - reading.temperatures.get(to)!;
   return {
     name: spreading,
-    from: structure.chip.name,
+    from,
     to,
     power: total,
     share: shareOf(total),
@@ -255,7 +262,7 @@ function spreadingIn(
     // Where heat is too little to make a drop, there is nothing to divide by.
     conductance: drop > 1e-12 * hottest ? total / drop : Number.NaN,
     count: 1,
-    main: true,
+    main: die === ownDie || outgoing !== undefined,
   };
 }
 
@@ -271,36 +278,16 @@ function conductanceOf(
     : count * conductor.conductance(ends.to);
 }
 
-/** Paths from the die down to the stage, at each place the one with the largest flow. */
-function mainPath(
-  { chip, paths }: Structure,
-  flow: (path: string) => number,
-): readonly PlacedPath[] {
-  // Paths are written hot to cold; heat that runs backward is not on the way out.
-  const largest = (candidates: readonly PlacedPath[]) =>
-    candidates.reduce<PlacedPath | undefined>(
-      (best, path) => (!best || flow(path.name) > flow(best.name) ? path : best),
-      undefined,
-    );
-  const main: PlacedPath[] = [];
-  let next = largest(paths.filter(({ from }) => from === chip || from.onDie));
-  while (next && !main.includes(next)) {
-    main.push(next);
-    const at = next.to;
-    next = largest(paths.filter(({ from }) => from === at));
-  }
-  return main;
-}
-
 /** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */
 function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly string[] {
-  const { powers, die, chip, box } = structure;
+  const { powers, die, dies, box } = structure;
   const maps = powers.some((source) => source.map(mount) !== undefined);
   const spread =
     "loads: the two-node model of the die spreads them evenly; their maps need the sheet.";
   const ends = powers.flatMap((source) => {
     const end = source.coldEnd(mount);
-    const meets = reading.temperatures.get((source.on === "box" ? box : chip).name)!;
+    const on = dies.find(({ name }) => name === source.on)?.chip ?? box;
+    const meets = reading.temperatures.get(on.name)!;
     if (end === undefined || Math.abs(end - meets) <= 0.25 * meets) return [];
     return [
       `${source.name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +

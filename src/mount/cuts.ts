@@ -9,6 +9,7 @@ import type { SheetField } from "../chip/field.js";
 import { areaOf, type Rectangle } from "../chip/grid.js";
 import type { ContactGroup } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
+import { ownDie } from "./on-die.js";
 import type { Contacts } from "./thing.js";
 
 /** Most pieces in all: their number cubed is the cost of condensing the die. */
@@ -43,16 +44,24 @@ export class ContactCuts {
   /**
    * Cuts the contacts in which the die is below a value of Θ [W] once more.
    * @param groups - as they are laid out, whole
+   * @param die - of which the field is
    * @returns whether there was anything to cut, and the pieces are not too many
    */
-  refine(groups: Groups, field: SheetField, least: number): boolean {
+  refine(groups: Groups, field: SheetField, least: number, die = ownDie): boolean {
     let found = false;
     let pieces = 0;
     for (const group of groups.values()) {
+      const isOther = (group.die ?? ownDie) !== die;
       for (const [k, { area }] of group.contacts.entries()) {
         const key = keyOf(group, k);
         let cut = this.#cuts.get(key) ?? 1;
-        if (rectangles(area).some((each) => lowestIn(field, each) < least)) {
+        // Of bumps taken together the pieces on both dies might not be the same.
+        const isTogether = group.pair !== undefined && rectangles(area).length > 1;
+        if (
+          !isOther &&
+          !isTogether &&
+          rectangles(area).some((each) => lowestIn(field, each) < least)
+        ) {
           cut *= 2;
           found = true;
           this.#cuts.set(key, cut);
@@ -80,7 +89,9 @@ export class ContactCuts {
   }
 }
 
-const keyOf = ({ name }: ContactGroup, k: number) => `${name} ${k}`;
+/** Contacts that join two dies are cut alike on both. */
+const keyOf = ({ name, die, pair }: ContactGroup, k: number) =>
+  pair ? `${pair} ${k}` : `${die ?? ownDie} ${name} ${k}`;
 
 const rectangles = (area: Rectangle | readonly Rectangle[]) =>
   "left" in area ? [area] : (area as readonly Rectangle[]);

@@ -9,12 +9,16 @@ import { Grid, type Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";
 import type { PlainMount } from "./mount.js";
+import { ownDie } from "./on-die.js";
 import { faceOf } from "./thing.js";
 import type { FaceShares } from "./things/finish.js";
 
-/** Name of contact k's node on the die. */
-export function contactNode(group: Pick<ContactGroup, "name">, k: number): string {
-  return `die at the ${group.name} ${k + 1}`;
+/** Name of contact k's node on its die. */
+export function contactNode(
+  { name, die = ownDie }: Pick<ContactGroup, "name" | "die">,
+  k: number,
+): string {
+  return `${die} at the ${name} ${k + 1}`;
 }
 
 /** The contacts of groups as the chip takes them. */

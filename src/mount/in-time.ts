@@ -13,8 +13,8 @@ import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import { inWords } from "./as-written.js";
-import { type MountHeat, type Store, type Structure, spreading } from "./assemble.js";
-import type { Assembly } from "./assembly.js";
+import type { DieInMount, MountHeat, Store, Structure } from "./assemble.js";
+import { type Assembly, groupsOn } from "./assembly.js";
 import { contactNode, contactsOf } from "./die-contacts.js";
 import {
   heldTemperatures,
@@ -27,6 +27,7 @@ import {
   touched,
 } from "./links.js";
 import type { PlainMount } from "./mount.js";
+import { ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
 import type { PlacedLaw } from "./ranges.js";
 import type { StageModel } from "./things/stage.js";
@@ -52,12 +53,17 @@ export interface InTime {
   readonly laws: readonly PlacedLaw[];
   /** Nodes of each place, in the order of the heat; the die's cells for the die. */
   readonly nodes: ReadonlyMap<string, readonly string[]>;
-  /** The cells of the die, where it is resolved. */
+  /** The cells of the mount's own die, where it is resolved. */
   readonly grid?: Grid;
-  /** Where the heat of a hit enters. @throws FieldError for a place off the die */
+  /**
+   * Where the heat of a hit enters.
+   * @param die - by its name; the mount's own when absent
+   * @throws FieldError for a place off the die
+   */
   hit(
     at: { readonly x: number; readonly y: number } | undefined,
     field: string,
+    die?: string,
   ): readonly NodalShare[];
   readonly warnings: readonly string[];
 }
@@ -65,10 +71,11 @@ export interface InTime {
 /** Cells of the die along its longer side in a run in time when nothing is said. */
 const usualCells = 32;
 
-/** The die as nodes of a network. */
+/** A die as nodes of a network. */
 interface DieNodes {
   readonly grid?: Grid;
-  readonly resolved?: Resolved;
+  /** Its nodes at contact k of a group of it; absent where it has few. */
+  readonly at?: Resolved["at"];
   /** Links inside it. */
   readonly links: NetworkDescription["links"];
   /** Its cells; the chip's node where there is but one. */
@@ -88,30 +95,39 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
   const { structure, numbers, mount } = model;
   const { stores, warnings } = storesOf(model);
   const byFlights = structure.die === "flights";
-  const die = byFlights
-    ? dieOfFlights(model)
-    : model.isResolved
-      ? dieInCells(model, cells)
-      : dieNodes(model, stores);
-  const { links, leavingOf, nodesByLaw } = linksOfMount(structure, numbers, die.resolved);
-  const all = [...die.links, ...links];
+  const dies = new Map(
+    structure.dies.map((die) => [
+      die.name,
+      byFlights
+        ? dieOfFlights(model, die)
+        : model.isResolved
+          ? dieInCells(model, die, cells)
+          : dieNodes(die, stores),
+    ]),
+  );
+  const resolved: Resolved | undefined = model.isResolved
+    ? { groups: model.groups, at: (group, k) => dies.get(group.die ?? ownDie)!.at!(group, k) }
+    : undefined;
+  const onChip = new Map(structure.dies.map(({ name, chip }) => [chip, dies.get(name)!]));
+  const { links, leavingOf, nodesByLaw } = linksOfMount(structure, numbers, resolved);
+  const all = [...[...dies.values()].flatMap((die) => die.links), ...links];
   const held = heldTemperatures(structure, numbers);
   const stored = new Map<string, HeatStore[]>();
   const storeLaws: PlacedLaw[] = [];
   for (const { name, at, by, store } of stores) {
-    const group = at.group && die.resolved?.groups.get(at.group);
-    const shares =
-      at === structure.chip && die.grid
-        ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
-        : group
-          ? group.contacts.flatMap((_, k) => {
-              const nodes = at.onDie
-                ? die.resolved!.at(group, k)
-                : [{ node: memberNode(at, k), share: 1 }];
-              const part = shareOf(group, k, by);
-              return nodes.map(({ node, share }) => ({ node, share: part * share }));
-            })
-          : [{ node: at.name, share: 1 }];
+    const group = at.group && resolved?.groups.get(at.group);
+    const die = onChip.get(at);
+    const shares = die?.grid
+      ? die.nodes.map((node) => ({ node, share: 1 / die.nodes.length }))
+      : group
+        ? group.contacts.flatMap((_, k) => {
+            const nodes = at.onDie
+              ? resolved!.at(group, k)
+              : [{ node: memberNode(at, k), share: 1 }];
+            const part = shareOf(group, k, by);
+            return nodes.map(({ node, share }) => ({ node, share: part * share }));
+          })
+        : [{ node: at.name, share: 1 }];
     const holding = shares.filter(({ share }) => share > 0);
     storeLaws.push({ name: `heat of ${name}`, law: store, nodes: holding.map(({ node }) => node) });
     for (const { node, share } of holding) {
@@ -119,10 +135,11 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       stored.set(node, [...(stored.get(node) ?? []), part]);
     }
   }
-  const first = die.resolved
-    ? die.nodes
+  const first = resolved
+    ? [...dies.values()].flatMap(({ nodes }) => nodes)
     : [...structure.places.map(({ name }) => name), ...held.keys()];
   const places = structure.places.filter(({ onDie }) => !onDie);
+  const own = dies.get(ownDie)!;
   return {
     mount,
     catalogue: model.catalogue,
@@ -137,12 +154,13 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     },
     loads: model.heats().map((heat) => ({
       name: heat.source.name,
-      nodes: heat.source.on === "die" ? die.load(heat) : [{ node: structure.box.name, share: 1 }],
+      nodes: dies.get(heat.source.on)?.load(heat) ?? [{ node: structure.box.name, share: 1 }],
       ...heat,
     })),
     laws: [
       ...[...model.laws].flatMap(([name, law]) => {
-        const nodes = name === spreading ? die.nodes : [...(nodesByLaw.get(name) ?? [])];
+        const die = structure.dies.find(({ spreading }) => spreading === name);
+        const nodes = die ? dies.get(die.name)!.nodes : [...(nodesByLaw.get(name) ?? [])];
         return nodes.length > 0 ? [{ name, law, nodes }] : [];
       }),
       ...storeLaws,
@@ -150,13 +168,13 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     nodes: new Map(
       places.map((place) => [
         place.name,
-        place === structure.chip ? die.nodes : (leavingOf.get(place) ?? [place.name]),
+        onChip.get(place)?.nodes ?? leavingOf.get(place) ?? [place.name],
       ]),
     ),
-    ...(die.grid && { grid: die.grid }),
-    hit(at, field) {
-      refuseOffDie(mount, at, field);
-      return die.hit(at);
+    ...(own.grid && { grid: own.grid }),
+    hit(at, field, die = ownDie) {
+      refuseOffDie(structure.dies.find(({ name }) => name === die)!.of(mount), at, field);
+      return dies.get(die)!.hit(at);
     },
     warnings,
   };
@@ -187,13 +205,10 @@ export function storesOf({ structure, mount, catalogue }: Assembly) {
 }
 
 /** A die with one node or two: a hit heats all of it, each node by what it stores. */
-function dieNodes(
-  { structure }: Assembly,
-  stores: ReturnType<typeof storesOf>["stores"],
-): DieNodes {
-  const ofDie = stores.filter((store) => store.ofDie);
+function dieNodes({ chip }: DieInMount, stores: ReturnType<typeof storesOf>["stores"]): DieNodes {
+  const ofDie = stores.filter((store) => store.ofDie && store.at.die === chip.die);
   const whole = ofDie.reduce((sum, { store }) => sum + store.heatCapacity(0.1), 0);
-  const { name } = structure.chip;
+  const { name } = chip;
   return {
     links: [],
     nodes: [name],
@@ -203,28 +218,28 @@ function dieNodes(
   };
 }
 
-/** The die in cells, and the cells under each contact. */
-function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNodes {
-  const grid = gridOf(mount, cells);
+/** A die in cells, and the cells under each contact. */
+function dieInCells(
+  { mount, groups, numbers }: Assembly,
+  die: DieInMount,
+  cells: number,
+): DieNodes {
+  const grid = gridOf(die.of(mount), cells);
+  const cellName = (cell: number) => cellOf(die.name, cell);
   const under = new Map(
-    checkContacts(grid, contactsOf([...groups.values()])).map(({ name, pieces }) => [
+    checkContacts(grid, contactsOf(groupsOn(die.name, groups))).map(({ name, pieces }) => [
       name,
       grid.cellsUnder(pieces),
     ]),
   );
-  const square = numbers.dieSquare();
+  const square = numbers.dieSquare(die.name);
   const nodes = Array.from({ length: grid.cells }, (_, cell) => cellName(cell));
   return {
     grid,
-    resolved: {
-      groups,
-      at: (group, k) =>
-        under
-          .get(contactNode(group, k))!
-          .map(({ cell, share }) => ({ node: cellName(cell), share })),
-    },
+    at: (group, k) =>
+      under.get(contactNode(group, k))!.map(({ cell, share }) => ({ node: cellName(cell), share })),
     links: grid.links().map(({ from, to, squares }) => ({
-      name: `die ${from} to ${to}`,
+      name: `${die.name} ${from} to ${to}`,
       from: cellName(from),
       to: cellName(to),
       conductor: square,
@@ -248,15 +263,11 @@ function dieInCells({ mount, groups, numbers }: Assembly, cells: number): DieNod
  * A die of flights: phonons fill it in microseconds, so it is one node with a way to each contact, by which
  * evenly spread heat leaves as the flights tell.
  */
-function dieOfFlights(model: Assembly): DieNodes {
-  const { groups, structure } = model;
-  const { name } = structure.chip;
-  const { ways, law } = model.waysOfFlight();
+function dieOfFlights(model: Assembly, die: DieInMount): DieNodes {
+  const { name } = die.chip;
+  const { ways, law } = model.waysOfFlight(die);
   return {
-    resolved: {
-      groups,
-      at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
-    },
+    at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
     links: ways.map(({ contact, part }) => ({
       name: `flights to ${contact}`,
       from: name,
@@ -271,8 +282,8 @@ function dieOfFlights(model: Assembly): DieNodes {
 }
 
 /** Name of a cell's node. */
-export function cellName(cell: number): string {
-  return `die cell ${cell}`;
+function cellOf(die: string, cell: number): string {
+  return `${die} cell ${cell}`;
 }
 
 function gridOf({ die: { width, length } }: PlainMount, cells: number): Grid {

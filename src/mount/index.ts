@@ -18,6 +18,7 @@ export {
   type PhononFlightsOptions,
 } from "./phonon-flights.js";
 export type { DieModels, FlownPhonons } from "./die-models.js";
+export type { BudgetDie } from "./budget-result.js";
 
 // Structure of a mount
 export {
@@ -31,6 +32,8 @@ export {
   type WarmPath,
 } from "./assemble.js";
 export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
+export type { DieInMount } from "./assemble.js";
+export type { DescribedDie } from "./assembly.js";
 export type { DieModel } from "./things/die.js";
 export type { FaceShares, Finish } from "./things/finish.js";
 export type { PowerSource } from "./things/load.js";
@@ -49,6 +52,20 @@ export type { Bond } from "./things/bonds.js";
 export type { BondGroup } from "./things/bond-groups.js";
 export type { KeepOut, PadGroup } from "./things/pad-groups.js";
 export type { MetalPatch } from "./things/patches.js";
+export type {
+  BetweenDies,
+  BumpPlaces,
+  Bumps,
+  BumpsBetween,
+  DieJoint,
+  GlueBetween,
+  JointBetween,
+  LayerDieGlue,
+  MeasuredBumps,
+  MetalBumps,
+  TableDieGlue,
+} from "./things/die-joints.js";
+export type { DieOffset, FurtherDie, FurtherPlate } from "./things/dies.js";
 export type { PathBar, PathJoint, PathPiece, PathPlate, PathStrap } from "./things/path.js";
 export type { BoxPlating } from "./things/box.js";
 export type { CouplingSample, FilmPhonons } from "./things/film.js";

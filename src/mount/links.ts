@@ -29,8 +29,8 @@ export interface Numbers {
   count(path: PlacedPath): number;
   /** One square of a film that joins contacts along the die. */
   filmSquare(group: Contacts<PlainMount>): Conductor;
-  /** One square of the die. */
-  dieSquare(): Conductor;
+  /** One square of a die, of the mount's own when none is named. */
+  dieSquare(die?: string): Conductor;
 }
 
 /** How the contacts of the die are told apart. */
@@ -121,7 +121,7 @@ export function linksOfMount(structure: Structure, numbers: Numbers, resolved?: 
       const several = from.length * to.length > 1;
       from.forEach((a, i) => {
         to.forEach((b, j) => {
-          const link = several ? `${name}, cell ${i + j + 1}` : name;
+          const link = several ? `${name}, cell ${i * to.length + j + 1}` : name;
           own.push(link);
           meet(path.name, a.node, b.node);
           const part = share * a.share * b.share;

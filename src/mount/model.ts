@@ -13,15 +13,18 @@ import { conductionLaw } from "../numerics/temperature-law.js";
 import { FieldError } from "../units/errors.js";
 import { inWords, inWordsOf } from "./as-written.js";
 import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
-import { Assembly, type Described, dieBody } from "./assembly.js";
+import { Assembly, type Described, groupsOn } from "./assembly.js";
 import type { Cell } from "./cells.js";
 import { coolingBase, coolingLink } from "./links.js";
 import type { PlainMount } from "./mount.js";
+import { ownDie } from "./on-die.js";
 import { type Reading, readingOf2D, readingOfNodes } from "./reading.js";
 import { coldest, type StageModel, stageModel } from "./things/stage.js";
 
-/** A point on the die, from its lower left corner [m]. */
+/** A point on a die, from its lower left corner [m]. */
 export interface DiePoint {
+  /** Name of a further die; the mount's own when absent. */
+  readonly die?: string;
   /** Along the width [m]. */
   readonly x: number;
   /** Along the length [m]. */
@@ -45,10 +48,12 @@ export interface OperatingPoint {
   readonly conductors: ReadonlyMap<string, Conductor>;
   /** How the stage is held or cooled. */
   readonly cooling: StageModel;
-  /** The resolved die, condensed and under its loads. */
+  /** The mount's own die where it is resolved, condensed and under its loads. */
   readonly die?: Described["die"];
-  /** Groups of contacts of the 2-D die, laid out. */
+  /** Groups of contacts of the mount's own 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
+  /** The same of a further die. */
+  contactsOn(die: string): readonly ContactGroup[];
   /** Temperature of the chip's hottest point [K]. */
   readonly chip: number;
   /** Temperature of the stage [K]. */
@@ -111,7 +116,8 @@ export class MountModel extends Assembly {
 
   /** Temperature of a place, or of a point on a 2-D die, after `solve` [K]. */
   temperature(of: string | DiePoint): number {
-    if (typeof of !== "string") return this.#point!.reading.field!.at(of.x, of.y);
+    if (typeof of !== "string")
+      return this.#point!.reading.fields.get(of.die ?? ownDie)!.at(of.x, of.y);
     if (this.#point) return this.#point.reading.temperatures.get(of)!;
     const network = this.#network!;
     return network.temperatures[network.nodeNames.indexOf(of)]!;
@@ -199,10 +205,11 @@ export class MountModel extends Assembly {
       const index = node(wire.from.name);
       put(cell, (T) => network.setTemperature(index, T));
     }
-    for (const on of ["die", "box"] as const) {
+    const heated = structure.dies.map(({ name, chip }) => ({ on: name, place: chip }));
+    for (const { on, place } of [...heated, { on: "box", place: structure.box }]) {
       const here = structure.powers.filter((source) => source.on === on);
       if (here.length === 0) continue;
-      const index = node((on === "die" ? structure.chip : structure.box).name);
+      const index = node(place.name);
       const cell = this.cell((m) => {
         const cold = coldest(stageModel(m, this.catalogue));
         return heatOn(on, heatsOf(here, m, this.catalogue, cold));
@@ -234,38 +241,47 @@ export class MountModel extends Assembly {
       const described = this.describe(chip);
       const network = inWordsOf(this.mount, () => this.dies.network(described.network));
       const solution = network.solve();
-      const { condensed, body } = described.die!;
-      const field = condensed.fieldOf(body, solution, dieBody);
+      const fields = new Map(
+        [...described.dies].map(([name, { condensed, body }]) => [
+          name,
+          condensed.fieldOf(body, solution, name),
+        ]),
+      );
       const pointOf = () =>
         this.#pointOf(
           described,
           solution,
-          readingOf2D(this.structure, described.links, solution, field),
+          readingOf2D(this.structure, described.links, solution, fields),
         );
       // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
       if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
-      const law = conductionLaw(body.law);
-      const beside = coldestBeside(solution, described.network, condensed.terminals);
-      const least = law.value(beside.linked);
-      let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
-      for (let cell = 0; cell < field.theta.length; cell++) {
-        const theta = field.theta[cell]!;
-        if (theta < lowest) lowest = theta;
-        if (theta > highest) highest = theta;
-      }
-      const below = (bound: number) => (bound - lowest) / (highest - bound);
-      if (below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least)) {
-        const refused = new SolveError({ ...solution, status: "not converged", message: tooCold });
+      let tooColdBy = 0;
+      for (const [name, { condensed, body }] of described.dies) {
+        const law = conductionLaw(body.law);
+        const beside = coldestBeside(solution, described.network, condensed.terminals);
+        const least = law.value(beside.linked);
+        const field = fields.get(name)!;
+        let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
+        for (let cell = 0; cell < field.theta.length; cell++) {
+          const theta = field.theta[cell]!;
+          if (theta < lowest) lowest = theta;
+          if (theta > highest) highest = theta;
+        }
+        const below = (bound: number) => (bound - lowest) / (highest - bound);
+        if (!(below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;
+        const message = name === ownDie ? tooCold : `dies.${name}.${tooCold}`;
+        const refused = new SolveError({ ...solution, status: "not converged", message });
         const asItIs = () => {
           // So little heat may be left below that no temperature has it.
           const exists = law.temperature(lowest, 0.1) > 0;
           if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) throw refused;
-          return { ...pointOf(), tooColdBy: below(least) };
+          tooColdBy = Math.max(tooColdBy, below(least));
         };
         const goBack = this.cuts.saved();
-        if (!this.cuts.refine(this.groups, field, least)) {
+        if (!this.cuts.refine(this.groups, field, least, name)) {
           goBack();
-          return asItIs();
+          asItIs();
+          continue;
         }
         try {
           return at(chip);
@@ -273,9 +289,10 @@ export class MountModel extends Assembly {
           if (!(error instanceof FieldError)) throw error;
           // Pieces that the cells of the die cannot tell apart.
           goBack();
-          return asItIs();
+          asItIs();
         }
       }
+      if (tooColdBy > 0) return { ...pointOf(), tooColdBy };
       return pointOf();
     };
     this.cuts.clear();
@@ -327,7 +344,8 @@ export class MountModel extends Assembly {
       conductors: this.laws,
       cooling: this.numbers.stage,
       ...(die && { die }),
-      contacts: this.isResolved ? [...this.groups.values()] : [],
+      contacts: this.isResolved ? groupsOn(ownDie, this.groups) : [],
+      contactsOn: (die) => groupsOn(die, this.groups),
       chip: reading.temperatures.get(this.chip)!,
       stage: reading.temperatures.get(structure.stage.name)!,
     };

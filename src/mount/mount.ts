@@ -13,6 +13,7 @@
 import type { Plain } from "../units/fields.js";
 import type { DrawnPart, Thing } from "./thing.js";
 import { type Back, back } from "./things/back.js";
+import { between } from "./things/between.js";
 import { bodies, type StoringBody } from "./things/bodies.js";
 import { type BondGroup, bondGroups } from "./things/bond-groups.js";
 import { type Bonds, bonds } from "./things/bonds.js";
@@ -21,6 +22,8 @@ import { type Clamp, clamps } from "./things/clamps.js";
 import { drawnWires } from "./things/conduction.js";
 import { type Correlation, correlations } from "./things/correlations.js";
 import { type Die, die } from "./things/die.js";
+import type { DieJoint } from "./things/die-joints.js";
+import { dies, type FurtherDie } from "./things/dies.js";
 import { type Glue, glue } from "./things/glue.js";
 import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
@@ -59,6 +62,10 @@ export interface Mount {
   readonly back?: Back;
   /** Films over rectangles of front and back, which spread heat or are pressed on the box. */
   readonly patches?: readonly MetalPatch[];
+  /** Bumps, glue or joints between two dies that lie over each other. */
+  readonly between?: readonly DieJoint[];
+  /** Further dies by their names, each with what belongs to it; none when absent. */
+  readonly dies?: Readonly<Record<string, FurtherDie>>;
   /** The metal between the ledge and the stage. */
   readonly box: Box;
   /** What lies between the box and the joint to the stage: fingers, straps, plates and their joints. */
@@ -95,6 +102,8 @@ export const things: {
   glue,
   back,
   patches,
+  between,
+  dies,
   box,
   path,
   joint,

@@ -14,13 +14,15 @@ import type { Plain } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
 import type { PlainMount } from "./mount.js";
+import { seenFrom } from "./on-die.js";
 import { stripsOf } from "./power-map.js";
-import { type PowerSource, powerSources } from "./things/load.js";
+import { allSources } from "./sources.js";
+import type { PowerSource } from "./things/load.js";
 
 /** A load of a mount that comes as single particles. */
 export interface MountParticles {
-  /** Hits of the box have no place. */
-  readonly on: "die" | "box";
+  /** `die`, a further die by its name, or `box`, whose hits have no place. */
+  readonly on: string;
   /** The load that they make up. */
   readonly load: PowerSource;
   /** Hits of that load, ready to draw from. */
@@ -39,7 +41,7 @@ export function particleSources(
   mount: PlainMount,
   catalogue: Catalogue = standardCatalogue(),
 ): readonly MountParticles[] {
-  return powerSources(mount).flatMap((load): readonly MountParticles[] => {
+  return allSources(mount).flatMap((load): readonly MountParticles[] => {
     if (!load.particles) return [];
     const { on, field } = load;
     const map = load.map(mount) ?? { kind: "uniform" };
@@ -47,7 +49,7 @@ export function particleSources(
       load.hits(
         mount,
         catalogue,
-        on === "die" ? placeBy(map, mount.die, `${field}.map`) : undefined,
+        on === "box" ? undefined : placeBy(map, seenFrom(mount, on).die, `${field}.map`),
       ),
     );
     return source ? [{ on, load, source }] : [];

@@ -4,7 +4,7 @@
  */
 import type { Backing } from "../conductor.js";
 import { type Extent, type LeftRange, leftRanges, toldOutside } from "../ranges.js";
-import { type Structure, spreading } from "./assemble.js";
+import type { Structure } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
 import { coolingBase, coolingLink } from "./links.js";
 import type { MountModel, OperatingPoint } from "./model.js";
@@ -19,14 +19,14 @@ export interface PlacedLaw {
 
 /** Every law of a mount, path by path. @param conductors - by path and wire, as in `OperatingPoint` */
 export function placedLaws(
-  { paths, warm, chip, stage, groups }: Structure,
+  { paths, warm, dies, stage, groups }: Structure,
   conductors: ReadonlyMap<string, Backing>,
 ): readonly PlacedLaw[] {
   const ends = new Map<string, readonly string[]>([
     ...[...paths, ...warm].map(({ name, from, to }) => [name, [from.name, to.name]] as const),
     [coolingLink, [stage.name, coolingBase]],
     // A 2-D die spreads within itself, between its coldest and its hottest point.
-    [spreading, [chip.name]],
+    ...dies.map(({ spreading, chip }) => [spreading, [chip.name]] as const),
     ...groups.flatMap(({ film }) => (film ? [[film.name, [film.place]] as const] : [])),
   ]);
   return [...conductors].map(([name, law]) => ({ name, law, nodes: ends.get(name)! }));

@@ -3,11 +3,14 @@
  * name.
  * @module
  */
+import { overlapOf, span } from "../chip/grid.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { object, type ReadNumber, text, type Visitor } from "../units/fields.js";
 import type { Distribution } from "../units/spread.js";
 import { inWords, keepWriting } from "./as-written.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
+import { ownDie, seenFrom } from "./on-die.js";
+import { dieNames } from "./things/stack.js";
 
 const field = object<Mount>(
   Object.fromEntries([
@@ -27,6 +30,7 @@ export function readMount(mount: Mount | unknown, visit?: Visitor): PlainMount {
   try {
     for (const [, { rules }] of allThings) rules?.(plain);
     refuseAdrift(plain);
+    refuseOverlaps(plain);
   } catch (error) {
     throw inWords(error, plain);
   }
@@ -56,15 +60,57 @@ function withNothingAt(at: unknown, [key, ...rest]: readonly string[]): unknown 
 
 const holders = allThings.filter(([, { holds }]) => holds !== undefined);
 
-/** @throws FieldError for a die that nothing holds */
+/** @throws FieldError for a die that nothing holds, by itself or by a die that it is joined to */
 function refuseAdrift(mount: PlainMount): void {
-  const held = holders.some(([, { parts }]) =>
-    parts?.(mount).paths?.some(({ to }) => "shared" in to),
+  const { between = [] } = mount;
+  const held = new Set(
+    dieNames(mount).filter((name) => {
+      const seen = seenFrom(mount, name);
+      return holders.some(([, { parts }]) => parts?.(seen).paths?.some(({ to }) => "shared" in to));
+    }),
   );
-  if (held) return;
+  for (let before = -1; before !== held.size; ) {
+    before = held.size;
+    for (const { from, to } of between) {
+      if (held.has(from)) held.add(to);
+      else if (held.has(to)) held.add(from);
+    }
+  }
+  const adrift = dieNames(mount).find((name) => !held.has(name));
+  if (adrift === undefined) return;
   const words = holders.map(([, { holds }]) => holds);
   const list = `${words.slice(0, -1).join(", ")} or ${words.at(-1)}`;
-  throw new FieldError("mount", `${list} for the heat`, undefined);
+  if (!mount.dies) throw new FieldError("mount", `${list} for the heat`, undefined);
+  const field = adrift === ownDie ? "die" : `dies.${adrift}`;
+  const wanted = `${list} for the heat, or something between it and a die that has them`;
+  throw new FieldError(field, wanted, "a die without a path");
+}
+
+/** @throws FieldError for what joins two dies and lies on something else on a face of one of them */
+function refuseOverlaps(mount: PlainMount): void {
+  if (!mount.between) return;
+  const groups = allThings.flatMap(([, { parts }]) => parts?.(mount).contacts ?? []);
+  const placed = groups.map((group) => ({
+    group,
+    areas: group.lay(mount).patches.map(({ area }) => ("left" in area ? [area] : area)),
+  }));
+  placed.forEach(({ group, areas }, g) => {
+    if (group.pair === undefined) return;
+    for (const [h, other] of placed.entries()) {
+      const { die, layer, pair } = other.group;
+      if (die !== group.die || layer !== group.layer || (pair !== undefined && h >= g)) continue;
+      areas.forEach((pieces, k) => {
+        other.areas.forEach((others, n) => {
+          for (const shared of pieces.flatMap((a) =>
+            others.flatMap((b) => overlapOf(a, b) ?? []),
+          )) {
+            const wanted = `a place apart from ${other.group.field(n)}, on ${die ?? "the mount's own die"}`;
+            throw new FieldError(group.field(k), wanted, `an overlap at ${span(shared)}`);
+          }
+        });
+      });
+    }
+  });
 }
 
 /** A quantity of a mount that has a spread. */

@@ -6,6 +6,7 @@ import type { SheetField } from "../chip/field.js";
 import type { SteadySolution } from "../network/solution.js";
 import type { Structure } from "./assemble.js";
 import type { Links } from "./links.js";
+import { ownDie } from "./on-die.js";
 
 /** What a solution says of the mount's places and paths. */
 export interface Reading {
@@ -15,8 +16,10 @@ export interface Reading {
   readonly extents: ReadonlyMap<string, readonly [low: number, high: number]>;
   /** Heat through each path and warm wire, all that stand side by side [W]. */
   readonly flows: ReadonlyMap<string, number>;
-  /** The temperature of every place on the die, where it is resolved. */
+  /** The temperature of every place on the mount's own die, where it is resolved. */
   readonly field?: SheetField;
+  /** The same of each die by its name; empty where they have few nodes. */
+  readonly fields: ReadonlyMap<string, SheetField>;
 }
 
 /** Where each place is one node, and each path one link. */
@@ -25,15 +28,16 @@ export function readingOfNodes({ temperatures, flows }: SteadySolution): Reading
     temperatures,
     extents: new Map([...temperatures].map(([name, T]) => [name, [T, T]])),
     flows: new Map(flows.map(({ link, power }) => [link, power])),
+    fields: new Map(),
   };
 }
 
-/** Where each contact of the die has nodes and links of its own. */
+/** Where each contact of a die has nodes and links of its own. @param fields - of each die by its name */
 export function readingOf2D(
-  { places, chip }: Structure,
+  { places, dies }: Structure,
   { links, linksOf, nodesOf }: Links,
   solution: SteadySolution,
-  field: SheetField,
+  fields: ReadonlyMap<string, SheetField>,
 ): Reading {
   const powers = new Map(solution.flows.map(({ link, power }) => [link, power]));
   const leaving = new Map<string, number>();
@@ -44,16 +48,19 @@ export function readingOf2D(
   const extents = new Map<string, readonly [number, number]>();
   // A wire touches the die at a place of its own, through which no path goes.
   for (const place of new Set([...places, ...nodesOf.keys()])) {
-    if (place === chip) continue;
+    if (dies.some(({ chip }) => chip === place)) continue;
     const nodes = nodesOf.get(place) ?? [place.name];
     const each = nodes.map((node) => solution.temperatures.get(node)!);
     const weights = nodes.map((node) => leaving.get(node) ?? 0);
     temperatures.set(place.name, mean(each, weights));
     extents.set(place.name, [Math.min(...each), Math.max(...each)]);
   }
-  const hottest = field.hottest.temperature;
-  temperatures.set(chip.name, hottest);
-  extents.set(chip.name, [field.coldest.temperature, hottest]);
+  for (const { name, chip } of dies) {
+    const field = fields.get(name)!;
+    const hottest = field.hottest.temperature;
+    temperatures.set(chip.name, hottest);
+    extents.set(chip.name, [field.coldest.temperature, hottest]);
+  }
   const flows = new Map<string, number>();
   for (const [path, own] of linksOf) {
     flows.set(
@@ -61,7 +68,7 @@ export function readingOf2D(
       own.reduce((sum, link) => sum + powers.get(link)!, 0),
     );
   }
-  return { temperatures, extents, flows, field };
+  return { temperatures, extents, flows, field: fields.get(ownDie)!, fields };
 }
 
 /** Weighted mean; the plain mean when nothing has weight. */

@@ -36,8 +36,12 @@ export interface PatchLink {
 
 /** Where a thing touches the die: a group of contacts, with which everything behind it is shared. */
 export interface Contacts<M> {
-  /** `pads`, `ring`, `clamps 2`: no two groups have the same. */
+  /** `pads`, `ring`, `clamps 2`: no two groups of a die have the same. */
   readonly name: string;
+  /** Name of the further die it is on; absent on the mount's own. */
+  readonly die?: string;
+  /** Of a group that another die's joins contact by contact: the same for both, which are then cut alike. */
+  readonly pair?: string;
   /** Contacts of one layer may not overlap. */
   readonly layer: "face" | "back" | "clamps";
   /** Field of the mount that says where contact k is, for errors. */
@@ -65,8 +69,8 @@ export const faceOf = (layer: Contacts<never>["layer"]) => (layer === "back" ? "
 
 /** An end of a heat path. The first form is the only way to a die, and needs contacts on it. */
 export type End<M> =
-  /** The die, at each contact of a group. */
-  | { readonly on: Contacts<M> }
+  /** A die, at each contact of a group; where heat comes `in`, a die with two nodes takes it at its centre. */
+  | { readonly on: Contacts<M>; readonly in?: true }
   /** A place of its own behind each contact of a group. */
   | {
       readonly behind: Contacts<M>;
@@ -137,6 +141,7 @@ export type Look =
   | "wire"
   | "clamp"
   | "glue"
+  | "bump"
   | "back"
   | "warm"
   | "box"
@@ -155,6 +160,10 @@ export interface DrawnPart {
   readonly details: readonly string[];
   /** Where it lies on the die [m]; empty for what is beside or under it. */
   readonly places: readonly Rectangle[];
+  /** Name of the further die it belongs to; absent for the mount's own. */
+  readonly die?: string;
+  /** Of what joins two dies: the name of the upper one, by which `places` are. */
+  readonly below?: string;
   /** Thickness [m], where one is given; for the section. */
   readonly thickness?: number;
   /** Of wires: foot to foot, as wide as seen from above [m], and the number of their group if they have one. */

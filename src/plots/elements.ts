@@ -78,7 +78,7 @@ const names: readonly (readonly [kind: ElementKind, fits: RegExp])[] = [
   ["glue", /^glue/],
   ["back", /^(pressed back|back)/],
   ["box", /^box/],
-  ["joint", /^joint/],
+  ["joint", /^(joint|bumps)/],
   ["stage", /^stage/],
 ];
 
@@ -87,7 +87,9 @@ const names: readonly (readonly [kind: ElementKind, fits: RegExp])[] = [
  * no other name fits is clamps before the wall of the box, and the path after it.
  */
 export function elementKind(name: string, isAfterBox = false): ElementKind {
-  return names.find(([, fits]) => fits.test(name))?.[0] ?? (isAfterBox ? "path" : "clamps");
+  // Names around a further die begin with its own: `carrier: bonds`.
+  const own = name.replace(/^[^:]+: /, "");
+  return names.find(([, fits]) => fits.test(own))?.[0] ?? (isAfterBox ? "path" : "clamps");
 }
 
 /** The kind of each element of a main path, hot to cold. */

@@ -18,6 +18,7 @@ import {
   type RareDimension,
   type RareQuantity,
   takenBy,
+  toSI,
 } from "./quantity.js";
 import {
   type Distribution,
@@ -130,6 +131,11 @@ export function quantity<D extends Dimension>(dimension: D): Field<Uncertain<Qua
 export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
   const taken = takenBy(dimension);
   return uncertain((value, at) => notNegative(at, value, taken), taken.si);
+}
+
+/** A quantity of either sign, or a spread of it: by how much something lies beside something else. */
+export function signedQuantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
+  return uncertain((value, at) => toSI(at, value, dimension), takenBy(dimension).si);
 }
 
 /** A quantity greater than zero in one of a few units, or a spread of it. */
@@ -256,6 +262,29 @@ export function list<E>(each: Field<E>, words: string, least = 0): Field<readonl
       return entries.map((entry, i) => each.read(entry, `${at}[${i}]`, visit)) as Plain<
         readonly E[]
       >;
+    },
+  };
+}
+
+/**
+ * An object whose keys are names: of letters, digits, spaces and hyphens, a letter first, so that a name can
+ * be part of a path. `words` says what is wanted.
+ */
+export function byName<E>(each: Field<E>, words: string): Field<Readonly<Record<string, E>>> {
+  return {
+    read(written, at, visit) {
+      if (typeof written !== "object" || written === null || Array.isArray(written)) {
+        throw new FieldError(at, words, written);
+      }
+      const read = Object.entries(written).map(([name, value]) => {
+        if (!/^\p{L}[\p{L}\d -]*$/u.test(name) || name.length > longestText) {
+          const wanted = "a name of letters, digits, spaces and hyphens that begins with a letter";
+          throw new FieldError(at, wanted, name);
+        }
+        return [name, each.read(value, `${at}.${name}`, visit)];
+      });
+      if (read.length === 0) throw new FieldError(at, words, written);
+      return Object.fromEntries(read) as Plain<Readonly<Record<string, E>>>;
     },
   };
 }

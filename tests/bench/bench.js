@@ -21,6 +21,7 @@ const workloads = [
   "questions",
   "samples",
   "sheet",
+  "two-dies",
   "flights",
   "transient",
   "hits",

@@ -3,6 +3,7 @@ import type { Mount } from "../../src/mount/mount.js";
 import type { Limit } from "../../src/mount/things/limit.js";
 import type { MountLoad } from "../../src/mount/things/load.js";
 import type { Stage } from "../../src/mount/things/stage.js";
+import { chipOnCarrier, flipChip } from "./flip-chip.js";
 import { padded, smallest } from "./things/smallest.js";
 
 const die = { material: "silicon", width: 4e-3, length: 5e-3, thickness: 3e-4, cells: 16 } as const;
@@ -276,6 +277,28 @@ export const exampleMounts: Readonly<Record<string, Mount>> = {
       },
     ],
   }),
+  "a flip chip": flipChip,
+  "a chip on a carrier": chipOnCarrier,
+  "dies by measured bumps and a joint": {
+    ...flipChip,
+    between: [
+      {
+        from: "die",
+        to: "carrier",
+        bumps: {
+          measured: "indium bumps",
+          diameter: 1e-4,
+          height: 1e-5,
+          heatOf: "indium",
+          places: [
+            { x: 1e-3, y: 1e-3 },
+            { x: 7e-3, y: 6e-3 },
+          ],
+        },
+      },
+    ],
+    dies: { carrier: { ...flipChip.dies!.carrier!, offset: { x: 1e-3, y: -1e-3 } } },
+  },
   back: smallest({ back: { film, joint: pressed, frame: 5e-4 } }),
   ...Object.fromEntries(
     loads.map((load, i) => [`load ${i}, ${load.kind}`, smallest({ loads: [load] })]),

@@ -30,6 +30,7 @@ function fitting(type: ts.Type, written: unknown): readonly ts.Type[] {
   if (typeof written !== "object" || written === null) return members;
   return members.filter((member) =>
     Object.entries(written).every(([key, value]) => {
+      if (checker.getIndexTypeOfType(member, ts.IndexKind.String)) return true;
       if (checker.isArrayType(member) || checker.isTupleType(member)) return Array.isArray(written);
       const property = checker.getPropertyOfType(member, key);
       if (!property) return false;
@@ -47,6 +48,14 @@ function commentAt(mount: Mount, path: string): string {
     written = (written as Readonly<Record<string, unknown>>)[key];
     if (/^\d+$/.test(key)) {
       types = members.flatMap((type) => checker.getTypeArguments(type as ts.TypeReference));
+      continue;
+    }
+    // Of an object by names each entry has the type that all have.
+    const named = members.flatMap(
+      (type) => checker.getIndexTypeOfType(type, ts.IndexKind.String) ?? [],
+    );
+    if (named.length > 0) {
+      types = named;
       continue;
     }
     const found = members.flatMap((type) => checker.getPropertyOfType(type, key) ?? []);
@@ -95,6 +104,8 @@ function bare(type: ts.Type, path: string, seen: Set<ts.Type>): readonly string[
     const entries = checker.getTypeArguments(type as ts.TypeReference);
     return entries.flatMap((entry) => bare(entry, `${path}[]`, seen));
   }
+  const named = checker.getIndexTypeOfType(type, ts.IndexKind.String);
+  if (named) return bare(named, `${path}.NAME`, seen);
   if (!(type.flags & (ts.TypeFlags.Object | ts.TypeFlags.Intersection))) return [];
   return checker.getPropertiesOfType(type).flatMap((property) => {
     const at = `${path}.${property.name}`;

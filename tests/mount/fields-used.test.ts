@@ -33,6 +33,7 @@ function madeOf(mount: Mount): string {
       ...[...model.groups.values()].map(({ contacts, links }) => [contacts, links]),
       ...[...model.groups.keys()].map(({ film }) => film?.square(plain, catalogue).integral(0.1)),
       plain.die.cells,
+      ...Object.values(plain.dies ?? {}).map(({ die }) => die.cells),
     ];
     const stores = structure.stores.map(({ store }) => store(plain, catalogue).heatCapacity(0.1));
     const warm = structure.warm.map((wire) => wire.temperature(plain));
@@ -77,6 +78,9 @@ const unused: Readonly<Record<string, string>> = {
   // The power of a feed line is that of all its tones.
   "load 18, readout: loads.0.lines.0.tones": "the power of the line is given",
   "load 18, readout: loads.0.lines.1.tones": "the power of the line is given",
+  // It stands beside the others, joined to none: no heat knows how far away.
+  "a chip on a carrier: dies.second.offset.x": "says where it lies in the drawing",
+  "a chip on a carrier: dies.second.offset.y": "says where it lies in the drawing",
   // All light that comes through is heat; the band says which of it is wanted.
   "load 16, radiation: loads.0.band.from": "parts the heat in two",
   "load 16, radiation: loads.0.band.to": "parts the heat in two",

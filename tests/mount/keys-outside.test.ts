@@ -14,8 +14,8 @@ const files = ["mount", "design"].flatMap((folder) =>
     .filter((name) => name.endsWith(".ts"))
     .filter((name) => !name.startsWith("mount/things/") && name !== "mount/mount.ts"),
 );
-// Every mount has a die, a box, a stage and loads, and so have results and networks: these are no marks of a thing.
-const always = ["die", "box", "joint", "stage", "loads", "limit"];
+// Every mount has dies, a box, a stage and loads, and so have results and networks: these are no marks of a thing.
+const always = ["die", "dies", "box", "joint", "stage", "loads", "limit"];
 const keys = Object.keys(things).filter((key) => !always.includes(key));
 
 /** Keys of things that a text names: quoted, at the beginning of a quoted path, or after a dot. */
@@ -36,6 +36,14 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
   "mount/assemble.ts": [
     "bonds clamps back patches",
     "It passes on these layers and what a path is shared by.",
+  ],
+  "mount/on-die.ts": [
+    "pads padGroups ring bonds bondGroups clamps glue back patches bodies",
+    "It says which keys belong to a die, so that no thing needs to know on which it is.",
+  ],
+  "mount/read.ts": [
+    "patches between",
+    "What lies between two dies is held against all else on them.",
   ],
   "mount/links.ts": [
     "bonds",

@@ -157,7 +157,9 @@ export class FastMount {
       if (piece.kind === "load") loads.set(piece.name, by);
       return by.length > 0 ? this.#updateOf(piece, by) : undefined;
     });
-    const heats = (["die", "box"] as const).map((on) => this.#heatOn(on, loads));
+    const heats = [...structure.dies.map(({ name }) => name), "box"].map((on) =>
+      this.#heatOn(on, loads),
+    );
     this.#updates = [...updates, ...heats].flatMap((update) => update ?? []);
   }
 
@@ -360,7 +362,7 @@ export class FastMount {
   }
 
   /** @param moving - the inputs that move each load */
-  #heatOn(on: "die" | "box", moving: ReadonlyMap<string, readonly number[]>): Update | undefined {
+  #heatOn(on: string, moving: ReadonlyMap<string, readonly number[]>): Update | undefined {
     const network = this.#network;
     const { mount, catalogue } = this.inputs;
     const { structure, cooling } = this.point;
@@ -368,7 +370,8 @@ export class FastMount {
     const here = structure.powers.filter((source) => source.on === on);
     const all = here.flatMap(({ name }) => moving.get(name)!);
     if (all.length === 0) return undefined;
-    const node = this.#node((on === "die" ? structure.chip : structure.box).name);
+    const die = structure.dies.find(({ name }) => name === on);
+    const node = this.#node((die?.chip ?? structure.box).name);
     if (here.some((source) => source.law(mount, catalogue))) {
       const sample = this.inputs.moving(all);
       return (_, values) => {

@@ -4,7 +4,7 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import { type PlacedPath, type Structure, spreading } from "../../mount/assemble.js";
+import type { PlacedPath, Structure } from "../../mount/assemble.js";
 import { watch } from "../../mount/cells.js";
 import { dieSquare, isResolved } from "../../mount/things/die.js";
 import { limitOf } from "../../mount/things/limit.js";
@@ -33,7 +33,7 @@ export type Piece =
 
 /** Every piece of a mount. */
 export function piecesOf(structure: Structure): readonly Piece[] {
-  const { die, paths, groups, warm, powers, stage, chip } = structure;
+  const { die, dies, paths, groups, warm, powers, stage, chip } = structure;
   const whole = [stage.name, chip.name] as const;
   const conductor = (
     name: string,
@@ -56,7 +56,9 @@ export function piecesOf(structure: Structure): readonly Piece[] {
     ...paths.map(placed),
     ...(isResolved(die)
       ? [
-          conductor(spreading, (s) => dieSquare(s.mount, s.catalogue)),
+          ...dies.map((each) =>
+            conductor(each.spreading, (s) => dieSquare(each.of(s.mount), s.catalogue)),
+          ),
           ...films.map((film) => conductor(film.name, (s) => film.square(s.mount, s.catalogue))),
         ]
       : []),

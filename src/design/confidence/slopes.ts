@@ -65,7 +65,9 @@ export class SteadyStateSlopes {
     // Cells are part of the model of the die and stay as they are.
     this.#model = new MountModel(mount, catalogue, {
       dies: solved.dies,
-      ...(field && { cells: Math.max(field.grid.cellsX, field.grid.cellsY) }),
+      cells: new Map(
+        [...reading.fields].map(([die, { grid }]) => [die, Math.max(grid.cellsX, grid.cellsY)]),
+      ),
     });
     const described = this.#model.describe(chip);
     this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };

@@ -63,7 +63,7 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
   const given = options.sources?.map((source) => ({ on: "die", source }));
   const particles = given ?? particleSources(plain, catalogue);
   const sources = particles.map(({ source }) => source);
-  const onBox = new Set(particles.flatMap(({ on, source }) => (on === "box" ? source.name : [])));
+  const onWhat = new Map(particles.map(({ on, source }) => [source.name, on]));
   if (sources.length === 0) {
     throw new FieldError("loads", "muons or background in the mount, or `sources`", undefined);
   }
@@ -101,9 +101,9 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
     if (!(until > hit.time)) {
       throw new FieldError("hits", "hits at different times", hit.time);
     }
-    const nodes = onBox.has(hit.source)
-      ? [{ node: structure.box.name, share: 1 }]
-      : run.hit(undefined, "hits");
+    const on = onWhat.get(hit.source)!;
+    const nodes =
+      on === "box" ? [{ node: structure.box.name, share: 1 }] : run.hit(undefined, "hits", on);
     const pulses = nodes.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
     solution = network.run({
       duration: until - hit.time,

@@ -14,6 +14,7 @@ import { boltzmann, reducedPlanck } from "../../units/constants.js";
 import { FieldError } from "../../units/errors.js";
 import {
   exactNumber,
+  type FieldsOf,
   number,
   object,
   oneOf,
@@ -212,28 +213,30 @@ export function meanOverHottest(mount: WithDie): number {
   return sheetFactor(aspect, "mean") / sheetFactor(aspect, "hottest");
 }
 
+export const dieFields: FieldsOf<Die> = {
+  material: text,
+  width: quantity("length"),
+  length: quantity("length"),
+  thickness: quantity("length"),
+  meanFreePath: optional(quantity("length")),
+  specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
+  finish: optional(object<Finish>(finishFields)),
+  bulkLength: optional(quantity("length")),
+  model: optional(oneOf("sheet", "flights", "two nodes", "one node")),
+  cells: optional(
+    exactNumber(
+      "a power of two from 8 to 512",
+      (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
+      true,
+    ),
+  ),
+  rays: optional(
+    exactNumber("a whole number from 256 to 16777216", (n) => n >= 256 && n <= 2 ** 24, true),
+  ),
+};
+
 export const die: Thing<Die, WithDie> = {
-  field: object<Die>({
-    material: text,
-    width: quantity("length"),
-    length: quantity("length"),
-    thickness: quantity("length"),
-    meanFreePath: optional(quantity("length")),
-    specularity: optional(number("a number from 0 to below 1", (p) => p >= 0 && p < 1)),
-    finish: optional(object<Finish>(finishFields)),
-    bulkLength: optional(quantity("length")),
-    model: optional(oneOf("sheet", "flights", "two nodes", "one node")),
-    cells: optional(
-      exactNumber(
-        "a power of two from 8 to 512",
-        (n) => n >= 8 && n <= 512 && Number.isInteger(Math.log2(n)),
-        true,
-      ),
-    ),
-    rays: optional(
-      exactNumber("a whole number from 256 to 16777216", (n) => n >= 256 && n <= 2 ** 24, true),
-    ),
-  }),
+  field: object<Die>(dieFields),
   rules({ die: own }) {
     const thickest = Math.min(own.width, own.length) / 4;
     if (own.thickness > thickest) {

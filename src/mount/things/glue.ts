@@ -16,7 +16,15 @@ import { oneForm, oneOf, optional, type Plain, text } from "../../units/fields.j
 import { formatGiven } from "../../units/format.js";
 import { boxByDie, type Contacts, inMaterial, rectanglesOf, type Thing } from "../thing.js";
 import { metres, times } from "./film.js";
-import { checkPlaces, type Placed, placedFields, refuseTooMany, spots, square } from "./spots.js";
+import {
+  checkPlaces,
+  inRows,
+  type Placed,
+  placedFields,
+  refuseTooMany,
+  spots,
+  square,
+} from "./spots.js";
 
 /** Glue of the catalogue's table under the die. */
 export interface TableGlue extends NamedGlue, Placed {
@@ -49,26 +57,12 @@ const contacts: Contacts<WithGlue> = {
   lay({ die, glue: own }) {
     refuseTooMany("glue.count", own!.count);
     const side = Math.sqrt(own!.area);
-    const middles = own!.places ?? overFace(die, own!.count ?? 1);
+    const middles = own!.places ?? inRows(die, own!.count ?? 1);
     const pieces = Math.max(1, Math.ceil((patchesAlong * side) / Math.max(die.width, die.length)));
     const areas = middles.flatMap((middle) => tiles(square(middle, side), pieces, pieces));
     return { patches: areas.map((area) => ({ area, share: 1 / areas.length, bonds: 0 })) };
   },
 };
-
-/** In rows over the die, as even as the number allows: five are two, one and two. */
-function overFace(die: WithGlue["die"], total: number) {
-  const across = Math.max(1, Math.round(Math.sqrt((total * die.width) / die.length)));
-  const rows = Math.ceil(total / across);
-  const upTo = (row: number) => Math.round((row * total) / rows);
-  return Array.from({ length: rows }, (_, row) => {
-    const inRow = upTo(row + 1) - upTo(row);
-    return Array.from({ length: inRow }, (_, k) => ({
-      x: ((k + 0.5) / inRow) * die.width,
-      y: ((row + 0.5) / rows) * die.length,
-    }));
-  }).flat();
-}
 
 /** Half of the glue's heat; the temperature falls across it. */
 const half = {

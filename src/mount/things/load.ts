@@ -104,8 +104,8 @@ export interface PowerSource {
   readonly name: string;
   /** Its path in the mount, for errors. */
   readonly field: string;
-  /** What it falls on. */
-  readonly on: "die" | "box";
+  /** What it falls on: `die`, a further die by its name, or `box`. */
+  readonly on: string;
   /** Its kind has hits that come one by one. */
   readonly particles: boolean;
   /** Where it falls on the die, in a mount of this structure; evenly when absent. */

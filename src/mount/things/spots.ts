@@ -51,6 +51,23 @@ export function refuseTooMany(at: string, count = 1): void {
   if (count > mostPlaces) throw new FieldError(at, `at most ${mostPlaces} on a 2-D die`, count);
 }
 
+/** In rows over a rectangle from 0, 0, as even as the number allows: five are two, one and two. */
+export function inRows(
+  { width, length }: { readonly width: number; readonly length: number },
+  total: number,
+): readonly Point[] {
+  const across = Math.max(1, Math.round(Math.sqrt((total * width) / length)));
+  const rows = Math.ceil(total / across);
+  const upTo = (row: number) => Math.round((row * total) / rows);
+  return Array.from({ length: rows }, (_, row) => {
+    const inRow = upTo(row + 1) - upTo(row);
+    return Array.from({ length: inRow }, (_, k) => ({
+      x: ((k + 0.5) / inRow) * width,
+      y: ((row + 0.5) / rows) * length,
+    }));
+  }).flat();
+}
+
 /** Squares around their middles. */
 export function squares(middles: readonly Point[], side: number): readonly Patch[] {
   return middles.map((middle) => ({

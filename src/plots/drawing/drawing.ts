@@ -3,8 +3,10 @@
  * @module
  */
 import { drawnParts, type Mount, type PlainMount } from "../../mount/mount.js";
+import { seenFrom } from "../../mount/on-die.js";
 import { readMount } from "../../mount/read.js";
 import type { DrawnPart } from "../../mount/thing.js";
+import { dieNames } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
 import { box, element, line, nameOf, svgDocument, textLines, words } from "../picture/svg.js";
 import { wrapped } from "../picture/text-size.js";
@@ -97,8 +99,8 @@ function drawn(
 }
 
 /** A bar of a round length, about a quarter of the die. */
-function scaleBar({ mount, scale }: Scene, y: number): string {
-  const wanted = Math.max(mount.die.width, mount.die.length) / 4;
+function scaleBar({ face, scale }: Scene, y: number): string {
+  const wanted = Math.max(face.right - face.left, face.top - face.bottom) / 4;
   const length = roundNumbers(wanted / 10, wanted * 1.0001).at(-1)!;
   const [x1, x2] = [26, 26 + length * scale];
   const middle = (x1 + x2) / 2;
@@ -119,7 +121,7 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
     const style = lookOf(scene, look);
     const heading = wrapped(name, width - indent, size * 1.06);
     const lines = wrapped(details.join(", "), width - indent, size);
-    const isHidden = look === "glue" || look === "back";
+    const isHidden = look === "glue" || look === "back" || look === "bump";
     const sample =
       look === "wire"
         ? line(24, y + 10, 46, y + 10, { ...style, "stroke-width": 2 })
@@ -137,7 +139,7 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
 
 /** What is not to scale, and what is not a number of the mount. */
 function noteLines(scene: Scene): string[] {
-  const { loads } = scene.mount;
+  const loads = dieNames(scene.mount).flatMap((die) => seenFrom(scene.mount, die).loads);
   const hasPlace = loads.some(
     (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
   );

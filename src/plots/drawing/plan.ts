@@ -3,7 +3,9 @@
  * @module
  */
 import type { Rectangle } from "../../chip/grid.js";
+import { ownDie, seenFrom } from "../../mount/on-die.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
+import { dieNames, faceOfDie } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
 import { type Length, toSI } from "../../units/quantity.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
@@ -14,7 +16,9 @@ import {
   columnWidth,
   dimension,
   dimensionSpace,
+  fromBelow,
   inOrder,
+  isOf,
   lookOf,
   type Mark,
   markColumn,
@@ -22,25 +26,28 @@ import {
   type View,
 } from "./scene.js";
 
+const hiddenEdge = { "stroke-dasharray": "2 1.5", "stroke-width": 0.8, stroke: ink };
+
 /** From metres to pixels. */
 type Axis = (metres: number) => number;
 type Way = readonly [x: number, y: number];
 
 /** The plan, its upper left corner at 0, 0; `left` of it is kept free for a dimension. */
 export function planView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, reach, wires } = scene;
+  const { mount, parts, scale, gap, wall, reach, wires, face } = scene;
   const { die } = mount;
   const around = gap + wall;
   const left = dimensionSpace;
   const top = 14;
-  const x: Axis = (metres) => left + (around + metres) * scale;
-  const y: Axis = (metres) => top + (around + die.length - metres) * scale;
+  const x: Axis = (metres) => left + (around + metres - face.left) * scale;
+  const y: Axis = (metres) => top + (around + face.top - metres) * scale;
   // The plating's band on the ledge, as far as the bond feet.
   const plated = Math.min(wall * 0.55, (reach - gap) * 1.6);
-  /** A band around the die, between two distances from its edge. */
-  const band = (outer: number, inner: number, look: Attributes) => {
+  /** A band around a rectangle, between two distances from its edge. */
+  const band = (outer: number, inner: number, look: Attributes, of = face) => {
     const path = (d: number) =>
-      `M${short(x(-d))} ${short(y(-d))}H${short(x(die.width + d))}V${short(y(die.length + d))}H${short(x(-d))}Z`;
+      `M${short(x(of.left - d))} ${short(y(of.bottom - d))}H${short(x(of.right + d))}` +
+      `V${short(y(of.top + d))}H${short(x(of.left - d))}Z`;
     return element("path", { d: path(outer) + path(inner), "fill-rule": "evenodd", ...look });
   };
   const rectangles = (places: readonly Rectangle[], look: Attributes) =>
@@ -54,16 +61,18 @@ export function planView(scene: Scene, cut: Cut): View {
     box: (_, look) => [band(around, gap, look)],
     plating: (_, look) => [band(gap + plated, gap, { ...look, "fill-opacity": 0.75 })],
     die: ({ places }, look) => rectangles(places, look),
-    film({ kind, places }, look) {
-      if (kind !== "ring") return rectangles(places, { ...look, "stroke-width": 0.5 });
-      const { width, inset = 0 } = mount.ring!;
-      return [band(-inset, -inset - width, look)];
+    film({ kind, places, die: name }, look) {
+      if (!kind.endsWith("ring")) return rectangles(places, { ...look, "stroke-width": 0.5 });
+      const { width, inset = 0 } = seenFrom(mount, name).ring!;
+      return [band(-inset, -inset - width, look, faceOfDie(mount, name ?? ownDie))];
     },
     clamp: ({ places }, look) => rectangles(places, { ...look, "stroke-width": 1.2 }),
     glue: ({ places }, { fill }) => [
       ...hidden(places),
       ...rectangles(places, { fill, "fill-opacity": 0.45 }),
     ],
+    bump: ({ places }, { fill }) =>
+      rectangles(places, { fill, "fill-opacity": 0.7, ...hiddenEdge }),
     back: ({ places }) => hidden(places),
     warm: ({ places }, look) =>
       places.map((place) => {
@@ -74,29 +83,37 @@ export function planView(scene: Scene, cut: Cut): View {
   const middle = (a: number, b: number) => (a + b) / 2;
   const off = (height: number) => Math.abs(height - 0.66 * die.length);
   /** Of the wires of a group the one whose number has the shortest way. */
-  const wireOf = (group: number | undefined) =>
+  const wireOf = (part: DrawnPart) =>
     wires
-      .filter((wire) => wire.group === group)
+      .filter((wire) => isOf(part, wire))
       .sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y))[0];
-  const corner = y(die.length + around);
+  const corner = y(face.top + around);
   /** Where the number of a look points, where that is not the middle of its rightmost place. */
   const named: Partial<Record<Look, readonly [number, number]>> = {
-    box: [x(die.width + gap + 0.8 * wall), corner + 0.5 * wall * scale],
-    plating: [x(die.width + gap + plated / 2), y(0.12 * die.length)],
-    die: [x(0.86 * die.width), y(0.5 * die.length) + 1],
+    box: [x(face.right + gap + 0.8 * wall), corner + 0.5 * wall * scale],
+    plating: [
+      x(face.right + gap + plated / 2),
+      y(middle(face.bottom, face.top) - 0.38 * (face.top - face.bottom)),
+    ],
     back: [x(die.width - (mount.back?.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
   };
   const marks: Mark[] = [];
   const drawn: string[] = [];
-  for (const part of inOrder(parts, "box", "plating")) {
+  for (const part of inOrder(fromBelow(scene), "box", "plating")) {
     drawn.push(...(drawers[part.look]?.(part, lookOf(scene, part.look)) ?? []));
     const place = rightmost(part, die.length);
-    const bond = part.wire && wireOf(part.wire.group);
+    const bond = wireOf(part);
     const [markX, markY] = (bond && [
       x(middle(bond.from.x, bond.to.x)),
       y(middle(bond.from.y, bond.to.y)),
     ]) ??
-      named[part.look] ?? [
+      named[part.look] ??
+      (part.look === "die" && place
+        ? [
+            x(place.left + 0.86 * (place.right - place.left)),
+            y(middle(place.bottom, place.top)) + 1,
+          ]
+        : undefined) ?? [
         place && x(middle(place.left, place.right)),
         place && y(middle(place.bottom, place.top)),
       ];
@@ -106,8 +123,10 @@ export function planView(scene: Scene, cut: Cut): View {
   if (wires.length > 0) {
     const at = (place: { readonly x: number; readonly y: number }) =>
       `${short(x(place.x))} ${short(y(place.y))}`;
-    for (const { group, width: wide } of parts.flatMap(({ wire }) => wire ?? [])) {
-      const own = wires.filter((wire) => wire.group === group);
+    for (const part of parts) {
+      const own = wires.filter((wire) => isOf(part, wire));
+      if (!part.wire) continue;
+      const { width: wide } = part.wire;
       drawn.push(
         element("path", {
           d: own.map(({ from, to }) => `M${at(from)}L${at(to)}`).join(""),
@@ -119,7 +138,7 @@ export function planView(scene: Scene, cut: Cut): View {
     }
   }
   drawn.push(cutLine(cut, scene, x, y));
-  const [bottom, right] = [y(-around), x(die.width + around)];
+  const [bottom, right] = [y(face.bottom - around), x(face.right + around)];
   const thin = { "stroke-width": 0.5, stroke: softInk };
   const level = bottom + dimensionSpace - 6;
   for (const end of [x(0), x(die.width)]) drawn.push(line(end, y(0) + 2, end, level + 4, thin));
@@ -151,19 +170,27 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
     "stroke-width": 1.3,
   };
   const label = { fill: limitColour, "font-size": 11 };
-  return mount.loads.flatMap((load) => {
+  const all = dieNames(mount).flatMap((die) => {
+    const { left, bottom } = faceOfDie(mount, die);
+    return seenFrom(mount, die).loads.map((load) => ({ load, left, bottom }));
+  });
+  return all.flatMap(({ load, left: dx, bottom: dy }) => {
     const map = "map" in load ? load.map : undefined;
     const name = load.name ?? load.kind;
     const si = (value: Length) => toSI(`${name}.map`, value, "length");
     if (map?.kind === "rectangle") {
-      const [left, top] = [x(si(map.left)), y(si(map.top))];
+      const [left, top] = [x(dx + si(map.left)), y(dy + si(map.top))];
       return [
-        box(left, y(si(map.bottom)), x(si(map.right)), top, style),
+        box(left, y(dy + si(map.bottom)), x(dx + si(map.right)), top, style),
         words(name, left + 4, top + 13, label),
       ];
     }
     if (map?.kind === "spot") {
-      const [cx, cy, r] = [x(si(map.x)), y(si(map.y)), Math.max(2, si(map.radius) * scale)];
+      const [cx, cy, r] = [
+        x(dx + si(map.x)),
+        y(dy + si(map.y)),
+        Math.max(2, si(map.radius) * scale),
+      ];
       return [
         element("circle", { cx, cy, r, ...style }),
         words(name, cx, cy - r - 4, { ...label, "text-anchor": "middle" }),
@@ -174,8 +201,8 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
 }
 
 /** Ends of the line along which the section is cut, outside the box. */
-function cutLine({ along, at }: Cut, { mount, gap, wall }: Scene, x: Axis, y: Axis): string {
-  const [around, right] = [gap + wall, mount.die.width + gap + wall];
+function cutLine({ along, at }: Cut, { face, gap, wall }: Scene, x: Axis, y: Axis): string {
+  const around = gap + wall;
   const style = { "stroke-width": 1.6, stroke: ink };
   const letter = {
     "text-anchor": "middle",
@@ -188,7 +215,10 @@ function cutLine({ along, at }: Cut, { mount, gap, wall }: Scene, x: Axis, y: Ax
   const end = (px: number, py: number, [dx, dy]: Way, [ax, ay]: Way) =>
     line(px - dx / 2, py - dy / 2, px + dx, py + dy, style) + words("A", px + ax, py + ay, letter);
   if (along === "x")
-    return end(x(-around), y(at), [8, 0], [7, -5]) + end(x(right), y(at), [-8, 0], [-7, -5]);
-  const top = y(mount.die.length + around);
-  return end(x(at), y(-around), [0, -8], [9, -4]) + end(x(at), top, [0, 8], [9, 12]);
+    return (
+      end(x(face.left - around), y(at), [8, 0], [7, -5]) +
+      end(x(face.right + around), y(at), [-8, 0], [-7, -5])
+    );
+  const top = y(face.top + around);
+  return end(x(at), y(face.bottom - around), [0, -8], [9, -4]) + end(x(at), top, [0, 8], [9, 12]);
 }

@@ -2,9 +2,12 @@
  * What both views of a drawing share: the scale, how far the box reaches, looks and numbered marks.
  * @module
  */
+import type { Rectangle } from "../../chip/grid.js";
 import type { PlainMount } from "../../mount/mount.js";
+import { ownDie, seenFrom } from "../../mount/on-die.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
-import { alongSide, bondFeet } from "../../mount/things/edges.js";
+import { bondFeet } from "../../mount/things/edges.js";
+import { dieNames, faceOfDie, levelsOf } from "../../mount/things/stack.js";
 import { elementLooks } from "../elements.js";
 import { type Attributes, box, element, line, words } from "../picture/svg.js";
 import { colours, hatchInk, ink, paper, softInk } from "../style.js";
@@ -30,10 +33,28 @@ export const dimensionSpace = 26;
 
 /** The scene of a mount whose box shall be so wide [px], and not much higher. */
 export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: string, space: number) {
-  const { die } = mount;
-  const side = Math.max(die.width, die.length);
-  const feet = bondFeet(mount);
-  const inwards = Math.min(...feet.flatMap(({ x, y }) => [x, die.width - x, y, die.length - y]));
+  const dies = dieNames(mount).map((name) => ({ name, face: faceOfDie(mount, name) }));
+  const faces = dies.map(({ face }) => face);
+  /** The rectangle around all dies [m]. */
+  const face: Rectangle = {
+    left: Math.min(...faces.map(({ left }) => left)),
+    right: Math.max(...faces.map(({ right }) => right)),
+    bottom: Math.min(...faces.map(({ bottom }) => bottom)),
+    top: Math.max(...faces.map(({ top }) => top)),
+  };
+  const [width, length] = [face.right - face.left, face.top - face.bottom];
+  const side = Math.max(width, length);
+  const feet = dies.flatMap(({ name, face: own }) =>
+    bondFeet(seenFrom(mount, name)).map((foot) => ({
+      ...foot,
+      die: name,
+      x: foot.x + own.left,
+      y: foot.y + own.bottom,
+    })),
+  );
+  const inwards = Math.min(
+    ...feet.flatMap(({ x, y }) => [x - face.left, face.right - x, y - face.bottom, face.top - y]),
+  );
   // Bonds longer than a third of the die are drawn as long as that.
   const longest = Math.max(0, ...parts.flatMap(({ wire }) => wire?.length ?? []));
   const drawn = Math.min(longest, side / 3);
@@ -42,18 +63,38 @@ export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: stri
   /** From the die's edge to the box, and thickness of its wall [m]; no numbers of the mount. */
   const gap = feet.length > 0 ? 0.55 * reach : 0.03 * side;
   const wall = Math.max(0.05 * side, reach - gap + 0.03 * side);
-  const across = die.width + 2 * (gap + wall);
-  const up = die.length + 2 * (gap + wall);
-  /** Bonds from where they stand on the die over its edge to the ledge [m]. */
-  const wires = feet.map(({ edge, group, ...from }) => {
-    const along = edge === "lower" || edge === "upper" ? from.x : from.y;
-    const { left: x, bottom: y } = alongSide(mount, edge, [along, along], [-reach, -reach]);
-    return { edge, group, from, to: { x, y } };
+  const across = width + 2 * (gap + wall);
+  const up = length + 2 * (gap + wall);
+  /** Bonds from where they stand on a die over its edge to the ledge [m]. */
+  const wires = feet.map(({ edge, group, die, ...from }) => {
+    const ledge = {
+      lower: { x: from.x, y: face.bottom - reach },
+      upper: { x: from.x, y: face.top + reach },
+      left: { x: face.left - reach, y: from.y },
+      right: { x: face.right + reach, y: from.y },
+    };
+    return { edge, group, die, from, to: ledge[edge] };
   });
   /** Pixels of one metre, in both views across. */
   const scale = Math.min(space / across, (1.25 * space) / up);
   const isShortened = longest > drawn;
-  return { mount, parts, id, scale, gap, wall, reach, isShortened, longest, wires };
+  const levels = levelsOf(mount);
+  return { mount, parts, id, face, levels, scale, gap, wall, reach, isShortened, longest, wires };
+}
+
+/** Whether a wire is one of a part's. */
+export const isOf = (
+  { die = ownDie, wire }: DrawnPart,
+  each: { readonly die: string; readonly group?: number | undefined },
+) => wire !== undefined && each.die === die && each.group === wire.group;
+
+/** Parts from the lowest die up; what joins two dies comes after the upper one. */
+export function fromBelow({
+  levels,
+  parts,
+}: Pick<Scene, "levels" | "parts">): readonly DrawnPart[] {
+  const level = ({ die = ownDie, below }: DrawnPart) => levels.get(below ?? die)!;
+  return [...parts].sort((a, b) => level(a) - level(b));
 }
 
 /** Parts in the order in which a view draws them: some looks first, bonds last. */
@@ -76,6 +117,7 @@ const looks: Readonly<Record<Look, Painted>> = {
   wire: { fill: "none", stroke: elementLooks.bonds.colour },
   clamp: { fill: elementLooks.clamps.tint, stroke: ink, hatched: [45, 4] },
   glue: { fill: elementLooks.glue.tint, stroke: ink, hatched: [0, 4] },
+  bump: { fill: elementLooks.joint.tint, stroke: ink },
   back: { fill: elementLooks.back.tint, stroke: ink, hatched: [90, 5] },
   warm: { fill: colours[1], stroke: ink },
   box: { fill: elementLooks.box.tint, stroke: ink, hatched: [-45, 7] },

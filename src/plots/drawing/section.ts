@@ -4,9 +4,11 @@
  */
 import type { Rectangle } from "../../chip/grid.js";
 import type { PlainMount } from "../../mount/mount.js";
+import { ownDie, seenFrom } from "../../mount/on-die.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { cooledSides } from "../../mount/things/edges.js";
 import { jointCount } from "../../mount/things/joint.js";
+import { faceOfDie } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, paper } from "../style.js";
@@ -14,7 +16,9 @@ import {
   type Cut,
   columnWidth,
   dimensionSpace,
+  fromBelow,
   inOrder,
+  isOf,
   lookOf,
   type Mark,
   markColumn,
@@ -23,23 +27,34 @@ import {
 } from "./scene.js";
 
 /** Heights as drawn [px]; glue and a film on the back lie in the layer under the die. */
-const height = { film: 6, die: 22, under: 9, floor: 16, seam: 6, stage: 24, plating: 5, clamp: 16 };
+const height = {
+  film: 6,
+  die: 22,
+  bump: 9,
+  under: 9,
+  floor: 16,
+  seam: 6,
+  stage: 24,
+  plating: 5,
+  clamp: 16,
+};
 const layers: Readonly<Partial<Record<Look, number>>> = {
   ...height,
   glue: height.under,
   back: height.under,
 };
 
-/** Where a section shows most: through glue or a clamp near the middle, else beside the middle. */
+/** Where a section shows most: through glue, bumps or a clamp near the middle, else beside the middle. */
 export function cutOf(mount: PlainMount, parts: readonly DrawnPart[]): Cut {
   const { die } = mount;
   const hasBonds = parts.some(({ look }) => look === "wire");
-  const sides = hasBonds ? cooledSides(mount) : [];
+  const bonded = new Set(parts.flatMap(({ wire, die: name }) => (wire ? [name] : [])));
+  const sides = [...bonded].flatMap((name) => cooledSides(seenFrom(mount, name)));
   const along = sides.length === 0 || sides.includes("left") || sides.includes("right") ? "x" : "y";
   const across = along === "x" ? die.length : die.width;
   const off = (at: number) => Math.abs(at - 0.45 * across);
   const middles = parts
-    .filter(({ look }) => look === "glue" || (look === "clamp" && !hasBonds))
+    .filter(({ look }) => look === "glue" || look === "bump" || (look === "clamp" && !hasBonds))
     .flatMap(({ places }) => places)
     .map((r) => (along === "x" ? r.bottom + r.top : r.left + r.right) / 2)
     .sort((a, b) => off(a) - off(b));
@@ -58,23 +73,41 @@ export function stretchedLayers({ parts, scale }: Scene): readonly string[] {
 
 /** The section, its upper left corner at 0, 0, across in line with the plan above it. */
 export function sectionView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, wires } = scene;
-  const { die } = mount;
-  const side = cut.along === "x" ? die.width : die.length;
-  const x = (metres: number) => dimensionSpace + (gap + wall + metres) * scale;
+  const { mount, parts, scale, gap, wall, wires, face, levels } = scene;
+  /** From where to where a rectangle reaches along the cut [m]. */
+  const along = ({ left, right, bottom, top }: Rectangle): Span =>
+    cut.along === "x" ? [left, right] : [bottom, top];
+  const [begin, end] = along(face);
+  const x = (metres: number) => dimensionSpace + (gap + wall + metres - begin) * scale;
   const has = (wanted: Look) => parts.some(({ look }) => look === wanted);
-  const dieTop = has("wire") || has("clamp") ? 42 : 14;
+  const [lowest, highest] = [Math.min(...levels.values()), Math.max(...levels.values())];
+  const storey = height.die + height.bump;
+  const above = has("wire") || has("clamp") ? 42 : 14;
+  /** A die in the section: its ends along the cut, and whether its front is down, by what joins it below. */
+  const dieOf = ({ die: name = ownDie }: Pick<DrawnPart, "die">) => {
+    const top = above + (highest - levels.get(name)!) * storey;
+    const below = mount.between?.find(({ from }) => from === name);
+    const isFlipped =
+      below !== undefined && (below.fromFace ?? ("bumps" in below ? "front" : "back")) === "front";
+    const [first, last] = along(faceOfDie(mount, name));
+    const seen = seenFrom(mount, name);
+    const carrying = cooledSides(seen);
+    /** Both ends: the edge of the die there, and a place so far inwards of it [m]. */
+    const ends = [
+      { edge: cut.along === "x" ? "left" : "lower", at: (inwards: number) => first + inwards },
+      { edge: cut.along === "x" ? "right" : "upper", at: (inwards: number) => last - inwards },
+    ] as const;
+    const carried = ends.filter(({ edge }) => carrying.includes(edge));
+    return { top, bottom: top + height.die, first, last, seen, ends, carried, isFlipped };
+  };
+  /** The lowest dies lie in the box. */
+  const dieTop = above + (highest - lowest) * storey;
   const dieBottom = dieTop + height.die;
   const floorTop = dieBottom + height.under;
   const floorBottom = floorTop + height.floor;
   const stageTop = floorBottom + height.seam;
   const bottom = stageTop + height.stage;
-  const [left, right] = [x(-gap - wall), x(side + gap + wall)];
-  /** Both ends: the edge of the die there, and a place so far inwards of it [m]. */
-  const ends = [
-    { edge: cut.along === "x" ? "left" : "lower", at: (inwards: number) => inwards },
-    { edge: cut.along === "x" ? "right" : "upper", at: (inwards: number) => side - inwards },
-  ] as const;
+  const [left, right] = [x(begin - gap - wall), x(end + gap + wall)];
   const drawn: string[] = [];
   const marks: Mark[] = [];
   const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
@@ -82,9 +115,10 @@ export function sectionView(scene: Scene, cut: Cut): View {
     const last = spans.at(-1);
     if (last) mark(part, (x(last[0]) + x(last[1])) / 2, my);
   };
-  const under = ({ places }: DrawnPart, look: Attributes) => {
-    const { spans, style } = cutThrough(places, cut, look);
-    drawn.push(...spans.map(([a, b]) => box(x(a), dieBottom, x(b), floorTop, style)));
+  const under = (part: DrawnPart, look: Attributes) => {
+    const { bottom: from } = dieOf(part);
+    const { spans, style } = cutThrough(part.places, cut, look);
+    drawn.push(...spans.map(([a, b]) => box(x(a), from, x(b), from + height.under, style)));
     return spans;
   };
   const drawers: Partial<Record<Look, (part: DrawnPart, look: Attributes) => void>> = {
@@ -96,7 +130,7 @@ export function sectionView(scene: Scene, cut: Cut): View {
       // One piece: walls as high as the die, and the floor.
       const [from, to] = [short(left), short(right)];
       const d =
-        `M${from} ${dieTop}H${short(x(-gap))}V${floorTop}H${short(x(side + gap))}V${dieTop}` +
+        `M${from} ${dieTop}H${short(x(begin - gap))}V${floorTop}H${short(x(end + gap))}V${dieTop}` +
         `H${to}V${floorBottom}H${from}Z`;
       drawn.push(element("path", { d, ...look }));
       mark(part, right - 14, (floorTop + dieTop) / 2 + 4);
@@ -114,59 +148,73 @@ export function sectionView(scene: Scene, cut: Cut): View {
       mark(part, middle(bolts - 1) + 4, (floorBottom + stageTop) / 2);
     },
     die(part, look) {
-      drawn.push(box(x(0), dieTop, x(side), dieBottom, look));
-      mark(part, x(side) - 30, dieTop + height.die * 0.6);
+      const { first, last, top, bottom: low } = dieOf(part);
+      drawn.push(box(x(first), top, x(last), low, look));
+      mark(part, x(last) - 30, top + height.die * 0.6);
     },
     film(part, look) {
-      const { length = 0, inset = 0 } = mount.pads ?? {};
-      const isPads = part.kind === "pads";
-      const carrying = ends.filter(({ edge }) => cooledSides(mount).includes(edge));
+      const { seen, ends, carried, top, bottom: low, isFlipped } = dieOf(part);
+      const { length = 0, inset = 0 } = seen.pads ?? {};
+      const isPads = part.kind.endsWith("pads");
       // Pads are shown at an end that has some, also where the cut runs between two of them.
       const spans = isPads
-        ? carrying.map(({ at }): Span => [at(inset), at(inset + length)])
+        ? carried.map(({ at }): Span => [at(inset), at(inset + length)])
         : cutThrough(part.places, cut, look).spans;
-      for (const [a, b] of spans) drawn.push(box(x(a), dieTop - height.film, x(b), dieTop, look));
-      if (!isPads || carrying.includes(ends[1])) markLast(part, spans, dieTop - height.film / 2);
+      const [from, to] = isFlipped ? [low, low + height.film] : [top - height.film, top];
+      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), to, look));
+      if (!isPads || carried.includes(ends[1])) markLast(part, spans, (from + to) / 2);
+    },
+    bump(part, look) {
+      const { bottom: from } = dieOf({ die: part.below! });
+      const { spans, style } = cutThrough(part.places, cut, look);
+      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), from + height.bump, style));
+      markLast(part, spans, from + height.bump / 2);
     },
     glue(part, look) {
-      markLast(part, under(part, look), (dieBottom + floorTop) / 2);
+      markLast(part, under(part, look), dieOf(part).bottom + height.under / 2);
     },
     back(part, look) {
+      const { last, bottom: low } = dieOf(part);
       under(part, look);
-      mark(part, x(side) - 6, (dieBottom + floorTop) / 2);
+      mark(part, x(last) - 6, low + height.under / 2);
     },
     clamp(part, look) {
+      const { top: on } = dieOf(part);
       const { spans, style } = cutThrough(part.places, cut, look);
-      const top = dieTop - (has("film") ? height.film : 0) - height.clamp;
+      const top = on - (has("film") ? height.film : 0) - height.clamp;
       for (const [a, b] of spans) {
         const middle = (x(a) + x(b)) / 2;
         drawn.push(
-          box(x(a), dieTop, x(b), top, style),
+          box(x(a), on, x(b), top, style),
           line(middle, top - 14, middle, top - 4, { "stroke-width": 1.4 }),
           element("path", { d: `M${short(middle - 4)} ${top - 6}h8l-4 6Z`, fill: ink }),
         );
       }
-      markLast(part, spans, dieTop - height.clamp);
+      markLast(part, spans, on - height.clamp);
     },
     plating(part, look) {
-      for (const { at } of ends)
-        drawn.push(box(x(at(-gap - wall)), dieTop - height.plating, x(at(-gap)), dieTop, look));
+      for (const [from, to] of [
+        [left, x(begin - gap)],
+        [x(end + gap), right],
+      ] as const)
+        drawn.push(box(from, dieTop - height.plating, to, dieTop, look));
       mark(part, right - 6, dieTop - height.plating / 2);
     },
     wire(part, look) {
+      const { ends, top } = dieOf(part);
       for (const { edge } of ends) {
-        const bond = wires.find((each) => each.edge === edge);
+        const bond = wires.find((each) => each.edge === edge && isOf(part, each));
         if (!bond) continue;
         const [from, to] = [x(bond.from[cut.along]), x(bond.to[cut.along])];
-        const [y1, y2] = [dieTop - height.film, dieTop - (has("plating") ? height.plating : 0)];
-        const peak = 6;
+        const [y1, y2] = [top - height.film, dieTop - (has("plating") ? height.plating : 0)];
+        const peak = Math.min(y1, y2) - 30;
         const d = `M${short(from)} ${y1}C${short(from)} ${peak} ${short(to)} ${peak} ${short(to)} ${y2}`;
         drawn.push(element("path", { d, ...look, "stroke-width": 1.8 }));
-        if (edge === ends[1].edge) mark(part, (from + to) / 2, 0.36 * dieTop);
+        if (edge === ends[1].edge) mark(part, (from + to) / 2, Math.min(y1, y2) - 20.88);
       }
     },
   };
-  for (const part of inOrder(parts, "stage", "box", "joint", "die"))
+  for (const part of inOrder(fromBelow(scene), "stage", "box", "joint", "die"))
     drawers[part.look]?.(part, lookOf(scene, part.look));
   drawn.push(
     words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),

@@ -14,6 +14,9 @@ import { axis, dashes, layout, nth, onMap, rounded } from "../style.js";
 /** Most cells drawn along a side: more than a screen shows, and a fraction of the size. */
 const mostDrawn = 64;
 
+/** A die as its map is drawn: a budget, for the mount's own, or one of its `dies`. */
+export type MappedDie = Pick<Budget, "name" | "field" | "contacts" | "stage">;
+
 /** How a map of the die is drawn. */
 export interface DieMapOptions {
   /** Rise at the bright end of the scale, which then begins at 0: one for all maps that are compared [K]. */
@@ -25,7 +28,7 @@ export interface DieMapOptions {
  * @throws Error when the budget's die is not a sheet
  */
 export function dieMapFigure(
-  budget: Budget,
+  budget: MappedDie,
   title = "Temperature of the die",
   options: DieMapOptions = {},
 ): Figure {
@@ -127,7 +130,7 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Temperature al
   };
 }
 
-function sheetOf(budget: Budget) {
+function sheetOf(budget: MappedDie) {
   if (budget.field) return budget.field;
   throw new Error(`${budget.name}: a map needs the die in 2-D; leave out die.model.`);
 }

@@ -9,6 +9,7 @@ import { sceneOf } from "../../../src/plots/drawing/scene.js";
 import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
 import { elementLooks } from "../../../src/plots/elements.js";
 import { exampleMount } from "../../mount/example.js";
+import { chipOnCarrier, flipChip } from "../../mount/flip-chip.js";
 import { wellFormed } from "../xml.js";
 
 const mount: Mount = exampleMount();
@@ -37,6 +38,8 @@ const mounts: Record<string, Mount> = {
       },
     ],
   },
+  "a flip chip": flipChip,
+  "a chip on a carrier beside another": chipOnCarrier,
   "a pressed back with a warm wire": {
     ...bare,
     name: nasty,
