@@ -37,6 +37,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds clamps back patches",
     "It passes on these layers and what a path is shared by.",
   ],
+  "mount/assembly.ts": ["path", "It sets a field by the path to it, which is no path of heat."],
   "mount/on-die.ts": [
     "pads padGroups ring bonds bondGroups clamps glue back patches bodies",
     "It says which keys belong to a die, so that no thing needs to know on which it is.",
