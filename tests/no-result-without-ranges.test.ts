@@ -124,8 +124,8 @@ const pressed = () => joints.pressedJoint({ faces: "sapphire on silicon", force:
 /** Loads whose laws hold at all temperatures, or are refused as fields. Their type demands `warnings`. */
 const exactLoads =
   "background givenLoad infrared lamp millimetre muons nightSky optical radiation readout";
-/** Told by their own `warnings`: a salt, screws, flights, and the compiled mount whose samples tell. */
-const tellThemselves = "demagnetisation phononFlights screwForce uncertainMount";
+/** Told by their own `warnings`: a salt, screws, flights, the first phonons of a hit, and the compiled mount whose samples tell. */
+const tellThemselves = "demagnetisation phononBurst phononFlights screwForce uncertainMount";
 
 /** All others. */
 const others: Readonly<Record<string, string>> = {
@@ -145,9 +145,9 @@ const others: Readonly<Record<string, string>> = {
   "that write or merge parts of what is told when it is whole":
     "mergeShards sampleShard sweepShard",
   "that describe":
-    "assemble contactGroups numbersOf particleSources spreadsOf coax tiles withoutHole",
+    "assemble contactGroups pathsOf numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
-    "answer casesFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
+    "answer burstFigure casesFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
     "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +

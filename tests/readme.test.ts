@@ -22,7 +22,7 @@ const first = "first.mts";
 describe("README.md", () => {
   it("says under which name its example runs, and it does as plain JavaScript too", () => {
     const { text } = blocks[example]!;
-    expect(readme).toContain(`write this as \`${first}\``);
+    expect(readme).toContain(`writes this as \`${first}\``);
     expect(readme).toContain(`npx tsx ${first}`);
     const plain = text.replace(", type Mount", "").replace(": Mount", "");
     const built = new URL("../dist/index.js", import.meta.url).href;

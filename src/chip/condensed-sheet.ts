@@ -208,7 +208,7 @@ interface SpreadPower extends Omit<CondensedPower, "outflow"> {
 /** Maps that are kept; a mount has a few. */
 const mostMaps = 8;
 
-/** Loads in the modes of a sheet, which no contact changes: each made once for all contacts. */
+/** Loads in the modes of a 2-D die, which no contact changes: each made once for all contacts. */
 export class MapModes {
   readonly #known: SpreadPower[] = [];
 

@@ -23,19 +23,20 @@ export { type CellRange, Grid, type Rectangle } from "./grid.js";
 // The die by flights of phonons
 export {
   type FlightBody,
-  type FlightOptions,
   Flights,
   type SourceFlights,
 } from "./flights/flights.js";
 export {
   DieBox,
   type DieBoxOptions,
+  type FlightOptions,
   type ByFace,
   type FaceName,
   faceNames,
 } from "./flights/box.js";
 export type { FaceContact, FacePiece, Tile } from "./flights/face-contacts.js";
 export { Exchange, type ExchangeTiles } from "./flights/exchange.js";
-export { type Flown, shardCount } from "./flights/shards.js";
+export type { Flown } from "./flights/flown.js";
+export { type FlightPaths, pathsOf, shardCount } from "./flights/shards.js";
 export type { SourceDepth } from "./flights/starts.js";
 export type { SmoothMap } from "./flights/smooth-map.js";

@@ -23,6 +23,15 @@ export {
 // Samples outside of where laws are refused
 export type { OutsideOptions } from "./confidence/sampled-ranges.js";
 
+// The first phonons of a hit
+export { type BurstPixels, type BurstShare, PhononBurst } from "./events/burst.js";
+export {
+  type BurstHit,
+  type BurstOptions,
+  type PixelFilm,
+  phononBurst,
+} from "./events/phonon-burst.js";
+
 // Neighbours
 export type { InfluencePlace } from "./influence.js";
 

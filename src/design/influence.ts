@@ -178,7 +178,7 @@ export class Influence extends Result {
 
 /**
  * The rise at each of several places for heat at each other, around the mount's steady state: linear in Θ on
- * the die, which is taken in its 2-D model, and one factorised Jacobian for all that is behind its contacts.
+ * the die, which is taken in its 2-D model or by flights of phonons, and one factorised Jacobian for all that is behind its contacts.
  * @param places - squares on the die, and names of places of the mount such as `"box by the die"`
  * @throws FieldError or UnknownNameError naming a wrong place
  * @example influence(mount, [{ x: "2 mm", y: "2 mm", size: "0.5 mm" },
@@ -190,7 +190,9 @@ export function influence(
   options: CatalogueChoice = {},
 ): Influence {
   const catalogue = options.catalogue ?? standardCatalogue();
-  const model = new MountModel(readMount(mount), catalogue, { die: "sheet" });
+  const plain = readMount(mount);
+  const die2D = plain.die.model === "flights" ? "flights" : "sheet";
+  const model = new MountModel(plain, catalogue, { die: die2D });
   const asked = spots.read(places, "places");
   const point = model.point();
   const { network: description, links, die } = model.describe(point.chip);

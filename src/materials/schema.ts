@@ -50,6 +50,9 @@ export const properties: ReadonlyMap<string, ReadonlyMap<string, FormSpec>> = ne
   ["thermal_contraction", constant("", -0.01, 0.05)],
   ["youngs_modulus", constant("Pa", 1e8, 2e12)],
   ["yield_strength", constant("Pa", 1e6, 1e10)],
+  ["isotope_scattering", constant("s^3", 1e-46, 1e-38)],
+  ["phonon_decay", constant("s^4", 1e-58, 1e-53)],
+  ["pair_breaking_time", constant("s", 1e-13, 1e-7)],
   ["mass_stopping_power", constant("J m^2/kg", 1e-14, 1e-12)],
 ]);
 

@@ -3,6 +3,7 @@
  * of the die. It holds no numbers: those are read from any mount of the same structure.
  * @module
  */
+import type { Rectangle } from "../chip/grid.js";
 import type { Conductor, Load } from "../conductor.js";
 import type { HeatLoad } from "../loads/heat-load.js";
 import type { ReadoutLaw } from "../loads/readout.js";
@@ -55,6 +56,8 @@ export interface ContactGroup {
   readonly contacts: readonly Patch[];
   /** Ways along a film between contacts, by index, and their squares. */
   readonly links: readonly PatchLink[];
+  /** Rectangles of the front within which they move with their number; absent where they do not. */
+  readonly bands?: readonly Rectangle[];
 }
 
 /** A place of a mount: one temperature, or one behind each contact of a group. */
@@ -155,12 +158,14 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
 export function laidOut(group: Contacts<PlainMount>, mount: PlainMount): ContactGroup {
   const { name, layer, die, pair } = group;
   const { patches: contacts, links = [] } = group.lay(mount);
+  const bands = group.bands?.(mount);
   return {
     name,
     layer,
     field: (k) => group.field(k),
     contacts,
     links,
+    ...(bands && { bands }),
     ...(die !== undefined && { die }),
     ...(pair !== undefined && { pair }),
   };

@@ -221,8 +221,7 @@ export class Assembly {
    * reads its values once, before it begins.
    */
   set(field: string, value: number): void {
-    let varied: VariedField | undefined;
-    for (const each of this.#varied) if (each.path === field) varied = each;
+    let varied = this.#varied.find(({ path }) => path === field);
     if (!varied) {
       this.vary(...this.#varied.map(({ path }) => path), field);
       varied = this.#varied.at(-1)!;

@@ -253,9 +253,7 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
-    if (this.otherPhononsRise !== undefined) {
-      yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
-    }
+    yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality factor", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -425,8 +423,7 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
 }
 
 function balance({ solution: { steps, imbalance } }: Budget): string {
-  return (
-    `Solved in ${steps} steps; heat balances at every place to ` +
-    `${imbalance.relative === 0 ? "the last digit" : `${formatNumber(imbalance.relative, 1)} of the largest flow`}.`
-  );
+  const { relative } = imbalance;
+  const to = relative === 0 ? "the last digit" : `${formatNumber(relative, 1)} of the largest flow`;
+  return `Solved in ${steps} steps; heat balances at every place to ${to}.`;
 }

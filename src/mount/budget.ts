@@ -30,6 +30,7 @@ import { riseWithOtherPhonons } from "./other-phonons.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
 import { type DieModel, isResolved } from "./things/die.js";
+import { filmsOf } from "./things/films.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
 import type { StageModel } from "./things/stage.js";
@@ -202,8 +203,14 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
 
 /** What is told of a mount in its steady state beside the ranges of its laws. */
 export function mountWarnings(point: OperatingPoint): readonly string[] {
-  const { mount, catalogue, stage, cooling, tooColdBy } = point;
+  const { mount, catalogue, stage, cooling, tooColdBy, structure } = point;
+  const sharing = filmsOf(mount).filter(({ phonons }) => phonons === "shared");
   return [
+    ...(structure.die === "flights" ? sharing : []).map(
+      ({ key }) =>
+        `${key}: shares the die's phonons, but flights take it as a film that all phonons which meet it ` +
+        "enter: the way from the die into it is counted beside its coupling, so the chip comes out too warm.",
+    ),
     ...(tooColdBy === undefined
       ? []
       : [

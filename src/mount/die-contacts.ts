@@ -3,8 +3,8 @@
  * @module
  */
 import { checkContacts, withoutHole } from "../chip/contact.js";
+import type { FlightOptions } from "../chip/flights/box.js";
 import type { FaceContact } from "../chip/flights/face-contacts.js";
-import type { FlightOptions } from "../chip/flights/flights.js";
 import { Grid, type Rectangle } from "../chip/grid.js";
 import { FieldError } from "../units/errors.js";
 import type { ContactGroup } from "./assemble.js";

@@ -5,9 +5,11 @@
 import { type FlightBody, Flights } from "../chip/flights/flights.js";
 import { areaOf } from "../chip/grid.js";
 import { plateMeanFreePath } from "../materials/phonons.js";
+import type { Catalogue } from "../materials/types.js";
 import { formatNumber, formatQuantity, formatRise } from "../units/format.js";
 import { contactsOf } from "./die-contacts.js";
-import type { OperatingPoint } from "./model.js";
+import { MountModel, type OperatingPoint } from "./model.js";
+import type { PlainMount } from "./mount.js";
 import { meanSpeed } from "./things/die.js";
 import { plateSpecularity } from "./things/finish.js";
 
@@ -107,6 +109,18 @@ function flownIn(
     time: meanPath / meanSpeed(speeds),
     error: theta / law.conductance(chip),
   };
+}
+
+/**
+ * Standard error of the rise of a mount's chip by the chance of its flights, in parts of the rise; 0 for
+ * another model of the die.
+ */
+export function flownError(mount: PlainMount, catalogue: Catalogue): number {
+  if (mount.die.model !== "flights") return 0;
+  const point = new MountModel(mount, catalogue).point();
+  const { condensed, body } = point.die!;
+  if (!(condensed instanceof Flights)) return 0;
+  return flownIn(point, body as FlightBody, point.chip).error / (point.chip - point.stage);
 }
 
 /** In words, for the notes of a budget. */

@@ -5,6 +5,7 @@
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import { Flights } from "../chip/flights/flights.js";
+import { type FlightPaths, pathsOf } from "../chip/flights/shards.js";
 import { Sheet } from "../chip/sheet.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
@@ -24,6 +25,7 @@ export class Dies {
   readonly #sheets = new Map<string, Sheet>();
   readonly #condensed = new Map<string, CondensedSheet>();
   readonly #flights = new Map<string, Flights>();
+  readonly #paths = new Map<string, FlightPaths>();
   #networks: readonly SteadyNetwork[] = [];
 
   /** A network ready to be solved; until the next one is asked for. */
@@ -74,7 +76,28 @@ export class Dies {
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);
-      return kept(this.#flights, key, () => new Flights(options, contacts));
+      return kept(
+        this.#flights,
+        key,
+        () => {
+          // Contacts that move with their number are met by the same phonons.
+          const moving = groups.filter((group) => (group.bands?.length ?? 0) > 0);
+          const bands = moving.flatMap((group) => group.bands!);
+          const nodes = new Set(
+            moving.flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
+          );
+          const others = contacts.filter(({ name }) => !nodes.has(name));
+          const alike = JSON.stringify([options, bands, others]);
+          const paths = kept(
+            this.#paths,
+            alike,
+            () => pathsOf(options, bands, others),
+            mostFlown.paths,
+          );
+          return new Flights(options, contacts, "die", paths);
+        },
+        mostFlown.flights,
+      );
     } catch (error) {
       throw inWordsOfMount(error, groups);
     }
@@ -119,11 +142,14 @@ function middle(area: ContactGroup["contacts"][number]["area"]) {
   return { x: (left + right) / 2, y: (bottom + top) / 2 };
 }
 
+/** Dies of flights that are kept, and paths: a hundred megabytes each where pads are few. */
+const mostFlown = { flights: 3, paths: 2 };
+
 /** Looks up, makes what is missing, and forgets the oldest of more than a few. */
-function kept<T>(store: Map<string, T>, key: string, make: () => T): T {
+function kept<T>(store: Map<string, T>, key: string, make: () => T, most = mostDies): T {
   const found = store.get(key) ?? make();
   store.delete(key);
   store.set(key, found);
-  if (store.size > mostDies) store.delete(store.keys().next().value!);
+  if (store.size > most) store.delete(store.keys().next().value!);
   return found;
 }

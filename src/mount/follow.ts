@@ -22,6 +22,7 @@ import {
   stageCourse,
 } from "./changes.js";
 import { type InTime, inTime, type LoadInTime } from "./in-time.js";
+import type { NodalShare } from "./links.js";
 import { MountModel } from "./model.js";
 import type { Mount } from "./mount.js";
 import { provenanceInTime } from "./numbers.js";
@@ -67,8 +68,23 @@ export function timeCourse(mount: Mount, options: TimeCourseOptions): TimeCourse
   return followed(inTime(model, options.cells), options);
 }
 
-/** A mount made ready for a run in time, followed. */
-export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse {
+/** Energy that comes evenly from one time to another. */
+export interface HeatBetween {
+  /** [s] */
+  readonly from: number;
+  /** [s] */
+  readonly to: number;
+  /** [J] */
+  readonly energy: number;
+  readonly nodes: readonly NodalShare[];
+}
+
+/** A mount made ready for a run in time, followed. @param between - heat beside loads and hits */
+export function followed(
+  inTime: InTime,
+  options: TimeCourseOptions,
+  between: readonly HeatBetween[] = [],
+): TimeCourse {
   const { mount, catalogue } = inTime;
   const duration = positive("duration", options.duration, "time");
   const names = inTime.loads.map(({ name }) => name);
@@ -93,11 +109,14 @@ export function followed(inTime: InTime, options: TimeCourseOptions): TimeCourse
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);
   const changes = [...courses.values(), ...(stage ? [stage] : [])];
-  const segments = changes.reduce((sum, { breaks }) => sum + breaks.length, 1 + hits.length);
+  const segments = changes.reduce(
+    (sum, { breaks }) => sum + breaks.length,
+    1 + hits.length + between.length,
+  );
   const solution = new TransientNetwork(network).run({
     duration,
     maxSteps: mostStepsEach * segments,
-    loads: changing(inTime.loads, courses),
+    loads: [...changing(inTime.loads, courses), ...between.flatMap(evenly)],
     pulses: hits.flatMap(({ at, energy, nodes }) =>
       nodes.map(({ node, share }) => ({ time: at, node, energy: energy * share })),
     ),
@@ -170,6 +189,16 @@ export function loadedNetwork(
       return { load: own ? sumOf(fixed, own) : fixed, ...node };
     }),
   };
+}
+
+/** Heat between two times, as the network takes it. */
+function evenly({ from, to, energy, nodes }: HeatBetween) {
+  const power = energy / (to - from);
+  return nodes.map(({ node, share }) => ({
+    node,
+    breaks: [from, to].filter((time) => time > 0),
+    power: (time: number) => (time >= from && time < to ? share * power : 0),
+  }));
 }
 
 /** What changes in time, as the network takes it. */

@@ -46,6 +46,11 @@ export interface Contacts<M> {
   readonly layer: "face" | "back" | "clamps";
   /** Field of the mount that says where contact k is, for errors. */
   field(k: number): string;
+  /**
+   * Rectangles of the front that hold all of them, however many there are: phonons flown for one number serve
+   * for others. None where they do not move.
+   */
+  bands?(mount: M): readonly Rectangle[];
   /** The contacts, and the ways along their film. @throws FieldError for what does not fit */
   lay(mount: M): { readonly patches: readonly Patch[]; readonly links?: readonly PatchLink[] };
   /** The film that joins its contacts along the die. */

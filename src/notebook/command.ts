@@ -4,7 +4,7 @@
  * @module
  */
 import { createHash } from "node:crypto";
-import { readdirSync, readFileSync, writeSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, writeSync } from "node:fs";
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -12,6 +12,7 @@ import { FieldError, UnknownNameError } from "../units/errors.js";
 import { printable } from "../units/format.js";
 import { version } from "../version.js";
 import { calledAs } from "./called-as.js";
+import { newProject } from "./new-project.js";
 import { answerLines, page } from "./page/page.js";
 import { PageFileError, writeWhole } from "./page/pagefile.js";
 import { PdfError, printPdf } from "./page/pdf.js";
@@ -20,9 +21,12 @@ import { CellError, executeNotebook, type Progress } from "./run/execute.js";
 import { findNotebook, listNotebooks, readNotebook, shortPath } from "./run/notebook.js";
 
 const usage = `Usage: ${calledAs()} [NAME] [OPTION]
+       ${calledAs()} new [FOLDER]
        ${calledAs()} shard|merge FILE.mjs ...   (see ${calledAs()} shard --help)
 
-Runs the notebook NAME (default: size-bonds), prints its answer and writes it as one HTML page.
+Runs the notebook NAME (default: size-bonds), prints its answer and writes it as one HTML page. NAME is
+one of this package, or the path of a file of your own that ends in .ipynb. "new" writes a first script and
+a first notebook of your own.
 
   --list            list the notebooks
   --notebooks DIR   take notebooks from DIR (default: the notebooks/ of this package)
@@ -42,6 +46,12 @@ async function main(words: readonly string[]): Promise<void> {
     const { shardCommand } = await import("./shard-command.js");
     return shardCommand(words);
   }
+  if (words[0] === "new") {
+    if (words.length > 2) throw new FieldError("folder", "one folder", words.slice(1).join(" "));
+    const files = newProject(words[1] ?? ".");
+    process.stdout.write(printable(files.map((file) => `Written: ${file}\n`).join("")));
+    return;
+  }
   const { values, positionals } = parseArgs({
     args: [...words],
     allowPositionals: true,
@@ -59,7 +69,10 @@ async function main(words: readonly string[]): Promise<void> {
   const folder = values.notebooks;
   if (values.list) return void process.stdout.write(listing(folder));
   if (positionals.length > 1) throw new FieldError("notebook", "one name", positionals.join(" "));
-  const notebook = readNotebook(findNotebook(folder, positionals[0] ?? "size-bonds"));
+  const [name = "size-bonds"] = positionals;
+  // A file of the user's own goes before one of the package.
+  const isFile = name.endsWith(".ipynb") && existsSync(name);
+  const notebook = readNotebook(isFile ? name : findNotebook(folder, name));
   const executed = await executeNotebook(notebook, process.stderr.isTTY ? onTerminal : undefined);
   const versions = [
     `coldpath ${version}`,

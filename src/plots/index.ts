@@ -18,6 +18,9 @@ export type { MapOptions } from "./figures/map.js";
 export type { SpreadOptions } from "./figures/spread.js";
 export type { FitOptions } from "./figures/calibration.js";
 
+// The first phonons of a hit
+export { type BurstFigureOptions, burstFigure, type NamedBurst } from "./figures/burst.js";
+
 // Figures as pictures and tables
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";

@@ -1,5 +1,5 @@
-// The loop of src/chip/flights/trace.ts in C++, number by number: same generator, same starts, same map.
-// Reads rays, their starts, the box, the generator's state and the contacts from standard input; writes
+// The loop of src/chip/flights/trace.ts in C++, number by number: same generators, same starts, same marks.
+// Reads rays, their starts, the box, their generators and the contacts from standard input; writes
 // seconds, flights and the mean path.
 #include <chrono>
 #include <cmath>
@@ -28,11 +28,12 @@ template <class T> std::vector<T> read(size_t count) {
 int main() {
   auto sizes = read<int32_t>(8);  // rays, cells x, cells y, heads, tiles, rims, turns, 0
   int rays = sizes[0], nx = sizes[1], ny = sizes[2];
-  auto box = read<double>(9);  // sides, shares
+  auto box = read<double>(10);  // sides, shares, length from mark to mark
   auto scale = read<double>(12);
   auto rims = read<double>(sizes[5]);
   auto starts = read<double>(6 * (size_t)rays);
-  auto state = read<uint32_t>(4);
+  auto toMarks = read<double>(rays);
+  auto states = read<uint32_t>(4 * (size_t)rays);
   auto cells = read<int32_t>(12);
   auto first = read<int32_t>(6);
   auto heads = read<int32_t>(sizes[3]);
@@ -42,17 +43,18 @@ int main() {
   int32_t limit[6];
   for (int k = 0; k < 6; k++)
     limit[k] = box[3 + k] == 1 ? 0 : (int32_t)(std::llround(box[3 + k] * 0x1p32) - (1LL << 31));
-  std::vector<double> map(nx * ny);
+  std::vector<uint16_t> marks(1 << 24);
   double best = 1e99, sum = 0;
   long flights = 0;
   for (int turn = 0; turn < sizes[6]; turn++) {
-    Generator random{state[0], state[1], state[2], state[3]};
     auto begin = std::chrono::steady_clock::now();
-    double phase = 0.5;
+    size_t mark = 0;
     flights = 0;
     sum = 0;
     for (int ray = 0; ray < rays; ray++) {
-      double at[3], way[3], inverse[3], path = 0;
+      const uint32_t *own = &states[4 * (size_t)ray];
+      Generator random{own[0], own[1], own[2], own[3]};
+      double at[3], way[3], inverse[3], path = 0, toMark = toMarks[ray];
       for (int k = 0; k < 3; k++) {
         at[k] = starts[6 * ray + k];
         way[k] = starts[6 * ray + 3 + k];
@@ -66,10 +68,13 @@ int main() {
         int axis = 2;
         if (x < step) step = x, axis = 0;
         if (y < step) step = y, axis = 1;
-        phase += 0.6180339887498949;
-        if (phase >= 1) phase -= 1;
-        double part = phase * step;
-        map[(int)((at[1] + way[1] * part) * perY) * nx + (int)((at[0] + way[0] * part) * perX)] += step;
+        toMark -= step;
+        while (toMark < 0) {
+          double part = step + toMark;
+          marks[mark++ & (marks.size() - 1)] =
+              (int)((at[1] + way[1] * part) * perY) * nx + (int)((at[0] + way[0] * part) * perX);
+          toMark += box[9];
+        }
         path += step;
         for (int k = 0; k < 3; k++) at[k] += way[k] * step;
         int face = 2 * axis + (way[axis] > 0);

@@ -11,8 +11,9 @@ import { fileURLToPath } from "node:url";
 import { DieBox } from "../../dist/chip/flights/box.js";
 import { lookupOf, tilesOf } from "../../dist/chip/flights/face-contacts.js";
 import { Flights } from "../../dist/chip/flights/flights.js";
+import { pathsOf } from "../../dist/chip/flights/shards.js";
 import { sourceOf, startDimensions, startFromSource } from "../../dist/chip/flights/starts.js";
-import { flightState, raysOf, trace } from "../../dist/chip/flights/trace.js";
+import { legsOf, marksOf, raysOf, readyRays, trace } from "../../dist/chip/flights/trace.js";
 import { powerConductor } from "../../dist/conductor.js";
 import { random } from "../../dist/numerics/random.js";
 import { Sobol } from "../../dist/numerics/sobol.js";
@@ -62,13 +63,18 @@ for (const specularity of [0, 0.9]) {
   const box = new DieBox({ ...die, specularity });
   const lookup = lookupOf(box, tilesOf(box, pads));
   const count = quick ? 1024 : 4096;
-  const rays = raysOf(count);
-  const stream = random(1);
   const { source } = sourceOf(box, even, "front", "power");
-  startFromSource(box, source, new Sobol(startDimensions, stream), rays.starts, count);
-  const state = flightState(stream);
-  const grid = { cellsX: 32, cellsY: 32 };
-  const space = { box, lookup, grid, mostFlights: 1e9 };
+  const grid = { cellsX: 32, cellsY: 32, cells: 1024 };
+  const spacing = 3 * die.thickness;
+  const space = { box, lookup, grid, spacing };
+  const ready = () => {
+    const rays = raysOf(count);
+    startFromSource(box, source, new Sobol(startDimensions, random(2)), rays.states, count);
+    readyRays(space, rays, random(1));
+    return rays;
+  };
+  const starts = ready();
+  const all = Int32Array.from({ length: count }, (_, ray) => ray);
   const input = Buffer.concat(
     [
       Int32Array.of(
@@ -81,26 +87,29 @@ for (const specularity of [0, 0.9]) {
         1,
         0,
       ),
-      Float64Array.of(...box.sides, ...box.specularity),
+      Float64Array.of(...box.sides, ...box.specularity, spacing),
       lookup.scale,
       lookup.ends,
-      rays.starts,
-      state,
+      starts.states,
+      starts.toMark,
+      starts.streams,
       lookup.cells,
       lookup.first,
       lookup.heads,
       lookup.tiles,
     ].map((part) => Buffer.from(part.buffer, part.byteOffset, part.byteLength)),
   );
-  const map = new Float64Array(1024);
+  const legs = legsOf(count);
   const ours = [];
   const theirs = [];
   for (let round = 0; round < rounds; round++) {
-    ours.push(timed(() => trace(space, rays, count, state.slice(), map)));
+    const rays = ready();
+    const marks = marksOf(grid);
+    ours.push(timed(() => trace(space, rays, all, count, legs, marks, 1e9)));
     if (reference) theirs.push(reference.run(input));
   }
   const [own, other] = [quickest(ours), theirs.length > 0 ? quickest(theirs) : undefined];
-  const path = rays.paths.reduce((sum, each) => sum + each, 0) / count;
+  const path = legs.lengths.reduce((sum, each) => sum + each, 0) / count;
   const millions = (own.value / own.seconds / 1e6).toFixed(1);
   rows.push({
     what: `flights, ${100 * specularity} % mirror`,
@@ -154,6 +163,39 @@ rows.push({
   what: "again, other loads and transmissions",
   ours: example.again.seconds,
   memory: peakMemory(),
+});
+
+/** Pads in two bands, of which then another number is asked. */
+function moved() {
+  const bands = [0.1e-3, side - 0.4e-3].map((bottom) => ({
+    left: 0.4e-3,
+    right: side - 0.4e-3,
+    bottom,
+    top: bottom + 0.3e-3,
+  }));
+  const row = (count) =>
+    Array.from({ length: count }, (_, k) => {
+      const middle = 0.4e-3 + ((side - 0.8e-3) * ((k >> 1) + 0.5)) / (count >> 1);
+      const area = { ...bands[k % 2], left: middle - 75e-6, right: middle + 75e-6 };
+      return { name: `pad ${k}`, area };
+    });
+  const options = { ...die, rays: 2 ** (quick ? 13 : 16) };
+  const paths = pathsOf(options, bands, []);
+  return [80, 82, 84, 100].map((count) => {
+    return timed(() => {
+      const flights = new Flights(options, row(count), "die", paths);
+      const law = powerConductor(radiation * flights.unit, 4);
+      const cold = row(count).map(() => 0.11);
+      return flights.field(flights.body(law, { ...even, power: 7e-9 }), cold).hottest.temperature;
+    }).seconds;
+  });
+}
+const [from, ...others] = moved();
+rows.push({
+  what: "other numbers of contacts",
+  ours: others[1],
+  memory: peakMemory(),
+  note: `the first ${from.toFixed(1)} s, then ${others.map((each) => each.toFixed(2)).join(", ")} s`,
 });
 const counts = quick ? [20, 40, 80] : [20, 40, 80, 160, 320];
 const byContacts = counts.map((count) => solve(count, 4096));

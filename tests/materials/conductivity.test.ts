@@ -66,7 +66,7 @@ describe("κ of a normal metal", () => {
       "gold: resistivity 295 K",
       "gold: residual resistivity ratio",
       "gold: thermal conductivity, lorenz ratio",
-      "gold: thermal conductivity at 4 K, defect-phonon for 1 to 300 K",
+      "gold: thermal conductivity at 4 K and a residual resistivity ratio of 30, defect-phonon for 1 to 300 K",
     ]);
     expect(provenance[0]!.source).toContain("Matula");
     expect(provenance[1]!.source).toBe("given");

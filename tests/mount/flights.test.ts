@@ -1,8 +1,10 @@
 /** A mount whose die is one of flights. */
 import { describe, expect, it } from "vitest";
 import { behindRadiation, boundary, phononRadiation } from "../../src/joints/boundary.js";
+import { standardCatalogue } from "../../src/materials/standard.js";
 import { thermalBudget } from "../../src/mount/budget.js";
 import { timeCourse } from "../../src/mount/follow.js";
+import { MountModel } from "../../src/mount/model.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { readMount } from "../../src/mount/read.js";
 import { exampleMount } from "./example.js";
@@ -107,6 +109,42 @@ describe("a mount with a die of flights", () => {
     expect(() => readMount(flying({ meanFreePath: "1 mm" }))).toThrow(
       "die.meanFreePath: expected none for flights, which find it",
     );
+  });
+
+  it("says that films which share its phonons are taken as if all phonons entered them", () => {
+    const mount = flying({ rays: 1024 });
+    const shared: Mount = { ...mount, pads: { ...mount.pads!, phonons: "shared" } };
+    expect(thermalBudget(shared).warnings.join()).toMatch(
+      /pads: shares the die's phonons, but flights take it as a film that all phonons .* too warm/,
+    );
+    expect(budget.warnings.join()).not.toContain("shares the die's phonons");
+    const sheet: Mount = { ...shared, die: { ...exampleMount().die } };
+    expect(thermalBudget(sheet).warnings.join()).not.toContain("but flights");
+  });
+
+  it("reuses the paths of its phonons for another number of pads", () => {
+    const model = new MountModel(readMount(flying({ rays: 16384 })), standardCatalogue());
+    model.vary("bonds.count");
+    const flown = (count: number) => {
+      model.set("bonds.count", count);
+      const begin = performance.now();
+      model.solve();
+      return { took: performance.now() - begin, rise: model.point().chip - model.point().stage };
+    };
+    const first = flown(80);
+    const others = [79, 78, 77].map(flown);
+    // The least of three, since the machine may do something else meanwhile.
+    expect(Math.min(...others.map(({ took }) => took))).toBeLessThan(0.7 * first.took);
+    // Fewer pads, a warmer chip, smoothly: a pad of 80 is 1.2 %.
+    for (const [k, { rise }] of others.entries()) {
+      expect(rise / first.rise).toBeGreaterThan(1);
+      expect(rise / first.rise).toBeLessThan(1.03 + 0.015 * k);
+    }
+    const alone = new MountModel(
+      readMount({ ...flying({ rays: 16384 }), bonds: { ...exampleMount().bonds!, count: 78 } }),
+      standardCatalogue(),
+    ).point();
+    expect(others[1]!.rise).toBe(alone.chip - alone.stage);
   });
 
   it("is followed in time as one node whose steady state is the mean of its flights", () => {

@@ -1,7 +1,7 @@
 /** Phonons between black and diffuse walls against published results for light and for thin gases. */
-import type { FaceName } from "../../src/chip/flights/box.js";
+import type { FaceName, FlightOptions } from "../../src/chip/flights/box.js";
 import type { FaceContact, FacePiece } from "../../src/chip/flights/face-contacts.js";
-import { type FlightOptions, Flights } from "../../src/chip/flights/flights.js";
+import { Flights } from "../../src/chip/flights/flights.js";
 import { checkReference, type Inputs } from "./rows.js";
 
 const faces = ["left", "right", "lower", "upper", "back", "front"] as const;
@@ -58,6 +58,15 @@ function slot(inputs: Inputs): number {
   return share({ ...size, rays: 2 ** 23, specularity: { lower: 1, upper: 1 } }, ends(size), 1);
 }
 
+/** Its ends are black, its walls diffuse. */
+function duct(inputs: Inputs): number {
+  const [thickness, length, width] = ["height", "width", "length"].map((name) =>
+    inputs.number(name),
+  ) as [number, number, number];
+  const size = { width, length, thickness };
+  return share({ ...size, rays: 2 ** 23 }, ends(size), length * thickness);
+}
+
 /**
  * Mean free path along a rod, ¾ W over the slope of the density in its middle half. Phonons come from as
  * far as the ends, which takes a share from it that falls as one over the rod's length.
@@ -106,6 +115,7 @@ checkReference("flights.csv", {
       "left",
     ),
   "view factor of perpendicular strips": strips,
+  "transmission of a rectangular duct": duct,
   "transmission of a wide slot": slot,
   "Casimir length": casimirLength,
 });

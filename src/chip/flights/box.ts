@@ -35,6 +35,24 @@ export interface DieBoxOptions {
   readonly bulkLength?: number;
 }
 
+/** A die, and how many phonons tell of it. */
+export interface FlightOptions extends DieBoxOptions {
+  /** Cells of the temperature map along the longer side, 32 by default; along the other as many as fit square. */
+  readonly cells?: number;
+  /** Cells along x, in place of that. */
+  readonly cellsX?: number;
+  /** Along y, likewise. */
+  readonly cellsY?: number;
+  /**
+   * Phonons that start from each heat source, and a quarter as many from the contacts; 65536 when
+   * absent, which tells the mean temperature above the contacts to half a percent, or fewer where each
+   * would take very many flights.
+   */
+  readonly rays?: number;
+  /** Seed of the random numbers, 1 when absent. */
+  readonly seed?: number;
+}
+
 /** A checked box. */
 export class DieBox {
   /** Sides along x, y and z [m]. */

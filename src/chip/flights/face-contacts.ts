@@ -180,3 +180,30 @@ export function lookupOf(box: DieBox, tiles: readonly Tile[]): Lookup {
   });
   return { cells, scale, first, heads, tiles: Int32Array.from(flat), ends };
 }
+
+/** The tile at a place of a face; −1 where there is none. */
+export function tileAt(
+  { cells, scale, first, heads, tiles, ends }: Lookup,
+  face: number,
+  across: number,
+  along: number,
+): number {
+  const own = first[face]!;
+  if (own < 0) return -1;
+  const column = (across * scale[2 * face]!) | 0;
+  const row = (along * scale[2 * face + 1]!) | 0;
+  let entry = heads[own + row * cells[2 * face]! + column]!;
+  if (entry < 0) return -1;
+  for (let tile = tiles[entry]!; tile >= 0; tile = tiles[++entry]!) {
+    const rim = 4 * tile;
+    if (
+      across >= ends[rim]! &&
+      across <= ends[rim + 1]! &&
+      along >= ends[rim + 2]! &&
+      along <= ends[rim + 3]!
+    ) {
+      return tile;
+    }
+  }
+  return -1;
+}

@@ -26,35 +26,18 @@ import { addTimes, heatInto } from "../contact-means.js";
 import { SheetField } from "../field.js";
 import type { Grid } from "../grid.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "../power-map.js";
-import { gridOf } from "../sheet.js";
-import { DieBox, type DieBoxOptions } from "./box.js";
+import type { DieBox, FlightOptions } from "./box.js";
 import { blackAdmittance, Exchange, type ExchangeTiles } from "./exchange.js";
-import { type FaceContact, lookupOf, type Tile, tileAreas, tilesOf } from "./face-contacts.js";
-import { addFlown, type Flown, flyFromSource, flyFromTiles, shardCount } from "./shards.js";
+import { type FaceContact, type Tile, tileAreas, tilesOf } from "./face-contacts.js";
+import { addFlown, type Flown, lengthsOfMarks, type Targets } from "./flown.js";
+import { type FlightPaths, flightsToCome, leavesOfBand, pathsOf, shardCount } from "./shards.js";
 import { type SmoothMap, smoothMap, standardError } from "./smooth-map.js";
 import { type Source, type SourceDepth, sourceOf } from "./starts.js";
-import type { FlightSpace } from "./trace.js";
-
-/** A die, and how many phonons tell of it. */
-export interface FlightOptions extends DieBoxOptions {
-  /** Cells of the temperature map along the longer side, 32 by default; along the other as many as fit square. */
-  readonly cells?: number;
-  /** Cells along x, in place of that. */
-  readonly cellsX?: number;
-  /** Along y, likewise. */
-  readonly cellsY?: number;
-  /**
-   * Phonons that start from each heat source, and a quarter as many from the contacts; 65536 when
-   * absent, which tells the mean temperature above the contacts to half a percent, or fewer where each
-   * would take very many flights.
-   */
-  readonly rays?: number;
-  /** Seed of the random numbers, 1 when absent. */
-  readonly seed?: number;
-}
 
 const usualRays = 2 ** 16;
 const fewestRays = 2 ** 11;
+/** That leave a tile in a band, in the mean of all shards together. */
+const fewestOfTile = 64;
 /** Flights after which fewer rays must do: some ten seconds. */
 const mostFlightsOfAll = 2e8;
 /** Mean flights of one phonon from which on a die is refused: the smallest number of rays would take a minute. */
@@ -66,7 +49,7 @@ const mostOfMean = 300;
 interface FromContacts {
   readonly sum: Flown;
   /** Counts of each shard. */
-  readonly counts: readonly Float64Array[];
+  readonly counts: readonly Pick<Flown, "counts" | "starts">[];
 }
 
 /** What the phonons of a heat source of 1 W tell. */
@@ -108,8 +91,10 @@ export class Flights implements CondensedDie<FlightBody> {
   readonly rays: number;
   /** Phonons that start from each tile. */
   readonly raysOfTile: number;
-  readonly #seed: number;
-  readonly #space: FlightSpace;
+  readonly #paths: FlightPaths;
+  readonly #targets: Targets;
+  /** Phonons of a shard that start from bands. */
+  readonly #ofBands: number;
   readonly #exchangeTiles: ExchangeTiles;
   readonly #contactShards: (Flown | undefined)[] = [];
   #contacts: FromContacts | undefined;
@@ -117,20 +102,28 @@ export class Flights implements CondensedDie<FlightBody> {
   #reach: Float64Array | undefined;
   readonly #sources: { readonly map: PowerMap; depth: SourceDepth; flights: SourceFlights }[] = [];
 
-  /** @throws FieldError for a size, a share, a contact or a number of rays that makes no sense */
-  constructor(options: FlightOptions, contacts: readonly FaceContact[], field = "die") {
-    const { rays = usualRays, seed = 1 } = options;
+  /**
+   * @param paths - phonons flown already in the same die, with these contacts or others in the same bands;
+   * none when absent
+   * @throws FieldError for a size, a share, a contact or a number of rays that makes no sense
+   */
+  constructor(
+    options: FlightOptions,
+    contacts: readonly FaceContact[],
+    field = "die",
+    paths?: FlightPaths,
+  ) {
+    const { rays = usualRays } = options;
     if (!(Number.isInteger(rays) && rays >= shardCount && rays <= 2 ** 26)) {
       throw new FieldError(`${field}.rays`, `a whole number from ${shardCount} to 67108864`, rays);
     }
-    this.box = new DieBox(options, field);
-    const { box } = this;
+    this.#paths = paths ?? pathsOf(options, [], contacts, field);
+    const { box, grid } = this.#paths;
+    this.box = box;
+    this.grid = grid;
     const [width, length] = [box.sides[0]!, box.sides[1]!];
-    const { cells = 32, cellsX, cellsY } = options;
-    this.grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
     this.tiles = tilesOf(box, contacts);
     this.terminals = contacts.map(({ name }) => name);
-    this.#seed = seed;
     const areas = tileAreas(this.tiles);
     const area = areas.reduce((sum, each) => sum + each, 0);
     const mean = flightsToCome(box, area);
@@ -149,12 +142,12 @@ export class Flights implements CondensedDie<FlightBody> {
       unit: width * length,
       count: contacts.length,
     };
-    this.#space = {
-      box,
-      lookup: lookupOf(box, this.tiles),
-      grid: this.grid,
-      mostFlights: Math.ceil(1e4 + mostOfMean * mean),
-    };
+    this.#targets = this.#paths.targets(this.tiles, Math.ceil(1e4 + mostOfMean * mean));
+    const { isMoving } = this.#targets;
+    const least = Math.min(...areas.filter((_, t) => isMoving[t] === 1));
+    const fewest = (fewestOfTile * this.#paths.bandArea) / least / leavesOfBand;
+    const wanted = Math.max(this.rays / 8, Number.isFinite(least) ? fewest : 0);
+    this.#ofBands = 2 ** Math.ceil(Math.log2(wanted / shardCount));
   }
 
   /** Area that Y is counted in, that of the front [m²]. */
@@ -168,7 +161,7 @@ export class Flights implements CondensedDie<FlightBody> {
    */
   flyShard(shard: number): Flown {
     const each = this.raysOfTile / shardCount;
-    return flyFromTiles(this.#space, this.tiles, each, this.#seed, shard);
+    return this.#paths.fromTiles(this.#targets, each, this.#ofBands, shard);
   }
 
   /** Takes a shard that was flown elsewhere. */
@@ -198,7 +191,7 @@ export class Flights implements CondensedDie<FlightBody> {
   exchangeErrors(transmissions?: readonly number[]): Float64Array {
     const { counts } = this.#fly();
     const each = counts.map((own) => {
-      const black = this.#admittance(own, 1);
+      const black = this.#admittance(own);
       return new Exchange(black, this.#exchangeTiles, transmissions ?? this.terminals.map(() => 1))
         .admittance;
     });
@@ -210,7 +203,7 @@ export class Flights implements CondensedDie<FlightBody> {
     const known = this.#sources.find((own) => own.depth === depth && sameMap(own.map, map));
     if (known) return known.flights;
     const { source } = sourceOf(this.box, map, depth, field);
-    const flights = this.#flySource(source);
+    const flights = this.#flySource(source, JSON.stringify([depth, { ...map, power: 1 }]));
     this.#sources.push({ map: structuredClone(map), depth, flights });
     if (this.#sources.length > 16) this.#sources.shift();
     return flights;
@@ -258,12 +251,13 @@ export class Flights implements CondensedDie<FlightBody> {
     const { sum } = this.#fly();
     const { cells } = this.grid;
     const { areas } = this.#exchangeTiles;
-    const reach = new Float64Array(sum.maps.length);
+    const reach = lengthsOfMarks(sum, cells);
+    const weights = areas.map((area, t) => (sum.starts[t]! > 0 ? area / sum.starts[t]! : 0));
     for (let c = 0; c < cells; c++) {
       let total = 0;
-      for (let t = 0; t < areas.length; t++) total += areas[t]! * sum.maps[t * cells + c]!;
+      for (let t = 0; t < areas.length; t++) total += weights[t]! * reach[t * cells + c]!;
       for (let t = 0; t < areas.length; t++) {
-        const part = total > 0 ? (areas[t]! * sum.maps[t * cells + c]!) / total : 1 / areas.length;
+        const part = total > 0 ? (weights[t]! * reach[t * cells + c]!) / total : 1 / areas.length;
         reach[t * cells + c] = part;
       }
     }
@@ -332,12 +326,11 @@ export class Flights implements CondensedDie<FlightBody> {
     return heatInto(body, temperatures);
   }
 
-  #admittance(counts: Float64Array, shards: number): Float64Array {
+  #admittance({ counts, starts }: Pick<Flown, "counts" | "starts">): Float64Array {
     const { areas, unit } = this.#exchangeTiles;
-    const each = (this.raysOfTile / shardCount) * shards;
     return blackAdmittance(
       counts,
-      areas.map((area) => each / area),
+      areas.map((area, t) => starts[t]! / area),
       unit,
     );
   }
@@ -345,24 +338,23 @@ export class Flights implements CondensedDie<FlightBody> {
   #fly(): FromContacts & { readonly black: Float64Array } {
     if (!this.#contacts) {
       let sum: Flown | undefined;
-      const counts: Float64Array[] = [];
+      const counts: Pick<Flown, "counts" | "starts">[] = [];
       for (let shard = 0; shard < shardCount; shard++) {
         const flown = this.#contactShards[shard] ?? this.flyShard(shard);
-        this.#refuseCaught(flown, (this.raysOfTile / shardCount) * this.tiles.length);
-        counts.push(flown.counts.slice());
+        this.#refuseCaught(flown);
+        counts.push({ counts: flown.counts.slice(), starts: flown.starts.slice() });
         if (sum) addFlown(sum, flown);
         else sum = structuredClone(flown);
       }
       this.#contactShards.length = 0;
       this.#contacts = { sum: sum!, counts };
     }
-    return { ...this.#contacts, black: this.#admittance(this.#contacts.sum.counts, shardCount) };
+    return { ...this.#contacts, black: this.#admittance(this.#contacts.sum) };
   }
 
-  #flySource(source: Source): SourceFlights {
+  #flySource(source: Source, key: string): SourceFlights {
     const each = this.rays / shardCount;
-    const tiles = this.tiles.length;
-    const met = new Float64Array(tiles);
+    const met = new Float64Array(this.tiles.length);
     const shards: Float64Array[] = [];
     const maps: Float64Array[] = [];
     const paths: number[] = [];
@@ -371,11 +363,11 @@ export class Flights implements CondensedDie<FlightBody> {
     const [cellWidth, cellLength] = [this.grid.cellWidth, this.grid.cellLength];
     const scale = this.unit / (4 * cellWidth * cellLength * this.box.sides[2]! * each);
     for (let shard = 0; shard < shardCount; shard++) {
-      const flown = flyFromSource(this.#space, tiles, source, each, this.#seed, shard);
-      this.#refuseCaught(flown, each);
+      const flown = this.#paths.fromSource(this.#targets, source, key, each, shard);
+      this.#refuseCaught(flown);
       addTimes(met, flown.counts, 1 / this.rays);
       shards.push(flown.counts.map((count) => count / each));
-      maps.push(flown.maps.map((length) => length * scale));
+      maps.push(lengthsOfMarks(flown, this.grid.cells).map((length) => length * scale));
       paths.push(flown.paths[0]! / each);
       flights += flown.flights / this.rays;
     }
@@ -390,30 +382,16 @@ export class Flights implements CondensedDie<FlightBody> {
     };
   }
 
-  #refuseCaught({ caught }: Flown, rays: number): void {
+  #refuseCaught({ caught, starts }: Flown): void {
     if (caught === 0) return;
-    const share = (100 * caught) / rays;
+    const share = (100 * caught) / starts.reduce((sum, each) => sum + each, 0);
     throw new FieldError(
       "die.specularity",
       "faces from which every phonon comes to a contact, such as any below 1 (a share of 1 leaves " +
         "orbits that meet none)",
-      `${share.toPrecision(2)} % of the phonons caught, after ${this.#space.mostFlights} flights`,
+      `${share.toPrecision(2)} % of the phonons caught, after ${this.#targets.mostFlights} flights`,
     );
   }
-}
-
-/**
- * About how many flights a phonon takes: to find contacts of this area among all walls, and to diffuse to
- * them along the die, in a plate by Fuchs's length (as `plateMeanFreePath`) beside that in the bulk.
- */
-function flightsToCome(box: DieBox, area: number): number {
-  const [width, length, thickness] = box.sides as unknown as [number, number, number];
-  const mirror = (box.specularity[4]! + box.specularity[5]!) / 2;
-  const side = Math.max(width, length);
-  const plate = 0.75 * thickness * Math.log(1 + side / thickness) * ((1 + mirror) / (1 - mirror));
-  const along = 0.375 * side ** 2 * (1 / plate + 1 / box.bulkLength);
-  const path = (4 * box.volume) / area + along;
-  return path * (box.surface / (4 * box.volume) + 1 / box.bulkLength);
 }
 
 function weighted(cells: Float64Array, weights: Float64Array): number {

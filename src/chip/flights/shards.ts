@@ -1,11 +1,29 @@
 /**
  * Phonons flown in shards: each has its own arrangement of starts and its own random numbers, so that
  * shards may be flown anywhere and in any order, and their scatter tells how far the mean may be off.
+ *
+ * Contacts that stand in a row along an edge move when their number changes. A band along the edge holds
+ * them all: phonons leave it evenly by Lambert's law, as from a wall in equilibrium with them. Walls keep
+ * that, mirrors or not, so each time one comes back to the band and is reflected, all places and ways are
+ * as likely again. So whatever part of the band is a contact, those that leave it there are its own
+ * emission, and each flight to the next contact is a sample of the exchange. Which part that is matters only
+ * when what was flown is counted.
  * @module
  */
 import { random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
-import type { Tile } from "./face-contacts.js";
+import { areaOf, type Grid, type Rectangle } from "../grid.js";
+import { gridOf } from "../sheet.js";
+import { DieBox, type FlightOptions } from "./box.js";
+import {
+  type FaceContact,
+  lookupOf,
+  type Tile,
+  tileAreas,
+  tileAt,
+  tilesOf,
+} from "./face-contacts.js";
+import { type Flown, nothingFlown, type Targets } from "./flown.js";
 import {
   type Source,
   startDimensions,
@@ -13,99 +31,249 @@ import {
   startFromTile,
   tileDimensions,
 } from "./starts.js";
-import { type FlightSpace, flightState, raysOf, trace } from "./trace.js";
+import type { FlightSpace } from "./trace.js";
+import { Trails } from "./trails.js";
 
 /** How many there are: enough to tell a standard error to a fifth. */
 export const shardCount = 16;
 
-/** Streams of random numbers of one seed: a shard's for its sources, then one for each tile. */
+/** Streams of random numbers of one seed: a shard's for its sources, its bands, then one for each tile. */
 const streamsOfShard = 2 ** 20;
+/** From here on the streams of phonons' own numbers. */
+const ownStreams = 2 ** 40;
+/** Phonons that fly together where nothing of them is kept. */
+const together = 2 ** 12;
+/** How often a phonon that started in a band leaves it again, to be counted. */
+export const leavesOfBand = 16;
 
-/** What became of phonons that started alike. */
-export interface Flown {
-  /** Phonons that each tile took, for each way of starting. */
-  readonly counts: Float64Array;
-  /** Length flown in each cell of the grid, for each way of starting [m]. */
-  readonly maps: Float64Array;
-  /** Sum of the lengths of all flights, for each way of starting [m]. */
-  readonly paths: Float64Array;
-  /** How many still flew at the bound. */
-  caught: number;
-  /** Flights from wall to wall. */
-  flights: number;
+/** Phonons that are kept, and where they started if that is asked for. */
+interface Kept {
+  readonly trails: Trails;
+  readonly starts: Float64Array;
 }
 
-function nothingFlown(ways: number, tiles: number, cells: number): Flown {
-  return {
-    counts: new Float64Array(ways * tiles),
-    maps: new Float64Array(ways * cells),
-    paths: new Float64Array(ways),
-    caught: 0,
-    flights: 0,
-  };
+/** A die and where its contacts may be, and the phonons flown in it so far. */
+export class FlightPaths {
+  readonly #space: FlightSpace;
+  readonly #zones: readonly Tile[];
+  readonly #bands: number;
+  readonly #seed: number;
+  readonly #kept = new Map<string, Kept>();
+
+  /**
+   * @param zones - where contacts may be, bands first
+   * @param bands - how many of them are bands
+   * @param spacing - length flown from one mark of the map to the next [m]
+   */
+  constructor(
+    readonly box: DieBox,
+    readonly grid: Grid,
+    zones: readonly Tile[],
+    bands: number,
+    spacing: number,
+    seed: number,
+  ) {
+    this.#space = { box, grid, lookup: lookupOf(box, zones), spacing };
+    this.#zones = zones;
+    this.#bands = bands;
+    this.#seed = seed;
+  }
+
+  /** Area of the bands [m²]. */
+  get bandArea(): number {
+    return this.#zones.slice(0, this.#bands).reduce((sum, { area }) => sum + areaOf(area), 0);
+  }
+
+  /** @internal Contacts to be flown to. */
+  targets(tiles: readonly Tile[], mostFlights: number): Targets {
+    const bands = this.#zones.slice(0, this.#bands);
+    return {
+      tiles,
+      lookup: lookupOf(this.box, tiles),
+      faces: Int32Array.from(this.#zones, ({ face }) => face),
+      bands: bands.length,
+      isMoving: Uint8Array.from(tiles, (tile) =>
+        bands.some((band) => isWithin(tile, band)) ? 1 : 0,
+      ),
+      mostFlights,
+    };
+  }
+
+  /**
+   * @internal One shard of the phonons of every tile.
+   * @param each - from a tile that does not move
+   * @param ofBands - from all bands together
+   */
+  fromTiles(targets: Targets, each: number, ofBands: number, shard: number): Flown {
+    const { tiles, isMoving } = targets;
+    const flown = nothingFlown(tiles.length, tiles.length, this.grid.cells);
+    const sobol = (way: number) =>
+      new Sobol(tileDimensions, random(this.#seed, shard * streamsOfShard + way));
+    if (isMoving.includes(1)) {
+      const points = new Sobol(
+        startDimensions,
+        random(this.#seed, shard * streamsOfShard + streamsOfShard - 1),
+      );
+      const source = bandsAsSource(this.#zones.slice(0, this.#bands));
+      const { trails, starts } = this.#keptTrails("bands", ofBands, shard, -1, (at, count) => {
+        startFromSource(this.box, source, points, at, count);
+      });
+      const ways = Int32Array.from({ length: ofBands }, (_, ray) => {
+        const tile = tileAt(targets.lookup, 5, starts[6 * ray]!, starts[6 * ray + 1]!);
+        return tile >= 0 && isMoving[tile] === 1 ? tile : -1;
+      });
+      trails.follow(targets, { count: ofBands, ways, leaves: leavesOfBand }, flown);
+    }
+    tiles.forEach((tile, t) => {
+      if (isMoving[t] === 1) return;
+      const way = this.#zones.findIndex((zone) => sameTile(zone, tile)) + 1;
+      const points = sobol(way);
+      const write = (at: Float64Array, count: number) => {
+        startFromTile(this.box, tile, points, at, 0, count);
+      };
+      this.#follow(targets, flown, t, `tile ${way}`, each, shard, way, write);
+    });
+    return flown;
+  }
+
+  /** @internal One shard of the phonons of a source. @param key - the same for the same source */
+  fromSource(targets: Targets, source: Source, key: string, count: number, shard: number): Flown {
+    const flown = nothingFlown(1, targets.tiles.length, this.grid.cells);
+    const points = new Sobol(startDimensions, random(this.#seed, shard * streamsOfShard));
+    this.#follow(targets, flown, 0, key, count, shard, 0, (at, some) => {
+      startFromSource(this.box, source, points, at, some);
+    });
+    return flown;
+  }
+
+  /** Phonons that start alike, to the first contact; kept where bands let contacts move. */
+  #follow(
+    targets: Targets,
+    flown: Flown,
+    way: number,
+    key: string,
+    count: number,
+    shard: number,
+    stream: number,
+    write: (starts: Float64Array, count: number) => void,
+  ): void {
+    const follow = (trails: Trails, some: number) => {
+      const ways = new Int32Array(some).fill(way);
+      trails.follow(targets, { count: some, ways, leaves: 0 }, flown);
+    };
+    if (this.#bands > 0) {
+      follow(this.#keptTrails(key, count, shard, stream, write).trails, count);
+      return;
+    }
+    const own = this.#ownStream(shard, stream);
+    for (let done = 0; done < count; done += together) {
+      const some = Math.min(together, count - done);
+      follow(new Trails(this.#space, some, (starts) => write(starts, some), own), some);
+    }
+  }
+
+  #ownStream(shard: number, stream: number) {
+    return random(this.#seed, ownStreams + shard * streamsOfShard + 1 + stream);
+  }
+
+  #keptTrails(
+    key: string,
+    count: number,
+    shard: number,
+    stream: number,
+    write: (starts: Float64Array, count: number) => void,
+  ): Kept {
+    const name = `${shard} ${key}`;
+    let found = this.#kept.get(name);
+    if (!found || found.trails.count < count) {
+      // More of them begin with the same ones.
+      const starts = new Float64Array(6 * count);
+      write(starts, count);
+      const trails = new Trails(
+        this.#space,
+        count,
+        (at) => at.set(starts),
+        this.#ownStream(shard, stream),
+      );
+      found = { trails, starts: key === "bands" ? starts : new Float64Array(0) };
+    }
+    this.#kept.delete(name);
+    this.#kept.set(name, found);
+    if (this.#kept.size > mostKept) this.#kept.delete(this.#kept.keys().next().value!);
+    return found;
+  }
 }
 
-/** Flies one shard of the phonons of every tile, `each` from a tile. */
-export function flyFromTiles(
-  space: FlightSpace,
-  tiles: readonly Tile[],
-  each: number,
-  seed: number,
-  shard: number,
-): Flown {
-  const { cells } = space.grid;
-  const flown = nothingFlown(tiles.length, tiles.length, cells);
-  const rays = raysOf(each);
-  tiles.forEach((tile, t) => {
-    const stream = random(seed, shard * streamsOfShard + 1 + t);
-    startFromTile(space.box, tile, new Sobol(tileDimensions, stream), rays.starts, 0, each);
-    const map = flown.maps.subarray(t * cells, (t + 1) * cells);
-    flown.flights += trace(space, rays, each, flightState(stream), map);
-    gather(flown, rays, t, tiles.length);
+/** Trails that are kept of one die: those of bands and a few sources and contacts, in all shards. */
+const mostKept = 12 * shardCount;
+
+const sameTile = (one: Tile, other: Tile) =>
+  one.face === other.face &&
+  (["left", "right", "bottom", "top"] as const).every((end) => one.area[end] === other.area[end]);
+
+function isWithin({ face, area }: Tile, band: Tile): boolean {
+  const slack = 1e-9 * (band.area.right - band.area.left + band.area.top - band.area.bottom);
+  return (
+    face === band.face &&
+    area.left >= band.area.left - slack &&
+    area.right <= band.area.right + slack &&
+    area.bottom >= band.area.bottom - slack &&
+    area.top <= band.area.top + slack
+  );
+}
+
+function bandsAsSource(bands: readonly Tile[]): Source {
+  const areas = bands.map(({ area }) => areaOf(area));
+  const sum = areas.reduce((total, area) => total + area, 0);
+  let reached = 0;
+  const upTo = Float64Array.from(areas, (area) => {
+    reached += area;
+    return reached / sum;
   });
-  return flown;
+  upTo[upTo.length - 1] = 1;
+  return { rectangles: bands.map(({ area }) => area), upTo, depth: "front" };
 }
 
-/** Flies one shard of the phonons of a source. */
-export function flyFromSource(
-  space: FlightSpace,
-  tiles: number,
-  source: Source,
-  count: number,
-  seed: number,
-  shard: number,
-): Flown {
-  const flown = nothingFlown(1, tiles, space.grid.cells);
-  const rays = raysOf(count);
-  const stream = random(seed, shard * streamsOfShard);
-  startFromSource(space.box, source, new Sobol(startDimensions, stream), rays.starts, count);
-  flown.flights = trace(space, rays, count, flightState(stream), flown.maps);
-  gather(flown, rays, 0, tiles);
-  return flown;
+/** Flights of a phonon from one zone to the next, for each mark of the map; and the least and most between marks. */
+const flightsOfMark = { each: 1 / 8, least: 0.5, most: 8 };
+
+/**
+ * Paths in a die in which contacts may be.
+ * @param bands - on the front: rectangles that hold those of the contacts that move
+ * @param contacts - that stay where they are
+ * @throws FieldError for a size, a share or a contact that makes no sense
+ */
+export function pathsOf(
+  options: FlightOptions,
+  bands: readonly Rectangle[],
+  contacts: readonly FaceContact[],
+  field = "die",
+): FlightPaths {
+  const box = new DieBox(options, field);
+  const [width, length] = [box.sides[0]!, box.sides[1]!];
+  const { cells = 32, cellsX, cellsY, seed = 1 } = options;
+  const grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
+  const zones = [
+    ...bands.map((area): Tile => ({ contact: -1, face: 5, area: box.onFace(area, 5, field) })),
+    ...(bands.length > 0 && contacts.length === 0 ? [] : tilesOf(box, contacts)),
+  ];
+  const area = tileAreas(zones).reduce((sum, each) => sum + each, 0);
+  const { each, least, most } = flightsOfMark;
+  const between = Math.min(most, Math.max(least, each * flightsToCome(box, area)));
+  const spacing = (between * 4 * box.volume) / box.surface;
+  return new FlightPaths(box, grid, zones, bands.length, spacing, seed);
 }
 
-function gather(
-  flown: Flown,
-  { ends, paths }: ReturnType<typeof raysOf>,
-  way: number,
-  tiles: number,
-): void {
-  let path = 0;
-  for (let ray = 0; ray < ends.length; ray++) {
-    const end = ends[ray]!;
-    if (end < 0) flown.caught++;
-    else flown.counts[way * tiles + end]! += 1;
-    path += paths[ray]!;
-  }
-  flown.paths[way]! += path;
-}
-
-/** Adds what was flown to what was flown before. */
-export function addFlown(sum: Flown, more: Flown): void {
-  for (const part of ["counts", "maps", "paths"] as const) {
-    const [to, from] = [sum[part], more[part]];
-    for (let i = 0; i < to.length; i++) to[i] = to[i]! + from[i]!;
-  }
-  sum.caught += more.caught;
-  sum.flights += more.flights;
+/**
+ * About how many flights a phonon takes: to find contacts of this area among all walls, and to diffuse to
+ * them along the die, in a plate by Fuchs's length (as `plateMeanFreePath`) beside that in the bulk.
+ */
+export function flightsToCome(box: DieBox, area: number): number {
+  const [width, length, thickness] = box.sides as unknown as [number, number, number];
+  const mirror = (box.specularity[4]! + box.specularity[5]!) / 2;
+  const side = Math.max(width, length);
+  const plate = 0.75 * thickness * Math.log(1 + side / thickness) * ((1 + mirror) / (1 - mirror));
+  const along = 0.375 * side ** 2 * (1 / plate + 1 / box.bulkLength);
+  const path = (4 * box.volume) / area + along;
+  return path * (box.surface / (4 * box.volume) + 1 / box.bulkLength);
 }

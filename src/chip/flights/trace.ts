@@ -1,11 +1,13 @@
 /**
- * The flight of phonons from wall to wall until a contact takes them: the one hot loop of this folder.
+ * The flight of phonons from wall to wall until they meet a zone where contacts may be: the one hot loop
+ * of this folder.
  *
  * Everything a flight needs is in local numbers and typed arrays, and nothing is allocated. Directions
  * are drawn without sines and cosines: a point of the unit disc lifted onto the sphere above it follows
  * Lambert's law (T. J. V. Malley, 1988), and one of the disc mapped by G. Marsaglia, Ann. Math. Stat. 43,
  * 645 (1972), fills the sphere evenly. Random numbers: sfc32 of C. Doty-Humphrey's PractRand, written out
- * at each draw, since a call would keep its state in memory.
+ * at each draw, since a call would keep its state in memory. Each phonon has its own, so that it flies the
+ * same way whatever flies beside it.
  * @module
  */
 import type { Random } from "../../numerics/random.js";
@@ -16,55 +18,112 @@ import type { Lookup } from "./face-contacts.js";
 /** What the tracer flies through. */
 export interface FlightSpace {
   readonly box: DieBox;
+  /** Zones at which a flight is noted. */
   readonly lookup: Lookup;
-  /** Where it is noted how long they stay. */
+  /** Whose cells are marked. */
   readonly grid: Grid;
-  /** Bound on the flights of one phonon from wall to wall. */
-  readonly mostFlights: number;
+  /** Length flown from one mark to the next [m]. */
+  readonly spacing: number;
 }
 
-/** Phonons on their way, six numbers each: x, y, z [m] and a unit vector; and what became of them. */
+/** Phonons on their way. */
 export interface Rays {
-  readonly starts: Float64Array;
-  /** The tile that took each, −1 for one still flying at the bound. */
-  readonly ends: Int32Array;
-  /** How far each flew [m]. */
-  readonly paths: Float64Array;
+  /** Six numbers each: x, y, z [m] and a unit vector. */
+  readonly states: Float64Array;
+  /** What each has left to fly until it scatters in the bulk [m]. */
+  readonly free: Float64Array;
+  /** And until its next mark [m]. */
+  readonly toMark: Float64Array;
+  /** Of its generator, four words each. */
+  readonly streams: Int32Array;
 }
 
-/** Arrays for rays. */
+/** From where each phonon was to the zone that it met. */
+export interface Legs {
+  /** The zone, −1 where the bound of flights came first. */
+  readonly zones: Int32Array;
+  /** Where on its face [m]. */
+  readonly across: Float64Array;
+  readonly along: Float64Array;
+  /** How far [m]. */
+  readonly lengths: Float64Array;
+  /** Flights from wall to wall. */
+  readonly flights: Int32Array;
+  /** Up to which of the marks those of this one go. */
+  readonly marks: Int32Array;
+}
+
+/** Cells that were marked, one after the other. */
+export interface Marks {
+  cells: Uint16Array | Uint32Array;
+  count: number;
+}
+
+/** Arrays for phonons that have yet to start. */
 export function raysOf(count: number): Rays {
   return {
-    starts: new Float64Array(6 * count),
-    ends: new Int32Array(count),
-    paths: new Float64Array(count),
+    states: new Float64Array(6 * count),
+    free: new Float64Array(count),
+    toMark: new Float64Array(count),
+    streams: new Int32Array(4 * count),
   };
+}
+
+/** Arrays for legs. */
+export function legsOf(count: number): Legs {
+  return {
+    zones: new Int32Array(count),
+    across: new Float64Array(count),
+    along: new Float64Array(count),
+    lengths: new Float64Array(count),
+    flights: new Int32Array(count),
+    marks: new Int32Array(count),
+  };
+}
+
+/** An array of marks, which doubles when it is full. */
+export function marksOf({ cells }: Grid): Marks {
+  return { cells: cells > 2 ** 16 ? new Uint32Array(2 ** 12) : new Uint16Array(2 ** 12), count: 0 };
+}
+
+/** Gives phonons their random numbers: a generator each, and what is left to fly. */
+export function readyRays({ box, spacing }: FlightSpace, rays: Rays, stream: Random): void {
+  const { free, toMark, streams } = rays;
+  for (let i = 0; i < streams.length; i++) streams[i] = stream.below(2 ** 32) | 0;
+  for (let ray = 0; ray < free.length; ray++) {
+    toMark[ray] = spacing * stream.uniform();
+    free[ray] = box.bulkLength * stream.exponential();
+  }
+}
+
+function doubled(marks: Marks): Uint16Array | Uint32Array {
+  const more = new (marks.cells.constructor as Uint32ArrayConstructor)(2 * marks.cells.length);
+  more.set(marks.cells);
+  marks.cells = more;
+  return more;
 }
 
 /** How a face reflects. */
 const [diffuse, mixed, mirrored] = [0, 1, 2];
 
-/** The state of the generator of a stream. */
-export function flightState(random: Random): Int32Array {
-  return Int32Array.from({ length: 4 }, () => random.below(2 ** 32) | 0);
-}
-
 /**
- * Flies rays until each is taken.
- * @param count - of the rays to fly, from the first
- * @param state - of the generator; moved on
- * @param map - of the grid's cells, to which the length flown in each is added [m]: each flight adds all
- *   of its length where one point of it lies, points that fill the flights evenly one after the other
+ * Flies each of some phonons until it meets a zone, where it is reflected as by the face beside it and stays.
+ * @param which - their numbers
+ * @param count - how many of those
+ * @param mostFlights - bound on the flights of each
  * @returns how many flights there were
  */
 export function trace(
-  { box, lookup, grid, mostFlights }: FlightSpace,
-  { starts, ends, paths }: Rays,
+  { box, lookup, grid, spacing }: FlightSpace,
+  { states, free: frees, toMark: toMarks, streams }: Rays,
+  which: Int32Array,
   count: number,
-  state: Int32Array,
-  map: Float64Array,
+  legs: Legs,
+  marks: Marks,
+  mostFlights: number,
 ): number {
   const { first, heads, tiles, ends: rims, cells, scale } = lookup;
+  const { zones, across: acrossAt, along: alongAt, lengths, flights: flown, marks: marksTo } = legs;
   const { specularity, bulkLength } = box;
   const width = box.sides[0]!;
   const length = box.sides[1]!;
@@ -77,39 +136,36 @@ export function trace(
   const kinds = Int32Array.from(specularity, (share) =>
     share === 0 ? diffuse : share === 1 ? mirrored : mixed,
   );
-  const isClear = bulkLength === Number.POSITIVE_INFINITY;
   const unit = 2 ** -31;
-  let s0 = state[0]! | 0;
-  let s1 = state[1]! | 0;
-  let s2 = state[2]! | 0;
-  let s3 = state[3]! | 0;
+  let marked = marks.cells;
+  let mark = marks.count | 0;
   let drawn = 0;
-  let phase = 0.5;
   let total = 0;
-  for (let ray = 0; ray < count; ray++) {
+  for (let k = 0; k < count; k++) {
+    const ray = which[k]!;
+    const own = 4 * ray;
+    let s0 = streams[own]! | 0;
+    let s1 = streams[own + 1]! | 0;
+    let s2 = streams[own + 2]! | 0;
+    let s3 = streams[own + 3]! | 0;
     const at = 6 * ray;
-    let x = starts[at]!;
-    let y = starts[at + 1]!;
-    let z = starts[at + 2]!;
-    let dx = starts[at + 3]!;
-    let dy = starts[at + 4]!;
-    let dz = starts[at + 5]!;
+    let x = states[at]!;
+    let y = states[at + 1]!;
+    let z = states[at + 2]!;
+    let dx = states[at + 3]!;
+    let dy = states[at + 4]!;
+    let dz = states[at + 5]!;
     let ix = 1 / dx;
     let iy = 1 / dy;
     let iz = 1 / dz;
     let path = 0;
     let taken = -1;
-    let free = Number.POSITIVE_INFINITY;
-    if (!isClear) {
-      drawn = (((s0 + s1) | 0) + s3) | 0;
-      s3 = (s3 + 1) | 0;
-      s0 = s1 ^ (s1 >>> 9);
-      s1 = (s2 + (s2 << 3)) | 0;
-      s2 = (((s2 << 21) | (s2 >>> 11)) + drawn) | 0;
-      free = -bulkLength * Math.log(((drawn >>> 0) + 0.5) * 2 ** -32);
-    }
+    let free = frees[ray]!;
+    let toMark = toMarks[ray]!;
+    let metAcross = 0;
+    let metAlong = 0;
     let flights = 0;
-    for (; flights < mostFlights; flights++) {
+    for (; taken < 0 && flights < mostFlights; flights++) {
       const toX = ((dx > 0 ? width : 0) - x) * ix;
       const toY = ((dy > 0 ? length : 0) - y) * iy;
       const toZ = ((dz > 0 ? thickness : 0) - z) * iz;
@@ -125,11 +181,15 @@ export function trace(
       }
       const scatters = way > free;
       if (scatters) way = free;
-      // Steps of the golden section fill the unit interval evenly.
-      phase += 0.6180339887498949;
-      if (phase >= 1) phase -= 1;
-      const part = phase * way;
-      map[Math.imul(((y + dy * part) * perY) | 0, cellsX) + (((x + dx * part) * perX) | 0)]! += way;
+      toMark -= way;
+      while (toMark < 0) {
+        const part = way + toMark;
+        if (mark === marked.length) marked = doubled(marks);
+        marked[mark] =
+          Math.imul(((y + dy * part) * perY) | 0, cellsX) + (((x + dx * part) * perX) | 0);
+        mark++;
+        toMark += spacing;
+      }
       path += way;
       x += dx * way;
       y += dy * way;
@@ -181,11 +241,11 @@ export function trace(
       } else {
         face = dy > 0 ? 3 : 2;
       }
-      const own = first[face]!;
-      if (own >= 0) {
+      const listed = first[face]!;
+      if (listed >= 0) {
         const column = (across * scale[2 * face]!) | 0;
         const row = (along * scale[2 * face + 1]!) | 0;
-        let entry = heads[own + Math.imul(row, cells[2 * face]!) + column]!;
+        let entry = heads[listed + Math.imul(row, cells[2 * face]!) + column]!;
         if (entry >= 0) {
           for (let tile = tiles[entry]!; tile >= 0; tile = tiles[++entry]!) {
             const rim = 4 * tile;
@@ -196,10 +256,11 @@ export function trace(
               along <= rims[rim + 3]!
             ) {
               taken = tile;
+              metAcross = across;
+              metAlong = along;
               break;
             }
           }
-          if (taken >= 0) break;
         }
       }
       const kind = kinds[face]!;
@@ -261,13 +322,26 @@ export function trace(
       iy = dx * dz * whole;
       iz = dx * dy * whole;
     }
-    ends[ray] = taken;
-    paths[ray] = path;
-    total += flights + (taken >= 0 ? 1 : 0);
+    states[at] = x;
+    states[at + 1] = y;
+    states[at + 2] = z;
+    states[at + 3] = dx;
+    states[at + 4] = dy;
+    states[at + 5] = dz;
+    frees[ray] = free;
+    toMarks[ray] = toMark;
+    streams[own] = s0;
+    streams[own + 1] = s1;
+    streams[own + 2] = s2;
+    streams[own + 3] = s3;
+    zones[k] = taken;
+    acrossAt[k] = metAcross;
+    alongAt[k] = metAlong;
+    lengths[k] = path;
+    flown[k] = flights;
+    marksTo[k] = mark;
+    total += flights;
   }
-  state[0] = s0;
-  state[1] = s1;
-  state[2] = s2;
-  state[3] = s3;
+  marks.count = mark;
   return total;
 }

@@ -36,6 +36,7 @@ export class Confidence extends Result {
   readonly #replicates: readonly Float64Array[];
   readonly #tally: RangeTally;
   readonly #drawn: Drawn | undefined;
+  readonly #flown: number;
 
   /** @internal Made by `confidence`. */
   constructor(
@@ -49,9 +50,12 @@ export class Confidence extends Result {
     tally = new RangeTally([]),
     /** What the mount's own model of the die says of samples that the two-node model answers for. */
     drawn?: Drawn,
+    /** Standard error of the rise that all samples share, in parts of it, by the chance of their flights. */
+    flown = 0,
   ) {
     super(content);
     this.#drawn = drawn;
+    this.#flown = flown;
     this.#replicates = replicates;
     this.#tally = tally;
     this.temperatures = Float64Array.from(
@@ -100,11 +104,14 @@ export class Confidence extends Result {
     const value = quantileOf(this.temperatures, share);
     const each = this.#replicates.map((own) => quantileOf(column(own, 0).sort(), share));
     const sampling = standardError(each);
-    if (!this.#drawn || !Number.isFinite(sampling)) return { value, error: sampling };
-    const stage = meanOf(
-      this.#replicates.map((own) => meanOf(column(own, 1).filter(Number.isFinite))),
-    );
-    return { value, error: Math.hypot(sampling, this.#drawn.relative * (value - stage)) };
+    const shared = Math.hypot(this.#drawn?.relative ?? 0, this.#flown);
+    if (shared === 0 || !Number.isFinite(sampling)) return { value, error: sampling };
+    return { value, error: Math.hypot(sampling, shared * (value - this.#stage)) };
+  }
+
+  /** In the mean [K]. */
+  get #stage(): number {
+    return meanOf(this.#replicates.map((own) => meanOf(column(own, 1).filter(Number.isFinite))));
   }
 
   /** [K] */
@@ -135,7 +142,14 @@ export class Confidence extends Result {
     const value = Math.min(1, Math.max(0, sampled.value));
     // All alike: what is rarer than one sample in three is not ruled out (95 %).
     const least = value === 0 || value === 1 ? 3 / this.samples : 0;
-    return { value, error: Math.max(sampled.error, least, this.#drawn?.leftOut ?? 0) };
+    const error = Math.max(sampled.error, least, this.#drawn?.leftOut ?? 0);
+    if (this.#flown === 0) return { value, error };
+    // All rises of one seed are off together: so far to either side of the limit they move the chance.
+    const stage = this.#stage;
+    const [cooler, warmer] = [-this.#flown, this.#flown].map(
+      (part) => this.#mean((T, limit) => (T + part * (T - stage) <= limit ? 1 : 0)).value,
+    );
+    return { value, error: Math.hypot(error, (cooler! - warmer!) / 2) };
   }
 
   /** The highest limit of the samples, and the lowest [K]; undefined for a mount without a limit. */

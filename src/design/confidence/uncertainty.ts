@@ -10,6 +10,7 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";
+import { flownError } from "../../mount/die-models.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
@@ -207,6 +208,8 @@ export interface Sampling {
   readonly warnings: readonly string[];
   /** Lists the numbers of the mount. */
   readonly provenance: () => readonly Provenance[];
+  /** Standard error of the rise by the chance of flights, in parts of it. */
+  readonly flown: () => number;
 }
 
 /**
@@ -242,7 +245,9 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
   const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
-  const about = { limited, ranges, warnings, provenance, pairs };
+  let error: number | undefined;
+  const flown = () => (error ??= flownError(readMount(mount), catalogue));
+  const about = { limited, ranges, warnings, provenance, flown, pairs };
   return { job, inputs, replicates, each, longest, within, levels, ...about };
 }
 
@@ -296,7 +301,7 @@ export function confidenceOf(
 }
 
 function answered(
-  { job, inputs, limited, ranges, warnings, provenance, pairs }: Sampling,
+  { job, inputs, limited, ranges, warnings, provenance, flown, pairs }: Sampling,
   replicates: readonly Float64Array[],
   options: OutsideOptions,
   levelled?: Levelled,
@@ -312,7 +317,15 @@ function answered(
   }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
   const content = { seed: job.seed, limited, warnings: told, provenance, pairs };
-  const made = new Confidence(job.mount.name, inputs, replicates, content, tally, levelled);
+  const made = new Confidence(
+    job.mount.name,
+    inputs,
+    replicates,
+    content,
+    tally,
+    levelled,
+    flown(),
+  );
   made.demandBacked(options);
   return made;
 }

@@ -13,7 +13,6 @@ import type { Mount } from "../../mount/mount.js";
 import { provenanceInTime } from "../../mount/numbers.js";
 import { particleSources } from "../../mount/particle-sources.js";
 import { readMount } from "../../mount/read.js";
-import { isResolved } from "../../mount/things/die.js";
 import type { TransientSolution } from "../../network/trajectory.js";
 import { TransientNetwork } from "../../network/transient.js";
 import { distinct } from "../../provenance.js";
@@ -47,8 +46,8 @@ const levels = Float64Array.from(
 
 /**
  * Lets the particles of a mount hit it one by one for a span of time, and counts how warm the chip
- * was for how long. The die has one node or two here, and a hit warms all of it
- * at once; a single hit on a 2-D die is for `heatPulse`. The mean heat of the particles is left out of the
+ * was for how long. The die has one node or two here, or with flights of phonons one node
+ * and a way to each contact, and a hit warms all of it at once; a single hit on a 2-D die is for `heatPulse`. The mean heat of the particles is left out of the
  * steady loads, since the hits bring it.
  * @throws FieldError, UnknownNameError; RangeError where more than 1 % of the hits lead to where a law is
  * refused; SolveError
@@ -59,7 +58,7 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
   const catalogue = options.catalogue ?? standardCatalogue();
   const duration = positive("duration", options.duration ?? "1 h", "time");
   const plain = readMount(mount);
-  const hasCells = isResolved(dieModel(plain));
+  const hasCells = dieModel(plain) === "sheet";
   const model = new MountModel(plain, catalogue, hasCells ? { die: "two nodes" } : {});
   const given = options.sources?.map((source) => ({ on: "die", source }));
   const particles = given ?? particleSources(plain, catalogue);

@@ -12,12 +12,17 @@ import { readMount } from "../../mount/read.js";
 import type { Place } from "../../mount/things/spots.js";
 import type { PlaceTime, TimeCourse } from "../../mount/time-course.js";
 import { eigenTimes } from "../../network/eigen-times.js";
+import { distinct } from "../../provenance.js";
 import { notNegative, positive } from "../../units/checks.js";
 import { elementaryCharge } from "../../units/constants.js";
 import { formatQuantity, formatTemperature } from "../../units/format.js";
 import type { Energy, Time } from "../../units/quantity.js";
 import { Result } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
+
+import type { PhononBurst } from "./burst.js";
+import { heatAfter } from "./burst-heat.js";
+import { type BurstOptions, type FollowedBurst, followBurstIn } from "./phonon-burst.js";
 
 /** A place's pulse: it rises, and comes back. */
 export interface PlacePulse {
@@ -41,9 +46,14 @@ export class Pulse extends Result {
     readonly course: TimeCourse,
     /** Energy of the hit [J]. */
     readonly energy: number,
+    /** Its first phonons, where they were followed. */
+    readonly burst?: PhononBurst,
   ) {
-    const { warnings, provenance } = course;
-    super({ warnings, provenance });
+    const { warnings } = course;
+    super({
+      warnings: [...warnings, ...(burst?.warnings ?? [])],
+      provenance: () => distinct([...course.provenance, ...(burst?.provenance ?? [])]),
+    });
   }
 
   /** The mount's name. */
@@ -121,13 +131,16 @@ export class Pulse extends Result {
     const tail = slowest
       ? ` Its slowest time is ${formatQuantity(slowest.time, "s")} (${slowest.places[0]!.name}).`
       : "";
-    return `${start}${back}.${course.limitInWords}${tail}`;
+    const first = this.burst ? `${this.burst.summary} ` : "";
+    return `${first}${start}${back}.${course.limitInWords}${tail}`;
   }
 
   protected tables(): readonly Table[] {
+    const first = this.burst ? [this.burst.table] : [];
     const time = (value: number | undefined) =>
       value === undefined ? "later" : quantityCell(value, "s", value === 0 ? "at once" : undefined);
     return [
+      ...first,
       {
         title: "Pulse of each place",
         columns: ["place", "height", "rise 10-90 %", "to 1/e", "to 1/10"],
@@ -184,6 +197,11 @@ export interface PulseOptions extends CatalogueChoice {
   readonly relativeTolerance?: number;
   /** Cells of a 2-D die along its longer side, 4 to 128; 32 when absent. */
   readonly cells?: number;
+  /**
+   * Follows the first phonons of the hit (`phononBurst`), and lets the pulse start from where they bring the
+   * energy; `true` as is usual, or how. When absent all is heat at once, where the hit falls.
+   */
+  readonly flights?: boolean | BurstOptions;
 }
 
 /**
@@ -200,13 +218,43 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
     y: notNegative("place.y", options.place.y, "length"),
   };
   const catalogue = options.catalogue ?? standardCatalogue();
-  const run = inTime(new MountModel(readMount(mount), catalogue), cells);
-  run.hit(place, "place");
+  const model = new MountModel(readMount(mount), catalogue);
+  const whole = inTime(model, cells);
+  whole.hit(place, "place");
+  const followedBurst = options.flights ? firstPhonons(model, energy, options) : undefined;
+  const { between = [], atEnd } = followedBurst ? heatAfter(followedBurst, whole) : {};
+  const run = atEnd ? { ...whole, hit: () => atEnd.nodes } : whole;
+  const atOnce = { at: 0, energy, ...(place && { place }) };
   const slowest = () => eigenTimes(loadedNetwork(run, run.loads), { count: 1 })[0]!.time;
-  const course = followed(run, {
-    duration: duration ?? 10 * slowest(),
-    hits: [{ at: 0, energy, ...(place && { place }) }],
-    relativeTolerance,
-  });
-  return new Pulse(course, energy);
+  const course = followed(
+    run,
+    {
+      duration: duration ?? 10 * slowest(),
+      hits: atEnd ? [{ at: atEnd.at, energy: atEnd.energy }] : followedBurst ? [] : [atOnce],
+      relativeTolerance,
+    },
+    between,
+  );
+  return new Pulse(course, energy, followedBurst?.burst);
+}
+
+/** Cells of a sheet hold heat that spreads further by itself: it takes over as soon as phonons have left theirs. */
+const untilSheet = 2e-6;
+
+function firstPhonons(
+  model: MountModel,
+  energy: number,
+  { place, flights }: PulseOptions,
+): FollowedBurst {
+  const { mount, catalogue, structure } = model;
+  const flying =
+    structure.die === "flights" ? model : new MountModel(mount, catalogue, { die: "flights" });
+  const how = typeof flights === "object" ? flights : {};
+  return followBurstIn(
+    flying,
+    energy,
+    place,
+    how,
+    structure.die === "sheet" ? untilSheet : undefined,
+  );
 }

@@ -255,10 +255,6 @@ function refuseTooManyBumps(
     const { width, length } = sizeOf(shared);
     const most = [width, length].map((each) => Math.max(0, (each - diameter) / pitch) + 1);
     if (most[0]! * most[1]! <= mostBumps) return;
-    throw new FieldError(
-      `${at}.pitch`,
-      `a pitch at which ${words} fit`,
-      formatGiven(pitch, "m"),
-    );
+    throw new FieldError(`${at}.pitch`, `a pitch at which ${words} fit`, formatGiven(pitch, "m"));
   }
 }

@@ -216,6 +216,18 @@ export function standsOf(mount: OnEdges): readonly Stand[] {
   });
 }
 
+/** Rectangles along the edges that hold the pads, however many there are. */
+export function padBands(mount: OnEdges): readonly Rectangle[] {
+  const { pads, bonds } = mount;
+  if (!pads || !bonds) return [];
+  const [corner, near] = [cornerOf(mount), pads.inset ?? 0];
+  return edgesOf(mount).flatMap(({ side, along }) =>
+    along > 2 * corner
+      ? [alongSide(mount, side, [corner, along - corner], [near, near + pads.length])]
+      : [],
+  );
+}
+
 /** A piece of the die along an edge, from `start` to `end`, between two distances from the edge [m]. */
 export function alongSide(
   { die }: Pick<OnEdges, "die">,

@@ -10,7 +10,7 @@ import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { type Contacts, type DrawnPart, rectanglesOf, type Thing } from "../thing.js";
-import { alongSide, type OnEdges, padCount, standsOf } from "./edges.js";
+import { alongSide, type OnEdges, padBands, padCount, standsOf } from "./edges.js";
 import {
   type Film,
   type FilmIn,
@@ -40,6 +40,7 @@ interface WithPads extends OnEdges {
 
 const contacts: Contacts<WithPads> = {
   name: "pads",
+  bands: padBands,
   layer: "face",
   field: () => "pads",
   lay(mount) {

@@ -1,7 +1,8 @@
 /** Phonons that diffuse: in the bulk, in a plate and in rods, against transport theory. */
 import { describe, expect, it } from "vitest";
+import type { FlightOptions } from "../../../src/chip/flights/box.js";
 import type { FaceContact } from "../../../src/chip/flights/face-contacts.js";
-import { type FlightOptions, Flights } from "../../../src/chip/flights/flights.js";
+import { Flights } from "../../../src/chip/flights/flights.js";
 import type { PowerMap } from "../../../src/chip/power-map.js";
 import { plateMeanFreePath } from "../../../src/materials/phonons.js";
 import { integrate } from "../../../src/numerics/quadrature.js";

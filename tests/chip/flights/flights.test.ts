@@ -1,8 +1,9 @@
 /** Phonons in boxes for which the answer is known, and what must hold for any box. */
 import { describe, expect, it } from "vitest";
+import type { FlightOptions } from "../../../src/chip/flights/box.js";
 import type { FaceContact, FacePiece } from "../../../src/chip/flights/face-contacts.js";
-import { type FlightOptions, Flights } from "../../../src/chip/flights/flights.js";
-import { shardCount } from "../../../src/chip/flights/shards.js";
+import { Flights } from "../../../src/chip/flights/flights.js";
+import { pathsOf, shardCount } from "../../../src/chip/flights/shards.js";
 import { standardError } from "../../../src/chip/flights/smooth-map.js";
 import type { PowerMap } from "../../../src/chip/power-map.js";
 import { powerConductor } from "../../../src/conductor.js";
@@ -191,6 +192,76 @@ describe("sources", () => {
       const heat = three.heat(three.body(law, even, share), temperatures);
       expect(heat[0]! + heat[1]! + heat[2]! + 2e-9).toBeCloseTo(0, 13);
     }
+  });
+});
+
+describe("contacts that move in a band", () => {
+  const size: FlightOptions = { width: 6, length: 5, thickness: 0.4, specularity: 0.7, rays: 8192 };
+  const bands = [
+    { left: 0.5, right: 5.5, bottom: 0.1, top: 0.4 },
+    { left: 0.5, right: 5.5, bottom: 4.6, top: 4.9 },
+  ];
+  const post: FaceContact = { name: "post", area: square(3, 2.5, 0.4, "back") };
+  const row = (count: number): readonly FaceContact[] => [
+    ...Array.from({ length: count }, (_, k): FaceContact => {
+      const middle = 0.5 + 5 * ((Math.floor(k / 2) + 0.5) / Math.ceil(count / 2));
+      const band = bands[k % 2]!;
+      return { name: `pad ${k}`, area: { ...band, left: middle - 0.15, right: middle + 0.15 } };
+    }),
+    post,
+  ];
+  const paths = pathsOf(size, bands, [post]);
+  const moved = (count: number, of = paths) => new Flights(size, row(count), "die", of);
+
+  it("are met as if the phonons had been flown for them alone", () => {
+    for (const count of [4, 8, 14]) {
+      const alone = new Flights({ ...size, rays: 32768, seed: 3 }, row(count));
+      const reused = moved(count);
+      const [one, other] = [alone.source(even), reused.source(even)];
+      const error = Math.hypot(one.meanPathError, other.meanPathError);
+      expect(Math.abs(one.meanPath - other.meanPath)).toBeLessThan(3 * error);
+      const [a, b] = [alone.exchange().admittance, reused.exchange().admittance];
+      const [da, db] = [alone.exchangeErrors(), reused.exchangeErrors()];
+      // Standard errors from 16 shards follow Student's law: of so many entries a few are beyond 3.
+      const beyond = a.filter((x, i) => {
+        const own = Math.hypot(da[i]!, db[i]!);
+        return own > 0 && Math.abs(x - b[i]!) > 3 * own;
+      });
+      expect(beyond.length / a.length).toBeLessThan(0.03);
+      // What a contact exchanges with all others, of all of them together.
+      const trace = (y: Float64Array) => {
+        let sum = 0;
+        for (let i = 0; i <= count; i++) sum += y[i * (count + 2)]!;
+        return sum;
+      };
+      expect(trace(b) / trace(a)).toBeGreaterThan(0.97);
+      expect(trace(b) / trace(a)).toBeLessThan(1.03);
+      // Shares of the phonons at a place that come from the post, and from all pads of a side.
+      const [p, q] = [alone.influences(count), reused.influences(count)];
+      const mean = (cells: Float64Array) => cells.reduce((sum, x) => sum + x, 0) / cells.length;
+      expect(mean(q) / mean(p)).toBeGreaterThan(0.9);
+      expect(mean(q) / mean(p)).toBeLessThan(1.1);
+    }
+  });
+
+  it("give the same bits whatever was asked before", () => {
+    moved(14);
+    const later = moved(6);
+    const fresh = moved(6, pathsOf(size, bands, [post]));
+    moved(4).exchange();
+    expect(later.exchange().admittance).toEqual(fresh.exchange().admittance);
+    expect(later.source(even).met).toEqual(fresh.source(even).met);
+    expect(later.source(even).rise.cells).toEqual(fresh.source(even).rise.cells);
+  });
+
+  it("that do not stand in it have phonons of their own", () => {
+    const outside: readonly FaceContact[] = [{ name: "in", area: square(3, 3, 0.3) }, post];
+    const paths = pathsOf(size, bands, outside);
+    const [one, other] = [new Flights(size, outside, "die", paths), new Flights(size, outside)];
+    const error = Math.hypot(one.exchangeErrors()[1]!, other.exchangeErrors()[1]!);
+    const [a, b] = [one.exchange().admittance[1]!, other.exchange().admittance[1]!];
+    expect(Math.abs(a - b)).toBeLessThan(3.5 * error);
+    expect(error).toBeLessThan(0.1 * -a);
   });
 });
 

@@ -47,7 +47,7 @@ describe("sizing the bonds", () => {
   });
 
   it("tells what infinitely many bonds leave where the answer does not", () => {
-    // Of 300 nm of gold the phonons have the wavelength of the film at 192 mK: with the fewest bonds they are
+    // Of 300 nm of gold the phonons have the wavelength of the film at 192 mK: with the smallest number of bonds they are
     // warmer, and with infinitely many colder.
     const coldWithMany: Mount = { ...quickMount(), stage: "190 mK", limit: { rise: "5 mK" } };
     const { warnings, budget, floor } = sizeBonds(coldWithMany);

@@ -1,0 +1,348 @@
+/**
+ * Follows the first phonons of a hit in the die of a mount.
+ * @module
+ */
+import { DieBox } from "../../chip/flights/box.js";
+import { type Absorber, type BurstEnds, followBurst } from "../../chip/flights/burst.js";
+import { lookupOf, tilesOf } from "../../chip/flights/face-contacts.js";
+import { areaOf } from "../../chip/grid.js";
+import {
+  energyGap,
+  type SuperconductorOptions,
+  superconductor,
+  superconductorFields,
+} from "../../device/superconductor.js";
+import { phononRadiation } from "../../joints/boundary.js";
+import { particleNumber } from "../../loads/law-number.js";
+import { standardCatalogue } from "../../materials/standard.js";
+import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import { contactsOf, onFaces } from "../../mount/die-contacts.js";
+import { MountModel } from "../../mount/model.js";
+import type { Mount, PlainMount } from "../../mount/mount.js";
+import { readMount } from "../../mount/read.js";
+import { filmsOf } from "../../mount/things/films.js";
+import type { Place } from "../../mount/things/spots.js";
+import { coldest } from "../../mount/things/stage.js";
+import { random } from "../../numerics/random.js";
+import { distinct, type Provenance } from "../../provenance.js";
+import { notNegative, positive } from "../../units/checks.js";
+import { planck } from "../../units/constants.js";
+import { FieldError } from "../../units/errors.js";
+import * as read from "../../units/fields.js";
+import { formatGiven } from "../../units/format.js";
+import type { Energy, Frequency, Length, Time } from "../../units/quantity.js";
+import type { Uncertain } from "../../units/spread.js";
+import { PhononBurst } from "./burst.js";
+import { brokenIn, told } from "./burst-counts.js";
+
+/** Film of the pixels, spread evenly over the front. */
+export interface PixelFilm {
+  /** Name in the catalogue, or its numbers. */
+  readonly superconductor: string | SuperconductorOptions;
+  /** Of the film [m]. */
+  readonly thickness: Uncertain<Length>;
+  /** Share of the front that it covers, above 0 to 1. */
+  readonly coverage: Uncertain<number>;
+  /** Pixels along x. */
+  readonly columns: number;
+  /** Pixels along y. */
+  readonly rows: number;
+  /** Share of the phonons that pass into it; by diffuse mismatch when absent. */
+  readonly transmission?: Uncertain<number>;
+  /** Time in which a phonon of 2Δ breaks a pair [s]; the catalogue's when absent. */
+  readonly pairBreakingTime?: Uncertain<Time>;
+}
+
+/** How the first phonons are followed. */
+export interface BurstOptions {
+  /** A superconducting film with pixels on the front; none when absent. */
+  readonly film?: PixelFilm;
+  /** For how long [s]; 1 ms when absent, and 2 µs where a sheet follows. */
+  readonly until?: Uncertain<Time>;
+  /** Packets, 4096 when absent. */
+  readonly packets?: number;
+  /** Of the random numbers, 1 when absent. */
+  readonly seed?: number;
+  /** Depth of the hit above the back [m]; all along a track through the die when absent. */
+  readonly height?: Uncertain<Length>;
+  /** Frequency at the start [Hz]; 3 THz when absent. */
+  readonly frequency?: Uncertain<Frequency>;
+  /** Share of these phonons that faces reflect like a mirror, 0 to 1; 0.02 when absent. */
+  readonly mirrorShare?: Uncertain<number>;
+}
+
+const share = (least: number) =>
+  read.number(`a share ${least > 0 ? "above 0" : "from 0"} to 1`, (x) => x <= 1 && x >= least);
+
+const burstFields = read.object<BurstOptions>({
+  film: read.optional(
+    read.object<PixelFilm>({
+      superconductor: superconductorFields,
+      thickness: read.quantity("length"),
+      coverage: share(Number.MIN_VALUE),
+      columns: read.count,
+      rows: read.count,
+      transmission: read.optional(share(Number.MIN_VALUE)),
+      pairBreakingTime: read.optional(read.quantity("time")),
+    }),
+  ),
+  until: read.optional(read.quantity("time")),
+  packets: read.optional(read.count),
+  seed: read.optional(read.count),
+  height: read.optional(read.quantityFromZero("length")),
+  frequency: read.optional(read.quantity("frequency")),
+  mirrorShare: read.optional(share(0)),
+});
+
+/** A hit whose first phonons are followed. */
+export interface BurstHit extends CatalogueChoice, BurstOptions {
+  /** Energy that becomes phonons [J]. */
+  readonly energy: Energy;
+  /** Where on the die; in its middle when absent. */
+  readonly place?: Place;
+}
+
+/** What phonons did, and where what they brought goes on from. */
+export interface FollowedBurst {
+  readonly burst: PhononBurst;
+  readonly ends: BurstEnds;
+  /** Of each tile of the die: its group and its number in that. */
+  readonly tiles: readonly { readonly group: string; readonly contact: number }[];
+  /** The place behind each group of contacts. */
+  readonly places: ReadonlyMap<string, string>;
+}
+
+/**
+ * Follows the first phonons of a hit: its energy starts as phonons of some terahertz, which split and
+ * scatter on isotopes until they fly, and go into films, pads and supports. What breaks pairs in a film is
+ * the energy that comes at twice its gap and above. All that is taken stays where it is: films give nothing
+ * back, and quasiparticles neither move nor meet again. A tenth of the energy of a particle in silicon is
+ * late by that, since a third of it is in electrons and holes, which are counted as phonons at once.
+ *
+ * A normal film takes all that passes its boundary; a superconducting one what breaks pairs. Other contacts
+ * take the share that carries their heat at the stage's temperature, which for fast phonons is a guess.
+ * @throws FieldError or UnknownNameError naming a wrong field
+ * @example phononBurst(mount, { energy: "200 keV" }).toText()
+ */
+export function phononBurst(mount: Mount, hit: BurstHit): PhononBurst {
+  const { catalogue = standardCatalogue(), energy, place, ...options } = hit;
+  const model = new MountModel(readMount(mount), catalogue, { die: "flights" });
+  return followBurstIn(model, positive("energy", energy, "energy"), place, options).burst;
+}
+
+/** @internal The same in a mount that is read, on its way to a pulse of heat. */
+export function followBurstIn(
+  model: MountModel,
+  energy: number,
+  place: Place | undefined,
+  given: BurstOptions,
+  usualEnd = 1e-3,
+): FollowedBurst {
+  const { mount, catalogue, groups } = model;
+  const { width, length, thickness } = mount.die;
+  const options = burstFields.read(given, "flights");
+  const { film, packets = 4096, seed = 1, until = usualEnd, height } = options;
+  if (packets < 16 || packets > 2 ** 20) {
+    throw new FieldError("flights.packets", "a whole number from 16 to 1048576", packets);
+  }
+  if (height !== undefined && height > thickness) {
+    throw new FieldError("flights.height", "a height within the die", height);
+  }
+  const at = {
+    x: place ? notNegative("place.x", place.x, "length") : width / 2,
+    y: place ? notNegative("place.y", place.y, "length") : length / 2,
+  };
+  for (const [axis, side] of [
+    ["x", width],
+    ["y", length],
+  ] as const) {
+    if (at[axis] <= side) continue;
+    const wanted = `a place on the die, 0 to ${formatGiven(side, "m")}`;
+    throw new FieldError(`place.${axis}`, wanted, formatGiven(at[axis], "m"));
+  }
+  const provenance: Provenance[] = [];
+  const constant = (property: string) => {
+    const found = catalogue.material(mount.die.material, "die.material").constant(property);
+    provenance.push(found.provenance);
+    return found.value;
+  };
+  const usual = (parameter: string, unit: string, own: number | undefined) => {
+    if (own !== undefined) return own;
+    const found = particleNumber(catalogue, "fast_phonons", parameter, unit);
+    provenance.push(found.provenance);
+    return found.value;
+  };
+  const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+  provenance.push(...speeds.provenance);
+  const medium = {
+    longitudinal: speeds.longitudinal,
+    transverse: speeds.transverse,
+    isotopes: constant("isotope_scattering"),
+    decay: constant("phonon_decay"),
+  };
+  const box = new DieBox({
+    width,
+    length,
+    thickness,
+    specularity: usual("mirror_share", "", options.mirrorShare),
+  });
+  const laid = [...groups.values()];
+  const contacts = contactsOf(laid).length > 0 ? onFaces(mount, laid) : [];
+  const tiles = contacts.length > 0 ? tilesOf(box, contacts) : [];
+  const owners = laid.flatMap((group) =>
+    group.contacts.map((_, contact) => ({ group: group.name, contact })),
+  );
+  const takers = new Map(
+    laid.map((group) => [group.name, takerOf(model, group.name, areaOfGroup(group), provenance)]),
+  );
+  const pixels = film && pixelsOf(film, mount, catalogue, speeds, provenance);
+  const ends = followBurst(
+    {
+      box,
+      medium,
+      lookup: lookupOf(box, tiles),
+      absorbers: tiles.map(({ contact }) => takers.get(owners[contact]!.group)!),
+      ...(pixels && { cover: { ...pixels.taker, share: film.coverage } }),
+    },
+    {
+      ...at,
+      ...(height !== undefined && { z: height }),
+      frequency: usual("start_frequency", "Hz", options.frequency),
+    },
+    packets,
+    until,
+    random(seed),
+  );
+  const owner = tiles.map(({ contact }) => owners[contact]!);
+  const efficiency = pixels && usual("pair_efficiency", "", undefined);
+  const burst = new PhononBurst({
+    name: mount.name,
+    energy,
+    place: at,
+    packet: energy / packets,
+    until,
+    ...told(
+      ends,
+      laid.map(({ name }) => name),
+      owner,
+      until,
+    ),
+    ...(pixels && { pixels: brokenIn({ ...pixels.content, efficiency: efficiency! }, ends) }),
+    warnings: [
+      ...(tiles.some(({ contact }) => takers.get(owners[contact]!.group)!.isGuess)
+        ? [
+            "Contacts without a film take fast phonons as they take heat at the stage's temperature.",
+          ]
+        : []),
+    ],
+    provenance: distinct(provenance),
+  });
+  const places = new Map(
+    model.structure.paths.flatMap(({ from, to }) =>
+      from.onDie && from.group ? [[from.group.name, to.name] as const] : [],
+    ),
+  );
+  return { burst, ends, tiles: owner, places };
+}
+
+const areaOfGroup = (group: ReturnType<MountModel["groups"]["get"]> & object) =>
+  group.contacts.reduce((sum, { area }) => {
+    const pieces = "left" in area ? [area] : area;
+    return sum + pieces.reduce((all, piece) => all + areaOf(piece), 0);
+  }, 0);
+
+/** How a group of contacts takes phonons. */
+function takerOf(
+  model: MountModel,
+  name: string,
+  area: number,
+  provenance: Provenance[],
+): Absorber & { readonly isGuess: boolean } {
+  const { mount, catalogue, structure, numbers } = model;
+  const stage = coldest(numbers.stage);
+  const die = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+  const black = 4 * phononRadiation(die) * area * stage ** 3;
+  const through = [...structure.paths, ...structure.warm]
+    .filter(({ from, to }) => [from, to].some((end) => end.onDie && end.group?.name === name))
+    .map((path) => numbers.conductor(path).conductance(stage) * numbers.count(path));
+  const conducted = through.reduce((sum, each) => sum + each, 0);
+  const byHeat = conducted / (conducted + black);
+  const film = filmsOf(mount).find((own) => own.contacts === name);
+  if (!film) return { transmission: byHeat, isGuess: byHeat > 0 };
+  const metal = catalogue.material(film.material, `${film.key}.material`);
+  const isShared = film.phonons === "shared";
+  const transmission = isShared ? passed(die, metal.soundSpeeds()) : byHeat;
+  if (!metal.properties.has("critical_temperature")) return { transmission, isGuess: false };
+  const state = superconductor(film.material, catalogue, film.key);
+  if (state.criticalTemperature <= stage) return { transmission, isGuess: false };
+  provenance.push(...state.provenance);
+  const threshold = (2 * energyGap(state, stage)) / planck;
+  // Where the catalogue has no time, all that may break pairs does: an upper bound for a thin film.
+  const time = metal.properties.has("pair_breaking_time")
+    ? metal.constant("pair_breaking_time")
+    : undefined;
+  if (time) provenance.push(time.provenance);
+  const depth = time ? (metal.soundSpeeds().transverse * time.value) / film.thickness : 1e-6;
+  return { transmission, film: { threshold, depth }, isGuess: false };
+}
+
+type Speeds = Parameters<typeof phononRadiation>[0];
+
+/** Share that passes from one into the other by diffuse mismatch. */
+function passed(from: Speeds, into: Speeds): number {
+  return phononRadiation(into) / (phononRadiation(from) + phononRadiation(into));
+}
+
+function pixelsOf(
+  film: read.Plain<PixelFilm>,
+  { die, stage }: PlainMount,
+  catalogue: Catalogue,
+  speeds: Speeds,
+  provenance: Provenance[],
+) {
+  const { thickness, coverage, columns, rows } = film;
+  const state = superconductor(film.superconductor, catalogue, "flights.film.superconductor");
+  provenance.push(...state.provenance);
+  const temperature = typeof stage === "number" ? stage : 0;
+  const gap = energyGap(state, temperature);
+  if (!(gap > 0)) {
+    const wanted = "a superconductor whose critical temperature is above the stage's";
+    throw new FieldError("flights.film.superconductor", wanted, state.criticalTemperature);
+  }
+  const name =
+    typeof film.superconductor === "string" ? film.superconductor : film.superconductor.material;
+  const metal =
+    name === undefined ? undefined : catalogue.material(name, "flights.film.superconductor");
+  const onFile = (property: string, field: string, own: number | undefined) => {
+    if (own !== undefined) return own;
+    if (!metal?.properties.has(property)) {
+      throw new FieldError(
+        `flights.film.${field}`,
+        "given, since the catalogue has none",
+        undefined,
+      );
+    }
+    const found = metal.constant(property);
+    provenance.push(found.provenance);
+    return found.value;
+  };
+  const time = onFile("pair_breaking_time", "pairBreakingTime", film.pairBreakingTime);
+  const speed = onFile("sound_speed_transverse", "superconductor.material", undefined);
+  const transmission = film.transmission ?? passed(speeds, metal!.soundSpeeds());
+  const [width, length] = [die.width / columns, die.length / rows];
+  return {
+    taker: {
+      transmission,
+      film: { threshold: (2 * gap) / planck, depth: (speed * time) / thickness },
+    },
+    content: {
+      superconductor: state,
+      gap,
+      columns,
+      rows,
+      width,
+      length,
+      volume: coverage * width * length * thickness,
+    },
+  };
+}
