@@ -53,7 +53,8 @@ function listed({ mount, conductors, loads, structure, cooling }: Used): readonl
   else if (cooling.salt) rows.push(...cooling.salt.provenance);
   else rows.push(given("stage: temperature", cooling.temperature, "K"));
   for (const { names, coefficient, reason } of correlationsOf(mount).pairs) {
-    const row = given(`${names.join(", ")}: correlation`, coefficient, "");
+    const fields = names.map((name) => name.replace(/\.(\d+)/g, "[$1]"));
+    const row = given(`${fields.join(", ")}: correlation`, coefficient, "");
     rows.push(reason === undefined ? row : { ...row, note: reason });
   }
   return distinct(rows);

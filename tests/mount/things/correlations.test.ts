@@ -53,7 +53,7 @@ describe("what varies together", () => {
     const mount = by({ of: [power, resistance], coefficient: -0.25, reason: "one bench" });
     expect([...numbersOf(mount).keys()].filter((field) => field.includes("corr"))).toEqual([]);
     const rows = thermalBudget(mount).numbers().toText();
-    expect(rows).toMatch(/loads\.0\.power, joint\.resistance: correlation; -0\.25; one bench/);
+    expect(rows).toMatch(/load 1 power, joint resistance: correlation; -0\.25; one bench/);
     const { correlations: _, ...alone } = mount;
     expect(thermalBudget(mount).chip.temperature).toBe(thermalBudget(alone).chip.temperature);
   });
