@@ -89,10 +89,23 @@ export function marksOf({ cells }: Grid): Marks {
 /** Gives phonons their random numbers: a generator each, and what is left to fly. */
 export function readyRays({ box, spacing }: FlightSpace, rays: Rays, stream: Random): void {
   const { free, toMark, streams } = rays;
-  for (let i = 0; i < streams.length; i++) streams[i] = stream.below(2 ** 32) | 0;
+  const word = () => stream.below(2 ** 32) | 0;
+  let [s0, s1, s2, s3] = [word(), word(), word(), word()];
+  const next = () => {
+    const drawn = (((s0 + s1) | 0) + s3) | 0;
+    s3 = (s3 + 1) | 0;
+    s0 = s1 ^ (s1 >>> 9);
+    s1 = (s2 + (s2 << 3)) | 0;
+    s2 = (((s2 << 21) | (s2 >>> 11)) + drawn) | 0;
+    return drawn;
+  };
+  const uniform = () => ((next() >>> 0) + 0.5) * 2 ** -32;
+  const isClear = box.bulkLength === Number.POSITIVE_INFINITY;
+  // All of one phonon before the next, so that fewer begin with the same.
   for (let ray = 0; ray < free.length; ray++) {
-    toMark[ray] = spacing * stream.uniform();
-    free[ray] = box.bulkLength * stream.exponential();
+    for (let k = 0; k < 4; k++) streams[4 * ray + k] = next();
+    toMark[ray] = spacing * uniform();
+    free[ray] = isClear ? Number.POSITIVE_INFINITY : -box.bulkLength * Math.log(uniform());
   }
 }
 

@@ -131,7 +131,7 @@ describe("a die of flights", () => {
       { duration: "2 min" },
     );
     expect(record.hits.length).toBeGreaterThan(0);
-    expect(record.warnings.join()).not.toContain("two-node");
+    expect(record.warnings.join()).not.toContain("two nodes");
     const budget = thermalBudget(flying());
     for (const figure of [dieMapFigure(budget), dropsFigure(budget)]) {
       expect(figure.data.length).toBeGreaterThan(0);
