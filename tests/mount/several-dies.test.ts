@@ -1,6 +1,7 @@
 /** Mounts of several dies: held against one die, closed forms, and published numbers. */
 import { describe, expect, it } from "vitest";
 import { uncertainMount } from "../../src/design/confidence/uncertain-mount.js";
+import { sizeByMedians } from "../../src/design/sizing/size.js";
 import {
   type Mount,
   readMount,
@@ -139,6 +140,15 @@ describe("a further die", () => {
       loads: [...loads, { kind: "given", name: "box", power: "1 nW", on: "box" }],
     });
     expect(first! / single.chip.temperature).toBeCloseTo(1, 12);
+  });
+
+  it("adds its heat where the bonds of the own die are counted", () => {
+    const alone = turned(withModel({ ...flipChip, limit: { rise: "1 mK" } }, "two nodes"));
+    const { dies: _, between: __, ...bare } = alone;
+    const [both, one] = [sizeByMedians(alone), sizeByMedians({ ...bare, limit: { rise: "1 mK" } })];
+    expect(both.count).toBeGreaterThan(one.count!);
+    expect(both.budget.chip.rise).toBeLessThanOrEqual(1e-3);
+    expect(() => sizeByMedians(flipChip)).toThrow("bonds: expected bonds to count");
   });
 
   it("shows drops along the main path that add up to the rise", () => {

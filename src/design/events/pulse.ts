@@ -238,7 +238,7 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
   return new Pulse(course, energy, followedBurst?.burst);
 }
 
-/** Cells of a sheet hold heat that spreads further by itself: it takes over as soon as phonons have left theirs. */
+/** Cells of a 2-D die hold heat that spreads further by itself: it takes over as soon as phonons have left theirs. */
 const untilSheet = 2e-6;
 
 function firstPhonons(

@@ -149,7 +149,7 @@ describe("heatPulse(mount, { flights: true })", () => {
     }
   });
 
-  it("spreads the hot spot of a sheet, which else is one cell", () => {
+  it("spreads the hot spot of a 2-D die, which else is one cell", () => {
     const mount = chip();
     const at = { energy: "100 keV", place: { x: "4 mm", y: "4 mm" } } as const;
     const [plain, pulse] = [heatPulse(mount, at), heatPulse(mount, { ...at, flights: true })];

@@ -42,7 +42,7 @@ function flying(die: Partial<Mount["die"]> = {}, count = 40): Mount {
 const riseOf = (mount: Mount) => thermalBudget(mount).chip.rise;
 
 describe("a die of flights", () => {
-  it("is sized: the fewest bonds meet the limit, and one fewer do not, as budgets by themselves say", () => {
+  it("is sized: the smallest number of bonds meet the limit, and one fewer do not, as budgets by themselves say", () => {
     const { count, budget, alternatives, floor } = sizeBonds(flying());
     expect(budget.chip.rise).toBeLessThanOrEqual(4e-3);
     expect(riseOf(flying({}, count!)) / budget.chip.rise).toBeCloseTo(1, 12);
