@@ -50,7 +50,6 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "A contact says how many bonds stand on it, as a path is shared by them.",
   ],
   "mount/cuts.ts": ["bonds", "A contact that is cut hands on how many bonds stand on each piece."],
-  "design/events/pulse.ts": ["between", "Times between two others are no joint of two dies."],
   "design/field.ts": ["bonds", "An error shows a path as an example."],
   "design/sweeping/sweep.ts": ["bonds", "An error shows a path as an example."],
   "design/sizing/size.ts": [

@@ -39,7 +39,7 @@ export function heatAfter({ burst, ends, tiles, places }: FollowedBurst, run: In
   const { energy, packet, until } = burst;
   // What is there at time 0 would be a load of the steady state before the hit.
   let from = taken.length > 0 ? 1e-3 * ends.times[taken[0]!]! : 0;
-  const between = Array.from({ length: segments }, (_, part): HeatBetween => {
+  const gradual = Array.from({ length: segments }, (_, part): HeatBetween => {
     const own = taken.slice(
       Math.floor((part / segments) * taken.length),
       Math.floor(((part + 1) / segments) * taken.length),
@@ -59,7 +59,7 @@ export function heatAfter({ burst, ends, tiles, places }: FollowedBurst, run: In
   );
   const left = inDie.length * packet;
   return {
-    between,
+    gradual,
     ...(left > 0 && { atEnd: { at: until, energy: Math.min(left, energy), nodes } }),
   };
 }

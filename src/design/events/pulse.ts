@@ -222,7 +222,7 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
   const whole = inTime(model, cells);
   whole.hit(place, "place");
   const followedBurst = options.flights ? firstPhonons(model, energy, options) : undefined;
-  const { between = [], atEnd } = followedBurst ? heatAfter(followedBurst, whole) : {};
+  const { gradual = [], atEnd } = followedBurst ? heatAfter(followedBurst, whole) : {};
   const run = atEnd ? { ...whole, hit: () => atEnd.nodes } : whole;
   const atOnce = { at: 0, energy, ...(place && { place }) };
   const slowest = () => eigenTimes(loadedNetwork(run, run.loads), { count: 1 })[0]!.time;
@@ -233,7 +233,7 @@ export function heatPulse(mount: Mount, options: PulseOptions): Pulse {
       hits: atEnd ? [{ at: atEnd.at, energy: atEnd.energy }] : followedBurst ? [] : [atOnce],
       relativeTolerance,
     },
-    between,
+    gradual,
   );
   return new Pulse(course, energy, followedBurst?.burst);
 }
