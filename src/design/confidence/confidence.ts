@@ -180,7 +180,7 @@ export class Confidence extends Result {
       ? ` by the two-node model of the die, corrected by ${this.expensive} of the mount's own`
       : "";
     return (
-      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} arrangements${levels}, ` +
+      `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} replicates${levels}, ` +
       `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
       `${lost > 0 ? `; ${lost} samples have no steady state and count as too warm` : ""}.`
     );

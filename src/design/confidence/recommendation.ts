@@ -66,7 +66,7 @@ export class Recommendation extends Result {
     const sure = confidenceWords(probable.confidence.chance!);
     const coin =
       withNominal && nominal.count !== probable.count
-        ? ` The ${nominal.count} that hold it nominally do so with ${confidenceWords(withNominal.chance!)}.`
+        ? ` The ${nominal.count} that meet it nominally do so with ${confidenceWords(withNominal.chance!)}.`
         : "";
     if (build === undefined) {
       return (

@@ -24,7 +24,7 @@ export interface SampleJob {
   readonly recipe: MountRecipe;
   /** In the place of the mount's own number. */
   readonly bonds?: number;
-  /** That the arrangements are drawn with. */
+  /** That the replicates are drawn with. */
   readonly seed: number;
   /** Another model of the die than the mount's own, on the points of the mount's own inputs. */
   readonly quick?: QuickDie;
@@ -41,9 +41,9 @@ export interface QuickDie {
   readonly at: readonly number[];
 }
 
-/** Points of one arrangement of the sequence. */
+/** Points of one replicate of the sequence. */
 export interface SampleChunk {
-  /** Which arrangement, from 0. */
+  /** Which replicate, from 0. */
   readonly replicate: number;
   /** Its first point, from 0. */
   readonly from: number;

@@ -58,7 +58,7 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
   readonly within?: number;
   /**
    * In the place of `within`: how many samples, all by the mount's own model of the die, such as for shards;
-   * rounded up to a power of two for each arrangement.
+   * rounded up to a power of two for each replicate.
    */
   readonly samples?: number;
   /** Independent replicates, 4 to 64; 16, or 8 for samples of a 2-D die. */

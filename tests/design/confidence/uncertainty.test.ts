@@ -127,7 +127,7 @@ describe("confidence", () => {
     expect(result.toText()).toContain(result.summary);
     expect(result.toMarkdown()).toContain("| chance to stay under the limit |");
     expect(result.toHtml()).toContain("<td>chip, median</td>");
-    expect(result.convergence).toMatch(/^256 samples of \d+ inputs in 16 arrangements, seed 1;/);
+    expect(result.convergence).toMatch(/^256 samples of \d+ inputs in 16 replicates, seed 1;/);
   });
 
   it("tells its progress, stops when told, and never returns a part", async () => {
