@@ -30,7 +30,7 @@ function ending(error: unknown): Ending {
     if (!/node "|link "|body "|^die: |^eigenTimes/.test(message)) throw error;
     return "without a solution";
   }
-  if (name === "RangeError" && /is outside .* Nothing sound continues it/.test(message))
+  if (name === "RangeError" && /is outside .* No valid extrapolation/.test(message))
     return "refused by a law";
   throw error;
 }
