@@ -137,9 +137,9 @@ export class Budget extends Result {
   declare readonly dieModels: DieModels | undefined;
   /**
    * Rise of the chip with the other choice of phonons in each film about as thin as the waves of its phonons
-   * [K]; undefined where no choice is in doubt, not a number where it could not be solved.
+   * [K]; undefined where no choice is in doubt.
    */
-  declare readonly otherPhononsRise: number | undefined;
+  declare readonly otherPhononsRise: number | "not solved" | undefined;
   /** How the stage takes the heat, when it is not simply held. */
   declare readonly cooling: BudgetStage | undefined;
   /** What the chip's temperature does to the resonators of the readout and of the limit. */
@@ -149,7 +149,7 @@ export class Budget extends Result {
   constructor(
     content: ResultContent<Budget, Derived | "otherPhononsRise">,
     /** Solves the mount once more. */
-    otherPhononsRise: () => number | undefined = () => undefined,
+    otherPhononsRise: () => Budget["otherPhononsRise"] = () => undefined,
   ) {
     super(content);
     this.later("otherPhononsRise", otherPhononsRise);
@@ -253,7 +253,10 @@ export class Budget extends Result {
     }
     yield ["limit", this.chip.name, "temperature", this.limit, "K"];
     yield ["limit", this.chip.name, "margin", this.margin, "K"];
-    yield ["place", this.chip.name, "rise with the other phonons", this.otherPhononsRise, "K"];
+    const other = this.otherPhononsRise;
+    if (typeof other === "number") {
+      yield ["place", this.chip.name, "rise with the other phonons", other, "K"];
+    }
     for (const d of this.detectors) {
       yield ["resonator", d.name, "internal quality factor", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
@@ -316,7 +319,7 @@ function diesOf({ dies, inWords }: Budget): readonly string[] {
 /** What the other choice of phonons would give. */
 function phononsOf({ otherPhononsRise: rise }: Budget): readonly string[] {
   if (rise === undefined) return [];
-  if (Number.isNaN(rise)) {
+  if (rise === "not solved") {
     return [
       "A film is about as thin as the waves of its phonons; the other choice of them was not solved.",
     ];

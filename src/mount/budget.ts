@@ -72,7 +72,7 @@ function riseOf(model: MountModel): number {
 /** Rises of the chip by other models than the mount's own [K]. */
 interface OtherRises extends Partial<Pick<Budget, "twoNodeRise">> {
   /** With the other choice of phonons. */
-  readonly otherPhononsRise?: () => number | undefined;
+  readonly otherPhononsRise?: () => Budget["otherPhononsRise"];
   /** With a sheet, beside flights. */
   readonly sheetRise?: number;
 }

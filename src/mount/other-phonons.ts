@@ -10,7 +10,10 @@ import { nameOn, ownDie, ownKeys } from "./on-die.js";
 import { otherPhonons } from "./things/film.js";
 
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
-export function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | undefined {
+export function riseWithOtherPhonons(
+  at: OperatingPoint,
+  dies: Dies,
+): number | "not solved" | undefined {
   const { mount, catalogue, structure, reading } = at;
   const others = structure.dies.map(({ name: die, chip, of }) => {
     const onDie = reading.temperatures.get(chip.name)!;
@@ -25,7 +28,7 @@ export function riseWithOtherPhonons(at: OperatingPoint, dies: Dies): number | u
     return chip - stage;
   } catch (error) {
     // A die that has a steady state with the one choice need not have one with the other.
-    if (error instanceof SolveError) return Number.NaN;
+    if (error instanceof SolveError) return "not solved";
     throw error;
   }
 }

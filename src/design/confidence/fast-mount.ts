@@ -51,18 +51,14 @@ export function evaluated(chip: number, stage: number, limit: number, left: numb
   return { chip, stage, limit, margin: limit - chip, left };
 }
 
-/**
- * Most by which the logarithm of a formula may be off. A conductor's error moves temperatures by less,
- * in parts of themselves, since the drops of all together are less than the chip's temperature.
- */
+/** Most by which the logarithm of a formula may be off; drops, being less than temperatures, are by less. */
 const tolerance = 5e-10;
 /** Temperatures up to which formulas are checked, in parts of the highest at the medians. */
-const rooms = [3, 1.6, 1.2];
+const headrooms = [3, 1.6, 1.2];
 
 /**
- * What of a factor may be a formula: its logarithm, where things multiply; its inverse, where they stand
- * one behind the other; itself, where they stand side by side. The tolerance is that of the logarithm,
- * so the factor of the other two must be near 1.
+ * What of a factor may be a formula: its logarithm, where things multiply; its inverse, in series; itself,
+ * where they stand side by side. The tolerance is the logarithm's: in the other two the factor is near 1.
  */
 const near = (factor: number) => (factor > 0.4 && factor < 2.5 ? factor : Number.NaN);
 const scales: readonly {
@@ -205,8 +201,8 @@ export class FastMount {
   }
 
   /**
-   * A number as a formula of some inputs; undefined when it is none. Rows of the catalogue come first:
-   * they can be moved as far as their group reaches, where a field may have bounds.
+   * A number as a formula of some inputs; undefined when it is none. Rows of the catalogue come first: they
+   * can be moved as far as their group reaches.
    */
   #law(by: readonly number[], f: (sample: Sample) => number, most?: number) {
     const { medians, list } = this.inputs;
@@ -304,7 +300,7 @@ export class FastMount {
     const network = this.#network;
     const { index, span, limitTo } = this.#linkOf(piece);
     const base = piece.conductor(this.inputs);
-    for (const room of rooms) {
+    for (const room of headrooms) {
       const temperatures = spreadOver(...span(room));
       const given = numbersOf(base, temperatures);
       const factorOf = (sample: Sample) => {
@@ -331,7 +327,7 @@ export class FastMount {
     const { powers: given = [], powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(
       this.inputs,
     );
-    const room = rooms.find((r) => span(r)[1] <= powersUpTo);
+    const room = headrooms.find((r) => span(r)[1] <= powersUpTo);
     if (given.length === 0 || room === undefined) return undefined;
     const [low, high] = span(room);
     const termOf = (sample: Sample, k: number): PowerTerm | undefined => {
