@@ -85,7 +85,7 @@ console.log("fifth");`,
     expect({ code, stderr }).toEqual({ code: 0, stderr: "" });
     const html = readFileSync(`${desk.out}/forms.html`, "utf8");
     expect(html).toMatch(
-      /<pre class="stdout" tabindex="0">first\n<\/pre>\s*<figure[\s\S]*second[\s\S]*<\/figure>\s*<div class="output"><p>third <strong>bold<\/strong><\/p>\s*<\/div>\s*<div class="output"><i>fourth<\/i><\/div>\s*<pre class="stdout" tabindex="0">fifth\n<\/pre>/,
+      /<pre class="stdout">first\n<\/pre>\s*<figure[\s\S]*second[\s\S]*<\/figure>\s*<div class="output"><p>third <strong>bold<\/strong><\/p>\s*<\/div>\s*<div class="output"><i>fourth<\/i><\/div>\s*<pre class="stdout">fifth\n<\/pre>/,
     );
   }, 60_000);
 
@@ -100,7 +100,7 @@ place.html("<i>two</i>");`,
     );
     expect((await desk.run("again")).stderr).toBe("");
     const html = readFileSync(`${desk.out}/again.html`, "utf8");
-    expect(html).toMatch(/<i>two<\/i><\/div>\s*<pre class="stdout" tabindex="0">between/);
+    expect(html).toMatch(/<i>two<\/i><\/div>\s*<pre class="stdout">between/);
     expect(html).not.toContain('<div class="output"><i>one');
   }, 60_000);
 });

@@ -84,7 +84,7 @@ export class FlightPaths {
     return this.#zones.slice(0, this.#bands).reduce((sum, { area }) => sum + areaOf(area), 0);
   }
 
-  /** @internal Contacts to be flown to. */
+  /** Contacts to be flown to. @internal */
   targets(tiles: readonly Tile[], mostFlights: number): Targets {
     const bands = this.#zones.slice(0, this.#bands);
     return {
@@ -100,9 +100,10 @@ export class FlightPaths {
   }
 
   /**
-   * @internal One shard of the phonons of every tile.
+   * One shard of the phonons of every tile.
    * @param each - from a tile that does not move
    * @param ofBands - from all bands together
+   * @internal
    */
   fromTiles(targets: Targets, each: number, ofBands: number, shard: number): Flown {
     const { tiles, isMoving } = targets;
@@ -136,7 +137,7 @@ export class FlightPaths {
     return flown;
   }
 
-  /** @internal One shard of the phonons of a source. @param key - the same for the same source */
+  /** One shard of the phonons of a source. @internal @param key - the same for the same source */
   fromSource(targets: Targets, source: Source, key: string, count: number, shard: number): Flown {
     const flown = nothingFlown(1, targets.tiles.length, this.grid.cells);
     const points = new Sobol(startDimensions, random(this.#seed, shard * streamsOfShard));

@@ -76,7 +76,8 @@ describe("pads in groups", () => {
       die: short.die,
     };
     const [a, b] = [thermalBudget(short).chip.rise, thermalBudget(groups).chip.rise];
-    expect(Math.abs(a / b - 1)).toBeLessThan(1e-12);
+    // Phonons of a flying die start along the edges for pads, for groups on the pads: other random numbers.
+    expect(Math.abs(a / b - 1)).toBeLessThan(model === "flights" ? 5e-3 : 1e-12);
   });
 
   it("may stand beside pads that are all alike, and then take their share of the heat", () => {
