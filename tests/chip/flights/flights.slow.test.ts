@@ -39,7 +39,7 @@ describe("phonons", () => {
     // same diffusion, D = vℓ/3: L²/(4ℓ) + (3/2)·0.7104 L.
     const [length, bulkLength] = [1, 0.02];
     const flights = new Flights(
-      { width: length, length: 1, thickness: 1, bulkLength, specularity: mirrored, rays: 2 ** 16 },
+      { width: length, length: 1, thickness: 1, bulkLength, specularity: mirrored, rays: 2 ** 18 },
       [endOf("left"), endOf("right")],
     );
     const through = -flights.exchange().admittance[1]! * flights.unit;
