@@ -21,16 +21,15 @@ function byCells(width: number, length: number, foot: number, across: number): n
       if (inFoot[c] === 1) continue;
       const [i, j] = [c % across, Math.floor(c / across)];
       let [sum, sides] = [0, 0];
-      for (const [beside, exists] of [
-        [c - 1, i > 0],
-        [c + 1, i < across - 1],
-        [c - across, j > 0],
-        [c + across, j < along - 1],
-      ] as const) {
-        if (!exists) continue;
+      const add = (exists: boolean, beside: number) => {
+        if (!exists) return;
         sum += u[beside]!;
         sides++;
-      }
+      };
+      add(i > 0, c - 1);
+      add(i < across - 1, c + 1);
+      add(j > 0, c - across);
+      add(j < along - 1, c + across);
       // The heat of the whole is 1 W, that of a quarter's cells a quarter of it.
       u[c]! += omega * ((sum + 1 / (4 * film)) / sides - u[c]!);
     }
