@@ -64,7 +64,8 @@ export function checkSteady(mount: Mount): Ending {
   const out = elements
     .filter(({ to }) => to === stageName || to.startsWith("far end of "))
     .reduce((sum, { power }) => sum + power, 0);
-  if (!(Math.abs(out - total) <= 1e-6 * heat)) {
+  // Just below T_c a readout's heat changes so steeply that the chip's temperature runs out of digits.
+  if (!(Math.abs(out - total) <= 1e-5 * heat)) {
     throw new Error(`${total} W come in, ${out} W leave`);
   }
   const coldest = budget.stage * (1 - 1e-9);
