@@ -46,7 +46,7 @@ describe("a mount with one wrong field", () => {
   const mounts = Object.entries(exampleMounts).flatMap(([name, { die, ...mount }]) => {
     const { cells, ...plate } = die;
     const nodes = { ...mount, die: { ...plate, model: "two nodes" as const } };
-    // Of the 2-D die one value a field, another for each: a solve takes long.
+    // Of the 2-D die every 41st value, a prime so that no kind of value is missed: a solve takes long.
     return [
       [name, nodes, 1] as const,
       [`${name}, 2-D`, { ...mount, die: { ...plate, cells: 16 } }, 41] as const,
