@@ -1,7 +1,7 @@
 /**
  * In which order to eliminate the unknowns of a sparse symmetric pattern.
  *
- * Least neighbours first (Tinney and Walker, Direct solutions of sparse network equations by optimally
+ * Nodes with few neighbours first (Tinney and Walker, Direct solutions of sparse network equations by optimally
  * ordered triangular factorization, Proc. IEEE 55, 1801 (1967)). An eliminated unknown leaves its
  * neighbours all coupled; that clique is kept as one list, an element, and how many neighbours an
  * unknown has is bounded from the lists it is in (Amestoy, Davis and Duff, An approximate minimum degree
@@ -10,7 +10,7 @@
  * @module
  */
 
-/** Least neighbours with which a rest is worth treating as dense, and what part of all. */
+/** Smallest number of neighbours with which a rest is worth treating as dense, and what part of all. */
 const denseFrom = 16;
 const densePart = 0.7;
 

@@ -24,7 +24,7 @@ function varianceOf(
   return { middle, variance: square * points };
 }
 
-describe("a mean from a cheap number everywhere and a expensive one at few points", () => {
+describe("a mean from a cheap number everywhere and an expensive one at few points", () => {
   // Worked by hand from the integrals: ∫eᵘ with control U has slope 1.6903090, leaves 3.940223e-3 of the
   // variance 0.2420356 (61.4 times less; 98.4 % in the textbooks of S. Ross and M. Rizzo, from memory);
   // ∫1/(1+u) with control 1 + U has slope −0.4766493 and leaves 6.141105e-4 of 0.01954699.

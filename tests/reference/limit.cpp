@@ -31,7 +31,7 @@ struct Network {
   double coldest, scale;
   int steps;
 
-  // Least neighbours first, as in src/network/elimination.ts.
+  // Nodes with few neighbours first, as in src/network/elimination.ts.
   void planElimination() {
     std::vector<std::set<int>> neighbours(nodes);
     std::map<std::pair<int, int>, int> positions;
