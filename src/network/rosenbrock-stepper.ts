@@ -36,6 +36,13 @@ export class RosenbrockStepper {
   readonly state: Float64Array;
   /** Unknowns of a stage, and at the end the new ones. */
   readonly moved: Float64Array;
+  /**
+   * What rounding has left out of `state`, and would leave out of `moved`: a body that stores joules in
+   * which a nanosecond moves femtojoules would lose them step by step (the compensated summation of
+   * Kahan, Commun. ACM 8, 40 (1965)).
+   */
+  readonly #rest: Float64Array;
+  readonly #restMoved: Float64Array;
   /** U of every stage, unknown by unknown. */
   readonly stages: Float64Array;
   /** T at the start of the step [K]. */
@@ -59,6 +66,8 @@ export class RosenbrockStepper {
     const n = balance.freeCount;
     this.state = new Float64Array(n + 3);
     this.moved = new Float64Array(n + 3);
+    this.#rest = new Float64Array(n + 2);
+    this.#restMoved = new Float64Array(n + 2);
     this.stages = new Float64Array(rodas5p.stages * (n + 2));
     this.before = new Float64Array(n);
     this.#pull = new Float64Array(n + 2);
@@ -66,6 +75,12 @@ export class RosenbrockStepper {
     this.#capacity = new Float64Array(n);
     this.#lost = new Float64Array(n);
     this.#gained = new Float64Array(n);
+  }
+
+  /** Forgets the run before. */
+  clear(): void {
+    this.state.fill(0);
+    this.#rest.fill(0);
   }
 
   /** Keeps T and C of the present temperatures for the step that begins. */
@@ -157,7 +172,12 @@ export class RosenbrockStepper {
     }
     // The last stage is the correction of the embedded solution and the estimate of its error.
     let largest = 0;
-    for (let i = 0; i < n + 2; i++) moved[i]! += stages[i * count + count - 1]!;
+    const rest = this.#restMoved;
+    for (let i = 0; i < n + 2; i++) {
+      const change = rest[i]! + stages[i * count + count - 1]!;
+      moved[i] = state[i]! + change;
+      rest[i] = change - (moved[i]! - state[i]!);
+    }
     moved[n + 2] = state[n + 2]! + h * crossing;
     if (!this.#findTemperatures()) return Number.POSITIVE_INFINITY;
     for (let i = 0; i < n; i++) {
@@ -169,6 +189,13 @@ export class RosenbrockStepper {
       }
     }
     return Number.isNaN(largest) ? Number.POSITIVE_INFINITY : largest;
+  }
+
+  /** Takes the step tried last: its end becomes the state. */
+  accept(): void {
+    this.state.set(this.moved);
+    this.#rest.set(this.#restMoved);
+    this.begin();
   }
 
   /** Sum of the heat that flows into the fixed nodes at the last evaluation, or of its sizes [W]. */
@@ -210,22 +237,27 @@ export class RosenbrockStepper {
     }
   }
 
-  /** y + Σⱼ aᵢⱼUⱼ of the stages before one, into `moved`, and Σⱼ (cᵢⱼ/h) Uⱼ. */
+  /**
+   * y + Σⱼ aᵢⱼUⱼ of the stages before one, into `moved`, the sum and what was left out before into
+   * `#restMoved`, and Σⱼ (cᵢⱼ/h) Uⱼ.
+   */
   #sumStages(stage: number, h: number): void {
     const { state, moved, stages } = this;
     const { stages: count, a, c } = rodas5p;
     const pull = this.#pull;
+    const rest = this.#restMoved;
     const row = stage * count;
     const perStep = 1 / h;
     for (let i = 0; i < pull.length; i++) {
-      let sum = state[i]!;
+      let sum = this.#rest[i]!;
       let pulled = 0;
       for (let j = 0, u = i * count; j < stage; j++, u++) {
         const U = stages[u]!;
         sum += a[row + j]! * U;
         pulled += c[row + j]! * U;
       }
-      moved[i] = sum;
+      rest[i] = sum;
+      moved[i] = state[i]! + sum;
       pull[i] = pulled * perStep;
     }
   }

@@ -82,7 +82,7 @@ export class TransientRun {
     const { state, segment } = this.stepper;
     for (const [node, T] of this.plan.inputs.start()) network.setTemperature(node, T);
     const found = setStart(network, stores, start);
-    state.fill(0);
+    this.stepper.clear();
     stores.forEach((store, i) => {
       const T = network.temperatures[i]!;
       state[i] = store?.value(T) ?? T;
@@ -188,11 +188,10 @@ export class TransientRun {
       this.#after = isLast ? length : this.#after + h;
       const end = isLast ? to : from + this.#after;
       this.#trajectory.step(end, h, stepper.moved, stepper.stages);
-      stepper.state.set(stepper.moved);
       for (const detector of this.#detectors) {
         detector.step(this.#trajectory, h, end, this.#crossings);
       }
-      stepper.begin();
+      stepper.accept();
       if (fixedStep === undefined) step = Math.min(longest, control.next(h, error));
     }
     return undefined;

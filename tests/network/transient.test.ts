@@ -137,6 +137,21 @@ describe("wrong input is named", () => {
   });
 });
 
+describe("heat far smaller than what a body stores", () => {
+  it("is not lost by rounding in a thousand steps", () => {
+    // 30 J stored, of which a step moves 0.1 fJ: less than half a unit in its last place.
+    const warm = storing({ stage: 1 }, { block: 0 }, { block: [15, 1] }, [
+      ["block", "stage", 1e-8, 1],
+    ]);
+    const start = new Map([["block", 2]]);
+    const step = 1e-8;
+    const solution = runInTime(warm, { duration: 1000 * step, start, fixedStep: step });
+    const { out, stored } = solution.energy;
+    expect(out).toBeGreaterThan(5e-14);
+    expect(Math.abs(stored + out)).toBeLessThanOrEqual(30 * Number.EPSILON);
+  });
+});
+
 describe("a run that stops short", () => {
   it("says when, where and what to try, and keeps what it reached.", () => {
     const options = {
