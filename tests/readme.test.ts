@@ -6,7 +6,6 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { file, readmePicture } from "../.ci/readme-picture.js";
 import { printedBy, wrongWith } from "./compiled.js";
-import { expectPage } from "./notebooks.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const readme = readFileSync(join(root, "README.md"), "utf8");
@@ -41,10 +40,5 @@ describe("README.md", () => {
   it("has a picture that is what the library draws", async () => {
     expect(readme).toContain(`](${relative(root, file)})`);
     expect(readFileSync(file, "utf8")).toBe(await readmePicture());
-  });
-
-  it("shows the answer that npm start gives, with a page that stands alone", async () => {
-    const shown = blocks.find(({ text }) => text.startsWith("Bonds  "))!.text;
-    expect((await expectPage()).startsWith(shown)).toBe(true);
   });
 });

@@ -14,24 +14,24 @@ function byCells(width: number, length: number, foot: number, across: number): n
     Math.hypot(((c % across) + 0.5) * step, (Math.floor(c / across) + 0.5) * step) < foot ? 1 : 0,
   );
   const film = inFoot.reduce((sum, inside) => sum + 1 - inside, 0);
-  const omega = 2 / (1 + Math.PI / (2 * along));
+  // For the slowest mode, a quarter of a wave along the length alone.
+  const omega = 2 / (1 + Math.PI / (2 * Math.SQRT2 * along));
   const mean = () => u.reduce((sum, each) => sum + each, 0) / film;
   for (let sweep = 0, before = -1; sweep < 5000; sweep++) {
-    for (let c = 0; c < u.length; c++) {
-      if (inFoot[c] === 1) continue;
-      const [i, j] = [c % across, Math.floor(c / across)];
-      let [sum, sides] = [0, 0];
-      const add = (exists: boolean, beside: number) => {
-        if (!exists) return;
-        sum += u[beside]!;
-        sides++;
-      };
-      add(i > 0, c - 1);
-      add(i < across - 1, c + 1);
-      add(j > 0, c - across);
-      add(j < along - 1, c + across);
-      // The heat of the whole is 1 W, that of a quarter's cells a quarter of it.
-      u[c]! += omega * ((sum + 1 / (4 * film)) / sides - u[c]!);
+    for (let j = 0, c = 0; j < along; j++) {
+      for (let i = 0; i < across; i++, c++) {
+        if (inFoot[c] === 1) continue;
+        // Beyond an insulated side lies the cell itself, which is taken out again.
+        const own = u[c]!;
+        const west = i > 0 ? u[c - 1]! : own;
+        const east = i < across - 1 ? u[c + 1]! : own;
+        const south = j > 0 ? u[c - across]! : own;
+        const north = j < along - 1 ? u[c + across]! : own;
+        const sides = 4 - +(i === 0) - +(i === across - 1) - +(j === 0) - +(j === along - 1);
+        // The heat of the whole is 1 W, that of a quarter's cells a quarter of it.
+        const sum = west + east + south + north - (4 - sides) * own + 1 / (4 * film);
+        u[c] = own + omega * (sum / sides - own);
+      }
     }
     if (sweep % 50 > 0) continue;
     if (Math.abs(mean() - before) < 1e-6 * before) return mean();
