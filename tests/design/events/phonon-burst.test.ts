@@ -84,6 +84,15 @@ describe("phononBurst(mount, hit)", () => {
     expect(share(titanium, "pixels")).toBeLessThan(0.5 * share(niobium, "pixels"));
   });
 
+  it("reaches less far in a thinner die, whose phonons meet the film more often", () => {
+    const thin = phononBurst({ ...chip(), die: { ...chip().die, thickness: "0.1 mm" } }, hit);
+    const half = (burst: typeof bare) => burst.shares.find(({ name }) => name === "pixels")!.half!;
+    expect(half(bare) / half(thin)).toBeGreaterThan(2);
+    // Of the same energy, what the pixel in the middle gets is more.
+    const most = (burst: typeof bare) => Math.max(...burst.quasiparticles());
+    expect(most(thin) / most(bare)).toBeGreaterThan(1.2);
+  });
+
   it("forgets the frequency that it starts with", () => {
     const other = phononBurst(chip(), { ...hit, frequency: "5 THz", seed: 2 });
     const [a, b] = [bare, other].map(({ shares }) => shares.find(({ name }) => name === "pixels")!);
