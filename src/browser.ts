@@ -134,6 +134,7 @@ export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
 export { casesFigure } from "./plots/figures/cases.js";
 export { heatFlowDrawing } from "./plots/drawing/heat-flow.js";
+export { temperatureDrawing } from "./plots/drawing/temperature.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";
