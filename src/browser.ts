@@ -138,9 +138,9 @@ export { temperatureDrawing } from "./plots/drawing/temperature.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";
-export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
+export { spreadFigure } from "./plots/figures/spread.js";
 export { qualityFigure } from "./plots/figures/quality.js";
-export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
+export { fitFigure } from "./plots/figures/calibration.js";
 
 // Catalogue
 export type { Catalogue, CatalogueChoice, CatalogueFiles, Material } from "./materials/types.js";

@@ -26,6 +26,8 @@ const samples = 2048;
 const rounds = 3;
 /** Step of a difference, in normal scores. */
 const step = 0.05;
+/** An unknown that moves the chip by less than this, of what all do, stays at its median. */
+const least = 0.01;
 /** How far the values of the probable case may be from the medians, in normal scores. */
 const farthest = 4;
 
@@ -121,7 +123,8 @@ function probableValues(of: UncertainMount, warmth: Warmth): Float64Array {
     const length = Math.hypot(...slopes);
     // Without a steady state there is no slope: the last way stands.
     if (!(length > 0 && Number.isFinite(length))) break;
-    way = slopes.map((slope) => slope / length);
+    // What hardly moves the chip stays at its median.
+    way = slopes.map((slope) => (Math.abs(slope) < least * length ? 0 : slope / length));
   }
   let [near, far] = [0, farthest];
   for (let halving = 0; halving < 30; halving++) {

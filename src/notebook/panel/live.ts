@@ -94,6 +94,7 @@ export class LivePanel {
       radio.addEventListener("change", () => {
         model.case = name as MarginCase;
         this.#took = [0, 0];
+        this.#end = 0;
         this.#schedule(false);
       });
       const words = element("label", {});
