@@ -182,10 +182,12 @@ export interface Mark {
 
 /** Numbers in a column at `x`, in the order of the places they point at and with space between them. */
 export function markColumn(
-  { parts }: Scene,
+  { parts, painted }: Scene,
   marks: readonly Mark[],
   [x, top, bottom]: readonly [x: number, top: number, bottom: number],
 ): string {
+  // Numbers belong to a list of parts, which a section in other colours does not have.
+  if (painted) return "";
   const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
   const apart =
     sorted.length > 1 ? Math.max(20, Math.min(24, (bottom - top) / (sorted.length - 1))) : 24;
