@@ -56,6 +56,20 @@ async function drive(tab, panel, say) {
     sources.push(text);
   }
 
+  const rises = [];
+  for (const name of ["nominal", "probable", "pessimistic"]) {
+    const choice = panel.locator(`input[type="radio"][value="${name}"]`);
+    if ((await choice.count()) === 0) break;
+    await choice.check();
+    await settled("answered");
+    rises.push(Number(await panel.locator(".panel-chip").getAttribute("value")));
+    if (name === "pessimistic") await panel.locator('input[value="nominal"]').check();
+  }
+  await settled("answered");
+  if (rises.some((rise, k) => k > 0 && !(rise > rises[k - 1]))) {
+    say(`the cases are not in their order: ${rises.join(", ")} K`);
+  }
+
   const field = panel.locator('input[type="text"]').first();
   const before = await field.inputValue();
   await field.fill("-1");

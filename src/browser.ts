@@ -134,12 +134,13 @@ export { mapFigure } from "./plots/figures/map.js";
 export { dieCutFigure, dieMapFigure } from "./plots/figures/die-map.js";
 export { casesFigure } from "./plots/figures/cases.js";
 export { heatFlowDrawing } from "./plots/drawing/heat-flow.js";
+export { temperatureDrawing } from "./plots/drawing/temperature.js";
 export { mountsFigure } from "./plots/figures/mounts.js";
 export { loadsFigure } from "./plots/figures/loads.js";
 export { influenceFigure } from "./plots/figures/influence.js";
-export { chanceFigure, spreadFigure } from "./plots/figures/spread.js";
+export { spreadFigure } from "./plots/figures/spread.js";
 export { qualityFigure } from "./plots/figures/quality.js";
-export { fitFigure, residualsFigure } from "./plots/figures/calibration.js";
+export { fitFigure } from "./plots/figures/calibration.js";
 
 // Catalogue
 export type { Catalogue, CatalogueChoice, CatalogueFiles, Material } from "./materials/types.js";

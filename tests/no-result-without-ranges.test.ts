@@ -147,11 +147,11 @@ const others: Readonly<Record<string, string>> = {
   "that describe":
     "assemble contactGroups pathsOf numbersOf particleSources spreadsOf coax tiles withoutHole",
   "that read, write, draw and show":
-    "answer burstFigure casesFigure chanceFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
+    "answer burstFigure casesFigure curvesFigure dBm decayFigure dieCutFigure dieMapFigure dropsFigure fitFigure " +
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
     "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
-    "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
-    "standardCatalogue timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
+    "readPixels readThermometry sharesFigure show spread spreadFigure " +
+    "standardCatalogue temperatureDrawing timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
     "figureCsv figurePicture isSpread loadMarkdown loadText",
 };
 

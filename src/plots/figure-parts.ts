@@ -2,6 +2,7 @@
  * Parts that several figures share: curves, bars, lines at limits, rows of names, axes of the die.
  * @module
  */
+import { directLabels, type LabelledAxis, type LabelledCurve } from "./direct-labels.js";
 import { type ElementKind, elementLooks } from "./elements.js";
 import {
   axis,
@@ -24,8 +25,9 @@ export interface Marks {
 }
 
 /**
- * Curves, each with a colour and dash of its own; named in the legend when there are several.
+ * Curves, each with a colour and dash of its own.
  * @param hover - what is shown of a point; the curve's name stands beside it
+ * @param isNamed - whether the legend has their names; so when there are several
  */
 export function curveTraces(
   curves: readonly {
@@ -34,6 +36,7 @@ export function curveTraces(
     readonly y: readonly (number | null)[];
   }[],
   hover: string,
+  isNamed = curves.length > 1,
 ): object[] {
   return curves.map(({ name, x, y }, i) => ({
     type: "scatter",
@@ -41,7 +44,7 @@ export function curveTraces(
     name,
     x,
     y,
-    showlegend: curves.length > 1,
+    showlegend: isNamed,
     line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
     hovertemplate: `${hover}<extra>${name}</extra>`,
   }));
@@ -139,6 +142,23 @@ export function limitAt(
 /** A limit [K] as the millikelvin of an axis that begins at another temperature [K]. */
 export function limitAbove(limit: number | undefined, start = 0): number | undefined {
   return limit === undefined ? undefined : 1e3 * (limit - start);
+}
+
+/**
+ * Curves with their names beside them, or in the legend where these do not fit.
+ * @param lines - values of y at which a line crosses the plot
+ */
+export function namedCurves(
+  curves: readonly LabelledCurve[],
+  hover: string,
+  [x, y]: readonly [LabelledAxis, LabelledAxis],
+  lines: readonly number[] = [],
+): { readonly data: readonly object[]; readonly names: Marks } {
+  const labels = curves.length > 1 ? directLabels(curves, x, y, lines) : undefined;
+  return {
+    data: curveTraces(curves, hover, curves.length > 1 && labels === undefined),
+    names: { shapes: [], annotations: labels ?? [] },
+  };
 }
 
 /** Several marks of one figure. */

@@ -11,6 +11,18 @@ export interface Figure {
   readonly layout: object;
   /** What the figure shows, in a sentence or two. */
   readonly alt: string;
+  /** What a slider under the figure shows in its place, where scripts run. */
+  readonly frames?: FigureFrames;
+}
+
+/** A figure at several values of something, such as a time. */
+export interface FigureFrames {
+  /** What the slider moves: `time after the hit`. */
+  readonly label: string;
+  /** What stands at the slider's start: the figure itself. */
+  readonly start: string;
+  /** The other places of the slider. */
+  readonly each: readonly (Pick<Figure, "data" | "layout"> & { readonly name: string })[];
 }
 
 /** What every figure takes. */

@@ -24,6 +24,6 @@ export { type BurstFigureOptions, burstFigure, type NamedBurst } from "./figures
 // Figures as pictures and tables
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";
-export type { FigureOptions } from "./figure.js";
+export type { FigureFrames, FigureOptions } from "./figure.js";
 export type { MappedDie } from "./figures/die-map.js";
 export type { FieldMark } from "./figures/fields.js";

@@ -44,6 +44,8 @@ export interface Trace
   readonly colorscale?: string | readonly (readonly [number, string])[];
   readonly colorbar?: Pick<AxisLayout, "title" | "tickvals" | "ticktext">;
   readonly contours?: Numbers<"start" | "end" | "size"> & Flags<"showlabels">;
+  /** `"y2"` in the lower one of two plots. */
+  readonly yaxis?: string;
   readonly visible?: boolean | string;
 }
 
@@ -78,7 +80,7 @@ export interface FigureLayout
   extends Texts<"barmode">,
     Numbers<"height">,
     Flags<"showlegend">,
-    Readonly<Partial<Record<"xaxis" | "yaxis", AxisLayout>>> {
+    Readonly<Partial<Record<"xaxis" | "yaxis" | "yaxis2", AxisLayout>>> {
   readonly title?: string | Texts<"text">;
   readonly shapes?: readonly Shape[];
   readonly annotations?: readonly Annotation[];
@@ -102,7 +104,7 @@ export function plainJson<T>(value: T): T {
 
 /** Types of trace that are drawn here, and keys of a trace that only Plotly draws. */
 const drawnTypes = ["scatter", "bar", "heatmap", "contour"];
-const plotlyKeys = ["fill", "error_x", "xaxis", "yaxis"];
+const plotlyKeys = ["fill", "error_x", "xaxis"];
 
 /** The figure as plain lists, or undefined where a trace is one that only Plotly draws. */
 export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigure | undefined {
@@ -115,6 +117,7 @@ export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigur
     (trace) =>
       drawnTypes.includes(trace.type ?? "scatter") &&
       !plotlyKeys.some((key) => key in trace) &&
+      (trace.yaxis === undefined || (trace.yaxis === "y2" && layout.yaxis2 !== undefined)) &&
       (trace.line?.shape ?? "linear") === "linear" &&
       !(trace.type === "bar" && trace.error_y),
   );

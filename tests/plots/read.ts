@@ -23,7 +23,11 @@ interface Axis {
 
 /** Traces, axes with their titles, and notes of a figure. */
 export function read(figure: Figure) {
-  const { xaxis, yaxis, annotations, shapes } = figure.layout as Record<"xaxis" | "yaxis", Axis> & {
+  const { xaxis, yaxis, yaxis2, annotations, shapes } = figure.layout as Record<
+    "xaxis" | "yaxis",
+    Axis
+  > & {
+    readonly yaxis2?: Axis;
     readonly annotations?: readonly { readonly text: string }[];
     readonly shapes?: readonly { readonly x0: number; readonly y0: number }[];
   };
@@ -33,6 +37,7 @@ export function read(figure: Figure) {
     yaxis,
     x: xaxis.title.text,
     y: yaxis.title.text,
+    y2: yaxis2?.title.text,
     notes: (annotations ?? []).map(({ text }) => text),
     shapes: shapes ?? [],
   };

@@ -5,6 +5,7 @@
  */
 import { createHash } from "node:crypto";
 import type { Drawing } from "../../plots/drawing/drawing.js";
+import type { FigureFrames } from "../../plots/figure.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { plainJson, titleOf } from "../../plots/traces.js";
@@ -24,6 +25,8 @@ export interface PlotlyFigure {
   readonly config?: object;
   /** What it shows, in words, for those who do not see it. */
   readonly alt?: string;
+  /** What a slider shows in its place. */
+  readonly frames?: FigureFrames;
 }
 
 /** MIME type of a figure in Plotly's JSON. */
@@ -33,11 +36,17 @@ export const drawingType = "application/vnd.coldpath.drawing+json";
 
 /** The figure in all its forms. */
 export function figureBundle(figure: PlotlyFigure): MimeBundle {
-  const { data, layout, config } = plainJson(figure);
+  const { data, layout, config, frames } = plainJson(figure);
   const alt = figure.alt ?? (titleOf(layout) || "A figure without a title.");
   const picture = figurePicture({ data, layout, alt });
   return {
-    [figureType]: { data, layout, config: plotConfig({ config: config ?? {} }) },
+    [figureType]: {
+      data,
+      layout,
+      config: plotConfig({ config: config ?? {} }),
+      // Under a name of this library: a viewer would take Plotly's own `frames` for an animation.
+      ...(frames && { coldpathFrames: frames }),
+    },
     "text/html": figureHtml(
       { ...titled({ data, layout }), config: plotConfig({ config: config ?? {} }) },
       alt,

@@ -15,6 +15,17 @@ export interface PageFigure {
   readonly layout: object;
   readonly narrow: { readonly layout: object; readonly colourBar?: object };
   readonly config: object;
+  /** What a slider shows in its place. */
+  readonly frames?: {
+    readonly label: string;
+    readonly start: string;
+    readonly each: readonly {
+      readonly name: string;
+      readonly data: readonly object[];
+      readonly layout: object;
+      readonly narrow: object;
+    }[];
+  };
 }
 
 /** What of a browser is used; this library is compiled without the browser's types. */
@@ -23,11 +34,14 @@ interface Place {
   readonly style: { height: string };
   readonly classList: { add(name: string): void };
   textContent: string;
+  value: string;
   hidden: boolean;
   disabled: boolean;
   href: string;
   download: string;
   click(): void;
+  append(...parts: (Place | string)[]): void;
+  after(part: Place): void;
   querySelector(selector: string): Place | null;
   querySelectorAll(selector: string): Iterable<Place>;
   addEventListener(event: string, call: () => void): void;
@@ -94,16 +108,18 @@ function drawFigures(
     const place = figure.querySelector(".plot")!;
     const spec = JSON.parse(figure.querySelector("script")!.textContent) as PageFigure;
     let drawn = "";
+    let shown = 0;
     const draw = (): void => {
       const { narrow } = spec;
       const isNarrow = figure.clientWidth < 520;
-      const state = `${isNarrow} ${dark.matches}`;
+      const state = `${isNarrow} ${dark.matches} ${shown}`;
       // In a section that is folded there is no width to draw for.
       if (figure.clientWidth === 0 || state === drawn) return;
       drawn = state;
-      const layout = isNarrow ? narrow.layout : spec.layout;
+      const frame = spec.frames?.each[shown - 1];
+      const layout = isNarrow ? (frame?.narrow ?? narrow.layout) : (frame ?? spec).layout;
       const colorbar = isNarrow && narrow.colourBar;
-      const data = spec.data.map((trace) =>
+      const data = (frame ?? spec).data.map((trace) =>
         colorbar && "colorbar" in trace ? { ...trace, colorbar } : trace,
       );
       const { height = 400 } = layout as { height?: number };
@@ -141,6 +157,28 @@ function drawFigures(
         { format: kind, width: 680, height, scale, filename: spec.name },
       );
     };
+    if (spec.frames) {
+      const { label, start, each } = spec.frames;
+      const [box, slider, words] = ["label", "input", "output"].map((name) =>
+        page.document.createElement(name),
+      ) as [Place, Place, Place];
+      box.setAttribute("class", "slider");
+      for (const [key, value] of Object.entries({ type: "range", min: "0", max: `${each.length}` }))
+        slider.setAttribute(key, value);
+      slider.value = "0";
+      const tell = (): void => {
+        shown = Number(slider.value);
+        words.textContent = each[shown - 1]?.name ?? start;
+        slider.setAttribute("aria-valuetext", words.textContent);
+      };
+      slider.addEventListener("input", () => {
+        tell();
+        draw();
+      });
+      tell();
+      box.append(label, slider, words);
+      place.after(box);
+    }
     for (const button of figure.querySelectorAll("button[data-save]")) {
       button.addEventListener("click", () => save(button.getAttribute("data-save")));
     }

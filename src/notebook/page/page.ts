@@ -6,6 +6,7 @@
  * @module
  */
 import { createHash } from "node:crypto";
+import type { FigureFrames } from "../../plots/figure.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { plainWords, titleOf } from "../../plots/traces.js";
@@ -22,7 +23,8 @@ import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { pageStyle } from "./pagestyle.js";
 import { plotlySource } from "./plotly.js";
 import { type Section, sectionsOf } from "./sections.js";
-import { typesetFigure, typesetHtml } from "./typeset.js";
+import { tableScript } from "./tablescript.js";
+import { typeset, typesetFigure, typesetHtml } from "./typeset.js";
 
 /** What the page's last line says besides. */
 export interface Imprint {
@@ -51,6 +53,7 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const scripts = [
     ...(body.includes('<div class="plot"') ? [plotlySource(), figureScript()] : []),
     ...(panels ? [panels.source] : []),
+    ...(body.includes("<thead>") ? [tableScript()] : []),
   ];
   const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
   return `<!DOCTYPE html>
@@ -220,7 +223,8 @@ interface Counter {
  * it shows in words; buttons that save it.
  */
 function figureHtml(given: unknown, alt: unknown, count: Counter): string {
-  const figure = given as PlotlyFigure;
+  const figure = given as PlotlyFigure & { readonly coldpathFrames?: FigureFrames };
+  const { coldpathFrames: frames } = figure;
   const number = ++count.figures;
   const title = sentence(plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " "));
   const words = String(alt ?? "A figure without a description.");
@@ -236,6 +240,17 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
     layout: wide.layout,
     narrow: { layout: narrow.layout, ...(bar?.colorbar && { colourBar: bar.colorbar }) },
     config: plotConfig(figure),
+    ...(frames && {
+      frames: {
+        label: sentence(frames.label),
+        start: typeset(frames.start),
+        each: frames.each.map((frame) => ({
+          name: typeset(frame.name),
+          ...fittedFigure(typesetFigure(frame), 680),
+          narrow: fittedFigure(typesetFigure(frame), 360).layout,
+        })),
+      },
+    }),
   };
   const label = title || `Figure ${number}`;
   const buttons = ["SVG", "PNG", "CSV"].map(

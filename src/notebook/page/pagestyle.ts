@@ -47,6 +47,11 @@ caption { text-align: left; font-weight: 600; padding: 0.6rem 0 0.2rem; }
 td.number { white-space: nowrap; } td.named { white-space: normal; } .number { text-align: right; }
 th.number, td.number { padding-left: 0.8rem; padding-right: 0; }
 .warnings { color: var(--warning); }
+.filter { display: block; margin: 0.6rem 0 0; font-size: 0.86rem; color: var(--soft); }
+.filter input, .slider input { font: inherit; margin: 0 0.6rem; vertical-align: middle; min-height: 24px; }
+.slider { display: block; margin: 0.3rem 0 0; font-size: 0.86rem; } .slider input { width: min(22rem, 45%); }
+th button { font: inherit; color: inherit; background: none; border: 0; padding: 0; min-height: 24px; min-width: 24px; text-align: inherit; cursor: pointer; }
+th button::after { content: " ↕"; color: var(--soft); } th[aria-sort="ascending"] button::after { content: " ↑"; } th[aria-sort="descending"] button::after { content: " ↓"; }
 [align="right"] { text-align: right; } td[align="right"] { white-space: nowrap; } [align="center"] { text-align: center; }
 .figure { margin: 1rem 0; max-width: 680px; }
 .figure .plot { width: 100%; min-height: 2rem; }
@@ -83,7 +88,8 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   h1, h2, h3 { break-after: avoid; }
   pre { white-space: pre-wrap; overflow-wrap: anywhere; }
   .text, .output { overflow: visible; }
-  details:not([open]), .modebar-container { display: none; }
+  details:not([open]), .modebar-container, .filter, .slider { display: none; }
+  th button::after { content: none; }
   .answer, pre { print-color-adjust: exact; }
 }
 `;

@@ -19,6 +19,7 @@ import { fieldLabel } from "../../plots/figures/fields.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { printedUnit } from "../../units/format.js";
 import { numberAndUnit, spelled, unitFactor } from "../../units/quantity.js";
+import type { Spread } from "../../units/spread.js";
 
 /** One input of a panel. Values are written as in the mount; the unit of `from` is the one shown. */
 export interface Control<Field extends MountField = MountField> {
@@ -107,10 +108,11 @@ function readControl(mount: Mount, control: Control, at: string): ReadControl {
   const read = (name: string, value: unknown) =>
     inUnit(mount, control, scale, `${at} ${name}`, value);
   const present = valueAt(mount, field);
-  const initial =
-    parts(present) === undefined
-      ? numberAt(readMount(mount), field) / scale.factor
-      : read("in the mount", present);
+  // What is no number with a unit, such as a spread, stands at its median, in SI.
+  const initial = read(
+    "in the mount",
+    parts(present) ? present : numberAt(readMount(mount), field),
+  );
   const [from, to] = [read("from", control.from), read("to", control.to)];
   if (!(to > from)) throw new FieldError(`${at} to`, "more than from", control.to);
   const logarithmic = spacing === "logarithmic";
@@ -187,6 +189,25 @@ export function writtenValue({ written, factor }: Scale, number: number): number
 }
 
 /**
+ * A spread with its ends moved by a factor, written in their own units; undefined for levels in dBm, which
+ * have no factor.
+ */
+export function scaledSpread(spread: Spread, factor: number): Spread | undefined {
+  let isScaled = true;
+  const scaled = (end: unknown) => {
+    const { number, unit } = parts(end) ?? { number: Number.NaN, unit: "dBm" };
+    if (unit === "dBm") isScaled = false;
+    const moved = brief(number * factor);
+    return typeof end === "number" ? moved : `${moved} ${unit}`;
+  };
+  const ends = Object.entries(spread).map(([key, end]) => [
+    key,
+    key === "distribution" ? end : scaled(end),
+  ]);
+  return isScaled ? (Object.fromEntries(ends) as Spread) : undefined;
+}
+
+/**
  * A number as it is typed, with a decimal point or a decimal comma; NaN for any other text. A comma before
  * three digits may part thousands, so it is none.
  */
@@ -194,6 +215,17 @@ export function typedNumber(text: string): number {
   const plain = text.trim().replace(/^\u2212/, "-");
   if (/^[-+]?[1-9]\d{0,2},\d{3}$/.test(plain)) return Number.NaN;
   return plainNumber(plain.replace(/^([-+]?\d*),(\d+(?:e[-+]?\d+)?)$/i, "$1.$2"));
+}
+
+/** What is wrong with a number, in the unit in which it was typed. */
+export function errorInUnit(error: FieldError, { label, unit }: ReadControl, typed: string) {
+  const wanted = unit
+    ? error.wanted.replace(
+        /^an? [^,]*? such as "[^"]*"(?: or a number(?: in [^,]+)?)?/,
+        `a number in ${unit}`,
+      )
+    : error.wanted;
+  return `${label}: expected ${wanted}, got ${`${typed} ${unit}`.trim()}`;
 }
 
 /** How many places a slider has beyond its first. */

@@ -8,21 +8,26 @@ import { mountDrawing } from "../../plots/drawing/drawing.js";
 import type { Figure } from "../../plots/figure.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { escapeHtml } from "../../units/table.js";
-import type { ReadControl } from "./controls.js";
-import { answerRows, valueText } from "./model.js";
+import { caseWords } from "./cases.js";
+import { answerRows, type PanelModel, valueText } from "./model.js";
 
 /** The inputs and their numbers: what remains of the controls in print and without scripts. */
-export function inputsHtml(controls: readonly ReadControl[], numbers: readonly number[]): string {
-  const rows = controls.map(
-    (control, i) => [control.label, valueText(control, numbers[i]!)] as const,
-  );
+export function inputsHtml(
+  { controls, case: shown }: Pick<PanelModel, "controls" | "case">,
+  numbers: readonly number[],
+): string {
+  const rows = [
+    ...controls.map((control, i) => [control.label, valueText(control, numbers[i]!)] as const),
+    ...(shown === "nominal" ? [] : [["case", caseWords[shown].label] as const]),
+  ];
   return `<table><caption>Inputs</caption><tbody>${rows.map((row) => rowHtml(row)).join("")}</tbody></table>`;
 }
 
 /** The answer; the chip's temperature with all its digits, in kelvin, as the value of its element. */
 export function answerHtml(budget: Budget): string {
   const [[name, chip], ...rest] = answerRows(budget) as [[string, string], ...[string, string][]];
-  const first = `<tr><th scope="row">${name}</th><td><data class="panel-chip" value="${budget.chip.temperature}">${escapeHtml(chip)}</data></td></tr>`;
+  const over = isOver(budget) ? ' class="panel-over"' : "";
+  const first = `<tr><th scope="row">${name}</th><td${over}><data class="panel-chip" value="${budget.chip.temperature}">${escapeHtml(chip)}</data></td></tr>`;
   const warnings = budget.warnings.map((text) => `<li>${escapeHtml(text)}</li>`).join("");
   return (
     `<table><caption>Answer</caption><tbody>${first}${rest.map((row) => rowHtml(row, row[0] === "Limit" && isOver(budget))).join("")}</tbody></table>` +

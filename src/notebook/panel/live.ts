@@ -3,14 +3,16 @@
  * A live panel in the page: its inputs move, the library solves, and what it says stands below.
  * @module
  */
+import type { MarginCase } from "../../design/confidence/margin.js";
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Budget } from "../../mount/budget-result.js";
-import { dropsFigure } from "../../plots/figures/drops.js";
 import { FieldError } from "../../units/errors.js";
+import { caseWords } from "./cases.js";
+import { errorInUnit } from "./controls.js";
 import { answerHtml, drawingHtml, inputsHtml, pictureHtml, rowHtml } from "./html.js";
 import { element, type Hand, PanelInput } from "./input.js";
-import { answerText, curveOf, PanelModel, riseCurve } from "./model.js";
+import { answerText, curveOf, dropsOf, PanelModel, riseCurve } from "./model.js";
 import { mountSource } from "./mount-source.js";
 import type { PanelData } from "./panel.js";
 
@@ -37,11 +39,13 @@ export class LivePanel {
   /** The last two solves [ms]. */
   #took: readonly [number, number] = [0, 0];
   #curve: { readonly key: string; readonly rises: Sweep } | undefined;
+  /** End of the axis of the drops [mK]. */
+  #end = 0;
   #timers = new Map<string, number>();
 
   constructor(root: HTMLElement, data: PanelData, catalogue: Catalogue) {
     this.#root = root;
-    this.#model = new PanelModel(data.mount, data.controls, catalogue);
+    this.#model = new PanelModel(data.mount, data.controls, catalogue, data.rows);
     this.#numbers = [...this.#model.initial];
     this.#good = this.#model.initial;
     if (data.curve) {
@@ -53,7 +57,11 @@ export class LivePanel {
         new PanelInput(control, `${root.id}-${i}`, (number, by) => this.#put(i, number, by)),
     );
     const form = this.#part(".panel-controls");
-    form.append(...this.#inputs.map(({ box }) => box), this.#buttons());
+    form.append(
+      ...this.#inputs.map(({ box }) => box),
+      ...(data.rows ? [this.#cases()] : []),
+      this.#buttons(),
+    );
     // Arrow keys move a slider; a notebook around the panel would take them for its own.
     root.addEventListener("keydown", (event) => event.stopPropagation());
     form.addEventListener("submit", (event) => event.preventDefault());
@@ -69,6 +77,31 @@ export class LivePanel {
 
   #part<T extends HTMLElement = HTMLElement>(selector: string): T {
     return this.#root.querySelector<T>(selector)!;
+  }
+
+  /** A switch of the cases. */
+  #cases(): HTMLElement {
+    const model = this.#model;
+    const box = element("fieldset", { class: "panel-cases" });
+    box.append(element("legend", {}, "Case"));
+    for (const [name, { label }] of Object.entries(caseWords)) {
+      const radio = element("input", {
+        type: "radio",
+        name: `${this.#root.id}-case`,
+        value: name,
+        ...(name === model.case && { checked: "" }),
+      });
+      radio.addEventListener("change", () => {
+        model.case = name as MarginCase;
+        this.#took = [0, 0];
+        this.#end = 0;
+        this.#schedule(false);
+      });
+      const words = element("label", {});
+      words.append(radio, ` ${label}`);
+      box.append(words);
+    }
+    return box;
   }
 
   #buttons(): HTMLElement {
@@ -152,11 +185,17 @@ export class LivePanel {
     this.#root.classList.remove("panel-stale");
     for (const input of this.#inputs) input.refuse("");
     const note = this.#part(".panel-note");
-    note.hidden = !twoNode;
-    note.textContent = twoNode ? "While the slider moves: the two-node model of the die." : "";
+    const words = [
+      caseWords[this.#model.case].note,
+      twoNode ? "While the slider moves: the two-node model of the die." : "",
+    ];
+    note.textContent = words.filter(Boolean).join(" ");
+    note.hidden = note.textContent === "";
     this.#part(".panel-answer").innerHTML = answerHtml(budget);
-    this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model.controls, numbers);
-    this.#part(".panel-drops").innerHTML = pictureHtml(dropsFigure(budget), this.#width);
+    this.#part(".panel-inputs").innerHTML = inputsHtml(this.#model, numbers);
+    const { figure, end } = dropsOf(budget, this.#end);
+    this.#end = end;
+    this.#part(".panel-drops").innerHTML = pictureHtml(figure, this.#width);
     this.#showCurve(budget, numbers);
     this.#later("draw", pause, () => this.#draw(numbers));
     this.#later("needed", pause, () => this.#showNeeded(numbers));
@@ -233,7 +272,10 @@ export class LivePanel {
   }
 
   #curveKey(index: number, numbers: readonly number[]): string {
-    return JSON.stringify([index, numbers.map((number, i) => (i === index ? 0 : number))]);
+    // What the unknowns are in a case depends on all inputs.
+    const { case: shown } = this.#model;
+    const others = numbers.map((number, i) => (i === index && shown === "nominal" ? 0 : number));
+    return JSON.stringify([index, shown, others]);
   }
 
   /** Says what was wanted at the input it is about; the last answer stays, greyed. */
@@ -245,7 +287,11 @@ export class LivePanel {
     this.#root.dataset.state = "refused";
     this.#root.classList.add("panel-stale");
     for (const [i, input] of this.#inputs.entries()) {
-      input.refuse(i === at ? (error as Error).message : "");
+      const message =
+        named >= 0
+          ? errorInUnit(error as FieldError, controls[at]!, input.typed)
+          : (error as Error).message;
+      input.refuse(i === at ? message : "");
     }
     const note = this.#part(".panel-note");
     note.hidden = false;

@@ -3,7 +3,8 @@
  * Node run this same code.
  * @module
  */
-import { numberAt, withField } from "../../design/field.js";
+import type { MarginCase } from "../../design/confidence/margin.js";
+import { numberAt, readWith, valueAt, withField } from "../../design/field.js";
 import { sizeByMedians } from "../../design/sizing/size.js";
 import { sweep } from "../../design/sweeping/sweep.js";
 import { Sweep } from "../../design/sweeping/sweep-result.js";
@@ -21,10 +22,20 @@ import { bondRoom } from "../../mount/things/edges.js";
 import { monotoneCubic } from "../../numerics/interpolation.js";
 import type { Figure } from "../../plots/figure.js";
 import { curvesFigure } from "../../plots/figures/curves.js";
+import { dropsFigure } from "../../plots/figures/drops.js";
+import { roundNumbers } from "../../plots/scale.js";
 import { furthest, type LeftRange, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
 import { formatGiven, formatQuantity, formatShare } from "../../units/format.js";
-import { lastPlace, numberAtPlace, type ReadControl, writtenValue } from "./controls.js";
+import { isSpread } from "../../units/spread.js";
+import { CaseFinder, type CaseSample } from "./cases.js";
+import {
+  lastPlace,
+  numberAtPlace,
+  type ReadControl,
+  scaledSpread,
+  writtenValue,
+} from "./controls.js";
 
 /** Points of the curve: enough for a smooth line, and with a sheet few enough to wait for. */
 const curvePoints = { nodes: 33, sheet: 17 };
@@ -33,27 +44,54 @@ const curvePoints = { nodes: 33, sheet: 17 };
 export class PanelModel {
   readonly #dies = new Dies();
   readonly #curveDies = new Dies();
+  readonly #cases: CaseFinder;
+  #sample: (CaseSample & { readonly key: string }) | undefined;
+  /** Which values the unknowns have. */
+  case: MarginCase = "nominal";
 
   constructor(
     readonly mount: Mount,
     readonly controls: readonly ReadControl[],
     readonly catalogue: Catalogue,
-  ) {}
+    /** Uncertain rows of the catalogue that move the mount, where they are known. */
+    rows?: readonly string[],
+  ) {
+    this.#cases = new CaseFinder(catalogue, rows);
+  }
+
+  /** Uncertain rows of the catalogue that move the mount; undefined where nothing is uncertain. */
+  uncertainRows(): readonly string[] | undefined {
+    return this.#cases.uncertainRows(this.mount);
+  }
 
   /** The numbers that stand in the mount. */
   get initial(): readonly number[] {
     return this.controls.map(({ initial }) => initial);
   }
 
-  /** The mount with these numbers, each in the unit of its input; what did not move stays as written. */
+  /**
+   * The mount with these numbers, each in the unit of its input; what did not move stays as written. A spread
+   * keeps its relative width.
+   */
   mountAt(numbers: readonly number[]): Mount {
-    return this.controls.reduce(
-      (mount, control, i) =>
-        numbers[i] === control.initial
-          ? mount
-          : withField(mount, control.field, writtenValue(control, numbers[i]!)),
-      this.mount,
-    );
+    return this.controls.reduce((mount, control, i) => {
+      const { field, initial } = control;
+      const number = numbers[i]!;
+      if (number === initial) return mount;
+      const present = valueAt(this.mount, field);
+      const scaled =
+        isSpread(present) && number > 0 ? scaledSpread(present, number / initial) : undefined;
+      return withField(mount, field, scaled ?? writtenValue(control, number));
+    }, this.mount);
+  }
+
+  /** The mount at these numbers with its unknowns as the case has them. */
+  #at(numbers: readonly number[]): CaseSample {
+    const key = JSON.stringify([this.case, numbers]);
+    if (this.#sample?.key !== key) {
+      this.#sample = { key, ...this.#cases.at(this.mountAt(numbers), this.case) };
+    }
+    return this.#sample;
   }
 
   /** Whether the die is solved in 2-D. */
@@ -67,13 +105,15 @@ export class PanelModel {
    * @throws FieldError for a number that the mount cannot have; Error where there is no steady state
    */
   solve(numbers: readonly number[], twoNode = false): Budget {
-    const plain = readMount(this.mountAt(numbers));
-    const room = bondRoom(plain);
-    if (plain.bonds && plain.bonds.count > room) {
+    const nominal = readMount(this.mountAt(numbers));
+    const room = bondRoom(nominal);
+    if (nominal.bonds && nominal.bonds.count > room) {
       const wanted = `at most ${room}, which fit on the edges`;
-      throw new FieldError("bonds.count", wanted, plain.bonds.count);
+      throw new FieldError("bonds.count", wanted, nominal.bonds.count);
     }
-    const model = new MountModel(plain, this.catalogue, {
+    const { mount, catalogue } = this.#at(numbers);
+    const plain = this.case === "nominal" ? nominal : readMount(mount);
+    const model = new MountModel(plain, catalogue, {
       dies: this.#dies,
       ...(twoNode && { die: "two nodes" }),
     });
@@ -85,11 +125,11 @@ export class PanelModel {
    * where it has no bonds or no limit, or has no answer.
    */
   bondsNeeded(numbers: readonly number[]): string | undefined {
-    const mount = this.mountAt(numbers);
+    const { mount, catalogue } = this.#at(numbers);
     if (!mount.bonds || !mount.limit) return undefined;
     try {
       const die = { ...mount.die, model: "two nodes" } as const;
-      const { count, room } = sizeByMedians({ ...mount, die }, { catalogue: this.catalogue });
+      const { count, room } = sizeByMedians({ ...mount, die }, { catalogue });
       if (count === undefined) return "no number meets the limit";
       return count > room ? `${count}, of which ${room} fit` : `${count}, of ${room} that fit`;
     } catch {
@@ -100,7 +140,7 @@ export class PanelModel {
   /**
    * Rise of the chip over the range of one input, the others at their numbers. A sheet takes its time
    * over each point, so it is done point by point; what comes back last is the curve. Values that the
-   * mount cannot have are left out.
+   * mount cannot have are left out. Unknowns stay where the case has them at these numbers.
    */
   *curve(numbers: readonly number[], index: number): Generator<undefined, Sweep, undefined> {
     const control = this.controls[index]!;
@@ -109,24 +149,33 @@ export class PanelModel {
     const along = Array.from({ length: count }, (_, i) =>
       numberAtPlace(control, Math.round((i * last) / (count - 1))),
     );
-    const mount = this.mountAt(numbers);
     const { field } = control;
-    const values = [...new Set(along)].map((number) => writtenValue(control, number));
+    const written = [...new Set(along)].map((number) => writtenValue(control, number));
+    const nominal = this.mountAt(numbers);
+    const { mount, catalogue } = this.#at(numbers);
+    // Where the case moves the input itself, it moves it by the same factor all along.
+    const factor = numberAt(readMount(mount), field) / numberAt(readMount(nominal), field);
+    const isMoved = Math.abs(factor - 1) > 1e-9;
+    const inCase = (value: number | string) =>
+      isMoved ? factor * numberAt(readWith(nominal, field, value), field) : value;
     if (!this.sheet) {
-      const axis = { field, values } as unknown as Parameters<typeof sweep>[1];
-      return sweep(mount, axis, undefined, { catalogue: this.catalogue });
+      const axis = { field, values: written.map(inCase) } as unknown as Parameters<typeof sweep>[1];
+      const swept = sweep(mount, axis, undefined, { catalogue });
+      if (!isMoved) return swept;
+      const data = curveData(swept);
+      return riseCurve(field, { ...data, values: data.values.map((value) => value / factor) });
     }
     let refused: unknown;
     const points: { at: number; chip: number; stage: number }[] = [];
     const left: LeftRange[] = [];
-    for (const value of values) {
+    for (const value of written) {
       yield undefined;
       try {
-        const plain = readMount(withField(mount, field, value));
-        const model = new MountModel(plain, this.catalogue, { dies: this.#curveDies });
+        const plain = readMount(withField(mount, field, inCase(value)));
+        const model = new MountModel(plain, catalogue, { dies: this.#curveDies });
         const point = model.point();
         const { chip, stage } = point;
-        points.push({ at: numberAt(plain, field), chip, stage });
+        points.push({ at: numberAt(plain, field) / (isMoved ? factor : 1), chip, stage });
         left.push(...pointRanges(point));
       } catch (error) {
         // The curve has no point here; moved there, the input itself says why.
@@ -218,6 +267,25 @@ function smooth(rises: Sweep, logarithmic: boolean): Sweep {
     temperatures: fine.flatMap((x) => [chip.value(x), stage.value(x)]),
     warnings,
   });
+}
+
+/**
+ * The drops on an axis that stays as it was while they fit and fill a quarter of it, so that bars grow and
+ * shrink under a slider and not their scale.
+ * @param held - end of the axis as it was [mK]
+ */
+export function dropsOf(
+  budget: Budget,
+  held = 0,
+): { readonly figure: Figure; readonly end: number } {
+  const figure = dropsFigure(budget);
+  const { layout } = figure as { layout: { xaxis: { range: [number, number] } } };
+  // A third more than the bars themselves, for the numbers behind them.
+  const needed = 1.25 * layout.xaxis.range[1];
+  const isFitting = needed <= held && needed > held / 4;
+  const end = isFitting ? held : roundNumbers(needed, 10 * needed)[0]!;
+  const xaxis = { ...layout.xaxis, range: [0, end] };
+  return { figure: { ...figure, layout: { ...layout, xaxis } }, end };
 }
 
 /** A number of an input with its unit: `1.5 mm`. */

@@ -14,13 +14,20 @@ import type {
   CatalogueOrigin,
 } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
-import { dropsFigure } from "../../plots/figures/drops.js";
 import { plainJson } from "../../plots/traces.js";
 import { scriptJson } from "../page/escape.js";
 import type { MimeBundle } from "../run/notebook.js";
 import { type Control, type ReadControl, readControls } from "./controls.js";
 import { answerHtml, drawingHtml, inputsHtml, panelHtml, pictureHtml } from "./html.js";
-import { answerText, type CurveData, curveData, curveOf, PanelModel, valueText } from "./model.js";
+import {
+  answerText,
+  type CurveData,
+  curveData,
+  curveOf,
+  dropsOf,
+  PanelModel,
+  valueText,
+} from "./model.js";
 import { mountSource } from "./mount-source.js";
 import { cellScripts, panelType } from "./script.js";
 import { panelStyle } from "./style.js";
@@ -33,6 +40,8 @@ export interface PanelData {
   readonly catalogue: Omit<CatalogueOrigin, "files"> & { readonly files?: CatalogueFiles };
   /** The first curve, of the first input. */
   readonly curve?: CurveData;
+  /** Uncertain rows of the catalogue that move the mount; absent where nothing is uncertain. */
+  readonly rows?: readonly string[];
 }
 
 /** A mount with inputs to move; `show` it. */
@@ -59,21 +68,23 @@ export class Panel {
     const { initial } = model;
     const budget = model.solve(initial);
     const rises = firstCurve(model);
+    const rows = model.uncertainRows();
     const data: PanelData = {
       mount: this.mount,
       controls: this.controls,
       catalogue: besideStandard(this.catalogue),
       ...(rises && { curve: curveData(rises) }),
+      ...(rows && { rows }),
     };
     const text = scriptJson(plainJson(data));
     const digest = createHash("sha256").update(text).digest("hex").slice(0, 12);
     const id = `coldpath-panel-${digest}-${++panelsMade}`;
     const html = panelHtml(id, text, {
       name: this.mount.name,
-      inputs: inputsHtml(this.controls, initial),
+      inputs: inputsHtml(model, initial),
       answer: answerHtml(budget),
       drawing: drawingHtml(this.mount, "both"),
-      drops: pictureHtml(dropsFigure(budget), "both"),
+      drops: pictureHtml(dropsOf(budget).figure, "both"),
       curve: rises ? pictureHtml(curveOf(model, rises, 0, initial, budget), "both") : "",
       source: mountSource(this.mount),
     });

@@ -16,6 +16,9 @@ export const panelStyle = `
 .coldpath-panel input[type="text"] { width: 100%; font: inherit; padding: 0.15rem 0.3rem; text-align: right; }
 .coldpath-panel input[aria-invalid="true"] { outline: 2px solid #b00020; }
 .coldpath-panel .panel-error { grid-column: 1 / -1; margin: 0; padding: 0.2rem 0.5rem; border-left: 4px solid #b00020; overflow-wrap: anywhere; }
+.coldpath-panel .panel-cases { display: flex; flex-wrap: wrap; gap: 0.1rem 1.1rem; margin: 0; padding: 0; border: 0; }
+.coldpath-panel .panel-cases legend { float: left; padding: 0; margin-right: 1.1rem; }
+.coldpath-panel .panel-cases label { min-height: 24px; }
 .coldpath-panel .panel-buttons { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }
 .coldpath-panel button { font: inherit; padding: 0.2rem 0.8rem; min-height: 1.8rem; cursor: pointer; }
 .coldpath-panel.panel-live .panel-inputs { display: none; }
@@ -37,9 +40,8 @@ export const panelStyle = `
 .coldpath-panel textarea { width: 100%; font: 0.8rem/1.4 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre; overflow: auto; }
 .coldpath-panel .panel-narrow { display: none; }
 .coldpath-panel summary { min-height: 24px; }
-@container (min-width: 561px) {
-  .coldpath-panel .panel-controls { position: sticky; top: 0; z-index: 2; padding: 0.4rem 0; background: var(--paper, Canvas); }
-}
+.coldpath-panel .panel-controls { position: sticky; top: 0; z-index: 2; padding: 0.4rem 0; background: var(--paper, Canvas);
+  max-height: 55vh; overflow-y: auto; }
 @container (max-width: 560px) {
   .coldpath-panel .panel-narrow { display: block; }
   .coldpath-panel .panel-wide { display: none; }

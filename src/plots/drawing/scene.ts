@@ -13,7 +13,10 @@ import { type Attributes, box, element, line, words } from "../picture/svg.js";
 import { colours, hatchInk, ink, paper, softInk } from "../style.js";
 
 /** A mount made ready for its views. */
-export type Scene = ReturnType<typeof sceneOf>;
+export type Scene = ReturnType<typeof sceneOf> & {
+  /** Fills in place of the looks' own. */
+  readonly painted?: Readonly<Partial<Record<Look, string>>>;
+};
 
 /** A view: its SVG and how much space it takes [px]. */
 export interface View {
@@ -145,8 +148,13 @@ export function hatchingDefinitions(id: string): string {
 }
 
 /** Fill and stroke of a look. */
-export function lookOf({ id }: Scene, look: Look): Attributes {
+export function lookOf({ id, painted }: Scene, look: Look): Attributes {
   const { fill, stroke, hatched } = looks[look];
+  const paint = painted?.[look];
+  if (paint !== undefined) {
+    const isWire = look === "wire";
+    return { fill: isWire ? "none" : paint, stroke: isWire ? paint : stroke, "stroke-width": 0.8 };
+  }
   return {
     fill: hatched ? `url(#${id}-${look})` : fill,
     stroke,
@@ -174,10 +182,12 @@ export interface Mark {
 
 /** Numbers in a column at `x`, in the order of the places they point at and with space between them. */
 export function markColumn(
-  { parts }: Scene,
+  { parts, painted }: Scene,
   marks: readonly Mark[],
   [x, top, bottom]: readonly [x: number, top: number, bottom: number],
 ): string {
+  // Numbers belong to a list of parts, which a section in other colours does not have.
+  if (painted) return "";
   const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
   const apart =
     sorted.length > 1 ? Math.max(20, Math.min(24, (bottom - top) / (sorted.length - 1))) : 24;

@@ -1,10 +1,11 @@
 /**
- * A fit beside what was measured: readings with error bars and the fitted curve at each stage
- * temperature; and how far off each reading is, against its own temperature.
+ * A fit beside what was measured: readings with error bars and the fitted curve at each stage temperature, and
+ * below that how far off each reading is.
  * @module
  */
 import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
+import { stacked } from "../composite.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { lineAt, millikelvin, unitOfPower } from "../figure-parts.js";
 import { axis, colours, dashes, layout, note, nth, rounded, softInk } from "../style.js";
@@ -17,17 +18,26 @@ export interface FitOptions extends FigureOptions {
 
 const symbols = "circle square diamond triangle-up triangle-down cross x".split(" ");
 
-/** Readings with error bars and the fit, one colour a stage temperature. */
+/**
+ * Readings with error bars and the fit, one colour a stage temperature, and below them how far off the fit each
+ * reading is, in standard uncertainties: a law that is wrong leaves a pattern there, the right one scatter.
+ */
 export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
   const { thermometer, place, spokenPlace, points, groups } = chosen(fit, options);
   const most = Math.max(...points.map(({ power }) => power));
   const unit = unitOfPower(most);
-  const range = [-0.03, 1.04].map((end) => (end * most) / unit.size);
   const curves = fit.curves().filter((curve) => curve.thermometer === thermometer);
-  const data = groups.flatMap(({ stage, name, of, marker, line }) => {
-    const stages = groups.map((group) => group.stage);
-    const curve = curves.find((each) => groupOf(stages, each.stage) === stage)!;
-    return [
+  const stages = groups.map((group) => group.stage);
+  const drawn = groups.map((group) => ({
+    ...group,
+    curve: curves.find((each) => groupOf(stages, each.stage) === group.stage)!,
+    powers: rounded(group.of.map(({ power }) => power / unit.size)),
+  }));
+  const xaxis = axis(`heater power (${unit.name})`, {
+    range: [-0.03, 1.04].map((end) => (end * most) / unit.size),
+  });
+  const measured: Figure = {
+    data: drawn.flatMap(({ name, of, powers, curve, marker, line }) => [
       {
         type: "scatter",
         mode: "lines",
@@ -42,7 +52,8 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
         type: "scatter",
         mode: "markers",
         name,
-        x: rounded(of.map(({ power }) => power / unit.size)),
+        showlegend: false,
+        x: powers,
         y: millikelvin(of.map(({ measured }) => measured)),
         error_y: {
           type: "data",
@@ -54,63 +65,59 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
         marker,
         hovertemplate: `%{x:.4~g} ${unit.name}<br>%{y:.2~f} mK<extra>${name}</extra>`,
       },
-    ];
-  });
-  return {
-    data,
+    ]),
     layout: layout(options.title ?? `${fit.name}: measured and fitted`, {
-      xaxis: axis(`heater power (${unit.name})`, { range }),
+      xaxis,
       yaxis: axis(`${place} (mK)`),
+      annotations: drawn.map(({ name, curve }) =>
+        note(name, {
+          x: curve.powers.at(-1)! / unit.size,
+          y: 1e3 * curve.temperatures.at(-1)!,
+          xanchor: "left",
+          xshift: 8,
+        }),
+      ),
     }),
     alt:
       `${points.length} readings of ${spokenPlace} against heater power (marks${bars(points)}) ` +
-      `and the fit (lines), the stage at ${groups.map(({ stage }) => formatTemperature(stage)).join(", ")}. ` +
-      `${quality(fit)}.`,
+      `and the fit (lines), the stage at ${groups.map(({ stage }) => formatTemperature(stage)).join(", ")}. `,
   };
-}
-
-/**
- * How far off the fit each reading is, in standard uncertainties, against what it reads: a law that is
- * wrong leaves a pattern, the right one scatter.
- */
-export function residualsFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
-  const { place, spokenPlace, points, groups } = chosen(fit, options);
   const farthest = Math.max(...points.map(({ normalised }) => Math.abs(normalised)));
   const largest = Math.max(3, 1.15 * farthest);
   const isMeasured = points.some(({ uncertainty }) => uncertainty > 0);
   const deviations = isMeasured ? "uncertainties" : "deviations";
-  return {
-    data: groups.map(({ name, of, marker }) => ({
+  const residuals: Figure = {
+    data: drawn.map(({ name, of, powers, marker }) => ({
       type: "scatter",
       mode: "markers",
       name,
-      x: millikelvin(of.map(({ measured }) => measured)),
+      showlegend: false,
+      x: powers,
       y: rounded(of.map(({ normalised }) => normalised)),
       customdata: of.map(({ power, place }) => [formatQuantity(power, "W"), place]),
       marker,
       hovertemplate:
-        "%{x:.2~f} mK, heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}" +
-        `<extra>${name}</extra>`,
+        "heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}" + `<extra>${name}</extra>`,
     })),
-    layout: layout(options.title ?? `${fit.name}: readings less fit`, {
-      xaxis: axis(`${place} (mK)`),
+    layout: layout("", {
+      xaxis,
       yaxis: axis(`residual (standard ${deviations})`, { range: [-largest, largest] }),
-      height: 380,
       shapes: [1, -1].map((at) => lineAt("y", at, { color: softInk, width: 1, dash: "dash" })),
       annotations: [
         note("±1σ (68 % expected)", {
-          x: 0.01,
+          x: 1,
           xref: "paper",
           y: -0.97 * largest,
-          xanchor: "left",
+          xanchor: "right",
           yanchor: "bottom",
         }),
       ],
     }),
-    alt:
-      `How far off the fit the readings of ${spokenPlace} are, against what they read: at most ` +
-      `${formatNumber(farthest, 2)} standard ${deviations}. ${quality(fit)}.`,
+    alt: "",
   };
+  const both = stacked(measured, residuals);
+  const off = `Below, how far off the fit they are: at most ${formatNumber(farthest, 2)} standard ${deviations}. `;
+  return { ...both, alt: `${measured.alt}${off}${quality(fit)}.` };
 }
 
 /** The readings to show, by stage temperature, with the look of each. */

@@ -5,7 +5,7 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatGiven, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, limitAbove, limitAt, listed, together } from "../figure-parts.js";
+import { limitAbove, limitAt, listed, namedCurves, together } from "../figure-parts.js";
 import { axis, fieldAxis, layout, rounded, veil } from "../style.js";
 import { type AlongOptions, type FieldMark, fieldAlong, fieldLabel, markLine } from "./fields.js";
 
@@ -23,7 +23,13 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
   const x = fieldAlong(along!);
   const parameter = across && fieldLabel(across.field);
   const curves = Array.from(across?.values ?? [0], (value, j) => ({
-    name: parameter ? formatGiven(value * parameter.factor, "") : "",
+    name: parameter ? `${formatGiven(value * parameter.factor, "")} ${parameter.unit}`.trim() : "",
+    // One of them says of what the others are values.
+    ...(parameter &&
+      j === 0 && {
+        label:
+          `${parameter.name} ${formatGiven(value * parameter.factor, "")} ${parameter.unit}`.trim(),
+      }),
     x: x.values,
     y: rounded(x.values.map((_, i) => 1e3 * sweep.rise(i, j))),
   }));
@@ -31,13 +37,24 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
   const marks = [options.mark, options.end].flatMap((mark) => mark ?? []);
   const limit = limitAbove(options.limit);
   const highest = Math.max(...curves.flatMap(({ y }) => y), limit ?? 0);
+  const isLogarithmic = scale === "logarithmic";
+  const { data, names } = namedCurves(
+    curves,
+    `${x.title} %{x:.4~g}<br>rise %{y:.3~f} mK`,
+    [
+      { low: Math.min(...x.values), high: Math.max(...x.values), isLogarithmic },
+      { low: 0, high: 1.08 * highest },
+    ],
+    limit === undefined ? [] : [limit],
+  );
   return {
-    data: curveTraces(curves, `${x.title} %{x:.4~g}<br>rise %{y:.3~f} mK`),
+    data,
     layout: layout(options.title ?? `Chip temperature against ${x.name}`, {
       xaxis: fieldAxis(x.title, x.values, scale),
       yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
       ...together(
         limitAt("y", limit),
+        names,
         ...marks.map(({ at, text }) => markLine(at * x.factor, text, scale)),
       ),
       ...(parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } }),
@@ -45,7 +62,7 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
     alt: `Rise of the chip against ${x.title}: ${listed(
       curves,
       ({ name, y }) =>
-        `${name && `${parameter!.title} ${name}: `}from ` +
+        `${name && `${parameter!.name} ${name}: `}from ` +
         `${formatQuantity(y[0]! / 1e3, "K")} to ${formatQuantity(y.at(-1)! / 1e3, "K")}`,
     )}.${options.end ? ` At ${formatGiven(options.end.at * x.factor, "")}: ${options.end.text}.` : ""}`,
   };

@@ -8,7 +8,7 @@ import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Time } from "../../units/quantity.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, limitAbove, limitAt, unitOfTime } from "../figure-parts.js";
+import { limitAbove, limitAt, namedCurves, together, unitOfTime } from "../figure-parts.js";
 import { layout, logAxis, rounded } from "../style.js";
 import { highestOf, placesOf, type TimeFigureOptions } from "./time-course.js";
 
@@ -61,15 +61,23 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
   const x = rounded(since.map((time) => time / unit.size));
   // A logarithmic axis has no place for what is back at the steady state.
   const drawn = (rise: number) => (rise > floor / 10 ? Number(rise.toPrecision(5)) : null);
+  const [first, last] = [from / unit.size, length / unit.size];
+  const top = 2 * Math.max(highest, shown ?? 0);
+  const { data, names } = namedCurves(
+    curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
+    `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
+    [
+      { low: first, high: last, isLogarithmic: true },
+      { low: floor, high: top, isLogarithmic: true },
+    ],
+    shown === undefined ? [] : [shown],
+  );
   return {
-    data: curveTraces(
-      curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
-      `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
-    ),
+    data,
     layout: layout(options.title ?? `${course.name}: after ${what}`, {
-      xaxis: logAxis(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
-      yaxis: logAxis("rise above the baseline (mK)", floor, 2 * Math.max(highest, shown ?? 0)),
-      ...limitAt("y", shown, { isLogarithmic: true }),
+      xaxis: logAxis(`time after ${what} (${unit.name})`, first, last),
+      yaxis: logAxis("rise above the baseline (mK)", floor, top),
+      ...together(limitAt("y", shown, { isLogarithmic: true }), names),
     }),
     alt: `Rise above the baseline from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
   };

@@ -7,7 +7,7 @@ import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
 import { outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, dieAxes, listed } from "../figure-parts.js";
+import { dieAxes, listed, namedCurves } from "../figure-parts.js";
 import { mapColours } from "../ramp.js";
 import { axis, dashes, layout, nth, onMap, rounded } from "../style.js";
 
@@ -114,13 +114,19 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Temperature al
     };
   });
   const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
+  const widest = Math.max(...curves.flatMap((curve) => curve.x));
+  const { data, names } = namedCurves(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK", [
+    { low: 0, high: widest },
+    { low: 0, high: top },
+  ]);
   return {
-    data: curveTraces(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK"),
+    data,
     layout: layout(title, {
       xaxis: axis("x, through the hottest point (mm)"),
       yaxis: axis("rise above the stage (mK)", { range: [0, top] }),
       legend: { orientation: "h", y: -0.22 },
       height: 440 + 12 * curves.length,
+      ...names,
     }),
     alt: `Temperature along x through the hottest point: ${listed(
       curves,

@@ -6,7 +6,7 @@ import type { HitSimulation } from "../../design/events/hit-simulation.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { curveTraces, limitAt, listed } from "../figure-parts.js";
+import { limitAt, listed, namedCurves, together } from "../figure-parts.js";
 import { layout, logAxis, rounded } from "../style.js";
 
 /** A record and what to call it. */
@@ -37,16 +37,17 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   const xs = curves.flatMap((curve) => curve.xs);
   const lowest = Math.min(...curves.flatMap(({ ys }) => ys));
   const place = { xanchor: "right", yanchor: "top", xshift: -4 };
+  const right = 1.5 * Math.max(...xs, ...limits);
+  const { data, names } = namedCurves(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time", [
+    { low: Math.min(...xs), high: right, isLogarithmic: true },
+    { low: lowest / 2, high: 1, isLogarithmic: true },
+  ]);
   return {
-    data: curveTraces(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time"),
+    data,
     layout: layout(title ?? "How long the chip is warm", {
-      xaxis: logAxis(
-        "chip above the baseline (mK)",
-        Math.min(...xs),
-        1.5 * Math.max(...xs, ...limits),
-      ),
+      xaxis: logAxis("chip above the baseline (mK)", Math.min(...xs), right),
       yaxis: logAxis("share of the time above", lowest / 2, 1),
-      ...limitAt("x", limit, { isLogarithmic: true, place }),
+      ...together(limitAt("x", limit, { isLogarithmic: true, place }), names),
     }),
     alt: `Share of the time in which the chip is warmer than a rise: ${listed(
       curves,

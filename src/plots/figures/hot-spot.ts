@@ -14,9 +14,12 @@ import { layout, note, rounded } from "../style.js";
 /** Space between two maps, of a side of the die: across, and up for the words above a map. */
 const gap = { across: 0.12, up: 0.22 };
 
+/** Times on the slider. */
+const places = 24;
+
 /**
  * Rise of every place of the die above where it began: one map a time, in one frame, all on one
- * logarithmic scale.
+ * logarithmic scale. Where scripts run, a slider shows the die at times between the first and the last.
  * @param times - [s], one to four
  * @throws FieldError when the die is not a sheet, or a time lies outside the run
  */
@@ -55,31 +58,66 @@ export function hotSpotFigure(
   const customdata = each((rise) => Math.max(0, rise));
   const powers = roundNumbers(low, high, [1]);
   const levels = powers.length > 1 ? powers : [low, high].map((x) => Number(x.toPrecision(2)));
+  const look = {
+    type: "heatmap",
+    zmin: Math.log10(low),
+    zmax: Math.log10(high),
+    colorscale: mapColours,
+    hoverongaps: false,
+    colorbar: {
+      title: { text: "rise (mK)", side: "right" },
+      tickvals: levels.map(Math.log10),
+      ticktext: levels.map((level) => number(level)),
+    },
+    hovertemplate: "%{customdata:.3~g} mK<extra></extra>",
+  };
+  const timeWords = (time: number) =>
+    time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`;
+  const middles = (cells: number, side: number) =>
+    rounded(Array.from({ length: cells }, (_, k) => ((k + 0.5) * side) / cells));
+  /** The whole die at one time. */
+  const frameAt = (time: number) => {
+    const rise = Array.from(course.dieRise(time), (value) => 1e3 * value);
+    const rows = (by: (value: number) => number) =>
+      Array.from({ length: grid.cellsY }, (_, j) =>
+        Array.from({ length: grid.cellsX }, (_, i) =>
+          Number(by(rise[j * grid.cellsX + i]!).toPrecision(3)),
+        ),
+      );
+    const [x, y] = [middles(grid.cellsX, width), middles(grid.cellsY, length)];
+    const z = rows((value) => Math.log10(Math.max(low, value)));
+    const customdata = rows((value) => Math.max(0, value));
+    return {
+      name: timeWords(time),
+      data: [{ ...look, x, y, z, customdata }],
+      layout: layout(title, {
+        ...dieAxes({ range: [0, width] }, { range: [0, length] }),
+        height: Math.round(Math.min(900, 130 + (560 * length) / width)),
+      }),
+    };
+  };
+  const [first, last] = [Math.max(times[0]!, 1e-9 * end), times.at(-1)!];
+  const moments = Array.from({ length: places }, (_, k) =>
+    frameAt(first * (last / first) ** (k / (places - 1))),
+  );
   return {
+    ...(last > first && {
+      frames: { label: "time after the hit", start: `${times.length} times`, each: moments },
+    }),
     data: [
       {
-        type: "heatmap",
+        ...look,
         x: rounded(across.cells.map(({ at }) => at)),
         y: rounded(up.cells.map(({ at }) => at)),
         z,
-        zmin: Math.log10(low),
-        zmax: Math.log10(high),
-        colorscale: mapColours,
-        hoverongaps: false,
-        colorbar: {
-          title: { text: "rise (mK)", side: "right" },
-          tickvals: levels.map(Math.log10),
-          ticktext: levels.map((level) => number(level)),
-        },
         customdata,
-        hovertemplate: "%{customdata:.3~g} mK<extra></extra>",
       },
     ],
     layout: layout(title, {
       ...dieAxes(across.axis, { ...up.axis, range: [0, up.axis.range[1]! + gap.up * length] }),
       height: Math.round(Math.min(900, 130 + 560 * (up.axis.range[1]! / across.axis.range[1]!))),
       annotations: times.map((time, n) =>
-        note(time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`, {
+        note(timeWords(time), {
           x: (n % columns) * width * (1 + gap.across),
           y: (rows - 1 - Math.floor(n / columns)) * length * (1 + gap.up) + length,
           xanchor: "left",

@@ -6,13 +6,13 @@ import type { Budget } from "../../mount/budget-result.js";
 import { type ElementKind, elementLooks, kindsAlong } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { barEnd, elementBar, limitAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
-import { axis, layout } from "../style.js";
+import { axis, ink, layout, paper } from "../style.js";
 
 const drawnKinds = Object.keys(elementLooks) as ElementKind[];
 
 /**
  * One bar a mount, stacked from the stage up by kind of element, the hottest point at its end.
- * Bars longer than `longest` are cut there and say so.
+ * Bars longer than `longest` are cut there, show a break and say so.
  */
 export function mountsFigure(
   budgets: readonly Budget[],
@@ -47,6 +47,7 @@ export function mountsFigure(
   const limit = limits.every((l) => l === limits[0]) ? limits[0] : undefined;
   const isSeen = limit !== undefined && 1e3 * limit <= 1.4 * longest;
   const { shapes, annotations } = limitAt("x", isSeen ? 1e3 * limit : undefined);
+  const isCut = (rise: number) => 1e3 * rise > longest * 1.0001;
   return {
     // A kind that no mount has would only lengthen the legend.
     data: bars.filter(({ x }) => x.some((drop) => drop > 0)),
@@ -56,10 +57,13 @@ export function mountsFigure(
       barmode: "stack",
       height: 230 + 46 * budgets.length,
       legend: { orientation: "h", y: -0.25, traceorder: "reversed" },
-      shapes,
+      shapes: [
+        ...shapes,
+        ...rises.flatMap((rise, b) => (isCut(rise) ? broken(0.93 * longest, b) : [])),
+      ],
       annotations: [
         ...rises.map((rise, b) => {
-          const cut = 1e3 * rise > longest * 1.0001 ? ", bar cut" : "";
+          const cut = isCut(rise) ? ", bar cut" : "";
           const { inWords } = budgets[b]!;
           const text = `${inWords.rise(rise)}${inWords.mark}${cut}`;
           return barEnd(text, Math.min(1e3 * rise, longest), names[b]!);
@@ -73,4 +77,22 @@ export function mountsFigure(
         `${name} ${inWords.rise(chip.rise)}, most in ${largestDrop.name}${inWords.mark}`,
     )}.`,
   };
+}
+
+/** A break across a bar: a slanted gap between two lines. @param row - of the bar, from 0 */
+function broken(x: number, row: number): readonly object[] {
+  const [wide, slant, high] = [0.012 * x, 0.012 * x, 0.46];
+  const across = (at: number, line: object) => ({
+    type: "line",
+    x0: at - slant,
+    x1: at + slant,
+    y0: row + high,
+    y1: row - high,
+    line,
+  });
+  return [
+    across(x, { color: paper, width: 7 }),
+    across(x - wide, { color: ink, width: 1 }),
+    across(x + wide, { color: ink, width: 1 }),
+  ];
 }

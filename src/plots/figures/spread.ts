@@ -4,9 +4,10 @@
  */
 import { type Confidence, formatChance } from "../../design/confidence/confidence.js";
 import { formatQuantity, formatTemperature } from "../../units/format.js";
+import { stacked } from "../composite.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { hatching, limitAt, limitNote, lineAt } from "../figure-parts.js";
-import { axis, colours, ink, layout, limitColour, note, rounded } from "../style.js";
+import { axis, colours, ink, layout, limitColour, note, rounded, veil } from "../style.js";
 
 /** How to draw. */
 export interface SpreadOptions extends FigureOptions {
@@ -15,16 +16,17 @@ export interface SpreadOptions extends FigureOptions {
 }
 
 /**
- * How many samples lie in each step of temperature, those in the middle 90 % filled. Lines mark the
- * median and the limit, a band where the samples' own limits differ. The warmest half percent is not
- * drawn, since a few samples would squeeze the rest.
+ * How many samples lie in each step of temperature, those in the middle 90 % filled, and below that the share
+ * of samples at or below each temperature. Lines mark the median and the limit, a band where the samples' own
+ * limits differ. The warmest half percent is not drawn, since a few samples would squeeze the rest.
  */
 export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}): Figure {
-  const { temperatures, band } = confidence;
+  const { temperatures, band, median } = confidence;
   const { title = `How warm the chip may be: ${confidence.name}`, bars = 40 } = options;
   const count = Math.min(100, Math.max(10, Math.round(bars)));
   const { steady, low, high } = drawn(confidence);
   const width = (high - low) / count || 1e-3;
+  const range = [low - 2 * width, high + 2 * width] as const;
   const steps = Array.from({ length: count }, (_, k) => {
     const middle = low + (k + 0.5) * width;
     const isInside = middle >= 1e3 * band[0].value && middle <= 1e3 * band[1].value;
@@ -35,12 +37,14 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
     if (step) step.share += 100 / temperatures.length;
   }
   const highest = Math.max(...steps.map(({ share }) => share));
-  return {
+  const { xaxis, shapes, annotations } = axes(confidence, range);
+  const histogram: Figure = {
     data: [true, false].map((isInside) => {
       const shown = steps.filter((step) => step.isInside === isInside);
       return {
         type: "bar",
         name: isInside ? "middle 90 %" : "the rest",
+        showlegend: false,
         x: rounded(shown.map(({ middle }) => middle)),
         y: rounded(shown.map(({ share }) => share)),
         width,
@@ -53,25 +57,22 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
       };
     }),
     layout: layout(title, {
-      ...axes(confidence, [low - 2 * width, high + 2 * width]),
+      xaxis,
       yaxis: axis(`in each ${width.toPrecision(2)} mK (%)`, { range: [0, 1.08 * highest] }),
       bargap: 0,
       barmode: "overlay",
+      shapes,
+      annotations: [
+        ...annotations,
+        note("middle 90 %", { x: 1e3 * median.value, y: 0.3 * highest, xshift: -2, bgcolor: veil }),
+      ],
     }),
     alt: words(confidence),
   };
-}
-
-/** The share of samples that lie at or below each temperature; lines as in `spreadFigure`. */
-export function chanceFigure(
-  confidence: Confidence,
-  { title = `How likely the chip stays below: ${confidence.name}` }: FigureOptions = {},
-): Figure {
-  const { steady, low, high } = drawn(confidence);
   const x = Array.from({ length: 201 }, (_, k) => low + (k / 200) * (high - low));
   const upTo = (T: number) => steady.filter((sample) => sample <= T).length;
-  const below = x.map((T) => (100 * upTo(T / 1e3)) / confidence.temperatures.length);
-  return {
+  const below = x.map((T) => (100 * upTo(T / 1e3)) / temperatures.length);
+  const sum: Figure = {
     data: [
       {
         type: "scatter",
@@ -84,12 +85,14 @@ export function chanceFigure(
         hovertemplate: "%{y:.1f} % at or below %{x:.2f} mK<extra></extra>",
       },
     ],
-    layout: layout(title, {
-      ...axes(confidence, [low, high]),
-      yaxis: axis("samples at or below (%)", { range: [0, 101] }),
+    layout: layout("", {
+      xaxis,
+      yaxis: axis("at or below (%)", { range: [0, 105], tickvals: [0, 25, 50, 75, 95] }),
+      shapes,
     }),
-    alt: words(confidence),
+    alt: "",
   };
+  return stacked(histogram, sum);
 }
 
 /** What is drawn: the samples with a steady state in order, and the ends of the axis [mK]. */

@@ -14,7 +14,7 @@ import type { FigureLayout, Trace } from "../traces.js";
  */
 export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
   const traces = figure.data as readonly Trace[];
-  const { xaxis, yaxis } = figure.layout as FigureLayout;
+  const { xaxis, yaxis, yaxis2 } = figure.layout as FigureLayout;
   const isList = (value: unknown): value is ArrayLike<unknown> =>
     Array.isArray(value) || (ArrayBuffer.isView(value) && !(value instanceof DataView));
   const plain = (text: string) => text.replace(/<br\s*\/?>/gi, " ").replace(/<\/?\w+[^>]*>/g, "");
@@ -36,11 +36,19 @@ export function figureCsv(figure: Pick<Figure, "data" | "layout">): string {
     return text === "" ? "" : `"${text.replace(/"/g, '""')}"`;
   };
   const rows: unknown[][] = [
-    ["series", plain(xaxis?.title?.text || "x"), plain(yaxis?.title?.text || "y"), ...more],
+    [
+      "series",
+      plain(xaxis?.title?.text || "x"),
+      [yaxis, ...(yaxis2 ? [yaxis2] : [])]
+        .map((y) => plain(y?.title?.text || "y"))
+        .join("; below: "),
+      ...more,
+    ],
   ];
   const at = (list: unknown, i: number) => (isList(list) ? list[i] : undefined);
   for (const trace of kept) {
-    const { z, x, y, name = "" } = trace;
+    const { z, x, y } = trace;
+    const name = `${trace.name ?? ""}${trace.yaxis === "y2" ? ", below" : ""}`;
     if (z !== undefined) {
       // A map in colours by the logarithm carries its values beside it.
       const values =

@@ -3,8 +3,9 @@
  * @module
  */
 import type { Figure } from "../figure.js";
-import { drawable, type Trace } from "../traces.js";
-import { barWidth, type Frame, frameOf } from "./frame.js";
+import { type Annotation, drawable, type Trace } from "../traces.js";
+import { barWidth, type Frame } from "./frame.js";
+import { framesOf } from "./frames.js";
 
 /**
  * The figure fitted to a width [px], without its title, which a page sets as text above it. A figure that
@@ -18,40 +19,62 @@ export function fittedFigure(
   const plain = drawable(figure);
   if (!plain)
     return { data: figure.data, layout: { ...layout, autosize: true, margin: { t: 24 } } };
-  const frame = frameOf(plain, width, false);
-  const { plot, size, legend, legendTop, height, colourBar } = frame;
-  const [r, bottom] = [width - plot.left - plot.width, plot.top + plot.height];
+  const frames = framesOf(plain, width, false);
+  const { frame, legendDown, height } = frames[0]!;
+  const { frame: lowest, down } = frames.at(-1)!;
+  const { plot, size, legend, legendTop } = frame;
+  const [r, bottom] = [width - plot.left - plot.width, down + lowest.plot.top + lowest.plot.height];
+  const whole = bottom - plot.top;
+  /** From which share of the height up to which a plot reaches. */
+  const domain = (own: Frame, from: number) =>
+    [own.plot.height, 0].map((y) =>
+      Math.min(1, Math.max(0, (bottom - from - own.plot.top - y) / whole)),
+    );
   const fitted = {
     ...layout,
     autosize: true,
     height,
     margin: { l: plot.left, r, t: plot.top, b: height - bottom, autoexpand: false },
-    xaxis: axis(frame, "x"),
+    xaxis: axis(lowest, "x"),
     yaxis: axis(frame, "y"),
+    ...(lowest !== frame && {
+      xaxis: { ...axis(lowest, "x"), anchor: "y2", mirror: "all" },
+      yaxis: { ...axis(frame, "y"), domain: domain(frame, 0) },
+      yaxis2: { ...axis(lowest, "y"), domain: domain(lowest, down) },
+    }),
     showlegend: legend.length > 0,
     legend: {
       ...(layout.legend as object),
       orientation: "h",
       x: (8 - plot.left) / plot.width,
       xanchor: "left",
-      y: (bottom - legendTop) / plot.height,
+      y: (bottom - legendTop - legendDown) / whole,
       yanchor: "top",
       font: { ...(layout.legend as { font?: object } | undefined)?.font, size: size.label },
       title: { text: frame.legendTitle, side: "top", font: { size: size.label } },
       itemwidth: 30,
       tracegroupgap: 0,
     },
-    annotations: frame.notes.map(({ annotation, size: fontSize, moved: [right, down] }) => ({
-      ...annotation,
-      xshift: (annotation.xshift ?? 0) + right,
-      yshift: (annotation.yshift ?? 0) - down,
-      font: { ...annotation.font, size: fontSize },
-    })),
+    annotations: frames.flatMap(({ frame: own }, k) =>
+      own.notes.map(({ annotation, size: fontSize, moved: [right, down] }) => ({
+        ...annotation,
+        ...(frames.length > 1 && inPlot(annotation, k)),
+        xshift: (annotation.xshift ?? 0) + right,
+        yshift: (annotation.yshift ?? 0) - down,
+        font: { ...annotation.font, size: fontSize },
+      })),
+    ),
   };
   const data = plain.data.map((trace) =>
-    trace === colourBar?.trace ? withBar(trace, frame) : trace,
+    trace === frame.colourBar?.trace ? withBar(trace, frame) : trace,
   );
   return { data, layout: fitted };
+}
+
+/** A note of one of two plots, by the axis of that plot. */
+function inPlot({ yref }: Annotation, k: number): object {
+  const name = k === 0 ? "y" : "y2";
+  return { yref: yref === "paper" ? `${name} domain` : name };
 }
 
 function axis(

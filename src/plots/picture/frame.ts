@@ -24,8 +24,17 @@ const narrowBelow = 520;
 /** Width of the colour bar itself [px]. */
 export const barWidth = 14;
 
-/** The frame of a figure. @param withTitle - whether the title stands above the plot */
-export function frameOf(figure: DrawableFigure, width: number, withTitle = true) {
+/**
+ * The frame of a figure.
+ * @param withTitle - whether the title stands above the plot
+ * @param fixed - the plot's left side, if it is further right than it would be, and its height [px]
+ */
+export function frameOf(
+  figure: DrawableFigure,
+  width: number,
+  withTitle = true,
+  fixed: { readonly left?: number; readonly high?: number } = {},
+) {
   const { data, layout } = figure;
   const isNarrow = width < narrowBelow;
   const size = isNarrow ? { label: 11, title: 12 } : { label: 12, title: 13 };
@@ -57,15 +66,18 @@ export function frameOf(figure: DrawableFigure, width: number, withTitle = true)
   const rows = yTexts.map((lines) => Math.max(32, lines.length * lineStep + 10));
   const wanted = Math.min((layout.height ?? 460) - 160, (isNarrow ? 0.95 : 0.62) * plotWidth);
   const plotHeight =
-    layout.yaxis?.scaleanchor !== undefined
-      ? Math.round(Math.min(2 * plotWidth, (plotWidth * length(y)) / length(x)))
-      : y.kind === "category"
-        ? Math.max(...rows) * Math.max(1, rows.length)
-        : Math.round(Math.max(200, wanted));
+    fixed.high !== undefined
+      ? fixed.high
+      : layout.yaxis?.scaleanchor !== undefined
+        ? Math.round(Math.min(2 * plotWidth, (plotWidth * length(y)) / length(x)))
+        : y.kind === "category"
+          ? Math.max(...rows) * Math.max(1, rows.length)
+          : Math.round(Math.max(200, wanted));
 
   const yTitle = wrapped(yTitleText, plotHeight + 30, size.title);
   const extra = Math.max(0, yTitle.length - 1) * size.title * lineHeight;
-  const plot = { left: left + extra, top, width: plotWidth - extra, height: plotHeight };
+  const begin = Math.max(left + extra, fixed.left ?? 0);
+  const plot = { left: begin, top, width: plotWidth - (begin - left), height: plotHeight };
   const px = (value: Datum) => plot.left + x.share(value) * plot.width;
   const py = (value: Datum) => plot.top + (1 - y.share(value)) * plot.height;
 

@@ -8,13 +8,14 @@
 import type { Figure } from "../figure.js";
 import { gridColour, ink, paper } from "../style.js";
 import { drawable, plainWords, type Shape, titleOf } from "../traces.js";
-import { type Frame, frameOf } from "./frame.js";
+import type { Frame } from "./frame.js";
+import { framesOf } from "./frames.js";
 import { legendIndent } from "./legend.js";
 import { type Drawn, dashOf } from "./looks.js";
 import { colourBar, drawMaps } from "./map.js";
 import { drawBars, drawScatter, legendSample } from "./marks.js";
 import { type NotePlace, placed } from "./notes.js";
-import { box, element, line, nameOf, svgDocument, textLines, words } from "./svg.js";
+import { box, element, line, nameOf, short, svgDocument, textLines, words } from "./svg.js";
 import { lineHeight } from "./text-size.js";
 
 /** How to draw a picture. */
@@ -32,21 +33,39 @@ export function figurePicture(
 ): string | undefined {
   const plain = drawable(figure);
   if (!plain) return undefined;
-  const frame = frameOf(plain, width, withTitle);
   const id = nameOf(`${JSON.stringify(plain, sixDigits)} ${width} ${withTitle}`);
-  const to: Drawn = { id, definitions: new Set(), clipped: [], free: [] };
+  const frames = framesOf(plain, width, withTitle);
+  const pieces = frames.flatMap(({ frame, down, legendDown }, k) => {
+    const to: Drawn = { id: `${id}${k || ""}`, definitions: new Set(), clipped: [], free: [] };
+    const legend = legendOf(frame, to);
+    const body = bodyOf(frame, to);
+    return [moved(down, body), moved(legendDown, legend)];
+  });
+  const title = plainWords(titleOf(plain.layout)) || "Figure";
+  const { height } = frames[0]!;
+  return svgDocument(id, [width, height], { title, alt: figure.alt ?? title }, pieces.join(""));
+}
+
+function moved(down: number, body: string): string {
+  return down === 0 || body === ""
+    ? body
+    : element("g", { transform: `translate(0 ${short(down)})` }, body);
+}
+
+/** All of a plot but its legend. */
+function bodyOf(frame: Frame, to: Drawn): string {
   const { plot } = frame;
+  const { id } = to;
   drawMaps(frame, to);
   drawBars(frame, to);
   drawScatter(frame, to);
-  const legend = legendOf(frame, to);
   const { below, above } = shapesOf(frame);
   const clip = element(
     "clipPath",
     { id: `${id}-clip` },
     box(plot.left, plot.top, plot.left + plot.width, plot.top + plot.height),
   );
-  const body = [
+  return [
     element("defs", {}, clip, ...to.definitions),
     textLines(frame.title, [8, 20], 21, { "font-size": 16 }),
     grid(frame),
@@ -55,10 +74,7 @@ export function figurePicture(
     ...to.free,
     colourBar(frame, id),
     ...frame.notes.map(note),
-    legend,
   ].join("");
-  const title = plainWords(titleOf(plain.layout)) || "Figure";
-  return svgDocument(id, [width, frame.height], { title, alt: figure.alt ?? title }, body);
 }
 
 /** What rounding moves in the last digits does not show, and must not make another picture. */

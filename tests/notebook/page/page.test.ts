@@ -121,6 +121,30 @@ describe("page", () => {
     expect(shown).toContain('aria-label="falls &quot;fast&quot; &amp; far"');
   });
 
+  it("carries what a slider shows to the page, and a figure without one none", () => {
+    const map = { data: [{ type: "heatmap", z: [[1]] }], layout: {} };
+    const frames = { label: "time", start: "all", each: [{ name: "after 1 s", ...map }] };
+    const shown = (more: object) =>
+      html(code("x", display(figureBundle({ ...map, ...more, alt: "a map" }))));
+    const spec = (whole: string) =>
+      JSON.parse(/<script type="application\/json">(.*?)<\/script>/.exec(whole)![1]!);
+    expect(spec(shown({ frames })).frames).toMatchObject({
+      label: "Time",
+      start: "all",
+      each: [{ name: "after 1\u202fs", data: [{ z: [[1]] }] }],
+    });
+    expect(spec(shown({})).frames).toBeUndefined();
+  });
+
+  it("sorts and filters tables by a script of its own, and needs none to show them", () => {
+    const table =
+      "<table><thead><tr><th>a</th></tr></thead><tbody><tr><td>1</td></tr></tbody></table>";
+    const whole = html(code("x", display({ "text/html": table })));
+    expect(whole).toContain("Sort by this column");
+    expect(whole).toContain(table);
+    expect(html(text("a"))).not.toContain("Sort by this column");
+  });
+
   it("puts a picture before Plotly's place, numbers figures, and names what its buttons save", () => {
     const named = { ...figure, layout: { ...figure.layout, title: { text: 'A <b>"B"' } } };
     const shown = body(

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  type FieldError,
   type Mount,
   readMount,
   standardCatalogue,
@@ -10,13 +11,20 @@ import {
 import { bondRoom } from "../../../src/mount/things/edges.js";
 import {
   type Control,
+  errorInUnit,
   lastPlace,
   numberAtPlace,
   placeOf,
   readControls,
   typedNumber,
 } from "../../../src/notebook/panel/controls.js";
-import { answerRows, curveOf, PanelModel, valueText } from "../../../src/notebook/panel/model.js";
+import {
+  answerRows,
+  curveOf,
+  dropsOf,
+  PanelModel,
+  valueText,
+} from "../../../src/notebook/panel/model.js";
 import { mountSource } from "../../../src/notebook/panel/mount-source.js";
 
 const mount: Mount = {
@@ -69,6 +77,14 @@ describe("an input of a panel", () => {
     expect(b).toMatchObject({ label: "number of bonds", unit: "", initial: 20, step: 1 });
     expect(c).toMatchObject({ label: "width", unit: "µm", initial: 150, to: 200 });
     expect(d).toMatchObject({ unit: "N", initial: 1000, to: 4000 });
+  });
+
+  it("shows the median of a spread in the unit of its range", () => {
+    const thickness = { distribution: "normal", low: "270 nm", high: "330 nm" } as const;
+    const own = { ...mount, pads: { ...mount.pads!, thickness } };
+    const field = "pads.thickness";
+    const [a] = readControls(own, [{ field, from: "100 nm", to: "2 um" }]);
+    expect(a).toMatchObject({ unit: "nm", initial: 300, to: 2000 });
   });
 
   it("takes plain numbers in SI beside values with a unit", () => {
@@ -176,6 +192,45 @@ describe("an input of a panel", () => {
       initial: -95,
     });
     expect(() => controls("0.1 pW")).toThrow(/panel loads\.0\.powerPerTone/);
+  });
+});
+
+describe("an error of an input", () => {
+  const controls = read(length, { field: "bonds.count", from: 4, to: 40 });
+  const model = new PanelModel(mount, controls, standardCatalogue());
+  const messageOf = (numbers: number[], at: number, typed: string) => {
+    try {
+      model.solve(numbers);
+    } catch (error) {
+      return errorInUnit(error as FieldError, controls[at]!, typed);
+    }
+    throw new Error("no error");
+  };
+
+  it("is in the unit that the reader types", () => {
+    expect(messageOf([-1, 20], 0, "-1")).toBe(
+      "bond length: expected a number in mm, greater than 0, got -1 mm",
+    );
+    expect(messageOf([1, 2.5], 1, "2,5")).toBe(
+      "number of bonds: expected a whole number of at least 1, got 2,5",
+    );
+    expect(messageOf([1, 1e4], 1, "10000")).toMatch(
+      /^number of bonds: expected at most \d+, which fit on the edges, got 10000$/,
+    );
+  });
+});
+
+describe("the axis of the drops", () => {
+  const model = new PanelModel(mount, read(length), standardCatalogue());
+  const budget = model.solve([1.5]);
+
+  it("stays while the bars fit and fill a quarter of it", () => {
+    const { end } = dropsOf(budget);
+    expect(end).toBeGreaterThan(1e3 * budget.chip.rise);
+    expect(dropsOf(budget, end).end).toBe(end);
+    expect(dropsOf(budget, 1.5 * end).end).toBe(1.5 * end);
+    expect(dropsOf(budget, 10 * end).end).toBe(end);
+    expect(dropsOf(budget, end / 10).end).toBe(end);
   });
 });
 

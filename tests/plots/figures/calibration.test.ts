@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { DrawnFit, FitPoint } from "../../../src/design/index.js";
-import { fitFigure, residualsFigure } from "../../../src/index.js";
+import { fitFigure } from "../../../src/index.js";
 import { read } from "../read.js";
 
 const point = (
@@ -42,13 +42,11 @@ const points = [point("chip", 0.1, 1e-9), point("chip", 0.15, 2e-9), point("box"
 
 describe("readings beside a fit", () => {
   it("are those of the warmest thermometer, one look a stage temperature", () => {
-    const { traces, x, y } = read(fitFigure(fitOf(points)));
-    expect(traces.map(({ name }) => name)).toEqual([
-      "stage at 100.0 mK",
-      "stage at 100.0 mK",
-      "stage at 150.0 mK",
-      "stage at 150.0 mK",
-    ]);
+    const { traces, x, y, notes } = read(fitFigure(fitOf(points)));
+    const [first, second] = ["stage at 100.0 mK", "stage at 150.0 mK"];
+    const names = traces.map(({ name }) => name);
+    expect(names).toEqual([first, first, second, second, first, second]);
+    expect(notes).toEqual(expect.arrayContaining([first, second]));
     expect([traces[1]!.x, traces[1]!.y, traces[1]!.error_y.array]).toEqual([[1], [101], [0.1]]);
     expect([traces[0]!.x, traces[0]!.y]).toEqual([
       [0, 2],
@@ -75,11 +73,15 @@ describe("readings beside a fit", () => {
 
 describe("the residuals of a fit", () => {
   it("stand in standard uncertainties, in standard deviations where none are stated", () => {
-    const { traces, y, shapes } = read(residualsFigure(fitOf(points)));
-    expect([traces[0]!.x, traces[0]!.y]).toEqual([[101], [1.5]]);
-    expect(y).toBe("residual (standard uncertainties)");
+    const { traces, shapes, y2 } = read(fitFigure(fitOf(points)));
+    const below = traces.slice(-2);
+    expect(below.map((trace) => [trace.x, trace.y])).toEqual([
+      [[1], [1.5]],
+      [[2], [1.5]],
+    ]);
+    expect(y2).toBe("residual (standard uncertainties)");
     expect(shapes.map(({ y0 }) => y0)).toEqual([1, -1]);
     const none = points.map((each) => ({ ...each, uncertainty: 0 }));
-    expect(read(residualsFigure(fitOf(none))).y).toBe("residual (standard deviations)");
+    expect(read(fitFigure(fitOf(none))).y2).toBe("residual (standard deviations)");
   });
 });

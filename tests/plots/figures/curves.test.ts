@@ -13,7 +13,7 @@ describe("the figure of curves", () => {
   it("has one for each value of the second field, named by it", () => {
     const figure = curvesFigure(map);
     const { traces, x, y } = read(figure);
-    expect(traces.map(({ name }) => name)).toEqual(["1", "10"]);
+    expect(traces.map(({ name }) => name)).toEqual(["1 mm", "10 mm"]);
     expect(traces[1]!.y[0]).toBeCloseTo(1e3 * map.rise(0, 1), 3);
     expect([x, y]).toEqual(["number of bonds", "chip above the stage (mK)"]);
     expect(figure.layout).toMatchObject({ legend: { title: { text: "bond length (mm)" } } });

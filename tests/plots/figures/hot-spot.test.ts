@@ -20,6 +20,18 @@ describe("the die after a hit", () => {
     expect(Math.max(...all)).toBeCloseTo(Math.log10(1e3 * peak), 2);
   });
 
+  it("has a map of the whole die at each place of a slider, from the first time to the last", () => {
+    const { frames, data } = hotSpotFigure(course, [0.002, 0.01]);
+    const each = frames!.each;
+    expect([each[0]!.name, each.at(-1)!.name]).toEqual(["after 2.0 ms", "after 10 ms"]);
+    const last = each.at(-1)!.data[0] as { z: number[][]; zmax: number; customdata: number[][] };
+    const rise = Math.max(...course.dieRise(0.01));
+    expect(Math.max(...last.customdata.flat())).toBeCloseTo(1e3 * rise, 2);
+    expect(last.zmax).toBe((data[0] as typeof last).zmax);
+    expect(last.z).toHaveLength(grid.cellsY);
+    expect(hotSpotFigure(course, [0.002]).frames).toBeUndefined();
+  });
+
   it("says from how much to how much each map goes", () => {
     expect(hotSpotFigure(course, [0.002]).alt).toMatch(/2\.0 ms after the hit from .* to .*K\.$/);
   });

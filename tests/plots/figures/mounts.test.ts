@@ -19,19 +19,23 @@ describe("mounts side by side", () => {
     expect(notes).toHaveLength(2);
   });
 
-  it("cut bars at the longest wanted, and say so", () => {
+  it("cut bars at the longest wanted, break them and say so", () => {
     const longest = 1e-4;
-    const { traces, notes } = read(mountsFigure(budgets, { longest }));
+    const { traces, notes, shapes } = read(mountsFigure(budgets, { longest }));
     for (const b of [0, 1]) {
       expect(traces.reduce((sum, { x }) => sum + x[b]!, 0)).toBeCloseTo(0.1, 5);
     }
     expect(notes.every((text) => text.endsWith("mK, bar cut"))).toBe(true);
+    // A gap between two lines in each bar, short of its end.
+    expect(shapes).toHaveLength(2 * 3);
+    expect(shapes.every(({ x0 }) => x0 > 0.05 && x0 < 0.1)).toBe(true);
+    expect(new Set(shapes.map(({ y0 }) => Math.round(y0)))).toEqual(new Set([0, 1]));
   });
 
   it("have the line of a limit only where it is the same for all, and within the figure", () => {
     const same = [budgets[0]!, budgetOf({ name: "again" })];
     expect(read(mountsFigure(same)).notes.at(-1)).toBe("limit");
     expect(read(mountsFigure(budgets)).shapes).toEqual([]);
-    expect(read(mountsFigure(same, { longest: 1e-4 })).shapes).toEqual([]);
+    expect(read(mountsFigure(same, { longest: 1e-4 })).notes).not.toContain("limit");
   });
 });

@@ -14,7 +14,7 @@ describe("the data of a figure as CSV", () => {
   it("has a row a point under the titles of the axes", () => {
     const rows = figureCsv(curvesFigure(map)).split("\r\n");
     expect(rows[0]).toMatch(/^"series","number of bonds","chip above the stage \(mK\)"$/);
-    expect(rows[1]).toMatch(/^"1",20,[\d.]+$/);
+    expect(rows[1]).toMatch(/^"1 mm",20,[\d.]+$/);
     expect(rows).toHaveLength(1 + 9 + 1);
   });
 
