@@ -30,18 +30,15 @@ export interface Likeness {
 /** Part of the largest number of its kind by which two that are alike may differ. */
 const rounding = 1e-9;
 
-/** A number of some nodes; the others have 0. */
-interface Feature {
-  readonly values: Map<number, number>;
-  /** Differences up to here are none. */
-  readonly tolerance: number;
-}
-
 /** The class of each node, numbered from 0 in the order of their first nodes. */
 export function alikeNodes({ kinds, links, bodies }: Likeness): Int32Array {
-  let classes = numbered(kinds);
-  for (;;) {
-    const features: Feature[] = [];
+  const classes = new Classes(kinds);
+  for (const { nodes, outflows } of bodies) {
+    for (const each of outflows) classes.split(nodes, each, rounding * largest(each));
+  }
+  for (let before = 0; before < classes.count; ) {
+    before = classes.count;
+    const { of } = classes;
     const ofLinks = new Map<string, Map<number, number>>();
     const add = (key: string, node: number, count: number) => {
       const values = ofLinks.get(key) ?? new Map<number, number>();
@@ -49,38 +46,97 @@ export function alikeNodes({ kinds, links, bodies }: Likeness): Int32Array {
       ofLinks.set(key, values);
     };
     for (const { from, to, law, count } of links) {
-      add(`${law} to ${classes[to]}`, from, count);
-      add(`${law} from ${classes[from]}`, to, count);
+      add(`${law} to ${of[to]}`, from, count);
+      add(`${law} from ${of[from]}`, to, count);
     }
     for (const values of ofLinks.values()) {
-      features.push({ values, tolerance: rounding * Math.max(...values.values()) });
+      const numbers = Float64Array.from(values.values());
+      classes.split([...values.keys()], numbers, rounding * largest(numbers));
     }
-    for (const { nodes, admittance, outflows } of bodies) {
+    // Links split more cheaply; the dense sums come once these split nothing more.
+    if (classes.count > before) continue;
+    for (const { nodes, admittance } of bodies) {
       const n = nodes.length;
-      const largest = (numbers: Float64Array) =>
-        numbers.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+      const tolerance = rounding * largest(admittance);
       const sums = new Map<number, Float64Array>();
       nodes.forEach((node, j) => {
-        const sum = sums.get(classes[node]!) ?? new Float64Array(n);
-        sums.set(classes[node]!, sum);
-        for (let i = 0; i < n; i++) sum[i]! += admittance[i * n + j]!;
+        const own = classes.of[node]!;
+        const sum = sums.get(own) ?? new Float64Array(n);
+        sums.set(own, sum);
+        // Y is symmetric.
+        for (let i = 0; i < n; i++) sum[i]! += admittance[j * n + i]!;
       });
-      const most = largest(admittance);
-      const of = (numbers: Float64Array) => new Map(nodes.map((node, i) => [node, numbers[i]!]));
-      for (const sum of sums.values()) {
-        features.push({ values: of(sum), tolerance: rounding * most });
-      }
-      for (const each of outflows) {
-        features.push({ values: of(each), tolerance: rounding * largest(each) });
-      }
+      for (const sum of sums.values()) classes.split(nodes, sum, tolerance);
     }
-    const finer = refined(classes, features);
-    if (countOf(finer) === countOf(classes)) return classes;
-    classes = finer;
   }
+  return classes.numbered();
 }
 
-const countOf = (classes: Int32Array) => classes.reduce((most, each) => Math.max(most, each), -1);
+function largest(numbers: Float64Array): number {
+  let most = 0;
+  for (let i = 0; i < numbers.length; i++) most = Math.max(most, Math.abs(numbers[i]!));
+  return most;
+}
+
+/** Classes of nodes, which only become finer. */
+class Classes {
+  /** Of each node. */
+  readonly of: Int32Array;
+  readonly #members: number[][] = [];
+
+  constructor(kinds: readonly string[]) {
+    this.of = numbered(kinds);
+    this.of.forEach((own, node) => {
+      const members = this.#members[own];
+      if (members) members.push(node);
+      else this.#members[own] = [node];
+    });
+  }
+
+  get count(): number {
+    return this.#members.length;
+  }
+
+  /** Splits the classes of some nodes where these differ in a number; that of the others is 0. */
+  split(nodes: readonly number[], numbers: Float64Array, tolerance: number): void {
+    const here = new Map<number, [node: number, value: number][]>();
+    nodes.forEach((node, k) => {
+      const own = this.of[node]!;
+      if (this.#members[own]!.length === 1) return;
+      const known = here.get(own);
+      if (known) known.push([node, numbers[k]!]);
+      else here.set(own, [[node, numbers[k]!]]);
+    });
+    for (const [own, some] of here) {
+      const all = this.#members[own]!;
+      let [low, high] = [some[0]![1], some[0]![1]];
+      for (const [, value] of some) {
+        if (value < low) low = value;
+        if (value > high) high = value;
+      }
+      if (some.length < all.length) [low, high] = [Math.min(low, 0), Math.max(high, 0)];
+      if (high - low <= tolerance) continue;
+      const numberOf = new Map(some);
+      const sorted = all.map((node) => [node, numberOf.get(node) ?? 0] as const);
+      sorted.sort((a, b) => a[1] - b[1]);
+      let into = own;
+      this.#members[own] = [];
+      sorted.forEach(([node, value], k) => {
+        if (k > 0 && value - sorted[k - 1]![1] > tolerance) {
+          into = this.#members.length;
+          this.#members.push([]);
+        }
+        this.#members[into]!.push(node);
+        this.of[node] = into;
+      });
+    }
+  }
+
+  /** The classes in the order of their first nodes. */
+  numbered(): Int32Array {
+    return numbered([...this.of]);
+  }
+}
 
 function numbered(kinds: readonly unknown[]): Int32Array {
   const index = new Map<unknown, number>();
@@ -89,35 +145,4 @@ function numbered(kinds: readonly unknown[]): Int32Array {
     index.set(kind, known);
     return known;
   });
-}
-
-/** Classes split where their nodes differ in a feature. */
-function refined(classes: Int32Array, features: readonly Feature[]): Int32Array {
-  const now = Int32Array.from(classes);
-  const members = new Map<number, Set<number>>();
-  now.forEach((own, node) => {
-    members.set(own, (members.get(own) ?? new Set()).add(node));
-  });
-  let next = members.size;
-  for (const { values, tolerance } of features) {
-    const touched = new Set([...values.keys()].map((node) => now[node]!));
-    for (const own of touched) {
-      const nodes = members.get(own)!;
-      if (nodes.size === 1) continue;
-      const sorted = [...nodes].sort((a, b) => (values.get(a) ?? 0) - (values.get(b) ?? 0));
-      let into = own;
-      for (let k = 1; k < sorted.length; k++) {
-        const [before, node] = [sorted[k - 1]!, sorted[k]!];
-        if ((values.get(node) ?? 0) - (values.get(before) ?? 0) > tolerance) {
-          into = next++;
-          members.set(into, new Set());
-        }
-        if (into === own) continue;
-        nodes.delete(node);
-        members.get(into)!.add(node);
-        now[node] = into;
-      }
-    }
-  }
-  return numbered([...now]);
 }

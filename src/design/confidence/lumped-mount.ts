@@ -5,8 +5,8 @@
  */
 import { CondensedSheet } from "../../chip/condensed-sheet.js";
 import { SheetExtremes } from "../../chip/extremes.js";
-import { laidOut } from "../../mount/assemble.js";
 import type { Conductor } from "../../conductor.js";
+import { laidOut } from "../../mount/assemble.js";
 import type { Described } from "../../mount/assembly.js";
 import { watch } from "../../mount/cells.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
@@ -104,7 +104,14 @@ export function lumpedMount(
       ]),
     );
     const nodes = condensed.terminals.map((name) => index.get(name)!);
-    return { die, condensed, units, nodes, law: body.law, powers: own.map(({ load }) => load.power) };
+    return {
+      die,
+      condensed,
+      units,
+      nodes,
+      law: body.law,
+      powers: own.map(({ load }) => load.power),
+    };
   });
   const whole = dies.flatMap((each) => each ?? []);
   if (whole.length < dies.length) return undefined;
