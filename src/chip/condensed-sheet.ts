@@ -162,12 +162,24 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
     temperatures: ArrayLike<number>,
     heat: ArrayLike<number> = heatInto(body, temperatures),
   ): SheetField {
-    const potential = body.modes.slice();
-    this.#means.addHeat(heat, potential);
-    this.#laplacian.solveModes(potential);
-    const means = this.#means.of(potential);
-    this.#laplacian.toCells(potential);
+    const { cells: potential, means } = this.potential(body, heat);
     return SheetField.levelled(this.grid, body.law, potential, means, temperatures);
+  }
+
+  /**
+   * Θ of every cell up to a constant, and its mean over each contact, both linear in the power and the heat [W].
+   * @param heat - into the body at each contact [W]
+   */
+  potential(
+    { modes }: Pick<SheetBody, "modes">,
+    heat: ArrayLike<number>,
+  ): { readonly cells: Float64Array; readonly means: Float64Array } {
+    const cells = modes.slice();
+    this.#means.addHeat(heat, cells);
+    this.#laplacian.solveModes(cells);
+    const means = this.#means.of(cells);
+    this.#laplacian.toCells(cells);
+    return { cells, means };
   }
 
   /**

@@ -264,7 +264,7 @@ function tooCold(x: number, y: number): Error {
 }
 
 /** Top (or bottom) of the parabola through three equally spaced values, from the middle one. */
-function vertex(here: number, before: number, after: number) {
+export function vertex(here: number, before: number, after: number) {
   const slope = (after - before) / 2;
   const curvature = before - here + (after - here);
   if (curvature === 0) return { shift: 0, rise: 0 };

@@ -80,7 +80,10 @@ export interface Mount {
   readonly loads: readonly MountLoad[];
   /** How warm the chip may become; nothing is judged when absent. */
   readonly limit?: Limit;
-  /** Which of the spreads vary together; each by itself when absent. */
+  /**
+   * Which of the spreads vary together. Alike spreads of one film or one spool of wire do, unless they are
+   * named here; of all others each by itself when absent.
+   */
   readonly correlations?: readonly Correlation[];
 }
 

@@ -11,6 +11,28 @@
 import { inverseOfPositive } from "./cholesky.js";
 import type { Random } from "./random.js";
 
+/** What the expensive number says of a point that was drawn. */
+export interface DrawnDifference {
+  /** 1/π. */
+  readonly weight: number;
+  /** Expensive less cheap number, f − g. */
+  readonly difference: number;
+}
+
+/**
+ * The estimate.
+ * @param cheap - g at every point
+ * @param drawn - of the points that were drawn
+ */
+export function twoPhaseMean(cheap: ArrayLike<number>, drawn: Iterable<DrawnDifference>): number {
+  let sum = 0;
+  for (let k = 0; k < cheap.length; k++) sum += cheap[k]!;
+  // The sum of few numbers is kept apart from that of many.
+  let more = 0;
+  for (const { weight, difference } of drawn) if (difference !== 0) more += weight * difference;
+  return sum / cheap.length + more / cheap.length;
+}
+
 /** A linear formula of several variables, fitted. */
 export interface LinearFit {
   /** Where every variable is 0. */

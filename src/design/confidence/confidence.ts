@@ -3,6 +3,7 @@
  * stays under its limit.
  * @module
  */
+import { twoPhaseMean } from "../../numerics/two-phase.js";
 import { formatQuantity, formatShare, formatTemperature } from "../../units/format.js";
 import { Result, type ResultBasis } from "../../units/result.js";
 import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
@@ -222,17 +223,16 @@ export class Confidence extends Result {
   #mean(of: (chip: number, limit: number) => number): Estimate {
     const each = this.#replicates.map((own, r) => {
       const limits = column(own, 2);
-      const mean = meanOf(column(own, 0).map((T, k) => of(T, limits[k]!)));
-      const drawn = this.#drawn?.drawn[r] ?? [];
-      let sum = 0;
-      for (let at = 0; at < drawn.length; at += perDrawn) {
+      const cheap = column(own, 0).map((T, k) => of(T, limits[k]!));
+      const drawn = this.#drawn?.drawn[r] ?? new Float64Array(0);
+      const differences = Array.from({ length: drawn.length / perDrawn }, (_, k) => {
+        const at = perDrawn * k;
         const [weight, quick, above, chip, limit] = [
-          ...drawn.slice(at, at + perDrawn),
+          ...drawn.subarray(at, at + perDrawn),
         ] as unknown as Numbers;
-        const more = of(chip, limit) - of(quick, above);
-        if (more !== 0) sum += weight * more;
-      }
-      return mean + sum / limits.length;
+        return { weight, difference: of(chip, limit) - of(quick, above) };
+      });
+      return twoPhaseMean(cheap, differences);
     });
     return { value: meanOf(each), error: standardError(each) };
   }

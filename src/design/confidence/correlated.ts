@@ -4,12 +4,14 @@
  * @module
  */
 
+import { madeTogether } from "../../mount/made-together.js";
 import type { PlainMount } from "../../mount/mount.js";
 import { correlationsOf } from "../../mount/things/correlations.js";
 import { covarianceFactor } from "../../numerics/cholesky.js";
 import { normalQuantile, normalShare } from "../../numerics/distributions.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
+import type { UncertainInput } from "./uncertain-inputs.js";
 
 /** Inputs of a model that vary together with each other and with no other; plain data. */
 export interface CorrelatedInputs {
@@ -31,11 +33,7 @@ export interface CorrelatedPair {
   readonly reason?: string;
 }
 
-interface NamedInput {
-  readonly name: string;
-  readonly field?: string;
-  readonly row?: string;
-}
+type NamedInput = Pick<UncertainInput, "name" | "field" | "row" | "low" | "median" | "high">;
 
 /** What of a mount varies together. */
 export interface Together {
@@ -45,11 +43,45 @@ export interface Together {
 }
 
 /**
- * What a mount says of its inputs that vary together.
+ * The inputs of a mount that vary together: as it says, and those that are one unknown written in several
+ * places, unless it says how they vary.
  * @param rows - of the catalogue, by key and quantity
  * @throws FieldError for a row that the catalogue does not have
  */
 export function togetherIn(
+  mount: PlainMount,
+  inputs: readonly NamedInput[],
+  rows: readonly { readonly key: string; readonly quantity: string }[],
+): Together {
+  const said = saidOf(mount, inputs, rows);
+  const { names } = correlationsOf(mount);
+  const groups = [...said.groups];
+  const pairs = [...said.pairs];
+  for (const { fields, reason } of madeTogether(mount)) {
+    const alike = new Map<string, number[]>();
+    for (const field of fields) {
+      const at = inputs.findIndex((input) => input.field === field);
+      if (at < 0 || names.includes(field) || names.includes(inputs[at]!.name)) continue;
+      const { low, median, high } = inputs[at]!;
+      const spread = [low, median, high].map((end) => end.toPrecision(9)).join(" ");
+      alike.set(spread, [...(alike.get(spread) ?? []), at]);
+    }
+    for (const all of alike.values()) {
+      if (all.length < 2) continue;
+      all.sort((a, b) => a - b);
+      groups.push({ inputs: all, factor: all.map(() => all.map((_, j) => Number(j === 0))) });
+      all.forEach((a, k) => {
+        for (const b of all.slice(k + 1)) {
+          pairs.push({ names: [inputs[a]!.name, inputs[b]!.name], coefficient: 1, reason });
+        }
+      });
+    }
+  }
+  return { ...said, groups, pairs };
+}
+
+/** What a mount says of its inputs that vary together. */
+function saidOf(
   mount: PlainMount,
   inputs: readonly NamedInput[],
   rows: readonly { readonly key: string; readonly quantity: string }[],

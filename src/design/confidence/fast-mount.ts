@@ -1,8 +1,9 @@
 /**
- * A mount with a die of one or two nodes whose changes are formulas: some microseconds a sample.
+ * A mount whose changes are formulas: some microseconds a sample where its die has one or two nodes, some
+ * tens of them where it is 2-D and seen from its contacts.
  * @module
  */
-import type { PowerTerm } from "../../conductor.js";
+import { type Conductor, type PowerTerm, scaled } from "../../conductor.js";
 import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
@@ -11,7 +12,9 @@ import { placedLaws } from "../../mount/ranges.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
+import { FastSheet } from "./fast-sheet.js";
 import { fitLaw, type InputLaw, type LawRange, lawValue } from "./input-law.js";
+import type { LumpedMount } from "./lumped-mount.js";
 import {
   bondCounts,
   type ConductorPiece,
@@ -72,6 +75,17 @@ const scales: readonly {
   { of: Math.log, back: Math.exp, most: 2000 },
 ];
 
+/** Least temperature that a piece was checked at, the highest at the medians, and the highest of a held end [K]. */
+type Span = readonly [low: number, free: number, held: number];
+
+/** The formulas of a mount; plain data, which can be sent to a worker. */
+export interface Formulas {
+  /** In the order in which they were asked for; undefined for what is none. */
+  readonly laws: readonly (InputLaw | undefined)[];
+  /** By piece. */
+  readonly spans: Readonly<Record<string, Span>>;
+}
+
 /** Changes the network for one sample. */
 type Update = (seen: Float64Array, values: Float64Array) => void;
 
@@ -87,21 +101,27 @@ export class FastMount {
   /** Between what temperatures nodes lie for which the formulas were checked [K]. */
   readonly #low: Float64Array;
   readonly #high: Float64Array;
+  /** Node of the chip; −1 where a 2-D die tells it. */
   readonly #chip: number;
   readonly #stage: number;
   readonly #guard: RangeGuard;
+  readonly #sheet: FastSheet | undefined;
   #limit: (stage: number) => number;
   #bonds: number | undefined;
   readonly #bondCounts: ReadonlyMap<string, (count: number) => number> | undefined;
 
-  /** The formulas in the order in which they were asked for; undefined for what is none. */
-  readonly laws: (InputLaw | undefined)[] = [];
+  /** What was found; plain data. */
+  readonly formulas: { laws: (InputLaw | undefined)[]; spans: Record<string, Span> } = {
+    laws: [],
+    spans: {},
+  };
 
   /**
    * @param moved - for each piece, the inputs that move it
    * @param point - its steady state at the medians
    * @param inFull - solves a sample without formulas
-   * @param known - `laws` of the same mount, found before
+   * @param known - formulas of the same mount, or with another number of bonds, found before
+   * @param lumped - the network in the place of the point's, for a 2-D die
    */
   constructor(
     readonly inputs: Inputs,
@@ -109,14 +129,17 @@ export class FastMount {
     moved: readonly (readonly number[])[],
     readonly point: OperatingPoint,
     readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
-    readonly known: readonly (InputLaw | undefined)[] = [],
+    readonly known: Formulas | undefined,
+    readonly lumped?: LumpedMount,
   ) {
     const { structure } = point;
-    const network = new SteadyNetwork(point.network);
+    const network = new SteadyNetwork(lumped?.network ?? point.network);
     this.#network = network;
     this.#chip = this.#node(structure.chip.name);
     this.#stage = this.#node(structure.stage.name);
-    this.#guard = new RangeGuard(placedLaws(structure, point.conductors), network.nodeNames);
+    const placed = placedLaws(structure, point.conductors);
+    this.#sheet = lumped && new FastSheet(lumped, network, placed);
+    this.#guard = new RangeGuard(placed, this.#sheet?.places ?? network.nodeNames);
     const { list, mount, catalogue } = inputs;
     this.#above = Float64Array.from(list, ({ quantile, above = 0 }) =>
       quantile(tail) > above ? above : Number.NaN,
@@ -142,10 +165,8 @@ export class FastMount {
     );
 
     this.#bonds = mount.bonds?.count;
-    const paths = [...structure.paths, ...structure.warm];
-    const counts = new Map(paths.map(({ name, count }) => [name, count?.(mount)]));
-    this.#counts = Float64Array.from(network.linkNames, (name) => counts.get(name) ?? 1);
-    this.#bondCounts = bondCounts(inputs, structure);
+    this.#counts = Float64Array.from(network.linkNames, (_, l) => network.balance.count(l));
+    this.#bondCounts = lumped ? undefined : bondCounts(inputs, structure);
     this.#limit = limitOf(mount, catalogue) ?? (() => Number.NaN);
     const loads = new Map<string, readonly number[]>();
     const updates = pieces.map((piece, k) => {
@@ -171,13 +192,22 @@ export class FastMount {
     }
     for (let u = 0; u < this.#updates.length; u++) this.#updates[u]!(seen, values);
     const network = this.#network;
-    if (!network.trySolve()) return unsettled;
+    const sheet = this.#sheet;
+    if (!(sheet ? sheet.trySolve() : network.trySolve())) {
+      // Whether there is a steady state is for the whole model to say.
+      return sheet ? this.inFull(values, bonds) : unsettled;
+    }
     const { temperatures, freeCount } = network;
     for (let n = 0; n < freeCount; n++) {
       const T = temperatures[n]!;
       if (!(T >= this.#low[n]! && T <= this.#high[n]!)) return this.inFull(values, bonds);
     }
     const stage = temperatures[this.#stage]!;
+    if (sheet) {
+      if (!sheet.read()) return this.inFull(values, bonds);
+      const left = this.#guard.left(sheet.low, sheet.high);
+      return evaluated(sheet.chip, stage, this.#limit(stage), left);
+    }
     const left = this.#guard.left(temperatures);
     return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage), left);
   }
@@ -206,7 +236,8 @@ export class FastMount {
    */
   #law(by: readonly number[], f: (sample: Sample) => number, most?: number) {
     const { medians, list } = this.inputs;
-    const turn = this.laws.length;
+    const { laws } = this.formulas;
+    const turn = laws.length;
     const isField = (i: number) => Number(list[i]!.row === undefined);
     const ordered = [...by].sort((a, b) => isField(a) - isField(b));
     const sample = this.inputs.moving(by);
@@ -215,11 +246,10 @@ export class FastMount {
       for (const i of by) values[i] = fromSeen(seen[i]!, this.#above[i]!);
       return f(sample(values));
     };
-    const law =
-      turn < this.known.length
-        ? this.known[turn]
-        : fitLaw(moved, ordered, this.#ranges, tolerance, most);
-    this.laws.push(law);
+    const law = this.known
+      ? this.known.laws[turn]
+      : fitLaw(moved, ordered, this.#ranges, tolerance, most);
+    laws.push(law);
     return law && { value: lawValue(law), isConstant: law.slopes.length + law.series.length === 0 };
   }
 
@@ -230,10 +260,9 @@ export class FastMount {
     switch (piece.kind) {
       case "conductor": {
         const update = this.#asFactor(piece, by) ?? this.#asPower(piece, by);
-        const index = network.linkNames.indexOf(piece.name);
-        return (
-          update ?? ((_, values) => network.setConductor(index, piece.conductor(sample(values))))
-        );
+        if (update) return update;
+        const { put } = this.#linkOf(piece);
+        return (_, values) => put(piece.conductor(sample(values)));
       }
       case "warm end": {
         const node = this.#node(piece.ends[0]);
@@ -276,29 +305,58 @@ export class FastMount {
     }
   }
 
-  /** The link of a piece, and the temperatures that its ends may have [K]. */
+  /** The links of a piece, or the die that it is, and the temperatures that its ends may have [K]. */
   #linkOf({ name }: ConductorPiece) {
-    const { temperatures, freeCount, linkNames } = this.#network;
-    const index = linkNames.indexOf(name);
-    const nodes = this.#network.ends(index);
-    const highest = (n: number, room: number) =>
-      n < freeCount ? room * temperatures[n]! : this.#high[n]!;
+    const network = this.#network;
+    const { temperatures, freeCount, linkNames } = network;
+    const [low, high] = [this.#low, this.#high];
+    const counts = this.#counts;
+    const die = this.#sheet?.dies.find(({ lumped }) => lumped.spreading === name);
+    const names = this.lumped ? (this.lumped.linksOf.get(name) ?? []) : [name];
+    const links = die ? [] : names.map((each) => linkNames.indexOf(each));
+    const nodes = links.flatMap((link) => network.ends(link));
+    const most = (some: readonly number[]) => Math.max(0, ...some);
+    const free = nodes.filter((n) => n < freeCount);
+    const [coldest, hottest] = die?.lumped.extent ?? [0, 0];
+    const span = this.known?.spans[name] ?? [
+      die ? 0.7 * coldest : Math.min(...nodes.map((n) => low[n]!)),
+      most([hottest, ...free.map((n) => temperatures[n]!)]),
+      most(nodes.filter((n) => n >= freeCount).map((n) => high[n]!)),
+    ];
+    this.formulas.spans[name] = span;
     return {
-      index,
+      /** Takes other conductors, `factor` times as many. */
+      put(conductor: Conductor, factor = 1) {
+        if (die) die.law = factor === 1 ? conductor : scaled(conductor, factor);
+        for (let k = 0; k < links.length; k++) {
+          network.setConductor(links[k]!, conductor, counts[links[k]!]! * factor);
+        }
+      },
+      /** Takes the same conductors, `factor` times as many. */
+      multiply(base: Conductor, factor: number) {
+        if (die) die.law = scaled(base, factor);
+        for (let k = 0; k < links.length; k++) {
+          network.setCount(links[k]!, counts[links[k]!]! * factor);
+        }
+      },
       span: (room: number): readonly [low: number, high: number] => [
-        Math.min(...nodes.map((n) => this.#low[n]!)),
-        Math.max(...nodes.map((n) => highest(n, room))),
+        span[0],
+        Math.max(room * span[1], span[2]),
       ],
-      limitTo: (room: number) => {
-        for (const n of nodes) this.#high[n] = Math.min(this.#high[n]!, highest(n, room));
+      limitTo(room: number) {
+        for (const n of nodes) {
+          if (n >= freeCount) continue;
+          low[n] = Math.max(low[n]!, span[0]);
+          high[n] = Math.min(high[n]!, room * span[1]);
+        }
+        die?.limitTo(span[0], room * span[1]);
       },
     };
   }
 
   /** The whole law in proportion: Θ(T; x) = f(x)·Θ(T). */
   #asFactor(piece: ConductorPiece, by: readonly number[]): Update | undefined {
-    const network = this.#network;
-    const { index, span, limitTo } = this.#linkOf(piece);
+    const { span, limitTo, multiply } = this.#linkOf(piece);
     const base = piece.conductor(this.inputs);
     for (const room of headrooms) {
       const temperatures = spreadOver(...span(room));
@@ -315,7 +373,7 @@ export class FastMount {
         const law = this.#law(by, (sample) => of(factorOf(sample)), most);
         if (!law) continue;
         limitTo(room);
-        return (seen) => network.setCount(index, this.#counts[index]! * back(law.value(seen)));
+        return (seen) => multiply(base, back(law.value(seen)));
       }
     }
     return undefined;
@@ -323,7 +381,7 @@ export class FastMount {
 
   /** Powers whose coefficients, or whose only exponent, change. */
   #asPower(piece: ConductorPiece, by: readonly number[]): Update | undefined {
-    const { index, span, limitTo } = this.#linkOf(piece);
+    const { put, span, limitTo } = this.#linkOf(piece);
     const { powers: given = [], powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(
       this.inputs,
     );
@@ -350,10 +408,9 @@ export class FastMount {
       });
     }
     limitTo(room);
-    const network = this.#network;
     return (seen) => {
       const { value, integral, powers } = sumOfPowers(terms.map((term) => term(seen)));
-      network.setConductor(index, { conductance: value, integral, powers }, this.#counts[index]!);
+      put({ conductance: value, integral, powers });
     };
   }
 
@@ -368,6 +425,7 @@ export class FastMount {
     if (all.length === 0) return undefined;
     const die = structure.dies.find(({ name }) => name === on);
     const node = this.#node((die?.chip ?? structure.box).name);
+    const sheet = this.#sheet?.dies.find(({ lumped }) => lumped.name === on);
     if (here.some((source) => source.law(mount, catalogue))) {
       const sample = this.inputs.moving(all);
       return (_, values) => {
@@ -389,6 +447,7 @@ export class FastMount {
       const sample = this.inputs.moving(by);
       return law ? (seen) => Math.exp(law.value(seen)) : (_, values) => power(sample(values));
     });
+    if (sheet) return (seen, values) => sheet.heat(here.map((_, k) => powers[k]!(seen, values)));
     return (seen, values) => {
       let sum = 0;
       for (let k = 0; k < powers.length; k++) sum += powers[k]!(seen, values);

@@ -111,13 +111,10 @@ export function leavesRefused(left: number, ranges: readonly SampledRange[]): bo
 export class RangeTally {
   /** Samples counted. */
   samples = 0;
-  /** Of these, those that left a range beyond which a law is refused. */
-  refused = 0;
-  readonly #counts: Float64Array;
+  /** By the bits of what was left, how many. */
+  readonly #left = new Map<number, number>();
 
-  constructor(readonly ranges: readonly SampledRange[]) {
-    this.#counts = new Float64Array(ranges.length);
-  }
+  constructor(readonly ranges: readonly SampledRange[]) {}
 
   /**
    * @param left - bits of the ranges that a sample left
@@ -125,16 +122,20 @@ export class RangeTally {
    */
   count(left: number, weight = 1): void {
     this.samples += weight;
-    if (left === 0) return;
-    if (leavesRefused(left, this.ranges)) this.refused += weight;
-    for (let k = 0; k < this.ranges.length; k++) {
-      if (hasBit(left, Math.min(k, mostBits))) this.#counts[k]! += weight;
-    }
+    if (left !== 0) this.#left.set(left, (this.#left.get(left) ?? 0) + weight);
+  }
+
+  /** How many of the samples left what is asked for. */
+  #of(isAsked: (left: number) => boolean): number {
+    let sum = 0;
+    for (const [left, count] of this.#left) if (isAsked(left)) sum += count;
+    return sum;
   }
 
   /** Share of the samples that left a range beyond which a law is refused. */
   get share(): number {
-    return this.samples === 0 ? 0 : Math.max(0, this.refused / this.samples);
+    const refused = this.#of((left) => leavesRefused(left, this.ranges));
+    return this.samples === 0 ? 0 : Math.max(0, refused / this.samples);
   }
 
   /**
@@ -144,7 +145,7 @@ export class RangeTally {
    */
   warnings(what: string, { acceptOutside = false }: OutsideOptions = {}): readonly string[] {
     const told = this.ranges.flatMap(({ name, range }, k) => {
-      const count = this.#counts[k]!;
+      const count = this.#of((left) => hasBit(left, Math.min(k, mostBits)));
       if (count <= 0) return [];
       const share = `${formatShare(count / this.samples)} of the ${what}`;
       return `${name}: ${share} are outside ${rangeInWords(range)}${beyond[range.outside]}`;

@@ -38,7 +38,7 @@ import { uncertainMount } from "./uncertain-mount.js";
 /** Arrangement of the sequence from which the fit is made; those of the samples are below. */
 const pilot = 64;
 /** Streams of random numbers from here on say which samples are drawn. */
-const draw = 128;
+const drawing = 128;
 /** Samples of a chunk, by the two-node model and by the 2-D die. */
 const longest = { quick: 2048, own: 16 };
 /** Share of the drawn that is drawn without regard to the limit. */
@@ -99,7 +99,13 @@ export function levelsOf(
   keepCompiled(quick, compiled);
   const bit = new Map(ranges.map(({ name, range }, k) => [rangeKey(name, range), k]));
   const bits = compiled.ranges.map(({ name, range }) => bit.get(rangeKey(name, range)));
-  return { own, quick, inputs, translated: (left) => bitsOf(left, bits) };
+  const known = new Map<number, number>();
+  const translated = (left: number) => {
+    const found = known.get(left) ?? bitsOf(left, bits);
+    known.set(left, found);
+    return found;
+  };
+  return { own, quick, inputs, translated };
 }
 
 /**
@@ -151,13 +157,8 @@ export function fitCorrection(
   return { linear, bent, along };
 }
 
-function withBend(
-  linear: LinearFit,
-  { mean, sigma, ends }: Correction["along"],
-  row: Float64Array,
-) {
-  // A cube beyond the points that it was fitted to would lead anywhere.
-  const t = Math.min(ends[1], Math.max(ends[0], (fitted(linear, row) - mean) / sigma));
+function withBend(linear: LinearFit, along: Correction["along"], row: Float64Array) {
+  const t = bendOf(along, fitted(linear, row));
   const whole = new Float64Array(row.length + 2);
   whole.set(row);
   whole[row.length] = t ** 2;
@@ -165,9 +166,30 @@ function withBend(
   return whole;
 }
 
+/** t; a cube beyond the points that it was fitted to would lead anywhere. */
+function bendOf({ mean, sigma, ends }: Correction["along"], linear: number): number {
+  return Math.min(ends[1], Math.max(ends[0], (linear - mean) / sigma));
+}
+
+/** By what the two-node rise is multiplied. @param scores - of the unknowns, `scoresOf` */
+function factorOf({ bent, along }: Correction, [linear, rest]: Scores): number {
+  const n = bent.slopes.length;
+  if (n === 0) return 1;
+  const t = bendOf(along, linear);
+  return Math.exp(rest + t * t * (bent.slopes[n - 2]! + t * bent.slopes[n - 1]!));
+}
+
+/** The linear value, and the bent one without its square and cube. */
+type Scores = readonly [linear: number, rest: number];
+
+function scoresOf({ linear, bent }: Correction, row: Float64Array): Scores {
+  const { constant, slopes } = bent;
+  return [fitted(linear, row), fitted({ constant, slopes: slopes.subarray(0, row.length) }, row)];
+}
+
 /** By what the two-node rise is multiplied. */
-export function correctionAt({ linear, bent, along }: Correction, row: Float64Array): number {
-  return bent.slopes.length === 0 ? 1 : Math.exp(fitted(bent, withBend(linear, along, row)));
+export function correctionAt(correction: Correction, row: Float64Array): number {
+  return factorOf(correction, scoresOf(correction, row));
 }
 
 /** Solves of the 2-D die that a correction takes. */
@@ -244,28 +266,62 @@ function joined(parts: readonly Float64Array[]): Float64Array {
   return whole;
 }
 
+/** Scores of all samples about the middle number of bonds, two numbers of each, by replicate. */
+const knownScores = new WeakMap<Correction, Map<number, readonly Float64Array[]>>();
+
+function scoresOfAll(
+  correction: Correction,
+  { quick, inputs }: Pick<Levels, "quick" | "inputs">,
+  { replicates, each }: { readonly replicates: number; readonly each: number },
+): readonly Float64Array[] {
+  const known = knownScores.get(correction) ?? new Map<number, readonly Float64Array[]>();
+  knownScores.set(correction, known);
+  const found = known.get(each);
+  if (found) return found;
+  const shift = correction.about === undefined ? undefined : 0;
+  const made = Array.from({ length: replicates }, (_, replicate) => {
+    const all = new Float64Array(2 * each);
+    let k = 0;
+    for (const point of pointsOf(quick.seed, { replicate, from: 0, count: each }, inputs.length)) {
+      const [linear, rest] = scoresOf(correction, deviations(point, inputs.length, shift));
+      all[k++] = linear;
+      all[k++] = rest;
+    }
+    return all;
+  });
+  known.set(each, made);
+  return made;
+}
+
 /** Samples of the two-node model, by replicate, with the chip as the correction has it. */
 export async function correctedSamples(
-  { quick, inputs, translated }: Levels,
+  levels: Pick<Levels, "quick" | "inputs" | "translated">,
   correction: Correction,
   { replicates, each, bonds }: { replicates: number; each: number; bonds: number | undefined },
   runner: SampleRunner,
   options: RunOptions,
 ): Promise<readonly Float64Array[]> {
+  const { quick, inputs, translated } = levels;
   const job = bonds === undefined ? quick : { ...quick, bonds };
   const parts = await runner(job, chunksOf(replicates, each, longest.quick), options);
   const all = joined(parts);
-  const { about } = correction;
-  const shift = about === undefined ? undefined : Math.log(bonds! / about);
+  const { about, linear, bent } = correction;
+  const shift = about === undefined ? 0 : Math.log(bonds! / about);
+  const [more, moreRest] = [linear, bent].map(({ slopes }) =>
+    about === undefined ? 0 : shift * slopes[inputs.length]!,
+  );
+  const scores =
+    bent.slopes.length > 0 ? scoresOfAll(correction, levels, { replicates, each }) : [];
   return Array.from({ length: replicates }, (_, replicate) => {
     const own = all.slice(replicate * each * perSample, (replicate + 1) * each * perSample);
-    let at = 0;
-    for (const point of pointsOf(quick.seed, { replicate, from: 0, count: each }, inputs.length)) {
+    const its = scores[replicate];
+    for (let k = 0, at = 0; k < each; k++, at += perSample) {
       const stage = own[at + 1]!;
-      const row = deviations(point, inputs.length, shift);
-      own[at] = stage + (own[at]! - stage) * correctionAt(correction, row) || own[at]!;
+      const factor = its
+        ? factorOf(correction, [its[2 * k]! + more!, its[2 * k + 1]! + moreRest!])
+        : 1;
+      own[at] = stage + (own[at]! - stage) * factor || own[at]!;
       own[at + 3] = translated(own[at + 3]!);
-      at += perSample;
     }
     return own;
   });
@@ -284,18 +340,34 @@ export function shareBelow(replicates: readonly Float64Array[]): readonly [numbe
   return [mean, Math.sqrt(square / (n * (n - 1)))];
 }
 
+/** Which samples are drawn, and with what chances. */
+export interface Draw {
+  readonly chances: Float64Array;
+  /** By replicate, rising. */
+  readonly points: readonly (readonly number[])[];
+}
+
 /**
  * Draws samples and solves them with the 2-D die.
  * @param within - standard error of the chance that the draw may bring
+ * @param draw - made for a number of bonds near by: the same samples, so that both are off alike
  */
 export async function drawnFrom(
   { own }: Pick<Levels, "own">,
   { bent, expensive }: Correction,
   replicates: readonly Float64Array[],
-  { bonds, within }: { readonly bonds: number | undefined; readonly within: number },
+  {
+    bonds,
+    within,
+    draw,
+  }: {
+    readonly bonds: number | undefined;
+    readonly within: number;
+    readonly draw?: Draw | undefined;
+  },
   runner: SampleRunner,
   options: RunOptions,
-): Promise<Levelled> {
+): Promise<Levelled & { readonly draw: Draw }> {
   const each = replicates[0]!.length / perSample;
   const all = replicates.length * each;
   const beyond = beyondLimit(replicates, bent.scatter);
@@ -306,20 +378,28 @@ export async function drawnFrom(
   );
   const leaves = (chances: Float64Array, by: Float64Array) =>
     Math.sqrt(chances.reduce((total, p, k) => total + (1 / p - 1) * by[k]!, 0)) / all;
-  let count = drawn.least;
-  let chances = drawChances(weights, count);
-  while (leaves(chances, likely) > within && count < Math.min(drawn.most, all)) {
-    count *= 2;
-    chances = drawChances(weights, Math.min(count, all));
-  }
+  const taken = (): Draw => {
+    let count = drawn.least;
+    let chances = drawChances(weights, count);
+    while (leaves(chances, likely) > within && count < Math.min(drawn.most, all)) {
+      count *= 2;
+      chances = drawChances(weights, Math.min(count, all));
+    }
+    const points = replicates.map((samples, replicate) => {
+      const order = Array.from({ length: each }, (_, k) => k);
+      const above = order.map((k) => Math.log(nearness(samples, k)) || 0);
+      order.sort((a, b) => above[a]! - above[b]!);
+      const chance = chances.subarray(replicate * each, (replicate + 1) * each);
+      const mine = drawAlong(order, chance, random(own.seed, drawing + replicate));
+      return mine.sort((a, b) => a - b);
+    });
+    return { chances, points };
+  };
+  const fits = draw?.chances.length === all && leaves(draw.chances, likely) <= within;
+  const now = fits ? draw! : taken();
+  const { chances } = now;
   const chunks: SampleChunk[] = [];
-  replicates.forEach((samples, replicate) => {
-    const order = Array.from({ length: each }, (_, k) => k);
-    const above = order.map((k) => Math.log(nearness(samples, k)) || 0);
-    order.sort((a, b) => above[a]! - above[b]!);
-    const chance = chances.subarray(replicate * each, (replicate + 1) * each);
-    const points = drawAlong(order, chance, random(own.seed, draw + replicate));
-    points.sort((a, b) => a - b);
+  now.points.forEach((points, replicate) => {
     for (let from = 0; from < points.length; from += longest.own) {
       const some = points.slice(from, from + longest.own);
       chunks.push({ replicate, from: 0, count: some.length, points: some });
@@ -347,6 +427,7 @@ export async function drawnFrom(
     expensive: expensive + solved,
     relative: bent.error,
     leftOut: leaves(chances, likely),
+    draw: now,
   };
 }
 

@@ -1,10 +1,10 @@
 /**
  * A mount whose numbers are not known exactly, compiled: chip, stage and limit at any values of them.
  *
- * Where the die has one or two nodes, each conductor, load and limit that an input moves becomes a short formula
+ * Each conductor, load and limit that an input moves becomes a short formula
  * (see input-law.ts), checked against the mount's own functions; what is no such formula is built anew
- * for each sample. Where an input or a temperature lies outside of what the formulas were checked for,
- * the sample is solved in full. A die that is a sheet is solved in full always; it keeps its cells.
+ * for each sample. A 2-D die is seen from its contacts (lumped-mount.ts). Where an input or a temperature lies
+ * outside of what the formulas were checked for, the sample is solved in full, as are all of a die of flights.
  * @module
  */
 import { standardCatalogue } from "../../materials/standard.js";
@@ -17,9 +17,9 @@ import { readMount } from "../../mount/read.js";
 import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
 import { type CorrelatedInputs, type CorrelatedPair, togetherIn } from "./correlated.js";
-import { type Evaluated, evaluated, FastMount, unsettled } from "./fast-mount.js";
-import type { InputLaw } from "./input-law.js";
-import { movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
+import { type Evaluated, evaluated, FastMount, type Formulas, unsettled } from "./fast-mount.js";
+import { lumpedMount } from "./lumped-mount.js";
+import { bondCounts, movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import { RangeGuard, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   fieldInputs,
@@ -52,8 +52,8 @@ export interface MountRecipe {
   readonly rows: readonly string[];
   /** Inputs that move each piece. */
   readonly moved: readonly (readonly number[])[];
-  /** How each input enters, where it has a law of its own. */
-  readonly laws: readonly (InputLaw | undefined)[];
+  /** How the inputs enter, where they do by formulas. */
+  readonly formulas?: Formulas;
 }
 
 /** A mount and what of it is not known exactly. */
@@ -120,13 +120,34 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const guard = new RangeGuard(placedLaws(model.structure, point.conductors), reach.nodes);
   const inFull = (values: Float64Array, bonds: number | undefined) =>
     solvedInFull(model, inputs.at(values), bonds, reach, guard);
-  const fast = model.isResolved
-    ? undefined
-    : new FastMount(inputs, pieces, moved, point, inFull, recipe?.laws);
-  let told: readonly string[] | undefined;
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
-  const made: MountRecipe = { rows: rowKeys, moved, laws: fast?.laws ?? [] };
-  const withCount = (bonds: number | undefined): UncertainMount => ({
+  const own = plain.bonds?.count;
+  const compiled = (of: MountModel, at: Inputs, known: Formulas | undefined) => {
+    const from = of === model ? point : of.point();
+    const lumped = of.isResolved ? lumpedMount(of, from, kept) : undefined;
+    if (of.isResolved && !lumped) return undefined;
+    return new FastMount(at, pieces, moved, from, inFull, known, lumped);
+  };
+  const known = new Map<number | undefined, FastMount | undefined>();
+  /** Made when it is first asked for; of another number of bonds by the formulas of the mount's own. */
+  const fastWith = (bonds: number | undefined): FastMount | undefined => {
+    if (known.has(bonds)) return known.get(bonds);
+    let made: FastMount | undefined;
+    if (bonds === own) made = compiled(model, inputs, recipe?.formulas);
+    else {
+      made = fastWith(own);
+      if (made && !made.countsBonds) {
+        const changed = withCount(plain, bonds!);
+        const of = new MountModel(changed, catalogue, { dies: model.dies });
+        made = compiled(of, new Inputs(kept, changed, catalogue), made.formulas);
+      }
+    }
+    if (known.size > mostCounts) known.delete([...known.keys()].find((count) => count !== own)!);
+    known.set(bonds, made);
+    return made;
+  };
+  let told: readonly string[] | undefined;
+  const counting = (bonds: number | undefined): UncertainMount => ({
     name: plain.name,
     inputs: kept,
     medians: inputs.medians,
@@ -137,22 +158,33 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
       told ??= [...exact, ...withoutStates(plain, inputs), ...mountWarnings(point)];
       return told;
     },
-    recipe: made,
+    get recipe() {
+      const formulas = fastWith(own)?.formulas;
+      return { rows: rowKeys, moved, ...(formulas && { formulas }) };
+    },
     evaluate(values) {
       if (values.length !== kept.length) {
         throw new FieldError("values", `${kept.length} values, one for each input`, values.length);
       }
-      return fast ? fast.evaluate(values, bonds) : inFull(values, bonds);
+      return fastWith(bonds)?.evaluate(values, bonds) ?? inFull(values, bonds);
     },
     withBonds(count) {
       if (!mount.bonds) throw new FieldError("bonds", "bonds to count", undefined);
       const changed = { ...mount, bonds: { ...mount.bonds, count } };
       readMount(changed);
-      if (!fast || fast.countsBonds) return withCount(count);
+      // Formulas that read how many there are hold for one number.
+      if (bondCounts(inputs, model.structure)) return counting(count);
       return uncertainMount(changed, { catalogue, rows: rowKeys, ...(die && { die }) });
     },
   });
-  return withCount(plain.bonds?.count);
+  return counting(own);
+}
+
+/** Numbers of bonds for which a 2-D die is kept compiled, beside the mount's own. */
+const mostCounts = 4;
+
+function withCount(mount: PlainMount, count: number): PlainMount {
+  return { ...mount, bonds: { ...mount.bonds!, count } };
 }
 
 /** Rows of the catalogue that may count. @throws FieldError for a choice that is none */
@@ -236,8 +268,7 @@ function solvedInFull(
   reach: Reach,
   guard: RangeGuard,
 ): Evaluated {
-  const counted =
-    bonds === undefined ? mount : { ...mount, bonds: { ...mount.bonds!, count: bonds } };
+  const counted = bonds === undefined ? mount : withCount(mount, bonds);
   model.take(counted, catalogue);
   try {
     model.solve();

@@ -35,6 +35,7 @@ import {
   type Correction,
   correctedSamples,
   correctionOf,
+  type Draw,
   drawnFrom,
   type Levelled,
   type Levels,
@@ -102,27 +103,27 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const levels = sampling.levels && (await guessed(sampling, probability, room, options));
-  const guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
-  const search = leastThatHolds(room, guess);
+  const levels = sampling.levels && (await searchedQuickly(sampling, probability, room, options));
   // How many are to be tried is not known; from a near guess it is about this many.
   const foreseen = levels ? 3 : 5;
-  let step = search.next();
-  while (!step.done) {
-    const bonds = step.value;
+  const chanceOf = async (bonds: number): Promise<number> => {
     const tried = found.size;
+    const known = found.get(bonds);
+    if (known) return known.chance!.value;
     const progress: RunOptions["progress"] = (done, total) =>
       options.progress?.(tried * total + done, Math.max(tried + 1, foreseen) * total);
     const own = { ...sampling, job: { ...sampling.job, bonds } };
     // What a number that is not the answer leaves is told beside it.
-    const made = await sampled(
-      own,
-      { ...options, progress, acceptOutside: true },
-      levels?.correction,
-    );
+    const made = await sampled(own, { ...options, progress, acceptOutside: true }, levels);
     found.set(bonds, made);
-    step = search.next(made.chance!.value >= probability);
-  }
+    return made.chance!.value;
+  };
+  let guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
+  // By how much the 2-D die is off from what was fitted to it is about the same for numbers near by.
+  if (levels) guess = await levels.fewest(guess, await chanceOf(guess));
+  const search = leastThatHolds(room, guess);
+  let step = search.next();
+  while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
   const count = step.value;
   // Fewer tries than were foreseen: nothing is left to do.
   options.progress?.(1, 1);
@@ -160,31 +161,64 @@ async function roughly(
   return step.value ?? room;
 }
 
-/** Where to search: the smallest number of bonds by the two-node model of the die, corrected for numbers about those. */
-async function guessed(
+/** What the two-node model of the die says of numbers of bonds, corrected for those about a guess. */
+interface QuickSearch {
+  readonly guess: number;
+  readonly correction: Correction;
+  /** The samples that are solved with the 2-D die for every number. */
+  draw: Draw | undefined;
+  /** Samples of a number of bonds, all that `within` asks for at first. */
+  samples(bonds: number): Promise<readonly Float64Array[]>;
+  /**
+   * The smallest number of bonds.
+   * @param start - a number near by, and the chance that was found for it
+   */
+  fewest(start: number, found: number): Promise<number>;
+}
+
+async function searchedQuickly(
   sampling: Sampling,
   probability: number,
   room: number,
   options: ConfidenceOptions,
-): Promise<{ readonly guess: number; readonly correction: Correction }> {
+): Promise<QuickSearch> {
   const levels = sampling.levels!();
+  const { replicates, each } = sampling;
   const { runner = defaultRunner } = options;
   const still = { ...(options.signal && { signal: options.signal }) };
-  const fewest = async (correction: Correction, start: number) => {
+  const fewest = async (chanceOf: (bonds: number) => Promise<number>, start: number) => {
     const search = leastThatHolds(room, start);
     let step = search.next();
-    while (!step.done) {
-      const of = { replicates: sampling.replicates, each: 256, bonds: step.value };
-      const samples = await correctedSamples(levels, correction, of, runner, still);
-      step = search.next(shareBelow(samples)[0] >= probability);
-    }
+    while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
     return step.value ?? room;
   };
-  const quick = await fewest(noCorrection, sampling.job.mount.bonds!.count);
+  const roughly = (correction: Correction) => async (bonds: number) => {
+    const of = { replicates, each: Math.min(each, 256), bonds };
+    return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
+  };
+  const quick = await fewest(roughly(noCorrection), sampling.job.mount.bonds!.count);
   const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
   const bonds = [...new Set(about)].filter((count) => count >= 1);
   const correction = await correctionOf(levels, bonds, runner, still);
-  return { guess: await fewest(correction, quick), correction };
+  const known = new Map<number, readonly Float64Array[]>();
+  const samples = async (count: number) => {
+    const of = { replicates, each, bonds: count };
+    const made =
+      known.get(count) ?? (await correctedSamples(levels, correction, of, runner, still));
+    known.set(count, made);
+    return made;
+  };
+  const chanceOf = async (count: number) => shareBelow(await samples(count))[0];
+  return {
+    guess: await fewest(chanceOf, await fewest(roughly(correction), quick)),
+    correction,
+    draw: undefined,
+    samples,
+    async fewest(start, found) {
+      const off = found - (await chanceOf(start));
+      return fewest(async (count) => (await chanceOf(count)) + off, start);
+    },
+  };
 }
 
 /** What is sampled, and how. */
@@ -336,9 +370,9 @@ const mostSamples = 2 ** 24;
 async function sampled(
   sampling: Sampling,
   options: ConfidenceOptions,
-  correction?: Correction,
+  search?: QuickSearch,
 ): Promise<Confidence> {
-  if (sampling.levels) return levelled(sampling, options, correction);
+  if (sampling.levels) return levelled(sampling, options, search);
   const { replicates, within = Number.POSITIVE_INFINITY } = sampling;
   for (let { each } = sampling; ; each *= 2) {
     const now = { ...sampling, each };
@@ -355,33 +389,38 @@ async function sampled(
 async function levelled(
   sampling: Sampling,
   options: ConfidenceOptions,
-  given?: Correction,
+  search?: QuickSearch,
 ): Promise<Confidence> {
   const { replicates, job, limited } = sampling;
   const { runner = defaultRunner, signal } = options;
   const { bonds } = job;
   const levels = { ...sampling.levels!(), own: job };
   // What is done is told in solves of the 2-D die, about as many as will be.
-  const toFit = given ? 0 : pilotSolves(levels);
+  const toFit = search ? 0 : pilotSolves(levels);
   const foreseen = toFit + 64;
   const telling = (from: number): RunOptions => ({
     ...(signal && { signal }),
     progress: (done) => options.progress?.(Math.min(from + done, foreseen - 1), foreseen),
   });
   const still: RunOptions = { ...(signal && { signal }) };
-  const correction = given ?? (await correctionOf(levels, [], runner, telling(0)));
+  const correction = search?.correction ?? (await correctionOf(levels, [], runner, telling(0)));
   let wanted = sampling.within!;
   for (let { each } = sampling; ; each *= 2) {
     const of = { replicates, each, bonds };
-    const samples = await correctedSamples(levels, correction, of, runner, still);
+    const samples =
+      search && each === sampling.each
+        ? await search.samples(bonds!)
+        : await correctedSamples(levels, correction, of, runner, still);
     const isLast = 2 * each * replicates > mostSamples;
     if (!isLast && limited && shareBelow(samples)[1] > 0.8 * sampling.within!) continue;
-    const by = { bonds, within: 0.7 * wanted };
+    const by = { bonds, within: 0.7 * wanted, draw: search?.draw };
     const found = await drawnFrom(levels, correction, samples, by, runner, telling(toFit));
+    if (search) search.draw ??= found.draw;
     const made = answered(sampling, samples, { acceptOutside: true }, found);
     // The draw told more than it was foreseen to leave: another, with more.
     if (!isLast && made.chance && made.chance.error > sampling.within! && wanted > 1e-5) {
       wanted /= 2;
+      if (search) search.draw = undefined;
       continue;
     }
     options.progress?.(foreseen, foreseen);

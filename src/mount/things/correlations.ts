@@ -42,7 +42,10 @@ export interface MatrixCorrelation {
   readonly reason?: string;
 }
 
-/** Spreads that vary together. Those that are named here and have none vary with nothing. */
+/**
+ * Spreads that vary together. Those that are named here and have none vary with nothing. A coefficient of 0
+ * says that alike spreads of one film or one spool of wire do not.
+ */
 export type Correlation = PairCorrelation | MatrixCorrelation;
 
 interface WithCorrelations {

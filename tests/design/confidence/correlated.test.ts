@@ -13,6 +13,7 @@ import { normalQuantile, normalShare } from "../../../src/numerics/distributions
 import { random } from "../../../src/numerics/random.js";
 import { spread, z95 } from "../../../src/units/spread.js";
 import { smallest } from "../../mount/things/smallest.js";
+import { camera } from "./uncertain-mounts.js";
 
 const [power, conductance] = ["loads.0.power", "joint.conductance"];
 /** Standard deviations of the logarithms of power and conductance. */
@@ -103,6 +104,67 @@ describe("a chance with two inputs that vary together", () => {
       const found = await confidence(together, { runner: solveHere, samples: 64 });
       expect(found.pairs).toEqual([{ names: ["given: power", row.name], coefficient: 0.7 }]);
     }
+  });
+});
+
+describe("pads described in groups", () => {
+  const film = {
+    material: "gold",
+    width: "150 um",
+    length: "300 um",
+    thickness: spread("250 nm", "350 nm"),
+    residualResistivityRatio: spread(3, 10),
+    coupling: { coefficient: spread(1.2e9, 4.8e9), exponent: 5 },
+  } as const;
+  const wire = {
+    material: "gold",
+    diameter: "25 um",
+    length: "1.5 mm",
+    residualResistivityRatio: spread(15, 60),
+  } as const;
+  const groups = (...names: readonly (readonly [string, "lower" | "upper", number])[]) => ({
+    padGroups: names.map(([name, edge, count]) => ({ ...film, name, edge, count })),
+    bondGroups: names.map(([pads]) => ({ ...wire, pads })),
+  });
+  const { pads: _pads, bonds: _bonds, ...rest } = camera;
+  const inOne: Mount = {
+    ...rest,
+    die: { ...camera.die, model: "one node" },
+    ...groups(["south", "lower", 60]),
+  };
+  const inTwo: Mount = { ...inOne, ...groups(["west", "lower", 30], ["east", "upper", 30]) };
+  const fields = ["thickness", "residualResistivityRatio", "coupling.coefficient"].map((field) =>
+    [0, 1].map((group) => `padGroups.${group}.${field}`),
+  );
+  const wires = [0, 1].map((group) => `bondGroups.${group}.residualResistivityRatio`);
+
+  it("are of one film and one spool: two groups spread the chip as one of them all does", async () => {
+    const [one, two] = await Promise.all([inOne, inTwo].map((mount) => confidence(mount, sure)));
+    expect(two!.samples).toBe(one!.samples);
+    const [low, high] = one!.band;
+    const width = high.value - low.value;
+    two!.band.forEach(({ value, error }, end) => {
+      expect(Math.abs(value - one!.band[end]!.value)).toBeLessThan(5 * error + 0.01 * width);
+    });
+    expect(two!.toText()).toContain("(correlation 1.0, one film of gold)");
+    expect(two!.pairs.map(({ reason }) => reason)).toContain("one spool of gold wire");
+    expect(one!.pairs).toEqual([]);
+  });
+
+  it("vary apart where the mount says so, or where they were not made alike", async () => {
+    const apart = {
+      ...inTwo,
+      correlations: [...fields, wires].map((of) => ({ of, coefficient: 0 })),
+    };
+    const [together, own] = await Promise.all([inTwo, apart].map((m) => confidence(m, sure)));
+    expect(own!.pairs).toEqual([]);
+    const width = ({ band: [low, high] }: typeof own & object) => high.value - low.value;
+    // Coupling leads; of two independent ones half the variance is left.
+    expect(width(own!)).toBeLessThan(0.9 * width(together!));
+    const [west, east] = inTwo.padGroups!;
+    const thicker: Mount = { ...inTwo, padGroups: [west!, { ...east!, thickness: 4e-7 }] };
+    const left = (await confidence(thicker, sure)).pairs;
+    expect(left.map(({ reason }) => reason)).toEqual(["one spool of gold wire"]);
   });
 });
 
