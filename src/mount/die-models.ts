@@ -150,7 +150,7 @@ export function dieModelWords(models: DieModels, rise: number): string {
         `temperature may be off by ${formatRise(flown.error)}.`
       : "";
   return (
-    `${formatNumber(flown.rays, 5)} phonons of each heat source were flown.${mostly} The mean free path ` +
+    `${flown.rays} phonons of each heat source were flown.${mostly} The mean free path ` +
     `of a 2-D die, ${lengths}: ${trusted === "flights" ? "flights are" : "a sheet is"} to be trusted.${other}`
   );
 }

@@ -127,12 +127,13 @@ function contactsOn<M extends object>(name: string, of: Contacts<M>): Contacts<M
   groups.set(of, all);
   const found = all.get(name) as Contacts<M> | undefined;
   if (found) return found;
-  const { film } = of;
+  const { film, bands } = of;
   const made: Contacts<M> = {
     name: of.name,
     layer: of.layer,
     die: name,
     field: (k) => fieldOn(name, of.field(k)),
+    ...(bands && { bands: (mount: M) => ofDie(mount, name, bands) }),
     lay: (mount) => ofDie(mount, name, (seen) => of.lay(seen)),
     ...(film && {
       film: {

@@ -29,6 +29,7 @@ function powersOn(mount: PlainMount, name: string): readonly PowerSource[] {
       );
       return { ...heat, name: nameOn(name, heat.name) };
     },
+    law: (m, catalogue) => ofDie(m, name, (seen) => source.law(seen, catalogue)),
     coldEnd: (m) => source.coldEnd(seenFrom(m, name)),
     hits: (m, catalogue, place) => ofDie(m, name, (seen) => source.hits(seen, catalogue, place)),
   }));
