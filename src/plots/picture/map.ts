@@ -119,8 +119,10 @@ function contours(trace: Trace, frame: Frame): string[] {
     const pieces: [Point, Point][] = [];
     for (let j = 0; j + 1 < ys.length; j++) {
       for (let i = 0; i + 1 < xs.length; i++) {
-        const corner = (a: number, b: number) => [xs[a]!, ys[b]!, Number(z[b]![a])] as const;
+        const corner = (a: number, b: number) => [xs[a]!, ys[b]!, z[b]?.[a] ?? Number.NaN] as const;
         const corners = [corner(i, j), corner(i + 1, j), corner(i + 1, j + 1), corner(i, j + 1)];
+        // A gap in the map has no height to compare with.
+        if (corners.some(([, , height]) => !Number.isFinite(height))) continue;
         const met = corners.flatMap(([x1, y1, a], k): Point[] => {
           const [x2, y2, b] = corners[(k + 1) % 4]!;
           if (a < level === b < level) return [];
