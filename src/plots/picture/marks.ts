@@ -102,7 +102,7 @@ function errorBars(
   xs: readonly Datum[],
   ys: readonly Datum[],
   stroke: string,
-  { px, py }: Frame,
+  { px, py, plot }: Frame,
 ): string[] {
   if (!errors?.array || errors.visible === false) return [];
   const { array, arrayminus = array } = errors;
@@ -112,6 +112,9 @@ function errorBars(
     if (x === null || typeof y !== "number") return [];
     const [at, low, high] = [px(x), py(y - (arrayminus[i] ?? 0)), py(y + (array[i] ?? 0))];
     const cap = (end: number) => line(at - 4, end, at + 4, end, style);
+    // On a logarithmic axis an error as large as its value reaches over the edge of the plot.
+    if (!Number.isFinite(low))
+      return [line(at, plot.top + plot.height, at, high, style), cap(high)];
     return [line(at, low, at, high, style), cap(low), cap(high)];
   });
 }
