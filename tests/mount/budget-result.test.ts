@@ -49,6 +49,7 @@ function budget(more: object = {}, otherPhononsRise?: () => number | "not solved
     dieModels: undefined,
     cooling: undefined,
     detectors: [],
+    wires: [],
     ...more,
   };
   return new Budget(content, otherPhononsRise);

@@ -59,11 +59,4 @@ describe("heat sources of several dies", () => {
     // More loads than the mount's own die has.
     expect(powers(two([light], [light, fixed])).at(-1)).toEqual(further);
   });
-
-  it("need a given share of the tones on a further die", () => {
-    const warming = { ...tones, couplingQuality: 4e4, resonator } as const;
-    expect(() => readMount(two([light], [warming]))).toThrow(
-      "dies.second.loads[0].resonator: expected a quality factor or a fraction",
-    );
-  });
 });

@@ -3,7 +3,6 @@ import { type Mount, mountDrawing } from "../../../src/index.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { bondFeet } from "../../../src/mount/things/edges.js";
-import { outlineOf } from "../../../src/plots/drawing/outline.js";
 import { planView } from "../../../src/plots/drawing/plan.js";
 import { sceneOf } from "../../../src/plots/drawing/scene.js";
 import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
@@ -164,25 +163,5 @@ describe("feet of bonds", () => {
     // Pads are 300 µm deep, on the edge.
     for (const { y } of feet) expect(y).toBeCloseTo(0.15e-3, 9);
     expect(new Set(feet.map(({ x }) => x.toFixed(7))).size).toBe(5);
-  });
-});
-
-describe("outlines", () => {
-  it("of tiles are one outline", () => {
-    const tile = (left: number, bottom: number) => ({
-      left,
-      bottom,
-      right: left + 1,
-      top: bottom + 1,
-    });
-    const pieces = outlineOf([tile(0, 0), tile(1, 0), tile(0, 1), tile(1, 1)]);
-    const length = pieces.reduce((sum, [x1, y1, x2, y2]) => sum + Math.hypot(x2 - x1, y2 - y1), 0);
-    expect(pieces).toHaveLength(4);
-    expect(length).toBe(8);
-  });
-
-  it("of tiles apart are theirs", () => {
-    const tile = (left: number) => ({ left, bottom: 0, right: left + 1, top: 1 });
-    expect(outlineOf([tile(0), tile(5)])).toHaveLength(8);
   });
 });

@@ -9,8 +9,6 @@ import {
   inOrder,
   isOf,
   lookOf,
-  type Mark,
-  markColumn,
   type Scene,
   sceneOf,
 } from "../../../src/plots/drawing/scene.js";
@@ -81,21 +79,6 @@ describe("the scene of a drawing", () => {
       expect(defined).toContain(`id="p-${look}"`);
     }
     expect(lookOf({ id: "p" } as Scene, "wire").fill).toBe("none");
-  });
-
-  it("has its numbers in a column in the order of their places, apart and inside it", () => {
-    const parts = ["a", "b", "c"].map((name) => part(name));
-    const column = (...ys: number[]) => {
-      const marks: Mark[] = parts.map((each, k) => ({ part: each, x: 0, y: ys[k]! }));
-      const svg = markColumn({ parts } as unknown as Scene, marks, [100, 10, 100]);
-      const found = [...svg.matchAll(/<circle cx="100" cy="([\d.]+)"/g)].map(([, y]) => Number(y));
-      const texts = [...svg.matchAll(/>(\d)<\/text>/g)].map(([, text]) => text);
-      return { found, texts };
-    };
-    expect(column(60, 20, 90)).toEqual({ found: [20, 60, 90], texts: ["2", "1", "3"] });
-    const { found } = column(99, 98, 97);
-    expect(found[2]).toBe(100);
-    for (const k of [1, 2]) expect(found[k]! - found[k - 1]!).toBeGreaterThanOrEqual(20);
   });
 
   it("writes a dimension in its middle, upright along an upright line", () => {
