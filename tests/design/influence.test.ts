@@ -3,7 +3,6 @@ import { influence } from "../../src/design/influence.js";
 import { MountModel } from "../../src/mount/model.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { readMount } from "../../src/mount/read.js";
-import { influenceFigure } from "../../src/plots/figures/influence.js";
 import { exampleMount } from "../mount/example.js";
 import { catalogue, smallest } from "../mount/things/smallest.js";
 
@@ -126,17 +125,5 @@ describe("influence", () => {
     expect(() => influence(bar, [here, "stage"])).toThrow("places[1]");
     expect(() => influence(bar, [here])).toThrow("places: expected two places or more");
     expect(() => influence(bar, [here, { ...here, name: "place 1" }])).toThrow("a name of its own");
-  });
-
-  it("is drawn as a matrix with its shares", () => {
-    const found = influence(
-      bar,
-      along.map((x) => square(x)),
-    );
-    const { data, layout, alt } = influenceFigure(found);
-    expect(data[0]).toMatchObject({ x: ["4 mm", "9 mm", "16 mm"] });
-    expect((data[0] as { z: number[][] }).z[1]![1]).toBe(100);
-    expect((layout as { annotations: unknown[] }).annotations).toHaveLength(9);
-    expect(alt).toContain("Matrix of 3 places");
   });
 });

@@ -30,7 +30,9 @@ describe("the map of a load", () => {
     expect(powerMap({ kind: "pixels", rows }, 4)).toEqual({ kind: "pixels", rows: wanted });
     // Their sum is beyond the range of numbers.
     const huge = rows.map((row) => row.map((weight) => weight * 3e307));
-    const { rows: found } = powerMap({ kind: "pixels", rows: huge }, 4) as { rows: number[][] };
+    const { rows: found } = powerMap({ kind: "pixels", rows: huge }, 4) as {
+      readonly rows: readonly (readonly number[])[];
+    };
     expect(found.flat()).toEqual(wanted.flat().map((power) => expect.closeTo(power, 12)));
   });
 

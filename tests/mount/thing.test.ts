@@ -25,12 +25,15 @@ describe("a thing of a mount", () => {
 
   it("hands on the fields that are there, and reads no others", () => {
     const read: string[] = [];
-    const own = new Proxy({ a: 1, b: undefined, c: 3 } as { a?: number; b?: number; c?: number }, {
-      get(target, key) {
-        read.push(String(key));
-        return target[key as keyof typeof target];
+    const own = new Proxy(
+      { a: 1, b: undefined, c: 3 },
+      {
+        get(target, key) {
+          read.push(String(key));
+          return target[key as keyof typeof target];
+        },
       },
-    });
+    );
     expect(pick(own, "a", "b")).toEqual({ a: 1 });
     expect(read).not.toContain("c");
   });

@@ -73,7 +73,7 @@ describe("the chip's temperature over samples", () => {
     ]);
     expect(lost.unsettled).toBe(1);
     expect(lost.chance!.value).toBe(0.75);
-    expect(lost.convergence).toContain("1 samples have no steady state and count as too warm");
+    expect(lost.convergence).toContain("1 sample has no steady state and counts as too warm");
     expect(lost.mean.error).toBe(Number.POSITIVE_INFINITY);
   });
 

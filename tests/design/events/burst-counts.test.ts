@@ -16,6 +16,8 @@ const ends = (
   x: Float64Array.from(more.x ?? of.map(() => 0)),
   y: Float64Array.from(more.y ?? of.map(() => 0)),
   frequencies: Float64Array.from(more.f ?? of.map(() => 1)),
+  scatterings: new Int32Array(of.length),
+  reflections: new Int32Array(of.length),
 });
 
 describe("packets that broke pairs", () => {

@@ -53,7 +53,7 @@ describe("hits of a span of time", () => {
 
   it("are told with the largest of them, and with how often the chip was too warm", () => {
     expect(hour.summary).toBe(
-      "3 hits in 120 s, 0.025 a second, which bring 3.00 keV a second; the largest warms the chip by 2.00 mK " +
+      "3 hits in 120 s, 0.0250 a second, which bring 3.00 keV a second; the largest warms the chip by 2.00 mK " +
         "from 100.0 mK. The chip is above 101.5 mK for 5.0 % of the time, in 2 stretches of 3.00 s on average.",
     );
     expect(simulation({ excursions: 1 }).summary).toMatch(/in 1 stretch of 6\.00 s\.$/);

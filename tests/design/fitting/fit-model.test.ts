@@ -36,6 +36,7 @@ function line({
       name,
       logarithmic: false,
       start: 1,
+      scale: () => 10,
       ...(priors[j] && { prior: priors[j] }),
     })),
     thermometers: [{ name: "y", readings }],
@@ -103,12 +104,12 @@ describe("a fit of least squares", () => {
   });
 
   it("bears a glitch with Huber's errors, and counts it for less", () => {
-    const glitch = ys.map((y, k) => (k === 3 ? y + 30 : y));
+    const glitch = ys.map((y, k) => (k === 4 ? y + 10 : y));
     const plain = fitModel(line({ y: glitch, weighted: false }), refusal);
     const robust = fitModel(line({ y: glitch, weighted: false }), refusal, { errors: "huber" });
-    const { b } = regression(ys.map((_, k) => (k === 3 ? 0 : 1)));
+    const { b } = regression(ys.map((_, k) => (k === 4 ? 0 : 1)));
     expect(robust.downweighted).toBeGreaterThanOrEqual(1);
-    expect(Math.abs(robust.values[1]! - b)).toBeLessThan(0.1);
+    expect(Math.abs(robust.values[1]! - b)).toBeLessThan(0.2);
     expect(Math.abs(plain.values[1]! - b)).toBeGreaterThan(0.5);
     expect(plain.downweighted).toBeUndefined();
   });
@@ -127,10 +128,7 @@ describe("a fit of least squares", () => {
 
   it("refuses priors of which one follows from the other", () => {
     const prior = { value: 1, uncertainty: 0.5 };
-    const matrix = [
-      [1, 1],
-      [1, 1],
-    ];
+    const matrix = [Float64Array.of(1, 1), Float64Array.of(1, 1)];
     const correlated = { names: ["a", "b"], matrix };
     expect(() => fitModel(line({ priors: [prior, prior] }), refusal, { correlated })).toThrow(
       "inputs: expected inputs that do not follow from each other (a correlation of 1 or -1)",
