@@ -16,7 +16,7 @@ function influence(count: number): Influence {
 }
 const read = (count: number) => {
   const figure = influenceFigure(influence(count));
-  const [{ x, y, z, customdata }] = figure.data as [Record<string, never>];
+  const [{ x, y, z, customdata }] = figure.data as [Record<string, unknown>];
   const { annotations, height, yaxis } = figure.layout as {
     annotations: { x: string; y: string; text: string; font: { color: string } }[];
     height: number;
