@@ -273,8 +273,12 @@ const highWidth = 520;
 /** The picture that is printed: a high one is drawn less wide, so that its words stay legible on paper. */
 function printed(figure: PlotlyFigure): string | undefined {
   const picture = figurePicture(figure, { withTitle: false });
-  const high = Number(/ height="([\d.]+)"/.exec(picture ?? "")?.[1]);
-  return high > 440 ? figurePicture(figure, { withTitle: false, width: highWidth }) : picture;
+  const heightOf = (svg: string | undefined) => Number(/ height="([\d.]+)"/.exec(svg ?? "")?.[1]);
+  const high = heightOf(picture);
+  if (!(high > 440)) return picture;
+  const slim = figurePicture(figure, { withTitle: false, width: highWidth });
+  // Rows of bars and their legend only grow where there is less width.
+  return heightOf(slim) < 0.9 * high ? slim : picture;
 }
 
 function drawingHtml(given: unknown, count: Counter): string {
