@@ -22,6 +22,8 @@ export interface LabelledCurve {
 
 /** Share of a narrow plot that a character takes across, and a line of text up. */
 const character = { wide: 0.024, high: 0.062 };
+/** Most by which a curve may rise or fall beside its name, of the plot's height. */
+const steepest = 0.14;
 /** Space between a curve and its name, of the plot's height. */
 const gap = 0.012;
 
@@ -61,30 +63,32 @@ export function directLabels(
   for (const [k, { name, label = name }] of curves.entries()) {
     const wide = Math.max(3, label.length) * character.wide;
     const own = shares[k]!;
-    const found = [...own]
+    const places = [...own]
       .reverse()
       .filter(([at]) => at - wide >= 0.01 && at <= 0.99)
       .flatMap(([right]) => {
         const left = right - wide;
         const over = reach(own, left, right);
-        if (!over) return [];
+        if (!over || over[1] - over[0] > steepest) return [];
         const [low, high] = over;
         return [
-          { left, right, bottom: high + gap, top: high + gap + character.high },
-          { left, right, bottom: low - gap - character.high, top: low - gap },
+          { left, right, bottom: high + gap, top: high + gap + character.high, rise: high - low },
+          { left, right, bottom: low - gap - character.high, top: low - gap, rise: high - low },
         ];
-      })
-      .find(
-        (box) =>
-          box.bottom >= 0.005 &&
-          box.top <= 0.995 &&
-          !levels.some((level) => level > box.bottom && level < box.top) &&
-          !placed.some((other) => meets(box, other)) &&
-          !shares.some((other, m) => {
-            const met = m === k ? undefined : reach(other, box.left, box.right);
-            return met !== undefined && met[0] < box.top && met[1] > box.bottom;
-          }),
-      );
+      });
+    // Where a curve is level its name is clearly its own.
+    const level = places.filter(({ rise }) => rise < 0.3 * steepest);
+    const found = [...level, ...places].find(
+      (box) =>
+        box.bottom >= 0.005 &&
+        box.top <= 0.995 &&
+        !levels.some((level) => level > box.bottom && level < box.top) &&
+        !placed.some((other) => meets(box, other)) &&
+        !shares.some((other, m) => {
+          const met = m === k ? undefined : reach(other, box.left, box.right);
+          return met !== undefined && met[0] < box.top && met[1] > box.bottom;
+        }),
+    );
     if (!found) return undefined;
     placed.push(found);
     const value = ({ low, high, isLogarithmic }: LabelledAxis, share: number) =>

@@ -229,7 +229,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   const title = sentence(plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " "));
   const words = String(alt ?? "A figure without a description.");
   const set = typesetFigure(figure);
-  const picture = figurePicture({ ...set, alt: words }, { withTitle: false });
+  const picture = printed({ ...set, alt: words });
   const wide = fittedFigure(set, 680);
   const narrow = fittedFigure(set, 360);
   const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
@@ -265,6 +265,20 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
     caption(number, title, picture ? "" : words),
     `<script type="application/json">${scriptJson(spec)}</script></figure>`,
   ].join("");
+}
+
+/** Width of the picture of a figure that is higher than a third of a page of paper [px]. */
+const highWidth = 520;
+
+/** The picture that is printed: a high one is drawn less wide, so that its words stay legible on paper. */
+function printed(figure: PlotlyFigure): string | undefined {
+  const picture = figurePicture(figure, { withTitle: false });
+  const heightOf = (svg: string | undefined) => Number(/ height="([\d.]+)"/.exec(svg ?? "")?.[1]);
+  const high = heightOf(picture);
+  if (!(high > 440)) return picture;
+  const slim = figurePicture(figure, { withTitle: false, width: highWidth });
+  // Rows of bars and their legend only grow where there is less width.
+  return heightOf(slim) < 0.9 * high ? slim : picture;
 }
 
 function drawingHtml(given: unknown, count: Counter): string {

@@ -6,6 +6,7 @@
 import { type DrawnFit, type FitPoint, groupOf, stageGroups } from "../../design/fitting/fit.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
 import { stacked } from "../composite.js";
+import { directLabels } from "../direct-labels.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { lineAt, millikelvin, unitOfPower } from "../figure-parts.js";
 import { axis, colours, dashes, layout, note, nth, rounded, softInk } from "../style.js";
@@ -33,9 +34,27 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
     curve: curves.find((each) => groupOf(stages, each.stage) === group.stage)!,
     powers: rounded(group.of.map(({ power }) => power / unit.size)),
   }));
-  const xaxis = axis(`heater power (${unit.name})`, {
-    range: [-0.03, 1.04].map((end) => (end * most) / unit.size),
-  });
+  const [from, to] = [-0.03, 1.04].map((end) => (end * most) / unit.size) as [number, number];
+  const xaxis = axis(`heater power (${unit.name})`, { range: [from, to] });
+  const reached = [
+    ...points.flatMap(({ measured, uncertainty }) => [
+      measured - uncertainty,
+      measured + uncertainty,
+    ]),
+    ...drawn.flatMap(({ curve }) => [...curve.temperatures]),
+  ];
+  const [coldest, warmest] = [1e3 * Math.min(...reached), 1e3 * Math.max(...reached)];
+  const margin = 0.08 * (warmest - coldest || coldest);
+  const [low, high] = [coldest - margin, warmest + margin];
+  const labels = directLabels(
+    drawn.map(({ name, curve }) => ({
+      name,
+      x: Array.from(curve.powers, (power) => power / unit.size),
+      y: Array.from(curve.temperatures, (T) => 1e3 * T),
+    })),
+    { low: from, high: to },
+    { low, high },
+  );
   const measured: Figure = {
     data: drawn.flatMap(({ name, of, powers, curve, marker, line }) => [
       {
@@ -52,7 +71,7 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
         type: "scatter",
         mode: "markers",
         name,
-        showlegend: false,
+        showlegend: labels === undefined,
         x: powers,
         y: millikelvin(of.map(({ measured }) => measured)),
         error_y: {
@@ -68,15 +87,8 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
     ]),
     layout: layout(options.title ?? `${fit.name}: measured and fitted`, {
       xaxis,
-      yaxis: axis(`${place} (mK)`),
-      annotations: drawn.map(({ name, curve }) =>
-        note(name, {
-          x: curve.powers.at(-1)! / unit.size,
-          y: 1e3 * curve.temperatures.at(-1)!,
-          xanchor: "left",
-          xshift: 8,
-        }),
-      ),
+      yaxis: axis(`${place} (mK)`, { range: [low, high] }),
+      annotations: labels ?? [],
     }),
     alt:
       `${points.length} readings of ${spokenPlace} against heater power (marks${bars(points)}) ` +

@@ -34,7 +34,7 @@ export function framesOf(
   const high = Math.round(lowerShare * first.plot.height);
   const left = Math.max(first.plot.left, frameOf(below, width, false, { high }).plot.left);
   const upper = frameOf(above, width, withTitle, { left, high: first.plot.height });
-  // The upper plot may have made room for words at the ends of its curves.
+  // The upper plot may reach further, for words at the ends of its curves.
   const xaxis = { ...below.layout.xaxis, range: upper.x.range };
   const same = { ...below, layout: { ...below.layout, xaxis } };
   const lower = frameOf(same, width, false, { left, high });
