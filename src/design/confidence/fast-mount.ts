@@ -118,7 +118,7 @@ export class FastMount {
 
   /**
    * @param moved - for each piece, the inputs that move it
-   * @param point - its steady state at the medians
+   * @param point - its steady state at the medians, with any number of bonds
    * @param inFull - solves a sample without formulas
    * @param known - formulas of the same mount, or with another number of bonds, found before
    * @param lumped - the network in the place of the point's, for a 2-D die
@@ -127,7 +127,10 @@ export class FastMount {
     readonly inputs: Inputs,
     pieces: readonly Piece[],
     moved: readonly (readonly number[])[],
-    readonly point: OperatingPoint,
+    readonly point: Pick<
+      OperatingPoint,
+      "structure" | "network" | "conductors" | "cooling" | "stage"
+    >,
     readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
     readonly known: Formulas | undefined,
     readonly lumped?: LumpedMount,
@@ -210,6 +213,11 @@ export class FastMount {
     }
     const left = this.#guard.left(temperatures);
     return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage), left);
+  }
+
+  /** Whether it serves at the medians. */
+  get isSound(): boolean {
+    return this.#sheet?.isSound ?? true;
   }
 
   /** Whether the number of bonds only changes how many conductors stand side by side. */
@@ -317,7 +325,7 @@ export class FastMount {
     const nodes = links.flatMap((link) => network.ends(link));
     const most = (some: readonly number[]) => Math.max(0, ...some);
     const free = nodes.filter((n) => n < freeCount);
-    const [coldest, hottest] = die?.lumped.extent ?? [0, 0];
+    const { coldest, hottest } = die ?? { coldest: 0, hottest: 0 };
     const span = this.known?.spans[name] ?? [
       die ? 0.7 * coldest : Math.min(...nodes.map((n) => low[n]!)),
       most([hottest, ...free.map((n) => temperatures[n]!)]),

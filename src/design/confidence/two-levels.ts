@@ -10,7 +10,7 @@
  * @module
  */
 
-import { catalogueFrom } from "../../materials/catalogue.js";
+import type { Catalogue } from "../../materials/types.js";
 import { normalQuantile, normalShare } from "../../numerics/distributions.js";
 import { random } from "../../numerics/random.js";
 import {
@@ -24,7 +24,7 @@ import { rangeKey } from "../../ranges.js";
 import { bitsOf, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
-  keepCompiled,
+  compiledOnce,
   perSample,
   pointsOf,
   type RunOptions,
@@ -33,7 +33,6 @@ import {
   type SampleRunner,
 } from "./samples.js";
 import { inputKey, type UncertainInput } from "./uncertain-inputs.js";
-import { uncertainMount } from "./uncertain-mount.js";
 
 /** Arrangement of the sequence from which the fit is made; those of the samples are below. */
 const pilot = 64;
@@ -85,10 +84,10 @@ export function levelsOf(
   own: SampleJob,
   inputs: readonly UncertainInput[],
   ranges: readonly SampledRange[],
+  catalogue: Catalogue,
 ): Levels {
   const die = "two nodes";
-  const catalogue = catalogueFrom(own.catalogue);
-  const compiled = uncertainMount(own.mount, { catalogue, rows: own.recipe.rows, die });
+  const compiled = compiledOnce(own.mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(inputs.map((input, i) => [inputKey(input), i]));
   const at = compiled.inputs.map((input) => place.get(inputKey(input))!);
   const quick = {
@@ -96,7 +95,6 @@ export function levelsOf(
     recipe: compiled.recipe,
     quick: { die, inputs: inputs.length, at },
   } as const;
-  keepCompiled(quick, compiled);
   const bit = new Map(ranges.map(({ name, range }, k) => [rangeKey(name, range), k]));
   const bits = compiled.ranges.map(({ name, range }) => bit.get(rangeKey(name, range)));
   const known = new Map<number, number>();

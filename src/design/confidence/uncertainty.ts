@@ -25,7 +25,7 @@ import { defaultRunner } from "./pool.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
-  keepCompiled,
+  compiledOnce,
   perSample,
   type RunOptions,
   type SampleJob,
@@ -45,7 +45,7 @@ import {
   shareBelow,
 } from "./two-levels.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
-import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
+import type { UncertainRows } from "./uncertain-mount.js";
 
 /** How to sample. */
 export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideOptions {
@@ -53,7 +53,7 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
   readonly rows?: UncertainRows;
   /**
    * Wanted standard error of the chance to meet the limit; 0.003 by default. As many samples are taken as
-   * that needs, 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
+   * that needs, at 0.003 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
    * the chance is that of the 2-D die without bias.
    */
   readonly within?: number;
@@ -192,11 +192,11 @@ async function searchedQuickly(
     while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
     return step.value ?? room;
   };
-  const roughly = (correction: Correction) => async (bonds: number) => {
-    const of = { replicates, each: Math.min(each, 256), bonds };
+  const roughly = (correction: Correction, few: number) => async (bonds: number) => {
+    const of = { replicates, each: Math.min(each, few), bonds };
     return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
   };
-  const quick = await fewest(roughly(noCorrection), sampling.job.mount.bonds!.count);
+  const quick = await fewest(roughly(noCorrection, 64), sampling.job.mount.bonds!.count);
   const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
   const bonds = [...new Set(about)].filter((count) => count >= 1);
   const correction = await correctionOf(levels, bonds, runner, still);
@@ -210,7 +210,7 @@ async function searchedQuickly(
   };
   const chanceOf = async (count: number) => shareBelow(await samples(count))[0];
   return {
-    guess: await fewest(chanceOf, await fewest(roughly(correction), quick)),
+    guess: await fewest(chanceOf, await fewest(roughly(correction, 256), quick)),
     correction,
     draw: undefined,
     samples,
@@ -246,6 +246,11 @@ export interface Sampling {
   readonly flown: () => number;
 }
 
+/** Samples from which on more are taken until an error is reached: as if they were independent, of any chance. */
+function firstSamples(within: number): number {
+  return Math.min(16_384, Math.max(1024, Math.ceil(0.25 / within ** 2)));
+}
+
 /**
  * Everything for a run but the number of bonds.
  * @throws FieldError as `confidence`
@@ -255,7 +260,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const { within = options.samples === undefined ? 3e-3 : undefined } = options;
   const both = sheet && within !== undefined;
   const { seed = 1, replicates = sheet && !both ? 8 : 16 } = options;
-  const { samples = sheet && !both ? 1024 : 16_384 } = options;
+  const { samples = within === undefined ? 1024 : firstSamples(within) } = options;
   if (options.samples !== undefined && options.within !== undefined) {
     throw new FieldError("samples", "either samples or within, not both", options.samples);
   }
@@ -269,16 +274,15 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
     throw new FieldError("samples", `a whole number from ${replicates} to 100000000`, samples);
   }
   const catalogue = options.catalogue ?? standardCatalogue();
-  const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
+  const compiled = compiledOnce(mount, { catalogue, rows: options.rows ?? "all" });
   const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
-  keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
   const provenance = provenanceLater(mount, catalogue);
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
-  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
+  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges, catalogue)) : undefined;
   let error: number | undefined;
   const flown = () => (error ??= flownError(readMount(mount), catalogue));
   const about = { limited, ranges, warnings, provenance, flown, pairs };
