@@ -14,8 +14,8 @@ const cutBeyond = 1e-3;
 /** Steps from the state at the medians; where these are not enough, the whole model is asked. */
 const mostSteps = 60;
 
-/** A die whose law and loads change. */
-class FastDie {
+/** A 2-D die whose law and loads change. */
+export class FastDie {
   /** Hottest and coldest point [K]. */
   hottest = Number.NaN;
   coldest = Number.NaN;

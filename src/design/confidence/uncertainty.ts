@@ -22,6 +22,7 @@ import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
 import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
+import { type QuickSearch, searchedQuickly } from "./quick-search.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
@@ -32,15 +33,12 @@ import {
   type SampleRunner,
 } from "./samples.js";
 import {
-  type Correction,
   correctedSamples,
   correctionOf,
-  type Draw,
   drawnFrom,
   type Levelled,
   type Levels,
   levelsOf,
-  noCorrection,
   pilotSolves,
   shareBelow,
 } from "./two-levels.js";
@@ -103,7 +101,16 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const levels = sampling.levels && (await searchedQuickly(sampling, probability, room, options));
+  const { replicates, each } = sampling;
+  const start = mount.bonds!.count;
+  const levels =
+    sampling.levels &&
+    (await searchedQuickly(
+      { levels: sampling.levels(), replicates, each, start },
+      probability,
+      room,
+      options,
+    ));
   // How many are to be tried is not known; from a near guess it is about this many.
   const foreseen = levels ? 3 : 5;
   const chanceOf = async (bonds: number): Promise<number> => {
@@ -159,66 +166,6 @@ async function roughly(
     step = search.next(shareBelow([values])[0] >= probability);
   }
   return step.value ?? room;
-}
-
-/** What the two-node model of the die says of numbers of bonds, corrected for those about a guess. */
-interface QuickSearch {
-  readonly guess: number;
-  readonly correction: Correction;
-  /** The samples that are solved with the 2-D die for every number. */
-  draw: Draw | undefined;
-  /** Samples of a number of bonds, all that `within` asks for at first. */
-  samples(bonds: number): Promise<readonly Float64Array[]>;
-  /**
-   * The smallest number of bonds.
-   * @param start - a number near by, and the chance that was found for it
-   */
-  fewest(start: number, found: number): Promise<number>;
-}
-
-async function searchedQuickly(
-  sampling: Sampling,
-  probability: number,
-  room: number,
-  options: ConfidenceOptions,
-): Promise<QuickSearch> {
-  const levels = sampling.levels!();
-  const { replicates, each } = sampling;
-  const { runner = defaultRunner } = options;
-  const still = { ...(options.signal && { signal: options.signal }) };
-  const fewest = async (chanceOf: (bonds: number) => Promise<number>, start: number) => {
-    const search = leastThatHolds(room, start);
-    let step = search.next();
-    while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
-    return step.value ?? room;
-  };
-  const roughly = (correction: Correction, few: number) => async (bonds: number) => {
-    const of = { replicates, each: Math.min(each, few), bonds };
-    return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
-  };
-  const quick = await fewest(roughly(noCorrection, 64), sampling.job.mount.bonds!.count);
-  const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
-  const bonds = [...new Set(about)].filter((count) => count >= 1);
-  const correction = await correctionOf(levels, bonds, runner, still);
-  const known = new Map<number, readonly Float64Array[]>();
-  const samples = async (count: number) => {
-    const of = { replicates, each, bonds: count };
-    const made =
-      known.get(count) ?? (await correctedSamples(levels, correction, of, runner, still));
-    known.set(count, made);
-    return made;
-  };
-  const chanceOf = async (count: number) => shareBelow(await samples(count))[0];
-  return {
-    guess: await fewest(chanceOf, await fewest(roughly(correction, 256), quick)),
-    correction,
-    draw: undefined,
-    samples,
-    async fewest(start, found) {
-      const off = found - (await chanceOf(start));
-      return fewest(async (count) => (await chanceOf(count)) + off, start);
-    },
-  };
 }
 
 /** What is sampled, and how. */

@@ -26,7 +26,8 @@ describe("the chance by two levels of the die", () => {
       const found = await confidence(withBonds(mount, reference.bonds), { runner });
       const { share, error } = shareOf(reference);
       const off = Math.hypot(error, found.chance!.error);
-      expect(Math.abs(found.chance!.value - share)).toBeLessThan(3 * off);
+      // In one of a thousand it is farther off: Student's t at 0.9995 for the 16 replicates, from tables.
+      expect(Math.abs(found.chance!.value - share)).toBeLessThan(4.073 * off);
       expect(found.chance!.error).toBeLessThan(3e-3);
       // Plain samples of as small an error.
       const alike = (share * (1 - share)) / 3e-3 ** 2;
@@ -40,8 +41,8 @@ describe("the chance by two levels of the die", () => {
       const exact = crossing(plainOf(mount), 0.95);
       const off = Math.hypot(exact.error, found.confidence.chance!.error / exact.slope);
       // A whole number at or beyond the crossing.
-      expect(found.count).toBeGreaterThan(exact.bonds - 3 * off);
-      expect(found.count).toBeLessThan(exact.bonds + 1 + 3 * off);
+      expect(found.count).toBeGreaterThan(exact.bonds - 4.073 * off);
+      expect(found.count).toBeLessThan(exact.bonds + 1 + 4.073 * off);
       expect(off).toBeLessThan(1);
       expect(found.expensive).toBeLessThan(250);
       expect(found.confidence.convergence).toContain("of the mount's own");
