@@ -1,18 +1,20 @@
 /**
  * The hottest and the coldest point of a condensed sheet for many states of the same contacts and maps of heat.
  *
- * Θ of a cell is linear in the heat at the contacts and the power of the maps, so the fields of each by
- * itself are made once, those of contacts that are alike together. No heat is taken out between the
- * contacts, so the coldest cell is one that a contact covers. The hottest is climbed up to from every top
- * of a coarse lattice, from the tops of the maps by themselves, and from where it was first.
+ * Θ of a cell is linear in the heat at the contacts and the power of the maps, so where these are few the
+ * fields of each by itself are made once, those of contacts that are alike together. No heat is taken out
+ * between the contacts, so the coldest cell is one that a contact covers. The hottest is climbed up to from
+ * every top of a coarse lattice and from the tops of the maps by themselves. Of many contacts that are
+ * not alike the whole field is made in every state.
  * @module
  */
 import type { CondensedSheet, SheetBody } from "./condensed-sheet.js";
+import { addTimes } from "./contact-means.js";
 import { vertex } from "./field.js";
 import type { Grid } from "./grid.js";
 
-/** Most numbers that the fields may take: 48 MB. */
-const mostNumbers = 6e6;
+/** Most fields by themselves: to make one takes as long as to make the whole, and more take longer to read. */
+const mostFields = 48;
 /** Points of the lattice along the longer side. */
 const latticePoints = 32;
 /** Tops of the lattice so near to the highest, in parts of the span, are climbed from. */
@@ -25,8 +27,11 @@ export class SheetExtremes {
   /** Of the last state [W]. */
   lowest = Number.NaN;
   readonly #grid: Grid;
-  /** For each cell the numbers of the classes, then of the maps. */
+  /** For each cell the numbers of the classes, then of the maps; empty where the whole field is made. */
   readonly #fields: Float64Array;
+  readonly #isWhole: boolean;
+  /** The whole field. */
+  #cells: Float64Array = new Float64Array(0);
   readonly #width: number;
   readonly #across: Int32Array;
   readonly #up: Int32Array;
@@ -34,39 +39,29 @@ export class SheetExtremes {
   readonly #covered: Int32Array;
   readonly #starts: readonly number[];
 
-  /** Whether that many fields are not too many. */
-  static fits({ grid }: CondensedSheet, fields: number): boolean {
-    return grid.cells * fields <= mostNumbers;
-  }
-
   /**
    * @param classes - of each contact, the class of those that are alike
    * @param maps - the body with each map of heat by itself
-   * @param hottest - the cell that is the hottest in some state
    */
   constructor(
-    condensed: CondensedSheet,
-    classes: readonly number[],
-    maps: readonly Pick<SheetBody, "modes">[],
-    hottest: number,
+    private readonly condensed: CondensedSheet,
+    private readonly classes: readonly number[],
+    private readonly maps: readonly Pick<SheetBody, "modes">[],
   ) {
     const { grid, contacts } = condensed;
     const count = Math.max(...classes) + 1;
     const width = count + maps.length;
     this.#grid = grid;
     this.#width = width;
-    this.#fields = new Float64Array(grid.cells * width);
-    const cold = new Float64Array(grid.cells);
-    const none = new Float64Array(classes.length);
-    const starts = new Set([hottest]);
-    for (let field = 0; field < width; field++) {
-      const heat = field < count ? classes.map((own) => Number(own === field)) : none;
-      const modes = field < count ? cold : maps[field - count]!.modes;
-      const { cells, means } = condensed.potential({ modes }, heat);
-      const mean = means.reduce((sum, each) => sum + each / means.length, 0);
+    this.#isWhole = width > mostFields;
+    this.#fields = new Float64Array(this.#isWhole ? 0 : grid.cells * width);
+    const starts = new Set<number>();
+    for (let field = 0; field < width && !this.#isWhole; field++) {
+      const only = Float64Array.from({ length: width }, (_, k) => Number(k === field));
+      const cells = this.#made(only);
       let top = 0;
       for (let c = 0; c < cells.length; c++) {
-        this.#fields[c * width + field] = cells[c]! - mean;
+        this.#fields[c * width + field] = cells[c]!;
         if (cells[c]! > cells[top]!) top = c;
       }
       if (field >= count) starts.add(top);
@@ -91,6 +86,17 @@ export class SheetExtremes {
    * @param sources - heat into the sheet at each contact of a class, by class; then the power of each map [W]
    */
   find(level: number, sources: Float64Array): void {
+    if (this.#isWhole) {
+      this.#cells = this.#made(sources);
+      let [top, bottom] = [0, 0];
+      for (let c = 0; c < this.#cells.length; c++) {
+        if (this.#cells[c]! > this.#cells[top]!) top = c;
+        if (this.#cells[c]! < this.#cells[bottom]!) bottom = c;
+      }
+      this.highest = level + this.#between(top, sources);
+      this.lowest = level + this.#cells[bottom]!;
+      return;
+    }
     const lattice = this.#onLattice;
     const [across, up] = [this.#across, this.#up];
     const { cellsX } = this.#grid;
@@ -126,8 +132,22 @@ export class SheetExtremes {
     this.lowest = level + coldest;
   }
 
-  /** Θ of a cell above the mean of the contacts. */
+  /** Θ of every cell above the mean of the contacts. */
+  #made(sources: Float64Array): Float64Array {
+    const modes = new Float64Array(this.#grid.cells);
+    this.maps.forEach((map, m) => {
+      addTimes(modes, map.modes, sources[this.#width - this.maps.length + m]!);
+    });
+    const heat = this.classes.map((own) => sources[own]!);
+    const { cells, means } = this.condensed.potential({ modes }, heat);
+    const mean = means.reduce((sum, each) => sum + each / means.length, 0);
+    for (let c = 0; c < cells.length; c++) cells[c]! -= mean;
+    return cells;
+  }
+
+  /** The same of a cell. */
   #above(cell: number, sources: Float64Array): number {
+    if (this.#isWhole) return this.#cells[cell]!;
     const fields = this.#fields;
     const width = this.#width;
     let sum = 0;

@@ -12,10 +12,11 @@ import { isResolved } from "../../mount/things/die.js";
 import { normalQuantile } from "../../numerics/distributions.js";
 import { random } from "../../numerics/random.js";
 import { rangeKey } from "../../ranges.js";
+import { type Correction, correctionAt, fitCorrection } from "./correction.js";
 import { evaluated, unsettled } from "./fast-mount.js";
 import { bitsOf } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
-import { type Correction, correctionAt, fitCorrection, pilotSolves } from "./two-levels.js";
+import { pilotSolves } from "./two-levels.js";
 import { inputKey, type UncertainInput } from "./uncertain-inputs.js";
 import {
   tallied,

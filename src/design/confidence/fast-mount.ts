@@ -3,7 +3,7 @@
  * tens of them where it is 2-D and seen from its contacts.
  * @module
  */
-import { type Conductor, type PowerTerm, scaled } from "../../conductor.js";
+import type { PowerTerm } from "../../conductor.js";
 import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
@@ -22,6 +22,7 @@ import {
   type Piece,
   spreadOver,
 } from "./mount-pieces.js";
+import { type PieceLinks, pieceLinks, type Span } from "./piece-links.js";
 import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
 import {
@@ -75,9 +76,6 @@ const scales: readonly {
   { of: Math.log, back: Math.exp, most: 2000 },
 ];
 
-/** Least temperature that a piece was checked at, the highest at the medians, and the highest of a held end [K]. */
-type Span = readonly [low: number, free: number, held: number];
-
 /** The formulas of a mount; plain data, which can be sent to a worker. */
 export interface Formulas {
   /** In the order in which they were asked for; undefined for what is none. */
@@ -118,7 +116,7 @@ export class FastMount {
 
   /**
    * @param moved - for each piece, the inputs that move it
-   * @param point - its steady state at the medians
+   * @param point - its steady state at the medians, with any number of bonds
    * @param inFull - solves a sample without formulas
    * @param known - formulas of the same mount, or with another number of bonds, found before
    * @param lumped - the network in the place of the point's, for a 2-D die
@@ -127,7 +125,10 @@ export class FastMount {
     readonly inputs: Inputs,
     pieces: readonly Piece[],
     moved: readonly (readonly number[])[],
-    readonly point: OperatingPoint,
+    readonly point: Pick<
+      OperatingPoint,
+      "structure" | "network" | "conductors" | "cooling" | "stage"
+    >,
     readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
     readonly known: Formulas | undefined,
     readonly lumped?: LumpedMount,
@@ -210,6 +211,11 @@ export class FastMount {
     }
     const left = this.#guard.left(temperatures);
     return evaluated(temperatures[this.#chip]!, stage, this.#limit(stage), left);
+  }
+
+  /** Whether it serves at the medians. */
+  get isSound(): boolean {
+    return this.#sheet?.isSound ?? true;
   }
 
   /** Whether the number of bonds only changes how many conductors stand side by side. */
@@ -306,52 +312,21 @@ export class FastMount {
   }
 
   /** The links of a piece, or the die that it is, and the temperatures that its ends may have [K]. */
-  #linkOf({ name }: ConductorPiece) {
-    const network = this.#network;
-    const { temperatures, freeCount, linkNames } = network;
-    const [low, high] = [this.#low, this.#high];
-    const counts = this.#counts;
-    const die = this.#sheet?.dies.find(({ lumped }) => lumped.spreading === name);
-    const names = this.lumped ? (this.lumped.linksOf.get(name) ?? []) : [name];
-    const links = die ? [] : names.map((each) => linkNames.indexOf(each));
-    const nodes = links.flatMap((link) => network.ends(link));
-    const most = (some: readonly number[]) => Math.max(0, ...some);
-    const free = nodes.filter((n) => n < freeCount);
-    const [coldest, hottest] = die?.lumped.extent ?? [0, 0];
-    const span = this.known?.spans[name] ?? [
-      die ? 0.7 * coldest : Math.min(...nodes.map((n) => low[n]!)),
-      most([hottest, ...free.map((n) => temperatures[n]!)]),
-      most(nodes.filter((n) => n >= freeCount).map((n) => high[n]!)),
-    ];
-    this.formulas.spans[name] = span;
-    return {
-      /** Takes other conductors, `factor` times as many. */
-      put(conductor: Conductor, factor = 1) {
-        if (die) die.law = factor === 1 ? conductor : scaled(conductor, factor);
-        for (let k = 0; k < links.length; k++) {
-          network.setConductor(links[k]!, conductor, counts[links[k]!]! * factor);
-        }
+  #linkOf({ name }: ConductorPiece): PieceLinks {
+    const found = pieceLinks(
+      name,
+      {
+        network: this.#network,
+        low: this.#low,
+        high: this.#high,
+        counts: this.#counts,
+        die: this.#sheet?.dies.find(({ lumped }) => lumped.spreading === name),
+        names: this.lumped ? (this.lumped.linksOf.get(name) ?? []) : [name],
       },
-      /** Takes the same conductors, `factor` times as many. */
-      multiply(base: Conductor, factor: number) {
-        if (die) die.law = scaled(base, factor);
-        for (let k = 0; k < links.length; k++) {
-          network.setCount(links[k]!, counts[links[k]!]! * factor);
-        }
-      },
-      span: (room: number): readonly [low: number, high: number] => [
-        span[0],
-        Math.max(room * span[1], span[2]),
-      ],
-      limitTo(room: number) {
-        for (const n of nodes) {
-          if (n >= freeCount) continue;
-          low[n] = Math.max(low[n]!, span[0]);
-          high[n] = Math.min(high[n]!, room * span[1]);
-        }
-        die?.limitTo(span[0], room * span[1]);
-      },
-    };
+      this.known?.spans[name],
+    );
+    this.formulas.spans[name] = found.own;
+    return found;
   }
 
   /** The whole law in proportion: Θ(T; x) = f(x)·Θ(T). */

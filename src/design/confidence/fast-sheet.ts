@@ -14,8 +14,8 @@ const cutBeyond = 1e-3;
 /** Steps from the state at the medians; where these are not enough, the whole model is asked. */
 const mostSteps = 60;
 
-/** A die whose law and loads change. */
-class FastDie {
+/** A 2-D die whose law and loads change. */
+export class FastDie {
   /** Hottest and coldest point [K]. */
   hottest = Number.NaN;
   coldest = Number.NaN;
@@ -119,6 +119,8 @@ export class FastSheet {
   /** Nodes of each place; of a die's hottest point −1 and the number of the die. */
   readonly #nodes: readonly Int32Array[];
   readonly #start: Float64Array;
+  /** Whether the medians have a steady state that needs no whole model. */
+  readonly isSound: boolean;
 
   /**
    * @param network - the lumped one, at the medians
@@ -130,7 +132,7 @@ export class FastSheet {
     laws: readonly PlacedLaw[],
   ) {
     this.dies = lumped.dies.map((die, d) => new FastDie(die, network, d));
-    network.trySolve();
+    const isSolved = network.trySolve();
     this.#start = network.temperatures.slice(0, network.freeCount);
     this.places = [...new Set(laws.flatMap(({ nodes }) => nodes))];
     this.low = new Float64Array(this.places.length);
@@ -141,6 +143,7 @@ export class FastSheet {
       const names = lumped.nodesOf.get(place) ?? [place];
       return Int32Array.from(names, (name) => network.nodeNames.indexOf(name));
     });
+    this.isSound = isSolved && this.read();
   }
 
   /** Temperature of the hottest point of the mount's own die [K]. */

@@ -10,7 +10,7 @@ import { laidOut } from "../../mount/assemble.js";
 import type { Described } from "../../mount/assembly.js";
 import { watch } from "../../mount/cells.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
-import type { MountModel, OperatingPoint } from "../../mount/model.js";
+import type { MountModel } from "../../mount/model.js";
 import { powerMap } from "../../mount/power-map.js";
 import { alikeNodes } from "../../network/alike.js";
 import type { LinkDescription, NetworkDescription } from "../../network/description.js";
@@ -38,8 +38,6 @@ export interface LumpedDie {
   readonly extremes: SheetExtremes;
   /** Nodes beside its contacts. */
   readonly beside: readonly string[];
-  /** Coldest and hottest temperature at the medians [K]. */
-  readonly extent: readonly [low: number, high: number];
 }
 
 /** A mount's network with nodes that are alike taken together. */
@@ -55,17 +53,19 @@ export interface LumpedMount {
 /**
  * The lumped mount; undefined where it is solved in full: phonons that fly, loads that follow the die's
  * temperature, contacts that had to be cut, and inputs that move contacts or maps of heat.
+ * @param model - at the medians
+ * @param stage - about as warm as the stage is [K]
  * @param inputs - those that are fields of the mount count
  */
 export function lumpedMount(
   model: MountModel,
-  point: OperatingPoint,
+  stage: number,
   inputs: readonly Pick<UncertainInput, "field">[],
 ): LumpedMount | undefined {
   const { structure, mount, catalogue } = model;
   const isDie = (on: string) => structure.dies.some(({ name }) => name === on);
   const onDies = structure.powers.filter(({ on }) => isDie(on));
-  if (structure.die !== "sheet" || point.tooColdBy !== undefined) return undefined;
+  if (structure.die !== "sheet") return undefined;
   if (onDies.some((source) => source.law(mount, catalogue))) return undefined;
   const { reads } = watch(mount, (m) => {
     for (const group of structure.groups) laidOut(group, m);
@@ -76,7 +76,7 @@ export function lumpedMount(
     });
   });
   if (inputs.some(({ field }) => field !== undefined && reads.has(field))) return undefined;
-  const described = model.describe(point.chip);
+  const described = model.describe();
   const groups = [...described.groups.values()];
   if (groups.some(({ contacts }) => contacts.some(({ of }) => of !== undefined))) return undefined;
 
@@ -89,7 +89,7 @@ export function lumpedMount(
   const kinds = network.nodes.map(({ name, temperature }) =>
     temperature === undefined ? `place ${placeOf.get(name) ?? name}` : name,
   );
-  const links = countedLinks(model, described, point.stage).map(({ from, to, ...link }) => ({
+  const links = countedLinks(model, described, stage).map(({ from, to, ...link }) => ({
     ...link,
     from: index.get(from)!,
     to: index.get(to)!,
@@ -143,7 +143,7 @@ export function lumpedMount(
     if (known) known.count += count;
     else {
       const own = linksOf.get(law)!;
-      const name = `${law} ${own.length + 1}`;
+      const name = own.length === 0 ? law : `${law}, class ${own.length + 1}`;
       own.push(name);
       together.set(key, { name, from: a, to: b, conductor: model.laws.get(law)!, count });
     }
@@ -151,7 +151,6 @@ export function lumpedMount(
   const lumped: LumpedDie[] = [];
   for (const { die, condensed, units, nodes, law, powers } of whole) {
     const terminals = [...new Set(nodes.map(nameOf))];
-    if (!SheetExtremes.fits(condensed, terminals.length + units.length)) return undefined;
     const at = nodes.map((node) => terminals.indexOf(nameOf(node)));
     const summed = (numbers: Float64Array) => {
       const sums = new Float64Array(terminals.length);
@@ -160,8 +159,6 @@ export function lumpedMount(
       });
       return sums;
     };
-    const field = point.reading.fields.get(die.name)!;
-    const { x, y, temperature } = field.hottest;
     lumped.push({
       name: die.name,
       chip: die.chip.name,
@@ -175,9 +172,8 @@ export function lumpedMount(
       outflows: units.map(({ outflow }) => summed(outflow)),
       law,
       powers,
-      extremes: new SheetExtremes(condensed, at, units, condensed.grid.cellAt(x, y)),
+      extremes: new SheetExtremes(condensed, at, units),
       beside: besideOf(network, condensed.terminals, (name) => nameOf(index.get(name)!)),
-      extent: [field.coldest.temperature, temperature],
     });
   }
   const bodies = lumped.map(({ name, terminals, law, admittance }) => {

@@ -19,10 +19,11 @@ const workerFile = fileURLToPath(
 const attempts = 3;
 
 /**
- * Fewer samples than this are not worth the start of workers, about a second: of a mount with formulas,
- * and of one that is solved in full for each, whose chunks are short.
+ * Fewer samples than this are not worth the start of workers, about a second: of a mount with formulas, of
+ * one whose 2-D die is seen from its contacts, and of one that is solved in full for each; the chunks of
+ * these two are short.
  */
-const worthWorkers = { quick: 50_000, slow: 512, shortChunk: 64 };
+const worthWorkers = { quick: 50_000, contacts: 8_192, full: 512, shortChunk: 64 };
 
 /** A thread of the pool. */
 interface Thread {
@@ -150,8 +151,9 @@ let shared: SamplePool | undefined;
  */
 export const defaultRunner: SampleRunner = (job, chunks, options) => {
   const samples = chunks.reduce((sum, { count }) => sum + count, 0);
-  const slow = chunks.every(({ count }) => count <= worthWorkers.shortChunk);
-  const long = samples >= (slow ? worthWorkers.slow : worthWorkers.quick);
+  const { quick, contacts, full, shortChunk } = worthWorkers;
+  const isShort = chunks.every(({ count }) => count <= shortChunk);
+  const long = samples >= (!isShort ? quick : job.recipe.formulas ? contacts : full);
   if (chunks.length < 2 || !long || availableParallelism() < 2 || !existsSync(workerFile)) {
     return solveHere(job, chunks, options);
   }

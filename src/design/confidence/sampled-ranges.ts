@@ -36,10 +36,10 @@ export class RangeGuard {
   /** Each with the bit of its place; refused ones first. */
   readonly ranges: readonly SampledRange[];
   /** Of each meeting of a range and a node: the bit, the node, and between what temperatures it may lie. */
-  readonly #bits: number[] = [];
-  readonly #nodes: number[] = [];
-  readonly #from: number[] = [];
-  readonly #to: number[] = [];
+  readonly #bits: Int32Array;
+  readonly #nodes: Int32Array;
+  readonly #from: Float64Array;
+  readonly #to: Float64Array;
 
   /** @param nodes - names of the nodes, in the order of the temperatures */
   constructor(laws: readonly PlacedLaw[], nodes: readonly string[]) {
@@ -56,23 +56,24 @@ export class RangeGuard {
       (a, b) => Number(b.range.outside === "refuse") - Number(a.range.outside === "refuse"),
     );
     this.ranges = refusedFirst.map(({ name, range }) => ({ name, range }));
-    refusedFirst.forEach(({ range, at }, k) => {
-      const { from, to } = roundedEnds(range);
-      for (const node of at) {
-        this.#bits.push(Math.min(k, mostBits));
-        this.#nodes.push(node);
-        this.#from.push(from);
-        this.#to.push(to);
-      }
-    });
+    const all = refusedFirst.flatMap(({ range, at }, k) =>
+      at.map((node) => ({ bit: Math.min(k, mostBits), node, ...roundedEnds(range) })),
+    );
+    this.#bits = Int32Array.from(all, ({ bit }) => bit);
+    this.#nodes = Int32Array.from(all, ({ node }) => node);
+    this.#from = Float64Array.from(all, ({ from }) => from);
+    this.#to = Float64Array.from(all, ({ to }) => to);
   }
 
   /** A bit for each range that was left. @param low, high - of each node [K] */
   left(low: ArrayLike<number>, high: ArrayLike<number> = low): number {
-    let [left, last] = [0, -1];
-    for (let i = 0; i < this.#nodes.length; i++) {
-      const node = this.#nodes[i]!;
-      if (low[node]! >= this.#from[i]! && high[node]! <= this.#to[i]!) continue;
+    const nodes = this.#nodes;
+    const [from, to] = [this.#from, this.#to];
+    let left = 0;
+    let last = -1;
+    for (let i = 0; i < nodes.length; i++) {
+      const node = nodes[i]!;
+      if (low[node]! >= from[i]! && high[node]! <= to[i]!) continue;
       const bit = this.#bits[i]!;
       if (bit === last) continue;
       last = bit;

@@ -5,14 +5,19 @@
  * @module
  */
 import { catalogueFrom } from "../../materials/catalogue.js";
-import type { CatalogueOrigin } from "../../materials/types.js";
+import type { Catalogue, CatalogueOrigin } from "../../materials/types.js";
 import type { Mount } from "../../mount/mount.js";
 import type { DieModel } from "../../mount/things/die.js";
 import { type Random, random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
 import { type CorrelatedInputs, correlate } from "./correlated.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
-import { type MountRecipe, type UncertainMount, uncertainMount } from "./uncertain-mount.js";
+import {
+  type MountRecipe,
+  type UncertainMount,
+  type UncertainRows,
+  uncertainMount,
+} from "./uncertain-mount.js";
 
 /** What to solve; plain data, so that it can be sent. */
 export interface SampleJob {
@@ -87,28 +92,70 @@ export const solveHere: SampleRunner = async (job, chunks, { signal, progress })
   return results;
 };
 
-/** The mounts last compiled: one by its own model of the die, one by the two-node one. */
-const kept: { readonly key: string; readonly compiled: UncertainMount }[] = [];
+/** What was compiled last: a mount by its own model of the die, and by the two-node one. */
+const kept: {
+  readonly mount: string;
+  readonly catalogue: CatalogueOrigin;
+  readonly asked: UncertainRows;
+  readonly die: DieModel | undefined;
+  readonly compiled: UncertainMount;
+}[] = [];
 
-function compiledFor(job: SampleJob): UncertainMount {
-  const key = keyOf(job);
-  const known = kept.find((each) => each.key === key);
+/**
+ * An uncertain mount, compiled once for calls that follow each other.
+ * @param rows - as asked for, by which it is found again
+ * @throws as `uncertainMount`
+ */
+export function compiledOnce(
+  mount: Mount,
+  { catalogue, rows, die }: { catalogue: Catalogue; rows: UncertainRows; die?: DieModel },
+): UncertainMount {
+  const text = JSON.stringify(mount);
+  const { origin } = catalogue;
+  const known = kept.find(
+    (each) =>
+      each.mount === text &&
+      each.catalogue === origin &&
+      each.die === die &&
+      sameRows(each.asked, rows),
+  );
   if (known) return known.compiled;
-  const { mount, catalogue, recipe, quick } = job;
-  const options = { catalogue: catalogueFrom(catalogue), recipe, ...(quick && { die: quick.die }) };
-  const compiled = uncertainMount(mount, options);
-  keepCompiled(job, compiled);
+  const compiled = uncertainMount(mount, { catalogue, rows, ...(die && { die }) });
+  keep({ mount: text, catalogue: origin, asked: rows, die, compiled });
   return compiled;
 }
 
-function keyOf({ mount, catalogue, recipe, quick }: SampleJob): string {
-  return JSON.stringify([mount, catalogue, recipe.rows, quick?.die]);
+function keep(each: (typeof kept)[number]): void {
+  if (kept.length === 2) kept.shift();
+  kept.push(each);
 }
 
-/** Keeps a mount that is compiled already for the chunks that will be solved here. */
-export function keepCompiled(job: SampleJob, compiled: UncertainMount): void {
-  if (kept.length === 2) kept.shift();
-  kept.push({ key: keyOf(job), compiled });
+function sameRows(some: UncertainRows, other: UncertainRows): boolean {
+  return typeof some === "string" || typeof other === "string"
+    ? some === other
+    : some.join() === other.join();
+}
+
+function rowsOf({ inputs }: UncertainMount): readonly string[] {
+  return inputs.flatMap(({ row }) => row ?? []);
+}
+
+function compiledFor({ mount, catalogue, recipe, quick }: SampleJob): UncertainMount {
+  const text = JSON.stringify(mount);
+  const known = kept.find(
+    (each) =>
+      each.mount === text &&
+      each.die === quick?.die &&
+      sameRows(rowsOf(each.compiled), recipe.rows) &&
+      // A worker has a copy for each chunk.
+      (each.catalogue === catalogue ||
+        JSON.stringify(each.catalogue) === JSON.stringify(catalogue)),
+  );
+  if (known) return known.compiled;
+  const options = { catalogue: catalogueFrom(catalogue), recipe, ...(quick && { die: quick.die }) };
+  const compiled = uncertainMount(mount, options);
+  keep({ mount: text, catalogue, asked: recipe.rows, die: quick?.die, compiled });
+  return compiled;
 }
 
 /** The numbers of each sample of a chunk. @throws FieldError for a value the mount refuses */

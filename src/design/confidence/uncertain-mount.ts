@@ -123,10 +123,10 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
   const own = plain.bonds?.count;
   const compiled = (of: MountModel, at: Inputs, known: Formulas | undefined) => {
-    const from = of === model ? point : of.point();
-    const lumped = of.isResolved ? lumpedMount(of, from, kept) : undefined;
+    const lumped = of.isResolved ? lumpedMount(of, point.stage, kept) : undefined;
     if (of.isResolved && !lumped) return undefined;
-    return new FastMount(at, pieces, moved, from, inFull, known, lumped);
+    const made = new FastMount(at, pieces, moved, point, inFull, known, lumped);
+    return made.isSound ? made : undefined;
   };
   const known = new Map<number | undefined, FastMount | undefined>();
   /** Made when it is first asked for; of another number of bonds by the formulas of the mount's own. */

@@ -22,30 +22,28 @@ import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
 import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
+import { type QuickSearch, searchedQuickly } from "./quick-search.js";
 import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
-  keepCompiled,
+  compiledOnce,
   perSample,
   type RunOptions,
   type SampleJob,
   type SampleRunner,
 } from "./samples.js";
 import {
-  type Correction,
   correctedSamples,
   correctionOf,
-  type Draw,
   drawnFrom,
   type Levelled,
   type Levels,
   levelsOf,
-  noCorrection,
   pilotSolves,
   shareBelow,
 } from "./two-levels.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
-import { type UncertainRows, uncertainMount } from "./uncertain-mount.js";
+import type { UncertainRows } from "./uncertain-mount.js";
 
 /** How to sample. */
 export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideOptions {
@@ -53,7 +51,7 @@ export interface ConfidenceOptions extends RunOptions, CatalogueChoice, OutsideO
   readonly rows?: UncertainRows;
   /**
    * Wanted standard error of the chance to meet the limit; 0.003 by default. As many samples are taken as
-   * that needs, 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
+   * that needs, at 0.003 16,384 or more; for a 2-D die by the two-node model of it, with some by the 2-D one, so that
    * the chance is that of the 2-D die without bias.
    */
   readonly within?: number;
@@ -103,7 +101,16 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const levels = sampling.levels && (await searchedQuickly(sampling, probability, room, options));
+  const { replicates, each } = sampling;
+  const start = mount.bonds!.count;
+  const levels =
+    sampling.levels &&
+    (await searchedQuickly(
+      { levels: sampling.levels(), replicates, each, start },
+      probability,
+      room,
+      options,
+    ));
   // How many are to be tried is not known; from a near guess it is about this many.
   const foreseen = levels ? 3 : 5;
   const chanceOf = async (bonds: number): Promise<number> => {
@@ -161,66 +168,6 @@ async function roughly(
   return step.value ?? room;
 }
 
-/** What the two-node model of the die says of numbers of bonds, corrected for those about a guess. */
-interface QuickSearch {
-  readonly guess: number;
-  readonly correction: Correction;
-  /** The samples that are solved with the 2-D die for every number. */
-  draw: Draw | undefined;
-  /** Samples of a number of bonds, all that `within` asks for at first. */
-  samples(bonds: number): Promise<readonly Float64Array[]>;
-  /**
-   * The smallest number of bonds.
-   * @param start - a number near by, and the chance that was found for it
-   */
-  fewest(start: number, found: number): Promise<number>;
-}
-
-async function searchedQuickly(
-  sampling: Sampling,
-  probability: number,
-  room: number,
-  options: ConfidenceOptions,
-): Promise<QuickSearch> {
-  const levels = sampling.levels!();
-  const { replicates, each } = sampling;
-  const { runner = defaultRunner } = options;
-  const still = { ...(options.signal && { signal: options.signal }) };
-  const fewest = async (chanceOf: (bonds: number) => Promise<number>, start: number) => {
-    const search = leastThatHolds(room, start);
-    let step = search.next();
-    while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
-    return step.value ?? room;
-  };
-  const roughly = (correction: Correction) => async (bonds: number) => {
-    const of = { replicates, each: Math.min(each, 256), bonds };
-    return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
-  };
-  const quick = await fewest(roughly(noCorrection), sampling.job.mount.bonds!.count);
-  const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
-  const bonds = [...new Set(about)].filter((count) => count >= 1);
-  const correction = await correctionOf(levels, bonds, runner, still);
-  const known = new Map<number, readonly Float64Array[]>();
-  const samples = async (count: number) => {
-    const of = { replicates, each, bonds: count };
-    const made =
-      known.get(count) ?? (await correctedSamples(levels, correction, of, runner, still));
-    known.set(count, made);
-    return made;
-  };
-  const chanceOf = async (count: number) => shareBelow(await samples(count))[0];
-  return {
-    guess: await fewest(chanceOf, await fewest(roughly(correction), quick)),
-    correction,
-    draw: undefined,
-    samples,
-    async fewest(start, found) {
-      const off = found - (await chanceOf(start));
-      return fewest(async (count) => (await chanceOf(count)) + off, start);
-    },
-  };
-}
-
 /** What is sampled, and how. */
 export interface Sampling {
   readonly job: SampleJob;
@@ -246,6 +193,11 @@ export interface Sampling {
   readonly flown: () => number;
 }
 
+/** Samples from which on more are taken until an error is reached: as if they were independent, of any chance. */
+function firstSamples(within: number): number {
+  return Math.min(16_384, Math.max(1024, Math.ceil(0.25 / within ** 2)));
+}
+
 /**
  * Everything for a run but the number of bonds.
  * @throws FieldError as `confidence`
@@ -255,7 +207,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   const { within = options.samples === undefined ? 3e-3 : undefined } = options;
   const both = sheet && within !== undefined;
   const { seed = 1, replicates = sheet && !both ? 8 : 16 } = options;
-  const { samples = sheet && !both ? 1024 : 16_384 } = options;
+  const { samples = within === undefined ? 1024 : firstSamples(within) } = options;
   if (options.samples !== undefined && options.within !== undefined) {
     throw new FieldError("samples", "either samples or within, not both", options.samples);
   }
@@ -269,16 +221,15 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
     throw new FieldError("samples", `a whole number from ${replicates} to 100000000`, samples);
   }
   const catalogue = options.catalogue ?? standardCatalogue();
-  const compiled = uncertainMount(mount, { catalogue, rows: options.rows ?? "all" });
+  const compiled = compiledOnce(mount, { catalogue, rows: options.rows ?? "all" });
   const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
-  keepCompiled(job, compiled);
   const each = 2 ** Math.ceil(Math.log2(samples / replicates));
   const limited = mount.limit !== undefined;
   const provenance = provenanceLater(mount, catalogue);
   const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
-  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges)) : undefined;
+  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges, catalogue)) : undefined;
   let error: number | undefined;
   const flown = () => (error ??= flownError(readMount(mount), catalogue));
   const about = { limited, ranges, warnings, provenance, flown, pairs };

@@ -1,9 +1,26 @@
-/** Whether the printed error of a chance is what it says: many runs, each with a seed of its own. */
+/**
+ * Whether the printed error of a chance is what it says: many runs, each with a seed of its own; and the
+ * plain samples that it is held against.
+ */
 import { describe, expect, it } from "vitest";
 import { solveHere } from "../../../src/design/confidence/samples.js";
 import { confidence } from "../../../src/design/confidence/uncertainty.js";
 import type { Mount } from "../../../src/index.js";
-import { amplifier, camera, plain } from "./uncertain-mounts.js";
+import { crossing, drawPlain, plainOf, shareOf } from "./plain-samples.js";
+import { amplifier, camera, clamped, plainAmplifier, sapphire } from "./uncertain-mounts.js";
+
+describe.runIf(process.env.COLDPATH_PLAIN === "write")("plain samples", () => {
+  for (const [mount, counts] of [
+    [camera, [82, 84, 86]],
+    [sapphire, [82, 84, 86]],
+    [clamped, [43, 45, 47]],
+  ] as const) {
+    it(`are drawn anew: ${mount.name}`, () => {
+      drawPlain(mount, counts, { samples: 200_000, seed: 20261130, checkEach: 2000 });
+      expect(crossing(plainOf(mount), 0.95).error).toBeLessThan(1);
+    }, 3_600_000);
+  }
+});
 
 /** Probability that a binomial count of n with chance p lies at or below k. */
 function binomialBelow(k: number, n: number, p: number): number {
@@ -15,24 +32,26 @@ function binomialBelow(k: number, n: number, p: number): number {
   return sum;
 }
 
+const [, middle] = plainOf(camera);
+
 describe("the error of a chance by two levels", () => {
   for (const [mount, reference, runs] of [
-    [amplifier, plain.amplifier[0], 60],
-    [{ ...camera, bonds: { ...camera.bonds!, count: 82 } }, plain.camera[0], 30],
+    [amplifier, plainAmplifier, 100],
+    [{ ...camera, bonds: { ...camera.bonds!, count: middle!.bonds } }, middle!, 200],
   ] as const) {
     it(`covers, over ${runs} runs, as often as it says: ${mount.name}`, async () => {
       const found: { readonly value: number; readonly error: number }[] = [];
       for (let seed = 100; seed < 100 + runs; seed++) {
-        const { chance } = await confidence(mount as Mount, { runner: solveHere, seed });
+        const options = { runner: solveHere, seed, within: 0.01 };
+        const { chance } = await confidence(mount as Mount, options);
         found.push(chance!);
       }
       const mean = found.reduce((sum, { value }) => sum + value / runs, 0);
       const square = found.reduce((sum, { value }) => sum + (value - mean) ** 2, 0);
       const spread = Math.sqrt(square / (runs - 1));
       // No bias against plain samples, beyond their own error.
-      const share = reference.held / reference.samples;
-      const own = Math.sqrt((share * (1 - share)) / reference.samples);
-      expect(Math.abs(mean - share)).toBeLessThan(3 * Math.hypot(own, spread / Math.sqrt(runs)));
+      const { share, error } = shareOf(reference);
+      expect(Math.abs(mean - share)).toBeLessThan(3 * Math.hypot(error, spread / Math.sqrt(runs)));
       // Within ± t(0.975; 15) = 2.131 errors (W. S. Gosset's table) in 95 % of the runs; not more seldom
       // than in one of a thousand draws of a binomial count.
       const inside = found.filter(({ value, error }) => Math.abs(value - mean) < 2.131 * error);

@@ -1,0 +1,82 @@
+/**
+ * Where the conductors of a piece of a mount are in a network that is solved many times, and between what
+ * temperatures a formula for them is to hold.
+ * @module
+ */
+import { type Conductor, scaled } from "../../conductor.js";
+import type { SteadyNetwork } from "../../network/steady.js";
+import type { FastDie } from "./fast-sheet.js";
+
+/** Least temperature that a piece was checked at, the highest at the medians, and the highest of a held end [K]. */
+export type Span = readonly [low: number, free: number, held: number];
+
+/** The conductors of a piece. */
+export interface PieceLinks {
+  /** Takes other conductors. */
+  put(conductor: Conductor): void;
+  /** Takes the same conductors, `factor` times as many. */
+  multiply(base: Conductor, factor: number): void;
+  readonly own: Span;
+  /** Temperatures up to a headroom above those at the medians [K]. */
+  span(room: number): readonly [low: number, high: number];
+  /** Narrows the temperatures of the ends to those [K]. */
+  limitTo(room: number): void;
+}
+
+/** The network, and what is known of its nodes and links. */
+interface Within {
+  readonly network: SteadyNetwork;
+  /** Between what temperatures nodes lie for which formulas were checked [K]. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** By link. */
+  readonly counts: Float64Array;
+  /** The die that the piece is the law of. */
+  readonly die: FastDie | undefined;
+  /** Links of the piece. */
+  readonly names: readonly string[];
+}
+
+/** @param known - of the same piece with another number of bonds */
+export function pieceLinks(
+  name: string,
+  { network, low, high, counts, die, names }: Within,
+  known: Span | undefined,
+): PieceLinks {
+  const { temperatures, freeCount, linkNames } = network;
+  const links = die ? [] : names.map((each) => linkNames.indexOf(each));
+  if (links.includes(-1)) throw new Error(`mount: no link in the network is "${name}".`);
+  const nodes = links.flatMap((link) => network.ends(link));
+  const most = (some: readonly number[]) => Math.max(0, ...some);
+  const free = nodes.filter((n) => n < freeCount);
+  const held = nodes.filter((n) => n >= freeCount);
+  const { coldest, hottest } = die ?? { coldest: 0, hottest: 0 };
+  const own: Span = known ?? [
+    die ? 0.7 * coldest : Math.min(...nodes.map((n) => low[n]!)),
+    most([hottest, ...free.map((n) => temperatures[n]!)]),
+    most(held.map((n) => high[n]!)),
+  ];
+  return {
+    own,
+    put(conductor) {
+      if (die) die.law = conductor;
+      for (let k = 0; k < links.length; k++) {
+        network.setConductor(links[k]!, conductor, counts[links[k]!]!);
+      }
+    },
+    multiply(base, factor) {
+      if (die) die.law = scaled(base, factor);
+      for (let k = 0; k < links.length; k++) {
+        network.setCount(links[k]!, counts[links[k]!]! * factor);
+      }
+    },
+    span: (room) => [own[0], Math.max(room * own[1], own[2])],
+    limitTo(room) {
+      for (const n of free) {
+        low[n] = Math.max(low[n]!, own[0]);
+        high[n] = Math.min(high[n]!, room * own[1]);
+      }
+      die?.limitTo(own[0], room * own[1]);
+    },
+  };
+}
