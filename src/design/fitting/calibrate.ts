@@ -78,8 +78,13 @@ export function calibrate(
     fitModel(model, (refused) => undeterminedInputs(model, refused), { ...known, near }),
   );
   const { values, covariance } = found;
-  // Not the covariances that weighted the fit: the parameters have moved a little since.
-  const shown = drawn(model, found, covariancesOf(model, values));
+  // Where that is quick not the covariances that weighted the fit: the parameters have moved since, by less
+  // than a thousandth of their uncertainties.
+  const shown = drawn(
+    model,
+    found,
+    model.isResolved ? found.weighting : covariancesOf(model, values),
+  );
   const numbers = {
     ...shown,
     // Of the lines at the fitted values, which were predicted last.

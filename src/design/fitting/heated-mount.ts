@@ -53,6 +53,8 @@ export class HeatedMount implements FittedModel {
   /** Where the lines led since values were last set. */
   readonly #reach: Reach;
   #values: readonly number[];
+  /** What was predicted last, since a line is asked for its deviations and then for its temperatures. */
+  #last: { readonly key: string; readonly found: Prediction } | undefined;
   /** What it was made of. */
   readonly #made: { readonly mount: Mount; readonly setUp: SetUp };
 
@@ -234,6 +236,7 @@ export class HeatedMount implements FittedModel {
       if (!shared) this.#model.set(name, values[j]!);
     });
     this.#values = values;
+    this.#last = undefined;
     this.#reach.forget();
     return true;
   }
@@ -288,6 +291,8 @@ export class HeatedMount implements FittedModel {
   }
 
   predict(power: number, stage: number | undefined, line?: number): Prediction | undefined {
+    const key = `${power} ${stage} ${line}`;
+    if (this.#last?.key === key) return this.#last.found;
     const at = [stageName, ...this.thermometers.map((each) => each.at)];
     const solved = this.temperatures(power, stage, at, line);
     if (!solved) return undefined;
@@ -295,7 +300,9 @@ export class HeatedMount implements FittedModel {
       const { gain, offset } = this.#errorOf(name);
       return solved[k + 1]! * (1 + gain) + offset;
     });
-    return { stage: solved[0]!, temperatures };
+    const found = { stage: solved[0]!, temperatures };
+    this.#last = { key, found };
+    return found;
   }
 
   stageAt(line: number): number | undefined {

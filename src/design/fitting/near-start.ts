@@ -14,7 +14,7 @@ import { UndeterminedError } from "./undetermined.js";
 
 const mostTurns = 3;
 /** Change of a parameter that ends the turns, in its standard uncertainty. */
-const nearEnough = 0.1;
+const nearEnough = 0.3;
 
 /**
  * Values in SI near the best ones; undefined where the two-node model finds none, and so the fit begins where it
