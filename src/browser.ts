@@ -79,13 +79,17 @@ export {
   narrowed,
 } from "./design/confidence/measurement.js";
 export { type CountOptions, countNeeded } from "./design/confidence/count-needed.js";
-export { type Readings, readThermometry, type Thermometry } from "./design/fitting/thermometry.js";
+export {
+  type Readings,
+  readThermometry,
+  type SharedError,
+  type Thermometry,
+} from "./design/fitting/thermometry.js";
 export { calibrate } from "./design/fitting/calibrate.js";
 export type {
   CalibrationOptions,
   InputChoice,
   ReadingErrors,
-  SharedError,
 } from "./design/fitting/fit-inputs.js";
 export type { ThermometerPlace } from "./design/fitting/fit-inputs.js";
 export { type FittedError, MountFit } from "./design/fitting/calibrate.js";

@@ -75,6 +75,12 @@ const answers: Readonly<Record<string, () => Told | Promise<Told>>> = {
     design.mergeSamples(guess, parted(await design.sampleShard(guess, part, few)), few),
   recommend: () => coldpath.recommend(guess, few),
   sizeWithConfidence: () => coldpath.sizeWithConfidence(guess, few),
+  cheapest: () =>
+    design.cheapest(guess, [{ field: "bonds.count", from: 20, to: 80 }], {
+      least: "bonds",
+      rows: "none",
+      runner: design.solveHere,
+    }),
   calibrate: () =>
     coldpath.calibrate(guess, readings, { inputs: [coupling], thermometers: { die: "chip" } }),
   influence: () =>
@@ -152,6 +158,8 @@ const others: Readonly<Record<string, string>> = {
     "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry sharesFigure show spread spreadFigure " +
     "standardCatalogue temperatureDrawing timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
+    "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
+    "standardCatalogue timeFigure toSI tornadoFigure tradeOffFigure withField withMeasured given catalogueFrom " +
     "figureCsv figurePicture isSpread loadMarkdown loadText",
 };
 

@@ -43,6 +43,26 @@ export type { MountRecipe } from "./confidence/uncertain-mount.js";
 export type { InputLaw } from "./confidence/input-law.js";
 export type { ChipStageLimit } from "./confidence/slopes.js";
 
+// The cheapest choice of several fields
+export { type CheapestOptions, cheapest, type FieldChoice } from "./sizing/cheapest.js";
+export { Cheapest, type ChosenField, type TradeOff } from "./sizing/cheapest-result.js";
+export type { Cost, CostRule, OwnCost } from "./sizing/costs.js";
+
+// Columns that hold no temperature
+export type { ThermometryOptions } from "./fitting/thermometry.js";
+export type {
+  ElectricCurrent,
+  Excitation,
+  ResistanceThermometer,
+  ThermometerScale,
+  Voltage,
+} from "./fitting/thermometer-scale.js";
+export type {
+  FrequencyThermometer,
+  QualityThermometer,
+  ResonatorThermometer,
+} from "./fitting/resonator-scale.js";
+
 // Fits
 export type { DrawnFit, Fit, FitCurve, FitPoint } from "./fitting/fit.js";
 export type { SavedFit } from "./fitting/saved-fit.js";

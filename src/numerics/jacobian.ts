@@ -29,6 +29,11 @@ export interface LeastSquares {
   readonly tolerance?: number;
   /** λ of the first step; 1 when absent, less where the start is near. */
   readonly damping?: number;
+  /**
+   * Whether the start is so near, and each call so expensive, that one-sided differences and steps that are
+   * not bent will do; counts where the tolerance is 1e-8 or more.
+   */
+  readonly sparing?: boolean;
 }
 
 /** No best parameters were found. */
@@ -67,7 +72,8 @@ export function differences(
   problem: LeastSquares,
   { parameters, residuals, jacobian: coarser }: Partial<Standing> & Omit<Standing, "jacobian">,
 ): Float64Array[] {
-  const { count, scales } = problem;
+  const { count, scales, sparing = false, tolerance = 0 } = problem;
+  const oneSided = sparing && tolerance >= 1e-8;
   const n = parameters.length;
   const jacobian = Array.from({ length: count }, () => new Float64Array(n));
   const spreads = coarser && spreadsOf(coarser, residuals);
@@ -86,7 +92,8 @@ export function differences(
       : coarse * scale;
     // What is added to a parameter must be what is divided by.
     const h = parameters[j]! + wanted - parameters[j]!;
-    const [up, down] = [look(j, h), look(j, -h)];
+    const up = look(j, h);
+    const down = oneSided && up ? undefined : look(j, -h);
     const [far, near] = spreads ? [look(j, 2 * h), look(j, -2 * h)] : [undefined, undefined];
     if (!up && !down) {
       throw new FitError(`fit: the model is not defined beside ${[...parameters].join(", ")}.`);

@@ -69,6 +69,7 @@ export function leastSquares(problem: LeastSquares): LeastSquaresFit {
   let sum = squares(residuals);
   let jacobian = differences(problem, { parameters, residuals });
   const coarseWillDo = tolerance >= 1e-8;
+  const isSparing = problem.sparing === true && coarseWillDo;
   let isFine = false;
   const refine = () => {
     jacobian = differences(problem, { parameters, residuals, jacobian });
@@ -96,7 +97,9 @@ export function leastSquares(problem: LeastSquares): LeastSquaresFit {
       const length = weighted(straight, norms);
       const short = length <= stepTolerance * (weighted(parameters, norms) + Math.sqrt(sum));
       const foretold = sum - squares(linear(here, straight));
-      const bend = bendOf(problem, here, straight, norms, damping);
+      const bend = isSparing
+        ? new Float64Array(n)
+        : bendOf(problem, here, straight, norms, damping);
       let next = Number.POSITIVE_INFINITY;
       if (bend && weighted(bend, norms) <= largestBend * length) {
         const trial = parameters.map((value, j) => value + straight[j]! + bend[j]!);

@@ -21,6 +21,9 @@ export type { FitOptions } from "./figures/calibration.js";
 // The first phonons of a hit
 export { type BurstFigureOptions, burstFigure, type NamedBurst } from "./figures/burst.js";
 
+// The cheapest choice
+export { tradeOffFigure } from "./figures/trade-off.js";
+
 // Figures as pictures and tables
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";

@@ -20,6 +20,7 @@ const workloads = [
   "sweep",
   "questions",
   "samples",
+  "fits",
   "sheet",
   "two-dies",
   "flights",

@@ -57,6 +57,12 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "Sizing asks how many bonds are needed, and tries single changes of what they stand on.",
   ],
   "design/sizing/sizing.ts": ["bonds", "The answer of sizing is a number of bonds."],
+  "design/sizing/cheapest.ts": ["bonds", "So many bonds fit."],
+  "design/sizing/choice-search.ts": ["bonds", "A pad comes with each few bonds."],
+  "design/sizing/costs.ts": [
+    "pads bonds clamps",
+    "What is to be least is a number of bonds, their gold and that of their pads, or the force of clamps.",
+  ],
   "design/sizing/placement.ts": ["bonds", "Placing asks where the bonds should stand."],
   "design/sizing/comparison.ts": ["bonds", "A comparison lists how many bonds each mount has."],
   "design/confidence/confident-sizing.ts": ["bonds", "The answer of sizing is a number of bonds."],

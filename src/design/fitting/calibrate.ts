@@ -6,13 +6,17 @@ import { standardCatalogue } from "../../materials/standard.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { type Correlation, withCorrelations } from "../../mount/things/correlations.js";
+import { FitError } from "../../numerics/jacobian.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { spread } from "../../units/spread.js";
 import { withField } from "../field.js";
+import { withCatalogueFields } from "./catalogue-fields.js";
 import { drawn, Fit, type FitNumbers, fittedParameters, goodnessWords } from "./fit.js";
 import {
   type CalibrationOptions,
+  errorsOfScales,
+  fieldsIn,
   partedWords,
   priorCorrelations,
   readInputs,
@@ -20,6 +24,8 @@ import {
 } from "./fit-inputs.js";
 import { covariancesOf, fitModel } from "./fit-model.js";
 import { HeatedMount } from "./heated-mount.js";
+import { nearStart } from "./near-start.js";
+import { doubtfulColumns } from "./plausibility.js";
 import {
   correlationWith,
   digits,
@@ -31,7 +37,7 @@ import {
   uncertaintyText,
 } from "./saved-fit.js";
 import type { Thermometry } from "./thermometry.js";
-import { undeterminedInputs } from "./undetermined.js";
+import { UndeterminedError, undeterminedInputs } from "./undetermined.js";
 
 /**
  * Fits inputs of a mount so that its solved temperatures meet the thermometers' at every heater power.
@@ -40,33 +46,53 @@ import { undeterminedInputs } from "./undetermined.js";
  * by, through the model's own slopes, which are computed anew from each fit (effective variance:
  * J. Orear, Am. J. Phys. 50, 912 (1982)); errors that thermometers share over all lines are fitted along,
  * with their standard uncertainty as a prior. The covariance is (JᵀJ)⁻¹ at the best inputs.
+ * A field that the mount leaves to the catalogue, such as its films' coupling, is begun at what that says.
+ * @param asGiven - the mount
  * @param data - of `readThermometry`
  * @throws FieldError, UnknownNameError naming what is wrong with mount, data or options;
  * UndeterminedError naming the inputs that the data can't tell apart; FitError when no best inputs are
  * found; RangeError where the fitted mount is where a law is refused
  * @example calibrate(guess, readThermometry(csv), { inputs: ["pads.coupling.coefficient"] }).summary
  */
-export function calibrate(mount: Mount, data: Thermometry, options: CalibrationOptions): MountFit {
+export function calibrate(
+  asGiven: Mount,
+  data: Thermometry,
+  options: CalibrationOptions,
+): MountFit {
   const { catalogue = standardCatalogue(), date } = options;
+  const { mount, warnings: written } = withCatalogueFields(asGiven, fieldsIn(options), catalogue);
   if (date !== undefined) measuredKey(date);
   const inputs = readInputs(mount, options);
-  const errors = readSharedErrors(data, options.sharedErrors);
+  const scales = errorsOfScales(data, options.without);
+  const errors = readSharedErrors(data, [...(options.sharedErrors ?? []), ...scales.counted]);
   const model = new HeatedMount(mount, data, [...inputs, ...errors], options, catalogue);
-  model.refuseWrongUnits();
+  const doubts = doubtfulColumns(model);
   const before = priorCorrelations(mount, inputs, options);
   const { errors: scatter } = options;
   if (scatter !== undefined && scatter !== "normal" && scatter !== "huber") {
     throw new FieldError("errors", '"normal" or "huber"', scatter);
   }
   const known = { correlated: before, errors: scatter };
-  const found = fitModel(model, (refused) => undeterminedInputs(model, refused), known);
+  const near = model.isResolved ? nearStart(model, model.withFewNodes(), known) : undefined;
+  const found = doubted(doubts, () =>
+    fitModel(model, (refused) => undeterminedInputs(model, refused), { ...known, near }),
+  );
   const { values, covariance } = found;
-  // Not the covariances that weighted the fit: the parameters have moved a little since.
-  const shown = drawn(model, found, covariancesOf(model, values));
+  // Where that is quick not the covariances that weighted the fit: the parameters have moved since, by less
+  // than a thousandth of their uncertainties.
+  const shown = drawn(
+    model,
+    found,
+    model.isResolved ? found.weighting : covariancesOf(model, values),
+  );
   const numbers = {
     ...shown,
     // Of the lines at the fitted values, which were predicted last.
     warnings: [
+      ...doubts,
+      ...written,
+      ...(data.warnings ?? []),
+      ...scales.warnings,
       ...model.warnings(),
       ...shown.warnings,
       ...model.readingWarnings,
@@ -85,6 +111,18 @@ export function calibrate(mount: Mount, data: Thermometry, options: CalibrationO
     return { thermometers, ...size, inUncertainties: by };
   });
   return new MountFit(numbers, sharedErrors, mount);
+}
+
+/** Runs a fit; where it fails, the likely reason is what was doubtful before. */
+function doubted<T>(doubts: readonly string[], fit: () => T): T {
+  try {
+    return fit();
+  } catch (error) {
+    if (!(error instanceof FitError) || doubts.length === 0) throw error;
+    const words = doubts.join(" ");
+    if (!(error instanceof UndeterminedError)) throw new FitError(`${error.message} ${words}`);
+    throw new UndeterminedError(error.finding, error.together, `${words} ${error.advice}`);
+  }
 }
 
 /** A shared error of thermometers as the fit has it. */

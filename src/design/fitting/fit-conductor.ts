@@ -89,7 +89,13 @@ class ConductorModel implements FittedModel {
   readonly parameters: readonly Parameter[];
   readonly thermometers: readonly NamedReadings[];
   readonly weighted: boolean;
-  readonly precision = { tolerance: 1e-12, reach: 1, damping: [1, 1], unmoved: 1e-4 } as const;
+  readonly precision = {
+    tolerance: 1e-12,
+    reach: 1,
+    damping: [1, 1],
+    sparing: false,
+    unmoved: 1e-4,
+  } as const;
   /** Where G is a parameter [K]. */
   readonly middle: number;
   /** G [W/K], n, and the background [W]. */

@@ -10,11 +10,12 @@ import { numbersOf, readMount } from "../../mount/read.js";
 import { type Correlations, correlationsOf } from "../../mount/things/correlations.js";
 import { notNegative, notNegativeNumber } from "../../units/checks.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import type { Length, Temperature } from "../../units/quantity.js";
+import { formatQuantity, formatShare } from "../../units/format.js";
+import type { Length } from "../../units/quantity.js";
 import { z95 } from "../../units/spread.js";
 import { type MountField, numberAt, withField } from "../field.js";
 import type { Parameter } from "./fitted-model.js";
-import type { Thermometry } from "./thermometry.js";
+import type { SharedError, Thermometry } from "./thermometry.js";
 
 /** A field to fit, where more is to be said than its path. */
 export interface InputChoice {
@@ -24,16 +25,6 @@ export interface InputChoice {
   readonly start?: number | string;
   /** `"logarithmic"` for a start above 0 when absent, else `"linear"`. */
   readonly scale?: "logarithmic" | "linear";
-}
-
-/** An error that the readings of some thermometers share, as from one calibration. */
-export interface SharedError {
-  /** Their columns; `stage` may be one of them. */
-  readonly thermometers: readonly string[];
-  /** Standard uncertainty of the scale: readings are (1 + gain) times too high; 0 when absent. */
-  readonly gain?: number;
-  /** Standard uncertainty of what is added to the readings [K]; 0 when absent. */
-  readonly offset?: Temperature;
 }
 
 /** Where a thermometer sits: a place of the mount by name, or a point on a die that is a sheet. */
@@ -85,15 +76,22 @@ export interface CalibrationOptions extends SetUp, CatalogueChoice {
 /** An input as a parameter, by its field; with its SI unit. */
 type Input = Parameter & { readonly unit: string };
 
+/** The fields among the inputs. @throws FieldError for none */
+export function fieldsIn({ inputs }: Pick<CalibrationOptions, "inputs">): readonly string[] {
+  if (!Array.isArray(inputs) || inputs.length === 0) {
+    throw new FieldError("inputs", "a field of the mount or more", inputs);
+  }
+  return (inputs as CalibrationOptions["inputs"]).map((input) =>
+    typeof input === "string" ? input : input.field,
+  );
+}
+
 /** The inputs to fit. @throws FieldError, UnknownNameError */
 export function readInputs(
   mount: Mount,
   { inputs, useSpreads }: CalibrationOptions,
 ): readonly Input[] {
-  if (!Array.isArray(inputs) || inputs.length === 0) {
-    throw new FieldError("inputs", "a field of the mount or more", inputs);
-  }
-  const read = (inputs as CalibrationOptions["inputs"]).map((input): Input => {
+  const read = inputs.map((input): Input => {
     const choice: InputChoice = typeof input === "string" ? { field: input } : input;
     const { field, start: given } = choice;
     const scale: string | undefined = choice.scale;
@@ -166,6 +164,27 @@ export function partedWords(
     const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
     return `${other} no longer varies together with ${fitted}, which is fitted from the data alone.`;
   });
+}
+
+/**
+ * The errors of scales that count in a fit, and words on those that can't: where no reading states an
+ * uncertainty, there is nothing to weigh them against.
+ * @param without - columns that are left out
+ */
+export function errorsOfScales(data: Thermometry, without: readonly string[] = []) {
+  const all = (data.sharedErrors ?? []).filter(
+    ({ thermometers }) => !thermometers.every((name) => without.includes(name)),
+  );
+  const isWeighted = [data.power, ...data.thermometers.values()].some((each) => each.uncertainties);
+  if (isWeighted) return { counted: all, warnings: [] };
+  const warnings = all.map(({ thermometers, gain, offset }) => {
+    const by = gain === undefined ? formatQuantity(Number(offset), "K", 2) : formatShare(gain);
+    return (
+      `${data.file}: the scale of ${thermometers.join(" and ")} is uncertain by ${by}, which does not count, ` +
+      "since the readings state no uncertainties."
+    );
+  });
+  return { counted: [], warnings };
 }
 
 /** The shared errors as parameters in their standard uncertainties, gains and offsets apart. */

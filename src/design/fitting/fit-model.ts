@@ -39,6 +39,8 @@ export interface FitOptions {
   readonly correlated?: Pick<Correlations, "names" | "matrix"> | undefined;
   /** How the readings scatter. */
   readonly errors?: ReadingErrors | undefined;
+  /** Values in SI to begin with, nearer than the parameters' own start. */
+  readonly near?: readonly number[] | undefined;
 }
 
 /** Passes over the weights before the fit gives up. */
@@ -59,7 +61,7 @@ const mostPasses = 60;
 export function fitModel(
   model: FittedModel,
   refusal: (refused: RefusedFit) => UndeterminedError,
-  { correlated, errors = "normal" }: FitOptions = {},
+  { correlated, errors = "normal", near }: FitOptions = {},
 ): FoundFit {
   const { data, parameters, precision } = model;
   const priors = priorsOf(parameters, correlated);
@@ -78,35 +80,40 @@ export function fitModel(
   let robust: Float64Array = new Float64Array(readings).fill(1);
   let at: Float64Array = Float64Array.from(parameters, ({ start }) => start);
   const scales = scalesAt(at).map((scale) => precision.reach * scale);
+  if (near) at = Float64Array.from(near, (x, j) => (parameters[j]!.logarithmic ? Math.log(x) : x));
+  const known = new KnownDeviations(model);
+  const isNear = (pass: number) => near !== undefined || pass > 0;
   for (let pass = 0; pass <= mostPasses; pass++) {
-    const weighting = covariancesOf(model, valuesOf(parameters, at));
+    const values = valuesOf(parameters, at);
+    const weighting = covariancesOf(model, values, known.at(values));
     const weights = weighting.map(whitening);
     const fit = leastSquares({
       count,
       start: [...at],
       scales,
       tolerance: precision.tolerance,
-      damping: precision.damping[pass > 0 ? 1 : 0],
-      residuals: (there, into) => residuals(model, there, { weights, priors, robust }, into),
+      damping: precision.damping[isNear(pass) ? 1 : 0],
+      sparing: precision.sparing && isNear(pass),
+      residuals: (there, into) => residuals(model, there, { weights, priors, robust, known }, into),
     });
     const whole = unweighted(fit, robust);
-    const known = determination(whole.jacobian);
+    const determined = determination(whole.jacobian);
     const scale = weighted ? 1 : medianScale(whole.residuals);
     const plain = weighted ? 1 : fit.sumOfSquares / Math.max(1, readings - names.length);
     const variance = isRobust ? huberVariance(whole.residuals, scale, names.length) : plain;
     if (isRobust) robust = huberWeights(whole.residuals, scale);
     const refused = { ...fit, scales: scalesAt(fit.parameters), variance };
-    const together = leftOpen(names, known, refused.scales, variance);
+    const together = leftOpen(names, determined, refused.scales, variance);
     if (together.length > 0) throw refusal({ ...refused, together });
     const moved = fit.parameters.some((value, j) => {
-      const uncertainty = Math.sqrt(variance * known.covariance[j]![j]!);
+      const uncertainty = Math.sqrt(variance * determined.covariance[j]![j]!);
       return Math.abs(value - at[j]!) > precision.unmoved * uncertainty + 1e-12 * Math.abs(value);
     });
     at = fit.parameters;
     if ((weighted || isRobust) && moved) continue;
     return {
       values: valuesOf(parameters, at),
-      covariance: known.covariance
+      covariance: determined.covariance
         .slice(0, names.length)
         .map((row) => row.slice(0, names.length).map((value) => variance * value)),
       chiSquared: fit.sumOfSquares,
@@ -139,21 +146,51 @@ interface Weights {
   readonly priors: Priors;
   /** Of the square of each reading: 1, less where it lies far off. */
   readonly robust: Float64Array;
+  readonly known: KnownDeviations;
+}
+
+/** Parameters whose deviations are kept: those that differences were taken of, for one pass and the next. */
+const mostKept = 40;
+
+/** Deviations of all lines, kept since each pass over the weights begins where the one before it ended. */
+class KnownDeviations {
+  readonly #model: FittedModel;
+  readonly #known = new Map<string, readonly (readonly number[])[]>();
+
+  constructor(model: FittedModel) {
+    this.#model = model;
+  }
+
+  /** Deviations by line, for values in SI; undefined where the model is not valid. */
+  at(values: readonly number[]): readonly (readonly number[])[] | undefined {
+    const key = values.join();
+    const found = this.#known.get(key);
+    if (found) return found;
+    if (!this.#model.set(values)) return undefined;
+    const lines: (readonly number[])[] = [];
+    for (let line = 0; line < this.#model.data.places.length; line++) {
+      const off = this.#model.deviations(line);
+      if (!off) return undefined;
+      lines.push(off);
+    }
+    this.#known.set(key, lines);
+    if (this.#known.size > mostKept) this.#known.delete(this.#known.keys().next().value!);
+    return lines;
+  }
 }
 
 /** Deviations of all lines and of the priors, weighted; false where the model is not valid. */
 function residuals(
   model: FittedModel,
   at: Float64Array,
-  { weights, priors, robust }: Weights,
+  { weights, priors, robust, known }: Weights,
   into: Float64Array,
 ): boolean {
-  const { parameters, data } = model;
-  if (!model.set(valuesOf(parameters, at))) return false;
+  const { parameters } = model;
+  const lines = known.at(valuesOf(parameters, at));
+  if (!lines) return false;
   let next = 0;
-  for (let line = 0; line < data.places.length; line++) {
-    const off = model.deviations(line);
-    if (!off) return false;
+  for (const [line, off] of lines.entries()) {
     for (const weight of weights[line]!) {
       const by = Math.sqrt(robust[next]!);
       into[next++] = by * off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
@@ -197,12 +234,19 @@ function priorsOf(
   }
 }
 
-/** Covariances at values of the parameters; 1 each where the data state no uncertainties. */
-export function covariancesOf(model: FittedModel, values: readonly number[]): Covariances {
+/**
+ * Covariances at values of the parameters; 1 each where the data state no uncertainties.
+ * @param deviations - there, by line, where they are known
+ */
+export function covariancesOf(
+  model: FittedModel,
+  values: readonly number[],
+  deviations?: readonly (readonly number[])[],
+): Covariances {
   const { data, thermometers, weighted } = model;
   model.set(values);
   return data.places.map((_, line) => {
-    const influences = weighted ? model.influences(line) : [];
+    const influences = weighted ? model.influences(line, deviations?.[line]) : [];
     return thermometers.map((_, i) =>
       thermometers.map((_, j) =>
         influences.reduce(

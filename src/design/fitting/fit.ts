@@ -199,7 +199,7 @@ export function drawn(model: FittedModel, found: FoundFit, covariances: Covarian
   const points = data.places.flatMap((place, line): FitPoint[] => {
     const power = data.power.values[line]!;
     const off = model.deviations(line)!;
-    const { stage, temperatures } = model.predict(power, model.stageAt(line))!;
+    const { stage, temperatures } = model.predict(power, model.stageAt(line), line)!;
     return thermometers.map(({ name, readings }, k) => ({
       place,
       thermometer: name,

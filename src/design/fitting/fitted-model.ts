@@ -66,6 +66,8 @@ export interface FittedModel {
     readonly reach: number;
     /** Damping of the first step as in `LeastSquares`: in the first pass, and in later ones. */
     readonly damping: readonly [number, number];
+    /** Whether each line takes so long to solve that steps should be spared. */
+    readonly sparing: boolean;
     /** The weights are final when no parameter moves by more than this part of its uncertainty. */
     readonly unmoved: number;
   };
@@ -73,12 +75,18 @@ export interface FittedModel {
   set(values: readonly number[]): boolean;
   /** Stage temperature of a line [K]; undefined where it was not measured. */
   stageAt(line: number): number | undefined;
-  /** Solves for a heater power [W] and a stage temperature [K]; undefined without steady state. */
-  predict(power: number, stage: number | undefined): Prediction | undefined;
+  /**
+   * Solves for a heater power [W] and a stage temperature [K]; undefined without steady state.
+   * @param line - that they are of; of none, as of a curve, when absent
+   */
+  predict(power: number, stage: number | undefined, line?: number): Prediction | undefined;
   /** How much warmer each thermometer of a line is than predicted [K], or the heat [W] for that. */
   deviations(line: number): readonly number[] | undefined;
-  /** What makes the deviations of a line uncertain, where the data are weighted. */
-  influences(line: number): readonly Influence[];
+  /**
+   * What makes the deviations of a line uncertain, where the data are weighted.
+   * @param deviations - of that line, where they are known
+   */
+  influences(line: number, deviations?: readonly number[]): readonly Influence[];
 }
 
 /** Values of parameters in SI. */

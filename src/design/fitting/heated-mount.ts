@@ -3,6 +3,7 @@
  * @module
  */
 import type { Catalogue } from "../../materials/types.js";
+import { dieModel } from "../../mount/assemble.js";
 import { mountWarnings } from "../../mount/budget.js";
 import { type DiePoint, MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
@@ -39,21 +40,27 @@ export class HeatedMount implements FittedModel {
    * A solved mount has fewer digits than a double, so differences reach wide. It is expensive, so later
    * passes, which start near their answer, are damped little.
    */
-  readonly precision = {
-    tolerance: 1e-6,
-    reach: 20,
-    damping: [1e-2, 1e-6],
-    unmoved: 1e-3,
-  } as const;
+  readonly precision: FittedModel["precision"];
+  /** Whether the temperature of every place on the die is known, and each solve takes long. */
+  readonly isResolved: boolean;
   readonly #model: MountModel;
   readonly #mount: PlainMount;
+  readonly #catalogue: Catalogue;
+  /** Path of the heater among the loads. */
   readonly #heater: string;
+  /** Fields of the heat that resistance thermometers bring, with its values by line. */
+  readonly #heating: readonly { readonly field: string; readonly heats: Float64Array }[];
   /** Where the lines led since values were last set. */
   readonly #reach: Reach;
   #values: readonly number[];
+  /** What was predicted last, since a line is asked for its deviations and then for its temperatures. */
+  #last: { readonly key: string; readonly found: Prediction } | undefined;
+  /** What it was made of. */
+  readonly #made: { readonly mount: Mount; readonly setUp: SetUp };
 
   /**
    * @param parameters - inputs by their fields, then the shared errors
+   * @param die - another model of it than the mount's
    * @throws FieldError, UnknownNameError naming thermometer or field
    */
   constructor(
@@ -62,7 +69,9 @@ export class HeatedMount implements FittedModel {
     readonly parameters: readonly Parameter[],
     setUp: SetUp,
     catalogue: Catalogue,
+    die?: "two nodes",
   ) {
+    this.#made = { mount, setUp };
     const { heater = {}, without = [], thermometers = {} } = setUp;
     for (const name of [...without, ...Object.keys(thermometers)]) {
       if (data.thermometers.has(name)) continue;
@@ -77,43 +86,94 @@ export class HeatedMount implements FittedModel {
     const load = { kind: "given", name: "heater", power, ...heater } as const;
     const started = withInputs(mount, parameters, this.#values);
     const held = this.stage ? { ...started, stage: this.stage.values[0]! } : started;
-    this.#mount = readMount({ ...held, loads: [...held.loads, load] });
-    this.#heater = `loads.${held.loads.length}.power`;
-    this.#model = new MountModel(this.#mount, catalogue);
-    this.#reach = new Reach(this.#model);
-    this.thermometers = [...data.thermometers]
+    const placed = [...data.thermometers]
       .filter(([name]) => !without.includes(name) && !(this.stage && name === stageName))
       .map(([name, readings]) => {
         const at = Object.hasOwn(thermometers, name) ? thermometers[name]! : name;
-        return { name, at: this.#placeOf(`thermometers.${name}`, at), readings };
+        return { name, at, readings };
       });
+    const { width } = readMount(held).die;
+    const heating = placed.flatMap(({ name, at, readings: { heats } }) => {
+      const falls = heats && excitationLoad(at, width);
+      return falls ? [{ heats, load: { name: `excitation of ${name}`, ...falls } }] : [];
+    });
+    const first = held.loads.length;
+    this.#mount = readMount({
+      ...held,
+      loads: [
+        ...held.loads,
+        load,
+        ...heating.map((each) => ({ kind: "given", power: each.heats[0]!, ...each.load }) as const),
+      ],
+    });
+    this.#heater = `loads.${first}`;
+    this.#heating = heating.map(({ heats }, i) => ({
+      field: `loads.${first + 1 + i}.power`,
+      heats,
+    }));
+    this.#catalogue = catalogue;
+    this.#model = new MountModel(this.#mount, catalogue, die && { die });
+    this.isResolved = this.#model.isResolved;
+    // A solved mount has fewer digits than a double, so differences reach wide. It is expensive, so later
+    // passes, which start near their answer, are damped little.
+    this.precision = {
+      tolerance: 1e-6,
+      reach: 20,
+      damping: [1e-2, 1e-6],
+      unmoved: 1e-3,
+      sparing: this.isResolved,
+    };
+    this.#reach = new Reach(this.#model);
+    this.thermometers = placed.map(({ name, at, readings }) => ({
+      name,
+      at: die ? this.#nodeOf(at) : this.#placeOf(`thermometers.${name}`, at),
+      readings,
+    }));
     if (this.thermometers.length === 0) {
       throw new FieldError(data.file, "a thermometer beside that of the stage", "none");
     }
   }
 
+  /** The same with a die of two nodes, on which a place that only a 2-D die has is the chip. */
+  withFewNodes(): HeatedMount {
+    const { mount, setUp } = this.#made;
+    return new HeatedMount(mount, this.data, this.parameters, setUp, this.#catalogue, "two nodes");
+  }
+
   /**
-   * Units are mistaken by factors of a thousand: the start may be wrong, but not by as much.
-   * @throws FieldError naming the columns where even a thousandth of the heater power makes a place warmer
-   * than it was read, or a thousand times the power leaves it colder
+   * The mount by a die of few nodes, quick enough for thousands of estimates: its stage [K], the heat that it
+   * takes beside the heater's [W], and how warm a thermometer is by all heat that it takes [W] and, where it
+   * was measured, the stage [K]; undefined where that can't be solved. A place on a 2-D die is the chip.
    */
-  refuseWrongUnits(): void {
-    const { power, places } = this.data;
-    const line = power.values.indexOf(Math.max(...power.values));
-    const watts = power.values[line]!;
-    const [less, more] = [1e-3, 1e3].map((by) => this.predict(watts * by, this.stageAt(line)));
-    this.thermometers.forEach(({ name, readings }, k) => {
-      const read = readings.values[line]!;
-      const noise = Math.max(0.1 * read, 5 * (readings.uncertainties?.[line] ?? 0));
-      const tooCold = less && less.temperatures[k]! > read + noise;
-      const tooWarm = more && more.temperatures[k]! < read - noise;
-      if (!(watts > 0) || !(tooCold || tooWarm)) return;
-      const wanted =
-        `${readings.column} ${tooCold ? "above" : "below"} ` +
-        `${formatQuantity((tooCold ? less : more)!.temperatures[k]!, "K")}, which the mount as it starts gives ` +
-        `with ${tooCold ? "a thousandth" : "a thousand times"} of ${power.column} (are their units right?)`;
-      throw new FieldError(`${places[line]!} ${name}`, wanted, formatQuantity(read, "K", 4));
-    });
+  estimate() {
+    const few = isResolved(dieModel(this.#mount)) ? ({ die: "two nodes" } as const) : {};
+    const heater = this.#mount.loads[Number(this.#heater.split(".")[1])]!;
+    const others = new MountModel(this.#mount, this.#catalogue, few)
+      .heats()
+      .filter(({ source }) => source.field.replace(/\[(\d+)\]/, ".$1") !== this.#heater);
+    const loads = others.reduce((sum, { load }) => sum + load.power, 0);
+    // All heat by the heater, so that it may be less than the loads, too.
+    const wires = this.#mount.loads.filter(({ kind }) => kind === "conduction");
+    const heated = { ...this.#mount, loads: [...wires, heater] };
+    const model = new MountModel(heated, this.#catalogue, few);
+    const power = `loads.${wires.length}.power`;
+    const at = this.thermometers.map(({ at: place }) =>
+      typeof place === "string" && model.places.includes(place) ? place : model.chip,
+    );
+    const temperature = (heat: number, stage: number | undefined, thermometer: number) => {
+      model.set(power, heat);
+      if (stage !== undefined && this.stage) model.set(stageName, stage);
+      try {
+        model.solve();
+      } catch (error) {
+        if (error instanceof TypeError || error instanceof ReferenceError) throw error;
+        return undefined;
+      }
+      return model.temperature(at[thermometer]!);
+    };
+    const cold = temperature(loads || 1e-15, this.stage?.values[0], 0);
+    const stage = this.stage?.values[0] ?? (cold === undefined ? 0 : model.temperature(stageName));
+    return { stage, loads, temperature };
   }
 
   /** What to know of the stage, where no column holds its temperature. */
@@ -123,6 +183,12 @@ export class HeatedMount implements FittedModel {
     const at = this.predict(this.data.power.values[0]!, undefined)?.stage;
     const kelvin = at === undefined ? "" : `, ${formatQuantity(at, "K", 4)} in the first line`;
     return [`${file} has no column ${stageName} [mK]: the stage of the mount was taken${kelvin}.`];
+  }
+
+  /** A place of a die of few nodes. */
+  #nodeOf(given: ThermometerPlace): string {
+    const { places, chip } = this.#model;
+    return typeof given === "string" && places.includes(given) ? given : chip;
   }
 
   #placeOf(field: string, given: ThermometerPlace): SolvedPlace {
@@ -170,6 +236,7 @@ export class HeatedMount implements FittedModel {
       if (!shared) this.#model.set(name, values[j]!);
     });
     this.#values = values;
+    this.#last = undefined;
     this.#reach.forget();
     return true;
   }
@@ -186,13 +253,19 @@ export class HeatedMount implements FittedModel {
   /**
    * Temperatures at places [K], without errors of readings, for a heater power [W] and, where it was
    * measured, a stage temperature [K]; undefined without steady state.
+   * @param line - whose excitation heats; that of the nearest power when absent
    */
   temperatures(
     power: number,
     stage: number | undefined,
     at: readonly SolvedPlace[],
+    line?: number,
   ): readonly number[] | undefined {
-    this.#model.set(this.#heater, power);
+    this.#model.set(`${this.#heater}.power`, power);
+    if (this.#heating.length > 0) {
+      const heated = line ?? this.#lineNear(power, stage);
+      for (const { field, heats } of this.#heating) this.#model.set(field, heats[heated]!);
+    }
     if (stage !== undefined && this.stage) this.#model.set(stageName, stage);
     try {
       this.#model.solve();
@@ -204,15 +277,32 @@ export class HeatedMount implements FittedModel {
     return at.map((each) => this.#model.temperature(each));
   }
 
-  predict(power: number, stage: number | undefined): Prediction | undefined {
+  /** The line whose stage and, of those, whose power is nearest. */
+  #lineNear(power: number, stage: number | undefined): number {
+    const off = this.data.places.map((_, line) => {
+      const there = this.stage && stage ? Math.log(this.stage.values[line]! / stage) : 0;
+      return [Math.abs(there) > 0.03 ? 1 : 0, Math.abs(this.data.power.values[line]! - power)];
+    });
+    return off.reduce(
+      (best, [far, by], i) =>
+        far! < off[best]![0]! || (far === off[best]![0] && by! < off[best]![1]!) ? i : best,
+      0,
+    );
+  }
+
+  predict(power: number, stage: number | undefined, line?: number): Prediction | undefined {
+    const key = `${power} ${stage} ${line}`;
+    if (this.#last?.key === key) return this.#last.found;
     const at = [stageName, ...this.thermometers.map((each) => each.at)];
-    const solved = this.temperatures(power, stage, at);
+    const solved = this.temperatures(power, stage, at, line);
     if (!solved) return undefined;
     const temperatures = this.thermometers.map(({ name }, k) => {
       const { gain, offset } = this.#errorOf(name);
       return solved[k + 1]! * (1 + gain) + offset;
     });
-    return { stage: solved[0]!, temperatures };
+    const found = { stage: solved[0]!, temperatures };
+    this.#last = { key, found };
+    return found;
   }
 
   stageAt(line: number): number | undefined {
@@ -234,12 +324,17 @@ export class HeatedMount implements FittedModel {
   }
 
   deviations(line: number): readonly number[] | undefined {
-    const predicted = this.predict(this.data.power.values[line]!, this.stageAt(line));
+    const predicted = this.predict(this.data.power.values[line]!, this.stageAt(line), line);
     return predicted?.temperatures.map((T, k) => this.thermometers[k]!.readings.values[line]! - T);
   }
 
-  influences(line: number): readonly Influence[] {
+  influences(line: number, deviations?: readonly number[]): readonly Influence[] {
     const [power, stage] = [this.data.power.values[line]!, this.stageAt(line)];
+    // A prediction known from the deviations is not solved for again.
+    const here = deviations && {
+      stage: stage ?? 0,
+      temperatures: deviations.map((off, k) => this.thermometers[k]!.readings.values[line]! - off),
+    };
     const of = (readings: Readings | undefined) => readings?.uncertainties?.[line] ?? 0;
     const [ofPower, ofStage] = [of(this.data.power), of(this.stage)];
     const up = Math.max(power * 1e-4, 0.1 * ofPower);
@@ -249,22 +344,35 @@ export class HeatedMount implements FittedModel {
         uncertainty: of(readings),
         slopes: this.thermometers.map((_, l) => (k === l ? 1 : 0)),
       })),
-      ...influence(ofPower, (more) => this.predict(power + more, stage), 0, up),
-      ...influence(ofStage, (more) => this.predict(power, stage! + more), -by, by),
+      ...influence(ofPower, (more) => this.predict(power + more, stage, line), up, here),
+      ...influence(ofStage, (more) => this.predict(power, stage! + more, line), by, here),
     ];
   }
 }
 
-/** A source of uncertainty, by the difference of two predictions. */
+/**
+ * Where a thermometer's excitation falls: on the box, at its point of the die [m wide], evenly on the die where
+ * no point is given; nowhere where the stage takes it.
+ */
+function excitationLoad(at: ThermometerPlace, width: number) {
+  if (typeof at === "string") {
+    if (at === stageName) return undefined;
+    return at.startsWith("box") ? ({ on: "box" } as const) : ({ on: "die" } as const);
+  }
+  return { on: "die", map: { kind: "spot", ...at, radius: width / 100 } } as const;
+}
+
+/** A source of uncertainty, by the difference of two predictions. @param here - the one without a change */
 function influence(
   uncertainty: number,
   predict: (more: number) => Prediction | undefined,
-  from: number,
-  to: number,
+  by: number,
+  here: Prediction | undefined,
 ): readonly Influence[] {
-  const [low, high] = uncertainty > 0 ? [predict(from), predict(to)] : [];
+  if (!(uncertainty > 0)) return [];
+  const [low, high] = [here ?? predict(0), predict(by)];
   if (!low || !high) return [];
-  const slopes = high.temperatures.map((T, k) => (T - low.temperatures[k]!) / (to - from));
+  const slopes = high.temperatures.map((T, k) => (T - low.temperatures[k]!) / by);
   return [{ uncertainty, slopes }];
 }
 

@@ -2,6 +2,7 @@
  * What was fitted, as text in the catalogue's columns, and back into a mount.
  * @module
  */
+import { standardCatalogue } from "../../materials/standard.js";
 import { columns, type Row, readRows, sourceColumns } from "../../materials/table.js";
 import { parseUncertainty, type Uncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
@@ -12,6 +13,7 @@ import { longestText } from "../../units/quantity.js";
 import { spread, z95 } from "../../units/spread.js";
 import { csvLine } from "../../units/table.js";
 import { withField } from "../field.js";
+import { withCatalogueFields } from "./catalogue-fields.js";
 import type { FittedParameter } from "./fit.js";
 
 /** One row of the catalogue, as text. */
@@ -85,7 +87,8 @@ export function uncertaintyText({ uncertainty, logarithmic }: FittedParameter): 
 }
 
 /**
- * The mount with the inputs of a saved fit in place of its own, each with its spread, and all that vary together.
+ * The mount with the inputs of a saved fit in place of its own, or of the catalogue's, each with its spread, and
+ * all that vary together.
  * @param csv - what `MountFit.toInputsCsv` gave
  * @param file - its name, for errors
  * @throws FieldError naming file, line and column, or the field of the mount
@@ -95,6 +98,8 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
   if (rows.length === 0) throw new FieldError(file, `rows of the form ${form}`, "none");
   const isCorrelation = ({ parameter }: Row) => parameter.startsWith(correlationWith);
   const inputs = rows.filter((row) => !isCorrelation(row));
+  const fields = inputs.map(({ property }) => property);
+  const begun = withCatalogueFields(mount, fields, standardCatalogue()).mount;
   const measured = inputs.reduce((changed, { place, property, value, uncertainty }) => {
     const stated = parseUncertainty(uncertainty);
     if (!stated) throw new FieldError(`${place} uncertainty`, "an uncertainty", uncertainty);
@@ -110,7 +115,7 @@ export function withMeasured(mount: Mount, csv: string, file = "fit.csv"): Mount
       if (!(error instanceof UnknownNameError)) throw error;
       throw new UnknownNameError(`${place} ${error.field}`, error.kind, error.value, error.known);
     }
-  }, mount);
+  }, begun);
   const correlations = rows.filter(isCorrelation).map((row): Correlation => {
     const { place, property, parameter, value, where } = row;
     const other = parameter.slice(correlationWith.length);

@@ -9,9 +9,11 @@ import {
   type WrittenColumn,
 } from "../../materials/number-table.js";
 import { readLines } from "../../materials/table.js";
-import { FieldError } from "../../units/errors.js";
-import { formatQuantity } from "../../units/format.js";
-import { unitFactor } from "../../units/quantity.js";
+import { FieldError, UnknownNameError } from "../../units/errors.js";
+import { formatNumber, formatQuantity } from "../../units/format.js";
+import { type Temperature, unitFactor } from "../../units/quantity.js";
+import type { ColumnScale } from "./column-scale.js";
+import { readScale, type ThermometerScale } from "./thermometer-scale.js";
 
 /** One column: a number a line, and how sure each is. */
 export interface Readings {
@@ -21,6 +23,18 @@ export interface Readings {
   readonly values: Float64Array;
   /** Standard uncertainty of each by itself, in the same unit; absent where the file states none. */
   readonly uncertainties?: Float64Array;
+  /** Heat that a resistance thermometer brings to its place, line by line [W]; none when absent. */
+  readonly heats?: Float64Array;
+}
+
+/** An error that the readings of some thermometers share, as from one calibration. */
+export interface SharedError {
+  /** Their columns; `stage` may be one of them. */
+  readonly thermometers: readonly string[];
+  /** Standard uncertainty of the scale: readings are (1 + gain) times too high; 0 when absent. */
+  readonly gain?: number;
+  /** Standard uncertainty of what is added to the readings [K]; 0 when absent. */
+  readonly offset?: Temperature;
 }
 
 /** Lines of heater power and temperatures. */
@@ -33,6 +47,16 @@ export interface Thermometry {
   readonly thermometers: ReadonlyMap<string, Readings>;
   /** File and line of each, `cooldown.csv:12`. */
   readonly places: readonly string[];
+  /** Errors of the scales that columns were turned into temperatures by, for all their lines alike. */
+  readonly sharedErrors?: readonly SharedError[];
+  /** Where a scale is at the end of what it is good for. */
+  readonly warnings?: readonly string[];
+}
+
+/** How columns are to be read. */
+export interface ThermometryOptions {
+  /** What turns a column that holds no temperature into one, by the column's name. */
+  readonly scales?: Readonly<Record<string, ThermometerScale>>;
 }
 
 /** Name of the column of the heater power. */
@@ -46,19 +70,35 @@ const uncertain = / uncertainty$/;
  *
  * Every column in a unit of temperature is a thermometer, called as the mount's places are or as the fit
  * is told; a column of the same name with `uncertainty` behind it holds the standard uncertainty of each
- * reading, that is one standard deviation. Columns in other units are left alone, and so are texts, and
- * numbers that are no readings under empty brackets, `line []`. Lines that start with # are comments.
+ * reading, that is one standard deviation. A column in ohms, in hertz or of quality factors is one, too, where
+ * `scales` says how it is turned into a temperature. Columns in other units are left alone, and so are texts,
+ * and numbers that are no readings under empty brackets, `line []`. Lines that start with # are comments.
  * @param csv - the text, not its path
  * @param file - its name, for errors
  * @throws FieldError naming file, line and column: a missing or double column, one whose unit is missing or
  * unknown, a number that is none, a temperature or an uncertainty that is not above 0, a temperature above
- * that of a room, one below the stage with the heater on
+ * that of a room, one below the stage with the heater on, an uncertainty larger than what was read, a reading
+ * outside of its scale; UnknownNameError for a scale without a column
  */
-export function readThermometry(csv: string, file = "measurements.csv"): Thermometry {
+export function readThermometry(
+  csv: string,
+  file = "measurements.csv",
+  options: ThermometryOptions = {},
+): Thermometry {
   const columns = readColumnNames(csv, file);
   refuseUnits(csv, file, columns);
+  const scales = new Map<string, ColumnScale>();
+  for (const [name, scale] of Object.entries(options.scales ?? {})) {
+    const known = columns.map((column) => column.name);
+    if (!known.includes(name)) throw new UnknownNameError("scales", "column", name, known);
+    scales.set(name, readScale(scale, `scales.${name}`));
+  }
+  const isScaled = (name: string) => scales.has(base(name));
   const temperatures = columns
-    .filter(({ unit }) => unit !== undefined && unitFactor(unit, "K") !== undefined)
+    .filter(
+      ({ name, unit }) =>
+        isScaled(name) || (unit !== undefined && unitFactor(unit, "K") !== undefined),
+    )
     .map(({ name }) => name);
   const names = temperatures.filter((name) => !uncertain.test(name));
   const header = columns.map(head).join(",");
@@ -73,40 +113,90 @@ export function readThermometry(csv: string, file = "measurements.csv"): Thermom
   const powers = columns.filter(({ name }) => name === `${powerName} uncertainty`);
   const read = [
     { name: powerName, unit: "W" },
-    ...temperatures.map((name) => ({ name, unit: "K" })),
+    ...temperatures.map((name) => ({ name, unit: scales.get(base(name))?.unit ?? "K" })),
     ...powers.map(({ name }) => ({ name, unit: "W" })),
   ];
   const rows = readNumberTable(csv, file, read);
+  const headOf = (name: string) => {
+    const own = columns.find((each) => each.name === name);
+    return own ? head(own) : name;
+  };
   const column = (name: string): Float64Array | undefined => {
     const at = read.findIndex((each) => each.name === name);
     if (at < 0) return undefined;
     return Float64Array.from(rows, ({ values, written, place }) => {
       const value = values[at]!;
       const isReading = !uncertain.test(name) && name !== powerName;
-      if (isReading && value > warmest) {
+      if (isReading && !isScaled(name) && value > warmest) {
         const wanted = `a temperature up to ${warmest} K, that of a room (is the column's unit right?)`;
-        throw new FieldError(`${place} ${name}`, wanted, written[at]);
+        const likely = value > 1e3 * warmest ? "" : likelyUnit(headOf(name), 1e-3, "K");
+        throw new FieldError(`${place} ${name}`, wanted, written[at], likely);
       }
       if (value > 0 || (value === 0 && name === powerName)) return value;
-      const what = isReading ? "a temperature" : "an uncertainty";
-      const wanted = name === powerName ? "a power, 0 or more" : `${what} greater than 0`;
+      const what = isReading ? (scales.get(name)?.words ?? "a temperature") : "an uncertainty";
+      const wanted =
+        name === powerName
+          ? "a power, 0 or more"
+          : isReading && isScaled(name)
+            ? what
+            : `${what} greater than 0`;
       throw new FieldError(`${place} ${name}`, wanted, written[at]);
     });
   };
+  const sharedErrors: SharedError[] = [];
+  const warnings: string[] = [];
   const readings = (name: string): Readings => {
-    const uncertainties = column(`${name} uncertainty`);
-    const own = columns.find((each) => each.name === name);
+    const [values, uncertainties] = [column(name)!, column(`${name} uncertainty`)];
+    refuseUncertainties(name, values, uncertainties);
+    const scale = scales.get(name);
+    const own = { column: headOf(name) };
+    if (!scale) return { ...own, values, ...(uncertainties && { uncertainties }) };
+    const written = rows.map((row) => row.written[read.findIndex((each) => each.name === name)]!);
+    const scaled = scale.convert(
+      values,
+      rows.map(({ place }, i) => ({ field: `${place} ${name}`, written: written[i]! })),
+    );
+    sharedErrors.push(...scaled.errors.map((error) => ({ thermometers: [name], ...error })));
+    warnings.push(...scaled.warnings.map((text) => `${file}: ${text}`));
     return {
-      column: own ? head(own) : name,
-      values: column(name)!,
-      ...(uncertainties && { uncertainties }),
+      ...own,
+      values: scaled.temperatures,
+      ...(uncertainties && {
+        uncertainties: uncertainties.map((u, i) => u * Math.abs(scaled.slopes[i]!)),
+      }),
+      ...(scaled.heats && { heats: scaled.heats }),
     };
+  };
+  /** An uncertainty as large as what was read is one in another unit. */
+  const refuseUncertainties = (
+    name: string,
+    values: Float64Array,
+    uncertainties: Float64Array | undefined,
+  ) => {
+    // A small power may be known to its own size; the largest one is not.
+    const most = name === powerName ? Math.max(...values) : 0;
+    const isLarge = (u: number, i: number) => values[i]! > 0 && u >= Math.max(values[i]!, most);
+    const large = uncertainties?.findIndex(isLarge) ?? -1;
+    if (large < 0) return;
+    const column = `${name} uncertainty`;
+    const at = read.findIndex((each) => each.name === column);
+    const si = read[at]!.unit;
+    const reading = formatQuantity(values[large]!, si, 4);
+    const likely = si === "K" || si === "W" ? likelyUnit(headOf(column), 1e-3, si) : "";
+    throw new FieldError(
+      `${rows[large]!.place} ${column}`,
+      `an uncertainty below what was read, ${reading}`,
+      rows[large]!.written[at],
+      likely,
+    );
   };
   const data: Thermometry = {
     file,
     power: readings(powerName),
     thermometers: new Map(names.map((name) => [name, readings(name)])),
     places: rows.map(({ place }) => place),
+    ...(sharedErrors.length > 0 && { sharedErrors }),
+    ...(warnings.length > 0 && { warnings }),
   };
   refuseCold(data);
   return data;
@@ -149,9 +239,43 @@ function refuseCold({ power, thermometers, places }: Thermometry): void {
       const wanted =
         `${column} no colder than ${stage.column} with the heater on, ${formatQuantity(at, "K", 4)} ` +
         "(is the unit of both columns right?)";
-      throw new FieldError(`${places[i]!} ${name}`, wanted, formatQuantity(value, "K", 4));
+      throw new FieldError(
+        `${places[i]!} ${name}`,
+        wanted,
+        formatQuantity(value, "K", 4),
+        // Of the two columns that which is farther from where detectors work.
+        value < 3e-2 * at
+          ? likelyOf(at > 3 ? stage : { ...stage, column }, at > 3 ? 1e-3 : 1e3)
+          : "",
+      );
     });
   }
+}
+
+function likelyOf({ column }: Readings, factor: number): string {
+  return unitOf(column, "K") === undefined
+    ? ""
+    : `for ${column} ${likelyUnit(column, factor, "K")}`;
+}
+
+const units = {
+  K: ["K", "mK", "uK", "nK"],
+  W: ["W", "mW", "uW", "nW", "pW", "fW"],
+} as const;
+
+/** Size of the unit in the head of a column; undefined where it is not of this kind. */
+export function unitOf(column: string, si: keyof typeof units): number | undefined {
+  const unit = /\[([^\]]*)\]$/.exec(column)?.[1];
+  return unit === undefined ? undefined : unitFactor(unit, si);
+}
+
+/** `likely [mK] is meant`. @param factor - that the numbers under the head are to be multiplied by */
+export function likelyUnit(column: string, factor: number, si: keyof typeof units): string {
+  const wanted = (unitOf(column, si) ?? 1) * factor;
+  const found = units[si].find((unit) => Math.abs(unitFactor(unit, si)! / wanted - 1) < 1e-6);
+  return found
+    ? `likely [${found}] is meant`
+    : `likely ${formatNumber(factor)} times that is meant`;
 }
 
 function base(name: string): string {

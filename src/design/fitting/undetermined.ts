@@ -11,13 +11,14 @@ import type { HeatedMount, SolvedPlace } from "./heated-mount.js";
 /** Parameters that the data can't tell apart, or not at all. */
 export class UndeterminedError extends FitError {
   constructor(
-    message: string,
+    /** What the data leave open, in words. */
+    readonly finding: string,
     /** Those that move together; one alone where the readings are insensitive to it. */
     readonly together: readonly string[],
     /** What to measure instead, in words. */
     readonly advice: string,
   ) {
-    super(`${message} ${advice}`);
+    super(`${finding} ${advice}`);
   }
 }
 
@@ -163,7 +164,7 @@ function slopesOf(
   const read = (input: number, by: number): readonly number[] | undefined => {
     const there = parameters.map((value, j) => (j === input ? value + by : value));
     if (!model.set(valuesOf(model.parameters, there))) return undefined;
-    const lines = powers.map((power, line) => model.temperatures(power, stages[line], at));
+    const lines = powers.map((power, line) => model.temperatures(power, stages[line], at, line));
     return lines.every((line) => line) ? lines.flatMap((line) => line!) : undefined;
   };
   const columns: (readonly number[])[] = [];

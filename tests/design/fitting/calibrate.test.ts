@@ -123,16 +123,17 @@ describe("calibrate(mount, data, { inputs })", () => {
       ),
     ].join("\n");
 
-  it("asks for the unit of a column that the mount could not come near to", () => {
+  it("refuses a column that the mount could not come near to, with the unit that would do", () => {
     const data = readings(truth, ["chip"]);
     const fitted = (csv: string) =>
       calibrate(start, readThermometry(csv, "cool.csv"), { inputs: [coupling] });
+    // Ten times too warm: no unit of the temperature explains it, but one of the power would.
     expect(() => fitted(asCsv(data, "K", 10))).toThrow(
-      /^cool\.csv:7 chip: expected chip \[K\] below .* K, which the mount as it starts gives with a thousand times of heater power \[nW\] \(are their units right\?\), got "/,
+      /^cool\.csv:\d+ heater power: expected heater power \[nW\] about .*W, which the mount as it starts needs for chip at 2\.\d+ K, got "400 nW" \(likely \[\w+\] is meant\)$/,
     );
     const power = asCsv(data, "K", 1).replace("[nW]", "[mW]");
     expect(() => fitted(power)).toThrow(
-      /^cool\.csv:7 chip: expected chip \[K\] above .*, which the mount as it starts gives with a thousandth of heater power \[mW\]/,
+      /^cool\.csv:\d+ heater power: expected heater power \[mW\] about \d+ nW, .*\(likely \[nW\] is meant\)$/,
     );
     expect(fitted(asCsv(data, "K", 1)).warnings.filter(isOfReadings)).toEqual([]);
   });
@@ -351,6 +352,26 @@ describe("data that can't tell inputs apart", () => {
     });
     const fit = calibrate(start, more, { inputs: [coupling, boundary] });
     expect(fit.of(coupling).value / 3.1e9).toBeCloseTo(1, 3);
+  });
+
+  it("are refused with the stage temperature or power that would tell, which then does", () => {
+    // Strength and exponent of one coupling: at nearly one temperature no further place tells them apart.
+    const inputs = [coupling, "pads.coupling.exponent"] as const;
+    const few = { powers: [0, 2, 4], uncertainty: 1e-4 };
+    const places = ["chip", "pad phonons", "pad electrons"];
+    const near = readings(truth, places, { ...few, stages: [0.1] });
+    const error = said(() => calibrate(mountWith(2.4e9, 7e-4), near, { inputs: [...inputs] }));
+    expect([...error.together].sort()).toEqual([...inputs].sort());
+    expect(error.advice).toMatch(
+      /with the stage at twice its temperature|with ten times the heater power/,
+    );
+    const powers = [...few.powers, ...few.powers.map((power) => 10 * power)];
+    const wider = error.advice.includes("stage at twice")
+      ? readings(truth, places, { ...few, stages: [0.1, 0.2] })
+      : readings(truth, places, { ...few, stages: [0.1], powers });
+    const fit = calibrate(mountWith(2.4e9, 7e-4), wider, { inputs: [...inputs] });
+    expect(fit.of(coupling).value / 3.1e9).toBeCloseTo(1, 2);
+    expect(fit.of("pads.coupling.exponent").value).toBeCloseTo(5, 2);
   });
 
   it("are refused for factors of one product, which no reading can tell", () => {
