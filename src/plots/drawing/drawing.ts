@@ -3,8 +3,8 @@
  * @module
  */
 import { drawnParts, type Mount, type PlainMount } from "../../mount/mount.js";
-import { seenFrom } from "../../mount/on-die.js";
 import { readMount } from "../../mount/read.js";
+import { sourcesOn } from "../../mount/sources.js";
 import type { DrawnPart } from "../../mount/thing.js";
 import { dieNames } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
@@ -13,7 +13,15 @@ import { wrapped } from "../picture/text-size.js";
 import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
 import { planView } from "./plan.js";
-import { bubble, hatchingDefinitions, lookOf, type Scene, sceneOf } from "./scene.js";
+import {
+  bubble,
+  columnWidth,
+  hatchingDefinitions,
+  leftSpace,
+  lookOf,
+  type Scene,
+  sceneOf,
+} from "./scene.js";
 import { cutOf, sectionView, stretchedLayers } from "./section.js";
 
 /** A picture as SVG text, complete in itself. */
@@ -65,7 +73,7 @@ function drawn(
   const id = nameOf(`${JSON.stringify(mount)} ${title} ${width}`);
   const isWide = width >= 560;
   const views = isWide ? 0.56 * width : width;
-  const scene = sceneOf(mount, parts, id, views - 62);
+  const scene = sceneOf(mount, parts, id, views - leftSpace - columnWidth);
   const cut = cutOf(mount, parts);
   const plan = planView(scene, cut);
   const section = sectionView(scene, cut);
@@ -102,7 +110,7 @@ function drawn(
 function scaleBar({ face, scale }: Scene, y: number): string {
   const wanted = Math.max(face.right - face.left, face.top - face.bottom) / 4;
   const length = roundNumbers(wanted / 10, wanted * 1.0001).at(-1)!;
-  const [x1, x2] = [26, 26 + length * scale];
+  const [x1, x2] = [leftSpace, leftSpace + length * scale];
   const middle = (x1 + x2) / 2;
   const label = { "font-size": 11, "text-anchor": "middle" };
   return (
@@ -139,16 +147,19 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
 
 /** What is not to scale, and what is not a number of the mount. */
 function noteLines(scene: Scene): string[] {
-  const loads = dieNames(scene.mount).flatMap((die) => seenFrom(scene.mount, die).loads);
-  const hasPlace = loads.some(
-    (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
-  );
+  const sources = dieNames(scene.mount).flatMap((die) => sourcesOn(scene.mount, die));
+  const kinds = new Set(sources.map(({ map }) => map(scene.mount)?.kind));
+  const hasPlace = kinds.has("spot") || kinds.has("rectangle") || kinds.has("lines");
   return [
     `Section: across at the scale of the plan. Heights are stretched: ${stretchedLayers(scene).join(", ")}.`,
-    "Gap, wall and floor of the box, the bolts and the stage are drawn for their place only; their sizes are not given.",
+    "Gap, wall and floor of the box, supports under clamps, the path, the bolts and the stage are drawn for their place only; their sizes are not given. Arrows at A show the direction of view.",
     ...(scene.isShortened
       ? [`Bonds are ${formatGiven(scene.longest, "m")} long and drawn shorter.`]
       : []),
-    ...(hasPlace ? ["Dotted: where a load falls (of a round spot, its standard deviation)."] : []),
+    ...(hasPlace
+      ? [
+          "Dotted: where a load falls (of a round spot, its standard deviation); circles end feed lines.",
+        ]
+      : []),
   ];
 }
