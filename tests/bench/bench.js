@@ -22,6 +22,7 @@ const workloads = [
   "samples",
   "sheet",
   "two-dies",
+  "real-box",
   "flights",
   "transient",
   "hits",

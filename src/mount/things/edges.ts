@@ -72,8 +72,18 @@ export function cooledSides(mount: OnEdges): readonly Side[] {
   const { bonds, bondGroups } = mount;
   if (!bondGroups) return edgesOfBonds(mount);
   const own = bonds ? edgesOfBonds(mount) : [];
-  const used = new Set([...own, ...feetOfGroups(mount).map(({ edge }) => edge)]);
+  const used = new Set([...own, ...edgesOfGroups(mount)]);
   return numbered[4].filter((each) => used.has(each));
+}
+
+/** Edges over which bonds of groups leave, whether or not as many fit there. */
+function edgesOfGroups(mount: OnEdges): readonly Side[] {
+  const { padGroups = [], bondGroups = [] } = mount;
+  return padGroups.flatMap((pads, g) => {
+    if (!bondGroups.some(({ pads: on }) => on === pads.name)) return [];
+    if (!pads.places) return pads.edge!;
+    return padsOfGroup(mount, pads, `padGroups[${g}]`).map(({ edge }) => edge);
+  });
 }
 
 /** Edges that carry the bonds which are all alike. */
@@ -153,7 +163,7 @@ function roomOfRow(mount: Pick<OnEdges, "die">, group: PadsOnDie): number {
   return freeOfEdge(mount, group).room.reduce((sum, each) => sum + each, 0);
 }
 
-/** The free pieces of a group's edge [m], and how many pads each has room for. */
+/** The free pieces of a group's edge [m], and how many pads fit on each. */
 function freeOfEdge({ die }: Pick<OnEdges, "die">, group: PadsOnDie) {
   const { width, length, inset = 0, pitch = 0, keepOut = [] } = group;
   const along = lengthOf(die, group.edge!);
@@ -328,7 +338,7 @@ export function bondRoom(mount: OnEdges): number {
 }
 
 /**
- * How many bonds of a group fit: on as many pads as its edge has room for; on pads at places, as many feet on
+ * How many bonds of a group fit: on as many pads as fit on its edge; on pads at places, as many feet on
  * each as stand side by side, beside those of other groups.
  */
 export function groupRoom(mount: OnEdges, i: number): number {
@@ -338,7 +348,8 @@ export function groupRoom(mount: OnEdges, i: number): number {
   if (!pads.places) return roomOfRow(mount, pads) * (own.perPad ?? 1);
   const wide = (of: typeof own) => 2 * (of.footRadius ?? of.diameter ?? (of.width ?? 0) / 2);
   const taken = bondGroups.reduce(
-    (sum, each, k) => (k === i || each.pads !== own.pads ? sum : sum + wide(each) * (each.perPad ?? 1)),
+    (sum, each, k) =>
+      k === i || each.pads !== own.pads ? sum : sum + wide(each) * (each.perPad ?? 1),
     0,
   );
   const fit = Math.floor((pads.width - taken) / wide(own) + rounding);

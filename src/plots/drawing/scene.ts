@@ -238,15 +238,6 @@ export function leaders(
   { left, right, top, bottom }: Columns,
 ): readonly Leader[] {
   const middle = (left + right) / 2;
-  const toLeft = marks
-    .map((mark) => ({ mark, from: mark.left ?? ([mark.x, mark.y] as const) }))
-    .filter(({ from: [x] }) => marks.length >= fewMarks && x < middle)
-    .sort((a, b) => a.from[0] - b.from[0])
-    .slice(0, Math.floor(marks.length / 2));
-  const taken = new Set(toLeft.map(({ mark }) => mark));
-  const toRight = marks
-    .filter((mark) => !taken.has(mark))
-    .map((mark) => ({ mark, from: [mark.x, mark.y] as const }));
   const column = (x: number, own: readonly { readonly mark: Mark; readonly from: Place }[]) => {
     const sorted = [...own].sort((a, b) => a.from[1] - b.from[1] || b.from[0] - a.from[0]);
     const levels = levelsFor(
@@ -266,7 +257,22 @@ export function leaders(
     }
     return sorted.map(({ mark, from }, k): Leader => ({ part: mark.part, from, to: to[k]! }));
   };
-  return [...column(left, toLeft), ...column(right, toRight)];
+  const nearLeft = marks
+    .map((mark) => ({ mark, from: mark.left ?? ([mark.x, mark.y] as const) }))
+    .filter(({ from: [x] }) => marks.length >= fewMarks && x < middle)
+    .sort((a, b) => a.from[0] - b.from[0])
+    .slice(0, Math.floor(marks.length / 2));
+  // A line to the left that crosses one to the right goes there, too: in one column none cross.
+  for (let toLeft = nearLeft; ; ) {
+    const taken = new Set(toLeft.map(({ mark }) => mark));
+    const toRight = marks
+      .filter((mark) => !taken.has(mark))
+      .map((mark) => ({ mark, from: [mark.x, mark.y] as const }));
+    const [there, here] = [column(left, toLeft), column(right, toRight)];
+    const crossing = there.find((a) => here.some((b) => cross(a.from, a.to, b.from, b.to)));
+    if (!crossing) return [...there, ...here];
+    toLeft = toLeft.filter(({ mark }) => mark.part !== crossing.part);
+  }
 }
 
 /** Levels as near to wanted ones as their distance allows. @param wanted - from the top down */

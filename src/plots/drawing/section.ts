@@ -73,7 +73,7 @@ export function stretchedLayers({ parts, scale }: Scene): readonly string[] {
 
 /** The section, its upper left corner at 0, 0, across in line with the plan above it. */
 export function sectionView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, wires, face, levels } = scene;
+  const { mount, parts, gap, wall, wires, face, levels, scale } = scene;
   /** From where to where a rectangle reaches along the cut [m]. */
   const along = ({ left, right, bottom, top }: Rectangle): Span =>
     cut.along === "x" ? [left, right] : [bottom, top];

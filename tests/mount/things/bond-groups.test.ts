@@ -83,7 +83,7 @@ describe("bonds in groups", () => {
     const table = budget.toText().split("Bond wires")[1]!;
     expect(table).toMatch(/bonds reaching +3 /);
     expect(budget.toText()).not.toMatch(/\n *bonds ribbons +3 +1\.00.mm/);
-    expect(budget.toCsv()).toContain('"wires","bonds reaching","","","longest",');
+    expect(budget.toCsv()).toContain('"wires","bonds reaching",,,"longest",');
   });
 
   it("take spreads of gap and loop", () => {

@@ -2,12 +2,13 @@
  * Which bonds of a mount are counted: those that are all alike, or a group, on any of its dies.
  * @module
  */
-import { writtenAs } from "../../mount/as-written.js";
-import type { PlainMount } from "../../mount/mount.js";
-import { nameOn, ownDie, seenFrom } from "../../mount/on-die.js";
-import { bondRoom, groupRoom, padsIn } from "../../mount/things/edges.js";
-import { dieNames } from "../../mount/things/stack.js";
+
 import { FieldError, UnknownNameError } from "../../units/errors.js";
+import { writtenAs } from "../as-written.js";
+import type { PlainMount } from "../mount.js";
+import { nameOn, ownDie, seenFrom } from "../on-die.js";
+import { bondRoom, groupRoom, padsIn } from "./edges.js";
+import { dieNames } from "./stack.js";
 
 /** Bonds that are counted, by the field that is set to count them. */
 export interface CountedBonds {
@@ -81,10 +82,11 @@ export function countedBonds(mount: PlainMount, group?: string): CountedBonds {
     },
     with(of, bonds) {
       const made = structuredClone(of);
-      const on = die === ownDie ? made : made.dies![die]!;
-      const value = bonds / forOne(of);
-      if (isPlaced) (on.bondGroups as { perPad?: number }[])[i]!.perPad = value;
-      else (on.padGroups as { count?: number }[])[g]!.count = value;
+      const keys = (prefix + own).split(".");
+      const holder = keys
+        .slice(0, -1)
+        .reduce<unknown>((at, key) => (at as Record<string, unknown>)[key], made);
+      (holder as Record<string, number>)[keys.at(-1)!] = bonds / forOne(of);
       return writtenAs(of, made);
     },
   };
