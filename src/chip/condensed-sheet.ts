@@ -85,7 +85,7 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
       }
       return { times, ...known };
     });
-    const sum = (size: number, part: "powers" | "modes" | "outflow") => {
+    const sum = (size: number, part: "powers" | "outflow") => {
       const sums = new Float64Array(size);
       for (const each of parts) addTimes(sums, each[part], each.times);
       return sums;
@@ -96,7 +96,7 @@ export class CondensedSheet implements CondensedDie<SheetBody> {
       law,
       admittance: this.admittance,
       outflow: sum(this.terminals.length, "outflow"),
-      modes: sum(cells, "modes"),
+      modes: this.#maps.sum(parts),
       // Summed when asked for, since a solve does not need them.
       get powers() {
         powers ??= sum(cells, "powers");
@@ -217,6 +217,12 @@ interface SpreadPower extends Omit<CondensedPower, "outflow"> {
   readonly potential: Float64Array;
 }
 
+/** Modes of a map, so many times. */
+interface MapTimes {
+  readonly modes: Float64Array;
+  readonly times: number;
+}
+
 /** Maps that are kept; a mount has a few. */
 const mostMaps = 8;
 
@@ -224,7 +230,22 @@ const mostMaps = 8;
 export class MapModes {
   readonly #known: SpreadPower[] = [];
 
+  /** The sum made last, and of what. */
+  #sum: { readonly of: readonly MapTimes[]; readonly modes: Float64Array } | undefined;
+
   constructor(readonly laplacian: Laplacian) {}
+
+  /** Modes of several maps together; the same sum is asked for whenever contacts alone have changed. */
+  sum(of: readonly MapTimes[]): Float64Array {
+    const last = this.#sum;
+    const isLast = (part: MapTimes, k: number) =>
+      part.modes === last!.of[k]!.modes && part.times === last!.of[k]!.times;
+    if (last?.of.length === of.length && of.every(isLast)) return last.modes;
+    const modes = new Float64Array(this.laplacian.grid.cells);
+    for (const part of of) addTimes(modes, part.modes, part.times);
+    this.#sum = { of: of.map((part) => ({ modes: part.modes, times: part.times })), modes };
+    return modes;
+  }
 
   /** @throws FieldError for a wrong map */
   of(map: PowerMap, field: string): SpreadPower {

@@ -42,6 +42,8 @@ export class SheetField {
    * where the die is more even than that: rounding, if all is well.
    */
   readonly mismatch: number;
+  /** Lowest and highest Θ of a cell [W]. */
+  readonly span: readonly [low: number, high: number];
   readonly #law: TemperatureLaw;
   /** Start of searches for a temperature [K]. */
   readonly #near: number;
@@ -50,6 +52,7 @@ export class SheetField {
   /**
    * @internal Made by `fieldOf` of a die.
    * @param theta - of every cell [W]; becomes the field's own
+   * @param span - its lowest and highest
    * @param near - a temperature of the die, from which searches start [K]
    */
   constructor(
@@ -59,8 +62,10 @@ export class SheetField {
     theta: Float64Array,
     mismatch: number,
     near: number,
+    span = spanOf(theta),
   ) {
     this.theta = theta;
+    this.span = span;
     this.mismatch = mismatch;
     this.#law = conductionLaw(law);
     this.#near = near;
@@ -80,13 +85,7 @@ export class SheetField {
     means: Float64Array,
     temperatures: ArrayLike<number>,
   ): SheetField {
-    let low = potential[0]!;
-    let high = low;
-    for (let i = 1; i < potential.length; i++) {
-      const value = potential[i]!;
-      if (value < low) low = value;
-      else if (value > high) high = value;
-    }
+    const [low, high] = spanOf(potential);
     const inverted = conductionLaw(law);
     const levels = means.map((_, p) => inverted.value(temperatures[p]!));
     const above = levels.map((level, p) => level - means[p]!);
@@ -95,7 +94,8 @@ export class SheetField {
     const level = Math.max(...levels.map(Math.abs));
     for (let i = 0; i < potential.length; i++) potential[i]! += constant;
     const mismatch = apart / (Math.max(high - low, 1e-9 * level) || 1);
-    return new SheetField(grid, law, potential, mismatch, temperatures[0]!);
+    const span = [low + constant, high + constant] as const;
+    return new SheetField(grid, law, potential, mismatch, temperatures[0]!, span);
   }
 
   /** T of every cell [K], row by row from the lower left: cell (i, j) is number j · cellsX + i. */
@@ -185,12 +185,8 @@ export class SheetField {
    */
   #extremeCells(sign: 1 | -1): { readonly cell: number; readonly places: number } {
     const { theta, grid } = this;
-    let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-    for (let c = 0; c < theta.length; c++) {
-      const value = sign * theta[c]!;
-      if (value > most) most = value;
-      if (value < least) least = value;
-    }
+    const [low, high] = this.span;
+    const [least, most] = sign > 0 ? [low, high] : [-high, -low];
     const from = most - Math.max(equalSpan * (most - least), equalLevel * Math.abs(most));
     const equal = new Set<number>();
     for (let c = 0; c < theta.length; c++) if (sign * theta[c]! >= from) equal.add(c);
@@ -261,6 +257,18 @@ function tooCold(x: number, y: number): Error {
     `chip: no temperature above 0 K at x ${millimetres(x)}, y ${millimetres(y)}: a contact ` +
       "there takes more heat, evenly over its area, than reaches it. Cut it into tiles.",
   );
+}
+
+/** Lowest and highest of some numbers. */
+function spanOf(numbers: Float64Array): readonly [low: number, high: number] {
+  let low = numbers[0]!;
+  let high = low;
+  for (let i = 1; i < numbers.length; i++) {
+    const value = numbers[i]!;
+    if (value < low) low = value;
+    else if (value > high) high = value;
+  }
+  return [low, high];
 }
 
 /** Top (or bottom) of the parabola through three equally spaced values, from the middle one. */

@@ -195,7 +195,7 @@ export function influence(
   const model = new MountModel(plain, catalogue, { die: die2D });
   const asked = spots.read(places, "places");
   const point = model.point();
-  const { network: description, links, die } = model.describe(point.chip);
+  const { network: description, links, die } = model.describe(point.chips);
   const { condensed, body } = die!;
   const { grid, terminals } = condensed;
   const network = new SteadyNetwork(description);

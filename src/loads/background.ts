@@ -125,7 +125,7 @@ function inMount(
   { name, field, on, die }: LoadContext,
 ): Background {
   if (!("powerPerMass" in options)) return { ...options, name };
-  if (on === "box") throw new FieldError(`${field}.on`, '"die", whose mass it goes by', on);
+  if (on !== "die") throw new FieldError(`${field}.on`, '"die", whose mass it goes by', on);
   const { material, width, length, thickness } = die;
   return { ...options, name, material, area: width * length, thickness };
 }

@@ -17,8 +17,8 @@ export interface LoadContext {
   readonly name: string;
   /** Its path in the mount, for errors: `loads[0]`. */
   readonly field: string;
-  /** What it falls on. */
-  readonly on: "die" | "box";
+  /** What it falls on: the die, the box, or a piece of the path to the stage by its name. */
+  readonly on: string;
   /** Whether its user says where on the die it falls. */
   readonly isMapped?: boolean;
   /** Data of the materials. */
@@ -32,7 +32,7 @@ export interface LoadContext {
   };
 }
 
-/** Whether a load falls on the die or, when its user says so, on the box; or always on the die. */
+/** Whether a load falls on the die or, when its user says so, elsewhere; or always on the die. */
 export type Falls = "by map" | "on the die";
 
 /** A part of a load that lands in a place of its own. */
@@ -42,7 +42,7 @@ export interface Landing<Options> {
   /** Of a load that is this part alone. */
   readonly options: Plain<Options>;
   /** What it falls on; as the load does when absent. */
-  readonly on?: "die" | "box";
+  readonly on?: string;
   /** Where on the die; as the load does when absent. */
   readonly map?: Plain<LoadMap>;
 }

@@ -41,8 +41,8 @@ export interface Member extends LineMaterial {
 
 /** Where a member of a line ends. */
 export interface MemberEnd {
-  /** On what. */
-  readonly on: "die" | "box";
+  /** On `"die"`, on `"box"`, or on a piece of the path to the stage by its name. */
+  readonly on: string;
   /** Middle of the square of the die on which its heat falls; as the load does when absent. */
   readonly place?: Place;
   /** Side of that square [m]; 1 mm when absent. */
@@ -84,7 +84,7 @@ const memberFields: read.FieldsOf<Member> = {
   lands: read.optional(
     read.checked(
       read.object<MemberEnd>({
-        on: read.oneOf("die", "box"),
+        on: read.text,
         place: read.optional(place),
         size: length,
       }),
@@ -92,7 +92,7 @@ const memberFields: read.FieldsOf<Member> = {
         if (on === "die" && (at || size === undefined)) return;
         for (const [key, given] of Object.entries({ place: at, size })) {
           if (given === undefined) continue;
-          const wanted = on === "box" ? "none, since it ends on the box" : "none without a place";
+          const wanted = on === "die" ? "none without a place" : `none, since it ends on the ${on}`;
           throw new FieldError(`${field}.${key}`, wanted, given);
         }
       },

@@ -35,6 +35,11 @@ export function writtenAs(mount: PlainMount, made: PlainMount): PlainMount {
   return made;
 }
 
+/** What a mount was written as, and what it was read as; itself where it was not read. */
+export function writtenOf(mount: PlainMount): Pick<Writing, "written" | "read"> {
+  return writings.get(mount) ?? { written: mount, read: mount };
+}
+
 /** An error that came of a mount, in the words of who wrote it. */
 export function inWords(error: unknown, mount: PlainMount): unknown {
   const writing = writings.get(mount);

@@ -35,7 +35,7 @@ import {
 } from "./things/die.js";
 import { type PowerSource, sourceNames } from "./things/load.js";
 
-import { pathPlaces } from "./things/path.js";
+import { heatedPieces, pathPlaces } from "./things/path.js";
 import { dieNames } from "./things/stack.js";
 
 export { spreading };
@@ -133,6 +133,8 @@ export interface Structure {
   readonly warm: readonly WarmPath[];
   /** Heat sources of a given power. */
   readonly powers: readonly PowerSource[];
+  /** What they fall on, and the place that each heats there; no two the same. */
+  readonly heated: readonly { readonly on: string; readonly place: PlaceInMount }[];
   readonly stores: readonly Store[];
 }
 
@@ -261,6 +263,11 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
     paths,
     warm,
     powers: allSources(mount),
+    heated: [
+      ...dies.map(({ name, chip }) => ({ on: name, place: chip })),
+      { on: "box", place: box },
+      ...heatedPieces(mount).map(({ on, at }) => ({ on, place: places.of(at) })),
+    ],
     stores: [...dies.flatMap((each) => dieStores(die, each, places.edge(each.name))), ...stores],
   };
 }
@@ -365,20 +372,28 @@ export interface MountHeat {
   readonly law?: ReadoutLaw | undefined;
 }
 
-/** The heat of loads, those that depend on the chip's temperature taken at one [K]. */
+/** Temperature of the hottest point of each die, by its name [K]. */
+export type Chips = ReadonlyMap<string, number>;
+
+/**
+ * The heat of loads.
+ * @param chips - at which those are taken that depend on their die's; `coldest` where absent
+ */
 export function heatsOf(
   powers: readonly PowerSource[],
   mount: PlainMount,
   catalogue: Catalogue,
-  chip: number,
+  coldest: number,
+  chips: Chips = new Map(),
 ): readonly MountHeat[] {
   return powers.map((source) => {
     const law = source.law(mount, catalogue);
+    const chip = chips.get(source.on) ?? coldest;
     return { source, load: law?.at(chip) ?? source.heat(mount, catalogue, chip), law };
   });
 }
 
-/** All loads on a die or the box: watts, or a law when one of them depends on the temperature there. */
+/** All loads on a die, the box or a piece: watts, or a law when one of them depends on the temperature there. */
 export function heatOn(on: string, loads: readonly MountHeat[]): number | Load {
   const here = loads.filter(({ source }) => source.on === on);
   const fixed = here.reduce((sum, { load, law }) => (law ? sum : sum + load.power), 0);

@@ -4,12 +4,14 @@
  * @module
  */
 import type { CondensedDie } from "../chip/condensed-die.js";
+import type { MapShare } from "../chip/power-map.js";
 import type { CondensedBody, Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { copyOf, inWords, inWordsOf, writtenAs } from "./as-written.js";
 import {
   assemble,
+  type Chips,
   type ContactGroup,
   type DieInMount,
   dieModel,
@@ -37,7 +39,8 @@ import {
 import type { PlainMount } from "./mount.js";
 import { lawOn, ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
-import type { Contacts } from "./thing.js";
+import { type Skeleton, Skeletons } from "./skeletons.js";
+import { type Contacts, pick } from "./thing.js";
 import { type DieModel, dieSquare, isResolved } from "./things/die.js";
 import { type FaceShares, faceShares } from "./things/finish.js";
 import { limitOf } from "./things/limit.js";
@@ -72,6 +75,9 @@ export interface Described {
   readonly groups: ReadonlyMap<Contacts<PlainMount>, ContactGroup>;
 }
 
+/** What dies of flights are made of beside their sides. */
+const flown = ["thickness", "bulkLength", "rays"] as const;
+
 /** A mount's structure and what is made of its numbers. */
 export class Assembly {
   readonly structure: Structure;
@@ -86,6 +92,13 @@ export class Assembly {
   readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
   readonly #dieSquares = new Map<string, Cell<Conductor>>();
   readonly #faces = new Map<string, Cell<FaceShares>>();
+  /** Size and cells of each die. */
+  readonly #plates = new Map<string, Cell<object>>();
+  readonly #skeletons = new Skeletons();
+  /** Maps of the loads that were described last. */
+  #mapped:
+    | { readonly loads: readonly MountHeat[]; readonly maps: Map<string, readonly MapShare[]> }
+    | undefined;
   protected readonly stageCell: Cell<StageModel>;
   readonly #all: Cell<unknown>[] = [];
   #varied: readonly VariedField[] = [];
@@ -135,6 +148,10 @@ export class Assembly {
       this.#dieSquares.set(
         die.name,
         this.cell(die.name === ownDie ? square : (m) => lawOn(die.name, square(m))),
+      );
+      this.#plates.set(
+        die.name,
+        this.cell<object>((m) => pick(die.of(m).die, "width", "length", "cells", ...flown)),
       );
       this.#faces.set(
         die.name,
@@ -298,10 +315,11 @@ export class Assembly {
     return new Map([...this.#groups].map(([group, cell]) => [group, this.get(cell)]));
   }
 
-  /** The loads. @param chip - of those that depend on it [K]; the coldest there is when absent */
-  heats(chip = coldest(this.get(this.stageCell))): readonly MountHeat[] {
+  /** The loads. @param chips - at which those are taken that depend on them; the coldest there is where absent */
+  heats(chips?: Chips): readonly MountHeat[] {
     const { powers } = this.structure;
-    return inWordsOf(this.#mount, () => heatsOf(powers, this.#mount, this.#catalogue, chip));
+    const cold = coldest(this.get(this.stageCell));
+    return inWordsOf(this.#mount, () => heatsOf(powers, this.#mount, this.#catalogue, cold, chips));
   }
 
   /**
@@ -324,31 +342,67 @@ export class Assembly {
     return this.dies.flights(die.of(this.#mount), laid, faces, this.#fixedCells.get(die.name));
   }
 
-  /** A resolved die under its loads, condensed to its contacts. */
-  #described(die: DieInMount, groups: Described["groups"], loads: readonly MountHeat[]) {
-    const laid = groupsOn(die.name, groups);
-    const onDie = loads.flatMap(({ source, load }) => {
-      if (source.on !== die.name) return [];
-      const map = powerMap(source.map(this.#mount), 1);
-      return [{ map, times: load.power, field: `${source.field}.map` }];
-    });
-    const condensed: CondensedDie =
-      this.structure.die === "flights"
-        ? this.#flights(die, laid)
-        : this.dies.condensed(die.of(this.#mount), laid, this.#fixedCells.get(die.name));
-    return { condensed, body: condensed.body(this.numbers.dieSquare(die.name), onDie) };
+  /** Where the loads on a die fall, and how much of each. */
+  #mapsOn(name: string, loads: readonly MountHeat[]): readonly MapShare[] {
+    if (this.#mapped?.loads !== loads) this.#mapped = { loads, maps: new Map() };
+    const found =
+      this.#mapped.maps.get(name) ??
+      loads.flatMap(({ source, load }) => {
+        if (source.on !== name) return [];
+        const map = powerMap(source.map(this.#mount), 1);
+        return [{ map, times: load.power, field: `${source.field}.map` }];
+      });
+    this.#mapped.maps.set(name, found);
+    return found;
   }
 
-  /** The network with loads taken at a temperature of the chip [K]; the coldest there is when absent. */
-  describe(chip?: number): Described {
+  /** What its loads do not change, with its contacts cut as they are now. */
+  #skeleton(): Skeleton {
+    const { structure, numbers, groups: whole } = this;
+    const { dies, paths, warm } = structure;
+    const all = [...paths, ...warm];
+    const squares = [...this.squares.values()].map((cell) => this.get(cell));
+    const madeOf = [
+      ...whole.values(),
+      ...all.flatMap((path) => [numbers.conductor(path), numbers.count(path)]),
+      ...dies.map(({ name }) => this.get(this.#plates.get(name)!)),
+      ...(structure.die === "flights" ? [...this.#faces.values()].map((f) => this.get(f)) : []),
+      ...squares,
+      numbers.stage,
+    ];
+    return this.#skeletons.of(this.cuts.key, madeOf, () => {
+      const groups = this.cuts.applied(whole);
+      const condensed = inWordsOf(
+        this.#mount,
+        () =>
+          new Map(
+            dies.map((die): [string, CondensedDie] => {
+              const laid = groupsOn(die.name, groups);
+              const cells = this.#fixedCells.get(die.name);
+              return structure.die === "flights"
+                ? [die.name, this.#flights(die, laid)]
+                : [die.name, this.dies.condensed(die.of(this.#mount), laid, cells)];
+            }),
+          ),
+      );
+      const links = linksOfMount(structure, numbers, {
+        groups,
+        at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
+      });
+      const onDies = [...condensed.values()].flatMap(({ terminals }) => terminals);
+      return { groups, condensed, links, nodes: touched(links.links, onDies) };
+    });
+  }
+
+  /**
+   * The network.
+   * @param chips - as for `heats`
+   * @param loads - taken there
+   */
+  describe(chips?: Chips, loads: readonly MountHeat[] = this.heats(chips)): Described {
     const { structure, numbers } = this;
     const held = heldTemperatures(structure, numbers);
-    const loads = this.heats(chip);
-    const { box, dies } = structure;
-    const onPlace = new Map([
-      [box.name, "box"],
-      ...dies.map(({ name, chip }) => [chip.name, name] as const),
-    ]);
+    const onPlace = new Map(structure.heated.map(({ on, place }) => [place.name, on]));
     const loadOn = (name: string) => {
       const on = onPlace.get(name);
       return on === undefined ? 0 : heatOn(on, loads);
@@ -360,24 +414,25 @@ export class Assembly {
       const none = new Map();
       return { network: { nodes, links: links.links }, links, loads, dies: none, groups: none };
     }
-    const groups = this.cuts.applied(this.groups);
+    const { groups, condensed: dies, links, nodes: names } = this.#skeleton();
     const described = inWordsOf(
       this.#mount,
-      () => new Map(dies.map((die) => [die.name, this.#described(die, groups, loads)])),
+      () =>
+        new Map(
+          [...dies].map(([name, condensed]) => [
+            name,
+            {
+              condensed,
+              body: condensed.body(numbers.dieSquare(name), this.#mapsOn(name, loads)),
+            },
+          ]),
+        ),
     );
-    const links = linksOfMount(structure, numbers, {
-      groups,
-      at: (group, k) => [{ node: contactNode(group, k), share: 1 }],
-    });
     const bodies = [...described].map(([name, { condensed, body }]) => ({
       name,
       terminals: condensed.terminals,
       body,
     }));
-    const names = touched(
-      links.links,
-      bodies.flatMap(({ terminals }) => terminals),
-    );
     const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
     return {
       network: { nodes, links: links.links, bodies },

@@ -18,6 +18,7 @@ import { numberTables, Result, type ResultContent, type ResultRow } from "../uni
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
 import { type DieModels, dieModelWords } from "./die-models.js";
+import type { BondWires } from "./things/wires.js";
 
 /** Heat of one load. */
 export interface BudgetSource {
@@ -142,6 +143,8 @@ export class Budget extends Result {
   declare readonly otherPhononsRise: number | "not solved" | undefined;
   /** How the stage takes the heat, when it is not simply held. */
   declare readonly cooling: BudgetStage | undefined;
+  /** The bond wires of all dies, and how far tolerances of the box move their lengths. */
+  declare readonly wires: readonly BondWires[];
   /** What the chip's temperature does to the resonators of the readout and of the limit. */
   declare readonly detectors: readonly BudgetDetector[];
 
@@ -236,7 +239,13 @@ export class Budget extends Result {
   }
 
   protected tables(): readonly Table[] {
-    return [heatTable(this), elementsTable(this), ...detectorTables(this), placesTable(this)];
+    return [
+      heatTable(this),
+      elementsTable(this),
+      ...detectorTables(this),
+      ...wiresTable(this),
+      placesTable(this),
+    ];
   }
 
   protected override notes(): readonly string[] {
@@ -261,6 +270,11 @@ export class Budget extends Result {
       yield ["resonator", d.name, "internal quality factor", d.internalQuality, ""];
       yield ["resonator", d.name, "frequency shift", d.frequencyShift, ""];
       yield ["resonator", d.name, "quasiparticle density", d.quasiparticleDensity, "1/m^3"];
+    }
+    for (const { name, length, shortest, longest } of this.wires) {
+      yield ["wires", name, "length", length, "m"];
+      yield ["wires", name, "shortest", shortest, "m"];
+      yield ["wires", name, "longest", longest, "m"];
     }
     if (this.cooling) yield ["stage", this.cooling.name, "hold time", this.cooling.holdTime, "s"];
     for (const { name, on, power } of this.sources) {
@@ -423,6 +437,24 @@ function detectorTables({ detectors, cooling }: Budget): readonly Table[] {
     });
   }
   return tables;
+}
+
+/** Lengths that follow from the box, and their tolerances. */
+function wiresTable({ wires }: Budget): readonly Table[] {
+  const found = wires.filter(({ isGiven }) => !isGiven);
+  if (found.length === 0) return [];
+  return [
+    {
+      title: "Bond wires, with all tolerances at either end of their 90 % intervals",
+      columns: ["wires", "number", "length", "shortest", "longest"],
+      numbersFrom: 1,
+      rows: found.map(({ name, count, ...of }) => [
+        name,
+        String(count),
+        ...[of.length, of.shortest, of.longest].map((length) => formatQuantity(length, "m")),
+      ]),
+    },
+  ];
 }
 
 function balance({ solution: { steps, imbalance } }: Budget): string {

@@ -13,7 +13,13 @@ import { solveSteady } from "../network/steady.js";
 import { isExtrapolated } from "../ranges.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import { inWordsOf } from "./as-written.js";
-import { type DieInMount, heatOn, type PlacedPath, type Structure } from "./assemble.js";
+import {
+  type Chips,
+  type DieInMount,
+  heatOn,
+  type PlacedPath,
+  type Structure,
+} from "./assemble.js";
 import {
   Budget,
   type BudgetDetector,
@@ -25,7 +31,7 @@ import { largest, mainPath } from "./main-path.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
-import { ownDie } from "./on-die.js";
+import { fieldOn, nameOn, ownDie, seenFrom } from "./on-die.js";
 import { riseWithOtherPhonons } from "./other-phonons.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";
@@ -33,7 +39,9 @@ import { type DieModel, isResolved } from "./things/die.js";
 import { filmsOf } from "./things/films.js";
 import { limitOf } from "./things/limit.js";
 import { readoutResonators } from "./things/readout.js";
+import { dieNames } from "./things/stack.js";
 import type { StageModel } from "./things/stage.js";
+import { bondWires } from "./things/wires.js";
 
 /** How to make a budget. */
 export interface BudgetOptions extends CatalogueChoice {}
@@ -87,18 +95,21 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
 
 function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
   const { twoNodeRise, otherPhononsRise, sheetRise } = rises;
-  const { mount, catalogue, structure, reading, chip, stage } = point;
+  const { mount, catalogue, structure, reading, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
 
   const ranges = pointRanges(point);
   const left = new Set(ranges.filter(isExtrapolated).map(({ name }) => name));
-  const known = point.loads.map(({ source, load, law }) => ({
-    extrapolated: load.warnings.length > 0,
-    name: load.name,
-    on: source.on === "box" ? structure.box.name : dieName(structure, source.on),
-    power: law ? law.power(chip) : load.power,
-  }));
+  const known = point.loads.map(({ source, load, law }) => {
+    const { place } = structure.heated.find(({ on }) => on === source.on)!;
+    return {
+      extrapolated: load.warnings.length > 0,
+      name: load.name,
+      on: loadPlace(structure, source.on),
+      power: law ? law.power(temperature(place.name)) : load.power,
+    };
+  });
   // A wire whose far end is colder than what it ends on is a path that takes heat away.
   const taking = structure.warm.filter(({ name }) => flow(name) < 0);
   const conducted = structure.warm
@@ -106,7 +117,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     .map(({ name, to }) => ({
       extrapolated: left.has(name),
       name,
-      on: to.onDie ? dieName(structure, to.die) : to.name,
+      on: to.onDie ? loadPlace(structure, to.die) : to.name,
       power: flow(name),
     }));
   const sources = [...known, ...conducted];
@@ -196,7 +207,8 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     twoNodeRise,
     dieModels: dieModels(point, sheetRise),
     cooling: stageInBudget(point.cooling, toStage),
-    detectors: detectors(mount, chip, catalogue),
+    wires: bondWires(mount),
+    detectors: detectors(mount, point.chips, catalogue),
   };
   return new Budget(content, otherPhononsRise);
 }
@@ -224,9 +236,10 @@ export function mountWarnings(point: OperatingPoint): readonly string[] {
   ];
 }
 
-/** What a load on a die falls on, as the budget says it. */
-function dieName({ die, dies }: Structure, on = ownDie): string {
-  return isResolved(die) ? on : dies.find(({ name }) => name === on)!.chip.name;
+/** What a load falls on, as the budget says it: a resolved die by its name, else the place. */
+function loadPlace({ die, dies, heated }: Structure, on = ownDie): string {
+  if (isResolved(die) && dies.some(({ name }) => name === on)) return on;
+  return heated.find((each) => each.on === on)!.place.name;
 }
 
 /**
@@ -280,14 +293,14 @@ function conductanceOf(
 
 /** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */
 function loadWarnings({ mount, structure, reading }: OperatingPoint): readonly string[] {
-  const { powers, die, dies, box } = structure;
+  const { powers, die, heated } = structure;
   const maps = powers.some((source) => source.map(mount) !== undefined);
   const spread =
     "loads: the two-node model of the die spreads them evenly; their maps need the sheet.";
   const ends = powers.flatMap((source) => {
     const end = source.coldEnd(mount);
-    const on = dies.find(({ name }) => name === source.on)?.chip ?? box;
-    const meets = reading.temperatures.get(on.name)!;
+    const { place } = heated.find(({ on }) => on === source.on)!;
+    const meets = reading.temperatures.get(place.name)!;
     if (end === undefined || Math.abs(end - meets) <= 0.25 * meets) return [];
     return [
       `${source.name}: its coldest end is given at ${formatQuantity(end, "K")}, ` +
@@ -330,17 +343,23 @@ function stageInBudget(stage: StageModel, total: number): BudgetStage | undefine
 
 /** The resonators that the mount names, in its readout and its limit. */
 function detectors(
-  { loads, limit }: PlainMount,
-  chip: number,
+  mount: PlainMount,
+  chips: Chips,
   catalogue: Catalogue,
 ): readonly BudgetDetector[] {
-  const named: (readonly [string, Resonator])[] = readoutResonators(loads).map(
-    ({ name, field, of }) => [name, resonator(of, catalogue, field)],
+  const { limit } = mount;
+  const named = dieNames(mount).flatMap((die): (readonly [string, Resonator, number])[] =>
+    readoutResonators(seenFrom(mount, die).loads).map(({ name, field, of }) => [
+      nameOn(die, name),
+      resonator(of, catalogue, fieldOn(die, field)),
+      chips.get(die)!,
+    ]),
   );
   if (limit && "quality" in limit) {
-    named.push(["limit", resonator(limit.resonator, catalogue, "limit.resonator")]);
+    const film = resonator(limit.resonator, catalogue, "limit.resonator");
+    named.push(["limit", film, chips.get(ownDie)!]);
   }
-  return named.map(([name, film]) => ({
+  return named.map(([name, film, chip]) => ({
     name,
     internalQuality: film.internalQuality(chip),
     frequencyShift: film.frequencyShift(chip),
@@ -356,13 +375,18 @@ function detectors(
  * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
 function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
-  const films = readoutResonators(mount.loads);
+  return dieNames(mount).flatMap((die) => otherStatesOf(mount, die, catalogue));
+}
+
+/** The same of the readout on one die. */
+function otherStatesOf(mount: PlainMount, die: string, catalogue: Catalogue): readonly string[] {
+  const films = readoutResonators(seenFrom(mount, die).loads);
   if (films.length === 0) return [];
   const model = new MountModel(mount, catalogue, { die: "two nodes" });
   const { network, loads } = model.describe();
-  const load = heatOn("die", loads);
+  const load = heatOn(die, loads);
   if (typeof load === "number") return [];
-  const { chip } = model;
+  const chip = model.structure.dies.find(({ name }) => name === die)!.chip.name;
   const taken = (T: number) => {
     const nodes = network.nodes.map((n) => (n.name === chip ? { name: chip, temperature: T } : n));
     const { flows } = solveSteady({ ...network, nodes });
@@ -373,15 +397,18 @@ function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[]
   const from = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
   const to = Math.max(
     ...films.map(
-      ({ of, field }) => resonator(of, catalogue, field).superconductor.criticalTemperature,
+      ({ of, field }) =>
+        resonator(of, catalogue, fieldOn(die, field)).superconductor.criticalTemperature,
     ),
   );
   if (!(from < to)) return [];
   try {
     const { states, message } = steadyStates(load, taken, { from, to });
-    return states.length === 1 ? [] : [`readout: ${message}`];
+    return states.length === 1 ? [] : [`${nameOn(die, "readout")}: ${message}`];
   } catch (error) {
     if (!(error instanceof SolveError)) throw error;
-    return [`readout: whether it has other steady states was not found out; ${error.message}`];
+    return [
+      `${nameOn(die, "readout")}: whether it has other steady states was not found out; ${error.message}`,
+    ];
   }
 }

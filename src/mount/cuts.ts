@@ -21,6 +21,11 @@ type Groups = ReadonlyMap<Contacts<PlainMount>, ContactGroup>;
 export class ContactCuts {
   readonly #cuts = new Map<string, number>();
 
+  /** The same for equal cuts. */
+  get key(): string {
+    return JSON.stringify([...this.#cuts]);
+  }
+
   /** Takes every contact as a whole again. */
   clear(): void {
     this.#cuts.clear();

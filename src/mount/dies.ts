@@ -16,7 +16,7 @@ import type { PlainMount } from "./mount.js";
 import type { FaceShares } from "./things/finish.js";
 
 /** Networks that are kept: a search goes to and fro between two numbers of contacts. */
-const mostNetworks = 3;
+const mostNetworks = 12;
 /** Dies that are kept. */
 const mostDies = 8;
 

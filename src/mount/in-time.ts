@@ -154,7 +154,9 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     },
     loads: model.heats().map((heat) => ({
       name: heat.source.name,
-      nodes: dies.get(heat.source.on)?.load(heat) ?? [{ node: structure.box.name, share: 1 }],
+      nodes: dies.get(heat.source.on)?.load(heat) ?? [
+        { node: structure.heated.find(({ on }) => on === heat.source.on)!.place.name, share: 1 },
+      ],
       ...heat,
     })),
     laws: [

@@ -23,6 +23,7 @@ export type { BudgetDie } from "./budget-result.js";
 // Structure of a mount
 export {
   assemble,
+  type Chips,
   type ContactGroup,
   contactGroups,
   type MountHeat,
@@ -51,7 +52,14 @@ export type { OneJoint, ScrewedFaces } from "./things/joint.js";
 export type { Bond } from "./things/bonds.js";
 export type { BondGroup } from "./things/bond-groups.js";
 export type { KeepOut, PadGroup } from "./things/pad-groups.js";
-export type { MetalPatch } from "./things/patches.js";
+export type {
+  GluedArea,
+  LayerPatchGlue,
+  MetalPatch,
+  PatchGlue,
+  TablePatchGlue,
+} from "./things/patches.js";
+export type { BondWires } from "./things/wires.js";
 export type {
   BetweenDies,
   BumpPlaces,

@@ -12,13 +12,21 @@ import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
 import { FieldError } from "../units/errors.js";
 import { inWords, inWordsOf } from "./as-written.js";
-import { type ContactGroup, heatOn, heatsOf, type MountHeat, type Structure } from "./assemble.js";
+import {
+  type Chips,
+  type ContactGroup,
+  heatOn,
+  heatsOf,
+  type MountHeat,
+  type Structure,
+} from "./assemble.js";
 import { Assembly, type Described, groupsOn } from "./assembly.js";
 import type { Cell } from "./cells.js";
 import { coolingBase, coolingLink } from "./links.js";
 import type { PlainMount } from "./mount.js";
 import { ownDie } from "./on-die.js";
 import { type Reading, readingOf2D, readingOfNodes } from "./reading.js";
+import { type Groups, startOfPieces } from "./skeletons.js";
 import { coldest, type StageModel, stageModel } from "./things/stage.js";
 
 /** A point on a die, from its lower left corner [m]. */
@@ -56,6 +64,8 @@ export interface OperatingPoint {
   contactsOn(die: string): readonly ContactGroup[];
   /** Temperature of the chip's hottest point [K]. */
   readonly chip: number;
+  /** The same of every die. */
+  readonly chips: Chips;
   /** Temperature of the stage [K]. */
   readonly stage: number;
   /** Where a place came out below the coldest that cools the die: by what share of the span of Θ. */
@@ -205,8 +215,7 @@ export class MountModel extends Assembly {
       const index = node(wire.from.name);
       put(cell, (T) => network.setTemperature(index, T));
     }
-    const heated = structure.dies.map(({ name, chip }) => ({ on: name, place: chip }));
-    for (const { on, place } of [...heated, { on: "box", place: structure.box }]) {
+    for (const { on, place } of structure.heated) {
       const here = structure.powers.filter((source) => source.on === on);
       if (here.length === 0) continue;
       const index = node(place.name);
@@ -226,89 +235,45 @@ export class MountModel extends Assembly {
 
   #solveNodes(): OperatingPoint {
     const solution = this.#upToDate().solve();
-    const chip = solution.temperatures.get(this.chip)!;
-    return this.#pointOf(this.describe(chip), solution, readingOfNodes(solution));
+    const reading = readingOfNodes(solution);
+    return this.#pointOf(this.describe(this.#chipsOf(reading)), solution, reading);
+  }
+
+  #solve2D(): OperatingPoint {
+    this.cuts.clear();
+    const loads = this.heats();
+    const followed = new Set(loads.flatMap(({ source, law }) => (law ? source.on : [])));
+    const names = this.structure.dies.map(({ name }) => name);
+    const those = names.filter((name) => followed.has(name));
+    return those.length === 0 ? this.#solveAt(new Map(), loads) : this.#follow(those, new Map());
   }
 
   /**
-   * Loads that depend on the chip's temperature are followed from the cold up: as long as the chip comes
-   * out warmer than its loads were taken at, they are taken at a warmer one, by secants; once it comes out
+   * Loads that depend on a die's temperature are followed from the cold up: as long as the die comes out
+   * warmer than its loads were taken at, they are taken at a warmer one, by secants; once it comes out
    * colder, the steady state lies between, and false position closes in on it, or halving where a load
-   * changes so steeply, as below T_c, that false position would not.
+   * changes so steeply, as below T_c, that false position would not. Of several dies the loads of the others
+   * are followed for each temperature of the first.
+   * @param dies - whose loads are to be followed
+   * @param taken - at which those of the others are taken
    */
-  #solve2D(): OperatingPoint {
-    const at = (chip?: number): OperatingPoint => {
-      const described = this.describe(chip);
-      const network = inWordsOf(this.mount, () => this.dies.network(described.network));
-      const solution = network.solve();
-      const fields = new Map(
-        [...described.dies].map(([name, { condensed, body }]) => [
-          name,
-          condensed.fieldOf(body, solution, name),
-        ]),
-      );
-      const pointOf = () =>
-        this.#pointOf(
-          described,
-          solution,
-          readingOf2D(this.structure, described.links, solution, fields),
-        );
-      // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
-      if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
-      let tooColdBy = 0;
-      for (const [name, { condensed, body }] of described.dies) {
-        const law = conductionLaw(body.law);
-        const beside = coldestBeside(solution, described.network, condensed.terminals);
-        const least = law.value(beside.linked);
-        const field = fields.get(name)!;
-        let [lowest, highest] = [Number.POSITIVE_INFINITY, least];
-        for (let cell = 0; cell < field.theta.length; cell++) {
-          const theta = field.theta[cell]!;
-          if (theta < lowest) lowest = theta;
-          if (theta > highest) highest = theta;
-        }
-        const below = (bound: number) => (bound - lowest) / (highest - bound);
-        if (!(below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;
-        const message = name === ownDie ? tooCold : `dies.${name}.${tooCold}`;
-        const refused = new SolveError({ ...solution, status: "not converged", message });
-        const asItIs = () => {
-          // So little heat may be left below that no temperature has it.
-          const exists = law.temperature(lowest, 0.1) > 0;
-          if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) throw refused;
-          tooColdBy = Math.max(tooColdBy, below(least));
-        };
-        const goBack = this.cuts.saved();
-        if (!this.cuts.refine(this.groups, field, least, name)) {
-          goBack();
-          asItIs();
-          continue;
-        }
-        try {
-          return at(chip);
-        } catch (error) {
-          if (!(error instanceof FieldError)) throw error;
-          // Pieces that the cells of the die cannot tell apart.
-          goBack();
-          asItIs();
-        }
-      }
-      if (tooColdBy > 0) return { ...pointOf(), tooColdBy };
-      return pointOf();
-    };
-    this.cuts.clear();
+  #follow([die, ...others]: readonly string[], taken: Chips): OperatingPoint {
+    if (die === undefined) return this.#solveAt(taken);
+    const at = (chip?: number) =>
+      this.#follow(others, chip === undefined ? taken : new Map([...taken, [die, chip]]));
+    const chipOf = ({ chips }: OperatingPoint) => chips.get(die)!;
     const cold = at();
-    if (!cold.loads.some(({ law }) => law)) return cold;
-    let low = { assumed: cold.stage, off: cold.chip - cold.stage };
+    let low = { assumed: cold.stage, off: chipOf(cold) - cold.stage };
     let high: typeof low | undefined;
-    let assumed = cold.chip;
+    let assumed = chipOf(cold);
     let now = cold;
     for (let step = 0; step < mostSteps; step++) {
       now = at(assumed);
-      const off = now.chip - assumed;
-      if (Math.abs(off) <= tolerance * now.chip) return now;
+      const off = chipOf(now) - assumed;
+      if (Math.abs(off) <= tolerance * chipOf(now)) return now;
       // So steep that no number between the two ends is closer.
       const isNarrow = high && high.assumed - low.assumed <= 1e-15 * assumed;
-      if (isNarrow && Math.abs(off) <= narrowTolerance * now.chip) return now;
+      if (isNarrow && Math.abs(off) <= narrowTolerance * chipOf(now)) return now;
       const slope = (off - low.off) / (assumed - low.assumed);
       if (off < 0) {
         // The Illinois rule: an end that stays is counted at half, so that both ends move.
@@ -321,10 +286,82 @@ export class MountModel extends Assembly {
       if (high && step > 8 && step % 2 === 0) assumed = (low.assumed + high.assumed) / 2;
       else if (high)
         assumed = low.assumed + ((high.assumed - low.assumed) * low.off) / (low.off - high.off);
-      else assumed = slope < 0 ? assumed - off / slope : now.chip;
+      else assumed = slope < 0 ? assumed - off / slope : chipOf(now);
     }
-    const message = `${this.mount.name}: chip and readout found no steady state in ${mostSteps} steps.`;
+    const hot = die === ownDie ? "chip" : die;
+    const message = `${this.mount.name}: ${hot} and readout found no steady state in ${mostSteps} steps.`;
     throw new SolveError({ ...now.solution, status: "not converged", message });
+  }
+
+  /**
+   * Resolved dies with their loads taken at temperatures of the dies, contacts cut where they must be.
+   * @param before - the state with contacts that were cut less, from which the search starts
+   */
+  #solveAt(
+    chips: Chips,
+    loads = this.heats(chips),
+    before?: { readonly solution: SteadySolution; readonly groups: Groups },
+  ): OperatingPoint {
+    const described = this.describe(chips, loads);
+    const network = inWordsOf(this.mount, () => this.dies.network(described.network));
+    const start = before && startOfPieces(before.solution.temperatures, before.groups, described);
+    const solution = network.solve(start ? { start } : {});
+    const fields = new Map(
+      [...described.dies].map(([name, { condensed, body }]) => [
+        name,
+        condensed.fieldOf(body, solution, name),
+      ]),
+    );
+    const pointOf = () =>
+      this.#pointOf(
+        described,
+        solution,
+        readingOf2D(this.structure, described.links, solution, fields),
+      );
+    // With heat coming in, no place of the die is colder than all that cools it; of flights none can be.
+    if (!this.cutsContacts || this.structure.die === "flights") return pointOf();
+    let tooColdBy = 0;
+    for (const [name, { condensed, body }] of described.dies) {
+      const law = conductionLaw(body.law);
+      const beside = coldestBeside(solution, described.network, condensed.terminals);
+      const least = law.value(beside.linked);
+      const field = fields.get(name)!;
+      const [lowest, hottest] = field.span;
+      const highest = Math.max(hottest, least);
+      const below = (bound: number) => (bound - lowest) / (highest - bound);
+      if (!(below(least) > cutBeyond && least - lowest > 1e-9 * Math.abs(least))) continue;
+      const message = name === ownDie ? tooCold : `dies.${name}.${tooCold}`;
+      const asItIs = () => {
+        // So little heat may be left below that no temperature has it.
+        const exists = law.temperature(lowest, 0.1) > 0;
+        if (below(law.value(beside.ofAll)) > refusedBeyond || !exists) {
+          throw new SolveError({ ...solution, status: "not converged", message });
+        }
+        tooColdBy = Math.max(tooColdBy, below(least));
+      };
+      const goBack = this.cuts.saved();
+      if (!this.cuts.refine(this.groups, field, least, name)) {
+        goBack();
+        asItIs();
+        continue;
+      }
+      try {
+        return this.#solveAt(chips, loads, { solution, groups: described.groups });
+      } catch (error) {
+        if (!(error instanceof FieldError)) throw error;
+        // Pieces that the cells of the die cannot tell apart.
+        goBack();
+        asItIs();
+      }
+    }
+    if (tooColdBy > 0) return { ...pointOf(), tooColdBy };
+    return pointOf();
+  }
+
+  #chipsOf({ temperatures }: Reading): Chips {
+    return new Map(
+      this.structure.dies.map(({ name, chip }) => [name, temperatures.get(chip.name)!]),
+    );
   }
 
   #pointOf(
@@ -347,6 +384,7 @@ export class MountModel extends Assembly {
       contacts: this.isResolved ? groupsOn(ownDie, this.groups) : [],
       contactsOn: (die) => groupsOn(die, this.groups),
       chip: reading.temperatures.get(this.chip)!,
+      chips: this.#chipsOf(reading),
       stage: reading.temperatures.get(structure.stage.name)!,
     };
   }

@@ -28,7 +28,7 @@ import { type Glue, glue } from "./things/glue.js";
 import { joint, type StageJoint } from "./things/joint.js";
 import { type Ledge, ledge } from "./things/ledge.js";
 import { type Limit, limit } from "./things/limit.js";
-import { loads, type MountLoad, refuseMapOnBox } from "./things/load.js";
+import { checkLoads, loads, type MountLoad } from "./things/load.js";
 import { type PadGroup, padGroups } from "./things/pad-groups.js";
 import { type Pads, pads } from "./things/pads.js";
 import { type MetalPatch, patches } from "./things/patches.js";
@@ -112,7 +112,7 @@ export const things: {
   joint,
   bodies,
   stage,
-  loads: { field: loads, rules: refuseMapOnBox, drawn: drawnWires },
+  loads: { field: loads, rules: checkLoads, drawn: drawnWires },
   limit,
   correlations,
 };

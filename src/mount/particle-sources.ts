@@ -18,10 +18,11 @@ import { seenFrom } from "./on-die.js";
 import { stripsOf } from "./power-map.js";
 import { allSources } from "./sources.js";
 import type { PowerSource } from "./things/load.js";
+import { dieNames } from "./things/stack.js";
 
 /** A load of a mount that comes as single particles. */
 export interface MountParticles {
-  /** `die`, a further die by its name, or `box`, whose hits have no place. */
+  /** `die`, a further die by its name, or `box` or a piece of the path, whose hits have no place. */
   readonly on: string;
   /** The load that they make up. */
   readonly load: PowerSource;
@@ -49,12 +50,15 @@ export function particleSources(
       load.hits(
         mount,
         catalogue,
-        on === "box" ? undefined : placeBy(map, seenFrom(mount, on).die, `${field}.map`),
+        isOnDie(mount, on) ? placeBy(map, seenFrom(mount, on).die, `${field}.map`) : undefined,
       ),
     );
     return source ? [{ on, load, source }] : [];
   });
 }
+
+const isOnDie = (mount: PlainMount, on: string) => dieNames(mount).includes(on);
+
 /** Draws places as often as a map of the die has heat there. */
 function placeBy(map: Plain<LoadMap>, die: Die, field: string): (random: Random) => HitPlace {
   switch (map.kind) {

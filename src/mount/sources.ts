@@ -9,11 +9,11 @@ import { dieNames } from "./things/stack.js";
 
 /** Heat sources of a given power of all dies and of the box. */
 export function allSources(mount: PlainMount): readonly PowerSource[] {
-  return dieNames(mount).flatMap((name) => powersOn(mount, name));
+  return dieNames(mount).flatMap((name) => sourcesOn(mount, name));
 }
 
-/** Heat sources of a die, or of the box as they are written with it. */
-function powersOn(mount: PlainMount, name: string): readonly PowerSource[] {
+/** Heat sources of a die, or of what else they fall on as they are written with it. */
+export function sourcesOn(mount: PlainMount, name: string): readonly PowerSource[] {
   const own = powerSources(seenFrom(mount, name));
   if (name === ownDie) return own;
   return own.map((source) => ({
@@ -29,7 +29,15 @@ function powersOn(mount: PlainMount, name: string): readonly PowerSource[] {
       );
       return { ...heat, name: nameOn(name, heat.name) };
     },
-    law: (m, catalogue) => ofDie(m, name, (seen) => source.law(seen, catalogue)),
+    law(m, catalogue) {
+      const law = ofDie(m, name, (seen) => source.law(seen, catalogue));
+      if (!law) return undefined;
+      return {
+        ...law,
+        name: nameOn(name, law.name),
+        at: (T) => ({ ...lawOn(name, law.at(T)), name: nameOn(name, law.name) }),
+      };
+    },
     coldEnd: (m) => source.coldEnd(seenFrom(m, name)),
     hits: (m, catalogue, place) => ofDie(m, name, (seen) => source.hits(seen, catalogue, place)),
   }));

@@ -147,6 +147,7 @@ export type Look =
   | "box"
   | "plating"
   | "path"
+  | "free"
   | "joint"
   | "stage";
 

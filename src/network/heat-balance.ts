@@ -60,6 +60,8 @@ export class HeatBalance {
   readonly bodies: readonly Terminals[];
   /** Loads that depend on time; set during a run in time. */
   timed: TimedInputs = untimed;
+  /** Whether the Jacobian is in factors of a state near the present one, and not evaluated since. */
+  hasFactors = false;
   /** Whether the nodes marked in `isHeld` keep their temperatures. */
   holding = false;
   readonly isHeld: Uint8Array;
@@ -179,7 +181,10 @@ export class HeatBalance {
     const loadsAt = this.loadsAt;
     let scale = 0;
     for (let i = 0; i < imbalanceAt; i++) numbers[imbalanceAt + i] = numbers[loadsAt + i]!;
-    if (withSlopes) for (let i = sumsAt; i < numbers.length; i++) numbers[i] = 0;
+    if (withSlopes) {
+      this.hasFactors = false;
+      for (let i = sumsAt; i < numbers.length; i++) numbers[i] = 0;
+    }
     for (let e = 0, l = lawsAt; l < sumsAt; e += endPlaces, l += lawPlaces) {
       const from = ends[e]!;
       const to = ends[e + 1]!;
@@ -298,9 +303,9 @@ export class HeatBalance {
     return flow + (slopeFrom * this.change(from) - slopeTo * this.change(to));
   }
 
-  /** The same for heat into a body at one of its terminals, as last evaluated. */
-  heatInto(body: number, terminal: number, corrected = false): number {
-    return this.bodies[body]!.heat(terminal, (node) => (corrected ? this.change(node) : 0));
+  /** The same for heat into a body at each of its terminals, as last evaluated. */
+  heatsInto(body: number, corrected = false): Float64Array {
+    return this.bodies[body]!.heats((node) => (corrected ? this.change(node) : 0));
   }
 
   /** dΘ/dT of a link at the temperatures of its ends [W/K]. */

@@ -140,7 +140,10 @@ export class NewtonSolver {
       this.steps++;
       for (let i = 0; i < freeCount; i++) numbers[i]! += numbers[stepAt + i]!;
       // The remaining error is to this change as this change is to the one before.
-      if (change ** 2 <= stepTolerance ** 2 * before) return true;
+      if (change ** 2 <= stepTolerance ** 2 * before) {
+        balance.hasFactors = true;
+        return true;
+      }
       before = change;
     }
     return false;

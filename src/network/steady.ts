@@ -24,6 +24,11 @@ export interface SteadyOptions {
   readonly maxSteps?: number;
   /** false: return an unconverged state, marked so, instead of throwing. */
   readonly throw?: boolean;
+  /**
+   * Temperatures near the answer, by node, from which the search starts [K]; from the coldest fixed temperature
+   * when absent, where one of a free node is missing, or where loads depend on temperature.
+   */
+  readonly start?: ReadonlyMap<string, number>;
 }
 
 /** Largest heat left over at a node of an answer, in parts of the largest heat that crosses any. */
@@ -47,6 +52,8 @@ export class SteadyNetwork {
   readonly #places: readonly number[];
   readonly #shape: unknown[] = [];
   readonly #solver: NewtonSolver;
+  /** Those whose numbers the links have now. */
+  #links: NetworkDescription["links"] | undefined;
 
   /** @throws FieldError, UnknownNameError for a wrong field; Error for nodes without a path to a fixed one */
   constructor(description: NetworkDescription) {
@@ -101,7 +108,9 @@ export class SteadyNetwork {
    * @throws SolveError when no steady state was reached, unless `throw` is false
    */
   solve(options: SteadyOptions = {}): SteadySolution {
-    const found = this.trySolve(options.maxSteps);
+    const isNear = options.start !== undefined && this.#startAt(options.start);
+    const found =
+      (isNear && this.trySolve(options.maxSteps, "present")) || this.trySolve(options.maxSteps);
     const state = this.#report(found);
     const converged = found && state.imbalance.relative < largestImbalance;
     if (converged) {
@@ -114,6 +123,17 @@ export class SteadyNetwork {
     const solution: SteadySolution = { ...state, status: "not converged", message };
     if (options.throw !== false) throw new SolveError(solution);
     return solution;
+  }
+
+  /** @returns whether all free nodes have a temperature to start from */
+  #startAt(start: ReadonlyMap<string, number>): boolean {
+    if (this.balance.hasLoadLaws) return false;
+    for (let node = 0; node < this.freeCount; node++) {
+      const T = start.get(this.nodeNames[node]!);
+      if (!(T! > 0)) return false;
+      this.temperatures[node] = T!;
+    }
+    return true;
   }
 
   /** Why the last solve failed, and at which node most heat is left over. @internal */
@@ -154,6 +174,7 @@ export class SteadyNetwork {
 
   /** Replaces the conductor of a link, and how many are in parallel. @throws FieldError */
   setConductor(link: number, conductor: Conductor, count = this.balance.count(link)): void {
+    this.#links = undefined;
     checkConductor(this.linkNames[link]!, conductor);
     this.#checkCount(link, count);
     this.balance.setConductor(link, conductor, count);
@@ -161,6 +182,7 @@ export class SteadyNetwork {
 
   /** Changes only how many conductors are in parallel. @throws FieldError unless greater than 0 */
   setCount(link: number, count: number): void {
+    this.#links = undefined;
     this.#checkCount(link, count);
     this.balance.setCount(link, count);
   }
@@ -207,9 +229,11 @@ export class SteadyNetwork {
       if (temperature !== undefined) this.setTemperature(node, temperature);
       else this.setLoad(node, load ?? 0);
     });
+    if (links === this.#links) return;
     links.forEach(({ conductor, count = 1 }, l) => {
       this.setConductor(l, conductor, count);
     });
+    this.#links = links;
   }
 
   #report(converged: boolean) {

@@ -142,20 +142,21 @@ export class Terminals {
   }
 
   /**
-   * Heat into the body at a terminal [W]; after `evaluate`.
+   * Heat into the body at each terminal [W]; after `evaluate`.
    * @param change - change of the temperature of a node [K], which is added
    */
-  heat(terminal: number, change: (node: number) => number): number {
+  heats(change: (node: number) => number): Float64Array {
     const { admittance, outflow } = this.#body;
-    const nodes = this.nodes;
-    const own = this.#theta[terminal]!;
-    const ownChange = this.#slope[terminal]! * change(nodes[terminal]!);
-    let heat = -outflow[terminal]!;
-    for (let j = 0; j < nodes.length; j++) {
-      const more = this.#slope[j]! * change(nodes[j]!) - ownChange;
-      heat += admittance[terminal * nodes.length + j]! * (this.#theta[j]! - own + more);
-    }
-    return heat;
+    const theta = this.#theta;
+    const more = this.#slope.map((slope, t) => slope * change(this.nodes[t]!));
+    return Float64Array.from(outflow, (brought, i) => {
+      const [own, ownMore] = [theta[i]!, more[i]!];
+      let heat = -brought;
+      for (let j = 0, at = i * theta.length; j < theta.length; j++, at++) {
+        heat += admittance[at]! * (theta[j]! - own + (more[j]! - ownMore));
+      }
+      return heat;
+    });
   }
 
   /** Conductance of a terminal to the others [W/K]; after `evaluate`. */

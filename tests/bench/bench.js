@@ -23,6 +23,7 @@ const workloads = [
   "fits",
   "sheet",
   "two-dies",
+  "real-box",
   "flights",
   "transient",
   "hits",

@@ -41,7 +41,7 @@ function madeOf(mount: Mount): string {
   });
   const model = new MountModel(plain, catalogue, { die: "one node" });
   const loads = model
-    .heats(0.2)
+    .heats(new Map(model.structure.dies.map(({ name }) => [name, 0.2])))
     .map(({ load, source }) => [load.power, powerMap(source.map(plain), 1), source.coldEnd(plain)]);
   // Rounding is no change.
   return JSON.stringify([perDie, loads, cooling, limitOf(plain, catalogue)?.(0.1)], (_, made) =>

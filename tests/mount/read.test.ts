@@ -112,7 +112,7 @@ describe("reading a mount", () => {
   it("refuses a die that nothing holds", () => {
     const { bonds, pads, ...bare } = exampleMount();
     expect(() => readMount(bare)).toThrow(
-      "mount: expected bonds, groups of bonds, clamps, glue, a pressed back or a pressed patch for the heat, got undefined",
+      "mount: expected bonds, groups of bonds, clamps, glue, a pressed back or a pressed or glued patch for the heat, got undefined",
     );
   });
 

@@ -10,7 +10,9 @@ import {
   thermalBudget,
   timeCourse,
 } from "../../src/index.js";
+import type { Budget } from "../../src/mount/budget-result.js";
 import { MountModel } from "../../src/mount/model.js";
+import { allSources } from "../../src/mount/sources.js";
 import type { DieJoint } from "../../src/mount/things/die-joints.js";
 import type { FurtherDie } from "../../src/mount/things/dies.js";
 import { around, flipChip, silicon } from "./flip-chip.js";
@@ -149,6 +151,47 @@ describe("a further die", () => {
     expect(both.count).toBeGreaterThan(one.count!);
     expect(both.budget.chip.rise).toBeLessThanOrEqual(1e-3);
     expect(() => sizeByMedians(flipChip)).toThrow("bonds: expected bonds to count");
+  });
+
+  it.each(models)("reads out resonators that lose quality as it warms: %s", (model) => {
+    const readout = {
+      kind: "readout",
+      name: "tones",
+      tones: 400,
+      powerPerTone: "-95 dBm",
+      couplingQuality: 4e4,
+      resonator: {
+        superconductor: "aluminium",
+        frequency: "5 GHz",
+        kineticInductanceFraction: 0.3,
+        otherQuality: 1e6,
+      },
+    } as const;
+    const { carrier } = flipChip.dies!;
+    const other: Mount = {
+      ...flipChip,
+      dies: { carrier: { ...carrier!, loads: [readout] } },
+      loads: [...flipChip.loads, readout],
+    };
+    const [one, turnedOne] = [withModel(other, model), turned(withModel(other, model))];
+    const [budget, exchanged] = [thermalBudget(one), thermalBudget(turnedOne)];
+    const rises = ({ places }: Budget, names: readonly string[]) =>
+      names.map((name) => places.find((place) => place.name.startsWith(name))!.temperature);
+    const [die, carrierAt] = rises(budget, ["die", "carrier"]);
+    const [carrierToo, detector] = rises(exchanged, ["die", "detector"]);
+    expect(die! / detector!).toBeCloseTo(1, 9);
+    expect(carrierAt! / carrierToo!).toBeCloseTo(1, 9);
+    // Each takes what its law says at its own hottest point.
+    const sources = allSources(readMount(one)).filter((source) => source.name.endsWith("tones"));
+    expect(sources.map(({ on }) => on)).toEqual(["die", "carrier"]);
+    for (const source of sources) {
+      const law = source.law(readMount(one), catalogue)!;
+      const T = source.on === "die" ? die! : carrierAt!;
+      const found = budget.sources.find(({ name }) => name === source.name)!;
+      expect(found.power / law.power(T)).toBeCloseTo(1, 9);
+    }
+    expect(budget.detectors.map(({ name }) => name)).toEqual(["tones", "carrier: tones"]);
+    expect(budget.detectors[0]!.internalQuality).not.toBe(budget.detectors[1]!.internalQuality);
   });
 
   it("shows drops along the main path that add up to the rise", () => {

@@ -175,9 +175,7 @@ export class FastMount {
       if (piece.kind === "load") loads.set(piece.name, by);
       return by.length > 0 ? this.#updateOf(piece, by) : undefined;
     });
-    const heats = [...structure.dies.map(({ name }) => name), "box"].map((on) =>
-      this.#heatOn(on, loads),
-    );
+    const heats = structure.heated.map(({ on, place }) => this.#heatOn(on, place.name, loads));
     this.#updates = [...updates, ...heats].flatMap((update) => update ?? []);
   }
 
@@ -390,7 +388,11 @@ export class FastMount {
   }
 
   /** @param moving - the inputs that move each load */
-  #heatOn(on: string, moving: ReadonlyMap<string, readonly number[]>): Update | undefined {
+  #heatOn(
+    on: string,
+    place: string,
+    moving: ReadonlyMap<string, readonly number[]>,
+  ): Update | undefined {
     const network = this.#network;
     const { mount, catalogue } = this.inputs;
     const { structure, cooling } = this.point;
@@ -398,8 +400,7 @@ export class FastMount {
     const here = structure.powers.filter((source) => source.on === on);
     const all = here.flatMap(({ name }) => moving.get(name)!);
     if (all.length === 0) return undefined;
-    const die = structure.dies.find(({ name }) => name === on);
-    const node = this.#node((die?.chip ?? structure.box).name);
+    const node = this.#node(place);
     const sheet = this.#sheet?.dies.find(({ lumped }) => lumped.name === on);
     if (here.some((source) => source.law(mount, catalogue))) {
       const sample = this.inputs.moving(all);

@@ -28,6 +28,11 @@ export type MarginCase = "nominal" | "probable" | "pessimistic";
 export interface SizeOptions extends Pick<UncertainMountOptions, "catalogue" | "rows"> {
   /** `nominal` when absent: every unknown at its median; or every unknown at its pessimistic limit. */
   readonly for?: "nominal" | "pessimistic";
+  /**
+   * Name of the group of bonds to count, `carrier: ` before it for one of a further die; the bonds of `bonds` when
+   * absent. Groups on an edge are counted by their pads, those on pads at places by the bonds on each pad.
+   */
+  readonly group?: string;
 }
 
 /** A mount with every unknown at its pessimistic limit, the worse end of its 90 % interval. */
@@ -95,9 +100,20 @@ export function sizeBonds(
       return sizeByMedians(mount, options);
     case "pessimistic": {
       const bad = pessimisticCase(mount, options);
-      return sizeByMedians(bad.mount as Mount, { catalogue: bad.catalogue });
+      const { group } = options;
+      return sizeByMedians(bad.mount as Mount, {
+        catalogue: bad.catalogue,
+        ...(group !== undefined && { group }),
+      });
     }
     case "probable":
+      if ("group" in options) {
+        throw new FieldError(
+          "group",
+          "none, since samples count the bonds of `bonds`",
+          options.group,
+        );
+      }
       return sizeWithConfidence(mount, options);
     default:
       throw new FieldError(

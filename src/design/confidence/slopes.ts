@@ -11,13 +11,16 @@
  */
 import type { PlaceInfluence } from "../../chip/condensed-die.js";
 import type { Catalogue } from "../../materials/types.js";
+import type { Chips } from "../../mount/assemble.js";
 import type { Described } from "../../mount/assembly.js";
 import type { Dies } from "../../mount/dies.js";
 import { MountModel } from "../../mount/model.js";
 import type { PlainMount } from "../../mount/mount.js";
+import { ownDie } from "../../mount/on-die.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { Adjoint } from "../../network/adjoint.js";
 import { SteadyNetwork } from "../../network/steady.js";
+import { FieldError } from "../../units/errors.js";
 import type { Sample } from "./uncertain-inputs.js";
 
 /** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
@@ -54,13 +57,14 @@ export class SteadyStateSlopes {
   /** λ of the chip and, where it finds its own temperature, of the stage. */
   readonly #chip: Float64Array;
   readonly #stage: Float64Array | undefined;
+  readonly #chips: Chips;
   /** How chip and stage follow the chip's temperature at which a 2-D die's loads are taken. */
   readonly #followed: readonly number[];
 
   /** @throws as `MountModel.solve` does */
   constructor(mount: PlainMount, catalogue: Catalogue, dies?: Dies) {
     const solved = new MountModel(mount, catalogue, dies && { dies });
-    const { chip, stage, reading, structure, solution, loads, cooling } = solved.point();
+    const { chip, chips, stage, reading, structure, solution, loads, cooling } = solved.point();
     const { field } = reading;
     // Cells are part of the model of the die and stay as they are.
     this.#model = new MountModel(mount, catalogue, {
@@ -69,7 +73,14 @@ export class SteadyStateSlopes {
         [...reading.fields].map(([die, { grid }]) => [die, Math.max(grid.cellsX, grid.cellsY)]),
       ),
     });
-    const described = this.#model.describe(chip);
+    const described = this.#model.describe(chips);
+    this.#chips = chips;
+    const further = loads.find(({ law, source }) => law && source.on !== ownDie);
+    if (field && further) {
+      const words =
+        "a quality factor or a fraction, since slopes follow the temperature of the mount's own die alone";
+      throw new FieldError(further.source.field, words, further.source.name);
+    }
     this.at = { chip, stage, limit: limitOf(mount, catalogue)?.(stage) ?? Number.NaN };
     const network = new SteadyNetwork(described.network);
     this.#network = network;
@@ -130,7 +141,7 @@ export class SteadyStateSlopes {
   #held({ mount, catalogue }: Sample, chip = this.at.chip): number[] {
     const model = this.#model;
     model.take(mount, catalogue);
-    const described = model.describe(chip);
+    const described = model.describe(new Map([...this.#chips, [ownDie, chip]]));
     if (!this.#network.updateValues(described.network)) {
       throw new Error(
         `${mount.name}: a small change of an input changes which parts it is made of.`,

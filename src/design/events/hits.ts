@@ -74,6 +74,10 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
 
   const { structure } = run;
   const chip = structure.chip.name;
+  const isDie = (on: string) => structure.dies.some(({ name }) => name === on);
+  const beside = new Map(
+    structure.heated.flatMap(({ on, place }) => (isDie(on) ? [] : [[on, place.name] as const])),
+  );
   let solution = network.run({ duration: 1e-9, relativeTolerance });
   const baseline = solution.temperature(chip, 0);
   const stage = solution.temperature(structure.stage.name, 0);
@@ -102,8 +106,8 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
       throw new FieldError("hits", "hits at different times", hit.time);
     }
     const on = onWhat.get(hit.source)!;
-    const nodes =
-      on === "box" ? [{ node: structure.box.name, share: 1 }] : run.hit(undefined, "hits", on);
+    const elsewhere = beside.get(on);
+    const nodes = elsewhere ? [{ node: elsewhere, share: 1 }] : run.hit(undefined, "hits", on);
     const pulses = nodes.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
     solution = network.run({
       duration: until - hit.time,

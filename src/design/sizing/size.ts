@@ -13,15 +13,21 @@ import { MountModel, type OperatingPoint } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { leftBy, placedLaws, pointRanges } from "../../mount/ranges.js";
 import { numbersOf, readMount } from "../../mount/read.js";
-import { bondRoom } from "../../mount/things/edges.js";
+import { type CountedBonds, countedBonds } from "../../mount/things/counted-bonds.js";
 import { SolveError } from "../../network/solution.js";
 import { isExtrapolated, type LeftRange, rangeKey, toldAnyway } from "../../ranges.js";
 import { FieldError } from "../../units/errors.js";
-import { numberAt, readWith } from "../field.js";
+import { numberAt, readWith, valueAt, withField } from "../field.js";
 import { type Alternative, Sizing } from "./sizing.js";
 
 /** More bonds than any chip has: what is left with them is not the bonds' doing. */
 const withoutNumber = 1e9;
+
+/** Which bonds to count, and by which data. */
+export interface CountOptions extends CatalogueChoice {
+  /** Name of a group of bonds; those of the mount's own die that are all alike when absent. */
+  readonly group?: string;
+}
 
 /**
  * The smallest number of bonds that keep the chip at or below its limit, all else in the mount as it is.
@@ -30,20 +36,20 @@ const withoutNumber = 1e9;
  * With several on a pad, only full pads are counted.
  * @throws FieldError when the mount has no bonds or no limit
  */
-export function sizeByMedians(mount: Mount, options: CatalogueChoice = {}): Sizing {
+export function sizeByMedians(mount: Mount, options: CountOptions = {}): Sizing {
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
-  const room = roomToCount(plain);
+  const bonds = countedBonds(plain, options.group);
+  const room = roomToCount(plain, bonds);
   const dies = new Dies();
-  const changes = changesOf(plain);
-  const models = modelsOf(plain, catalogue, dies, changes);
+  const changes = changesOf(plain, bonds);
+  const models = modelsOf(plain, bonds, catalogue, dies, changes);
   const { count, warmer } = fewest(models);
-  const bonds = { ...plain.bonds!, count: Math.max(1, Math.min(count ?? room, room)) };
-  const shown = { ...plain, bonds };
+  const shown = bonds.with(plain, Math.max(bonds.each(plain), Math.min(count ?? room, room)));
   const point = new MountModel(shown, catalogue, { dies }).point();
   const budget = budgetOf(point);
   const alternatives = changes
-    .map((change) => ({ change: change.words, ...tried(change, models, warmer) }))
+    .map((change) => ({ change: change.words, ...tried(change, bonds, models, warmer) }))
     .sort((a, b) => (a.count ?? Number.POSITIVE_INFINITY) - (b.count ?? Number.POSITIVE_INFINITY));
   const told = () => {
     const known = new Set(pointRanges(point).map(({ name, range }) => rangeKey(name, range)));
@@ -109,23 +115,26 @@ interface SizedModels extends Counted {
 
 function modelsOf(
   plain: PlainMount,
+  counting: CountedBonds,
   catalogue: Catalogue,
   dies: Dies,
   changes: readonly Change[],
 ): SizedModels {
-  const bonds = { ...plain.bonds!, perPad: plain.bonds!.perPad ?? 1 };
-  const mount = writtenAs(plain, { ...plain, bonds });
+  const mount = withEachPad(plain, counting);
   const own = new MountModel(mount, catalogue, { dies });
   const twoNode = own.isResolved ? new MountModel(mount, catalogue, { die: "two nodes" }) : own;
   // What no change touches is made once for all.
   for (const model of new Set([own, twoNode])) {
-    model.vary("bonds.count", ...changes.map(({ field }) => field));
+    model.vary(counting.field, ...changes.map(({ field }) => field));
   }
   const counted = (of: PlainMount): Counted => {
-    const rise = riseBy(own);
-    const quick = own === twoNode ? rise : riseBy(twoNode);
-    const each = of.bonds!.perPad ?? 1;
-    return { own, rise, quick, each, most: own.isResolved ? bondRoom(of) : each * withoutNumber };
+    const set = (model: MountModel) => (bonds: number) =>
+      model.set(counting.field, bonds / counting.forOne(of));
+    const rise = riseBy(own, set(own));
+    const quick = own === twoNode ? rise : riseBy(twoNode, set(twoNode));
+    const each = counting.each(of);
+    const most = own.isResolved ? counting.room(of) : each * withoutNumber;
+    return { own, rise, quick, each, most };
   };
   const changed: SizedModels["changed"] = ({ field, mount: of, value, before }, ask) => {
     const set = (number: number) => {
@@ -142,14 +151,17 @@ function modelsOf(
   const models = counted(mount);
   const { rise, quick, each, most } = models;
   if (!own.isResolved) return { ...models, many: () => own, without: () => rise(most), changed };
-  const full = { ...mount, bonds: { ...bonds, count: most } };
-  const solved = (die: PlainMount["die"]) =>
-    solvedAt(new WithoutNumber({ ...full, die }, catalogue, { dies }), most);
+  const full = counting.with(mount, most);
+  const solved = (of: PlainMount) => {
+    const model = new WithoutNumber(of, catalogue, { dies });
+    model.counting = counting;
+    return solvedAt(model, () => model.set(counting.field, most / counting.forOne(of)));
+  };
   let known: Solved | undefined;
   const without = () => {
     const { cells: _, ...die } = full.die;
     // The mount's own cells may be too coarse for as many as fit; the default is not.
-    known ??= unlessRefused(() => solved(full.die)) ?? unlessRefused(() => solved(die));
+    known ??= unlessRefused(() => solved(full)) ?? unlessRefused(() => solved({ ...full, die }));
     // A die that conducts badly cannot feed so many: the two-node model knows no places to run dry.
     known ??= quick(each * withoutNumber);
     return known;
@@ -160,14 +172,15 @@ function modelsOf(
 
 /** A 2-D die with contacts for the bonds it has, and behind them conductors of infinitely many bonds. */
 class WithoutNumber extends MountModel {
+  counting: CountedBonds | undefined;
+
   /** What is left is a bound from below, which contacts as a whole make a little lower still. */
   protected override get cutsContacts(): boolean {
     return false;
   }
 
   override get numbers(): Numbers {
-    const bonds = { ...this.mount.bonds!, count: withoutNumber };
-    const many = { ...this.mount, bonds };
+    const many = this.counting!.with(this.mount, withoutNumber);
     return { ...super.numbers, count: (path) => path.count?.(many) ?? 1 };
   }
 }
@@ -234,19 +247,19 @@ interface Solved {
 /** Chip and stage for a number of bonds [K]. */
 type Rise = (count: number) => Solved;
 
-/** A model with any number of bonds, each solved once. */
-function riseBy(model: MountModel): Rise {
+/** A model with any number of bonds, each solved once. @param set - gives it a number of bonds */
+function riseBy(model: MountModel, set: (bonds: number) => void): Rise {
   const solved = new Map<number, Solved>();
   return (count: number) => {
-    const known = solved.get(count) ?? solvedAt(model, count);
+    const known = solved.get(count) ?? solvedAt(model, () => set(count));
     solved.set(count, known);
     return known;
   };
 }
 
 /** A die with one node or two may have no steady state with few bonds: it is then infinitely warm. */
-function solvedAt(model: MountModel, count: number): Solved {
-  model.set("bonds.count", count);
+function solvedAt(model: MountModel, set: () => void): Solved {
+  set();
   try {
     model.solve();
   } catch (error) {
@@ -259,7 +272,7 @@ function solvedAt(model: MountModel, count: number): Solved {
     stage: model.temperature(model.structure.stage.name),
     left() {
       if (point) return pointRanges(point);
-      model.set("bonds.count", count);
+      set();
       return pointRanges(model.point());
     },
   };
@@ -336,14 +349,21 @@ interface Change {
   mount(): PlainMount;
 }
 
+/** The mount with the number of bonds on a pad written down, so that it can be changed. */
+function withEachPad(plain: PlainMount, { fieldOf }: CountedBonds): PlainMount {
+  const field = fieldOf("bonds.perPad");
+  if (field === undefined || valueAt(plain, field) !== undefined) return plain;
+  return writtenAs(plain, withField(plain as Mount, field, 1) as PlainMount);
+}
+
 /** The changes that a mount has the fields for. */
-function changesOf(plain: PlainMount): readonly Change[] {
-  const { bonds } = plain;
-  const mount = { ...plain, bonds: { ...bonds, perPad: bonds!.perPad ?? 1 } } as Mount;
+function changesOf(plain: PlainMount, counting: CountedBonds): readonly Change[] {
+  const mount = withEachPad(plain, counting) as Mount;
   const given = numbersOf(mount);
   return singleChanges
-    .filter(([, field]) => given.has(field))
-    .map(([words, field, factor]) => {
+    .map(([words, of, factor]) => ({ words, field: counting.fieldOf(of) ?? "", factor }))
+    .filter(({ field }) => given.has(field))
+    .map(({ words, field, factor }) => {
       const before = numberAt(mount as PlainMount, field);
       const value = factor * before;
       return { words, field, value, before, mount: () => readWith(mount, field, value) };
@@ -351,12 +371,12 @@ function changesOf(plain: PlainMount): readonly Change[] {
 }
 
 /** Each change is computed, none is a rule of thumb. */
-function tried(change: Change, models: SizedModels, warmer: number) {
+function tried(change: Change, counting: CountedBonds, models: SizedModels, warmer: number) {
   try {
     return models.changed(change, (counted) => {
       const { count } = fewest(counted, warmer);
       const outside = outsideOf(counted.rise(Math.max(1, count ?? counted.most)).left());
-      return { count, room: bondRoom(change.mount()), ...(outside && { outside }) };
+      return { count, room: counting.room(change.mount()), ...(outside && { outside }) };
     });
   } catch (error) {
     // A change may make the mount impossible: a foot larger than its share of the pad.
@@ -375,11 +395,12 @@ function outsideOf(left: readonly LeftRange[]): Alternative["outside"] {
  * How many bonds fit.
  * @throws FieldError for a mount without bonds or limit, or on which no bond fits
  */
-export function roomToCount(mount: PlainMount): number {
-  const { bonds, limit } = mount;
-  if (!bonds) throw new FieldError("bonds", "bonds to count", undefined);
-  if (!limit) throw new FieldError("limit", "a limit to hold", undefined);
-  const room = bondRoom(mount);
-  if (room < 1) throw new FieldError("bonds.pitch", "space for at least one bond", bonds.pitch);
+export function roomToCount(mount: PlainMount, counting = countedBonds(mount)): number {
+  if (!mount.limit) throw new FieldError("limit", "a limit to hold", undefined);
+  const room = counting.room(mount);
+  if (room < 1) {
+    const field = counting.fieldOf("bonds.pitch")!;
+    throw new FieldError(field, "space for at least one bond", valueAt(mount, field));
+  }
   return room;
 }

@@ -7,6 +7,7 @@ import { list, object, optional, type Plain, text } from "../../units/fields.js"
 import { formatGiven } from "../../units/format.js";
 import type { Thing } from "../thing.js";
 import {
+  alike,
   type Bond,
   type BondsIn,
   bondFields,
@@ -15,6 +16,7 @@ import {
   bondStores,
   checkFeet,
   drawnBonds,
+  type WithBonds,
 } from "./bonds.js";
 import type { Box } from "./box.js";
 import { bondFeet, bondsOnEach, type OnEdges, padsIn, padsOfGroup } from "./edges.js";
@@ -83,6 +85,11 @@ function kindOf({ padGroups = [], bondGroups: all }: WithBondGroups, i: number) 
     apart: (mount) => 1.5 * pads(mount).width,
   };
   return kind;
+}
+
+/** Bonds of all kinds on a die: those that are all alike, and each group. */
+export function bondKinds<M extends WithBonds & WithBondGroups>(mount: M): readonly BondsIn<M>[] {
+  return [...(mount.bonds ? [alike(mount)] : []), ...kindsOf(mount)];
 }
 
 const kindsOf = (mount: WithBondGroups) => (mount.bondGroups ?? []).map((_, i) => kindOf(mount, i));

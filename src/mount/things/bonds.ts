@@ -86,7 +86,7 @@ export interface Bonds extends Bond {
 }
 
 /** What bonds read of a mount: the film they stand on, and the metal under their far feet. */
-interface WithBonds extends WithBox {
+export interface WithBonds extends WithBox {
   readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
   readonly pads?: Plain<Pads>;
   readonly ring?: Plain<Ring>;
@@ -161,7 +161,7 @@ const onRing: BondsIn<WithBonds> = {
 };
 
 /** The bonds that are all alike. */
-const alike = ({ ring }: WithBonds) => (ring ? onRing : onPads);
+export const alike = ({ ring }: WithBonds) => (ring ? onRing : onPads);
 
 /** Along a wire, foot to foot [m]. */
 export function bondLength<M extends WithBox>(kind: BondsIn<M>, mount: M): number {

@@ -17,6 +17,7 @@ import type { Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type DrawnPart, type HeatPath } from "../thing.js";
 import { metres } from "./film.js";
+import { placeBefore, type WithPath } from "./path.js";
 import { type Place, place, squares, usualSize } from "./spots.js";
 
 /** Wires or supports from a warmer place, along which heat conducts in; length and shape of each. */
@@ -24,8 +25,8 @@ export interface ConductionLoad extends Strip {
   readonly kind: "conduction";
   /** Shown in the budget; the kind when absent. */
   readonly name?: string;
-  /** What it falls on; the die when absent. */
-  readonly on?: "die" | "box";
+  /** What it ends on: `"die"` (default), `"box"`, or the end by the box of a piece of `path` by its name. */
+  readonly on?: string;
   /** Temperature of the warm end [K]. */
   readonly from: Uncertain<Temperature>;
   /** Where it touches the die; the middle when absent. */
@@ -35,13 +36,13 @@ export interface ConductionLoad extends Strip {
 export const conductionField: Field<ConductionLoad> = object<ConductionLoad>({
   kind: oneOf("conduction"),
   name: optional(text),
-  on: optional(oneOf("die", "box")),
+  on: optional(text),
   place: optional(place),
   ...stripFields,
   from: quantity("temperature"),
 });
 
-interface WithWires {
+interface WithWires extends WithPath {
   readonly die: { readonly width: number; readonly length: number };
   readonly loads: readonly (
     | Plain<ConductionLoad>
@@ -63,10 +64,8 @@ function isWire(load: WithWires["loads"][number]): load is Plain<ConductionLoad>
 }
 
 /** The wires of a mount. @param names - of all its loads, in the budget */
-export function warmWires(
-  { loads: all }: WithWires,
-  names: readonly string[],
-): readonly WarmWire[] {
+export function warmWires(mount: WithWires, names: readonly string[]): readonly WarmWire[] {
+  const { loads: all } = mount;
   return all.flatMap((load, i): readonly WarmWire[] => {
     if (!isWire(load)) return [];
     const name = names[i]!;
@@ -78,12 +77,12 @@ export function warmWires(
       field: () => `loads[${i}].place`,
       lay: (mount) => ({ patches: squares([middleOf(own(mount), mount.die)], usualSize) }),
     };
-    const onDie = load.on !== "box";
+    const onDie = isOnDie(load);
     return [
       {
         name,
         from: { held: `warm end of ${name}`, temperature: (mount) => own(mount).from },
-        to: onDie ? { on: contacts } : boxByDie,
+        to: onDie ? { on: contacts } : load.on === "box" ? boxByDie : placeBefore(mount, load.on!),
         ...(onDie && { contacts }),
         conductor(mount, catalogue) {
           const { kind, name: _, on, from, count: __, place: ___, ...wire } = own(mount);
@@ -95,6 +94,8 @@ export function warmWires(
   });
 }
 
+const isOnDie = ({ on = "die" }: Plain<ConductionLoad>) => on === "die";
+
 function middleOf({ place: given }: Plain<ConductionLoad>, die: WithWires["die"]) {
   return given ?? { x: die.width / 2, y: die.length / 2 };
 }
@@ -102,7 +103,7 @@ function middleOf({ place: given }: Plain<ConductionLoad>, die: WithWires["die"]
 /** The wires that touch the die, as they are drawn. */
 export function drawnWires({ die, loads: all }: WithWires): readonly DrawnPart[] {
   return all.flatMap((load, i): readonly DrawnPart[] => {
-    if (!isWire(load) || load.on === "box") return [];
+    if (!isWire(load) || !isOnDie(load)) return [];
     const { x, y } = middleOf(load, die);
     return [
       {

@@ -25,11 +25,10 @@ import { type Clamp, clamps } from "./clamps.js";
 import { drawnWires } from "./conduction.js";
 import { type Die, die, dieFields } from "./die.js";
 import { type Glue, glue } from "./glue.js";
-import { loads, type MountLoad, refuseMapOnBox } from "./load.js";
+import { checkLoads, loads, type MountLoad } from "./load.js";
 import { type PadGroup, padGroups } from "./pad-groups.js";
 import { type Pads, pads } from "./pads.js";
 import { type MetalPatch, patches } from "./patches.js";
-import { readoutResonators } from "./readout.js";
 import { type Ring, ring } from "./ring.js";
 import { checkStack, faceOfDie, moved, type WithStack } from "./stack.js";
 
@@ -90,7 +89,7 @@ const dieThings = {
   back,
   patches,
   bodies,
-  loads: { field: loads, rules: refuseMapOnBox, drawn: drawnWires },
+  loads: { field: loads, rules: checkLoads, drawn: drawnWires },
 };
 
 const { model: _, ...plateFields } = dieFields;
@@ -116,18 +115,20 @@ const fields: FieldsOf<FurtherDie> = {
 interface WithDies extends WithStack {
   readonly dies?: Readonly<Record<string, Plain<FurtherDie>>>;
   readonly bodies?: readonly { readonly name: string }[];
+  readonly path?: readonly { readonly name: string }[];
 }
 
 const namesIn = ({ dies = {} }: WithDies) => Object.keys(dies);
 const all = Object.values(dieThings) as unknown as readonly Thing<unknown, WithDies>[];
 
 /** @throws FieldError for a name that a die cannot have */
-function checkName(name: string, { bodies: hung = [] }: WithDies): void {
+function checkName(name: string, { bodies: hung = [], path = [] }: WithDies): void {
   const places = [name, ...["centre", "edge"].map((end) => `${name} ${end}`)];
   const isTaken =
     [ownDie, "chip", "box", "stage", "mount"].includes(name) ||
     ["box by the ", "end of ", "die "].some((start) => name.startsWith(start)) ||
-    hung.some((body) => places.includes(body.name));
+    hung.some((body) => places.includes(body.name)) ||
+    path.some((piece) => piece.name === name);
   if (isTaken) throw new FieldError("dies", "names of dies that no other place has", name);
 }
 
@@ -139,12 +140,6 @@ export const dies: Thing<Readonly<Record<string, FurtherDie>>, WithDies> = {
       checkName(name, mount);
       ofDie(mount, name, (seen) => {
         for (const thing of all) thing.rules?.(seen);
-        const [warming] = readoutResonators(mount.dies![name]!.loads ?? []);
-        if (!warming) return;
-        const words =
-          "a quality factor or a fraction: heat that follows from a die's temperature is found for the " +
-          "mount's own die alone";
-        throw new FieldError(warming.field, words, warming.of);
       });
     }
     if (mount.dies) checkStack(mount);

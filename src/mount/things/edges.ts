@@ -28,7 +28,13 @@ export interface OnEdges {
   readonly pads?: { readonly width: number; readonly length: number; readonly inset?: number };
   readonly ring?: { readonly width: number; readonly inset?: number };
   readonly padGroups?: readonly PadsOnDie[];
-  readonly bondGroups?: readonly { readonly pads: string; readonly perPad?: number }[];
+  readonly bondGroups?: readonly {
+    readonly pads: string;
+    readonly perPad?: number;
+    readonly diameter?: number;
+    readonly width?: number;
+    readonly footRadius?: number;
+  }[];
 }
 
 /** A group of pads: along an edge, or at places of their own. */
@@ -66,8 +72,18 @@ export function cooledSides(mount: OnEdges): readonly Side[] {
   const { bonds, bondGroups } = mount;
   if (!bondGroups) return edgesOfBonds(mount);
   const own = bonds ? edgesOfBonds(mount) : [];
-  const used = new Set([...own, ...feetOfGroups(mount).map(({ edge }) => edge)]);
+  const used = new Set([...own, ...edgesOfGroups(mount)]);
   return numbered[4].filter((each) => used.has(each));
+}
+
+/** Edges over which bonds of groups leave, whether or not as many fit there. */
+function edgesOfGroups(mount: OnEdges): readonly Side[] {
+  const { padGroups = [], bondGroups = [] } = mount;
+  return padGroups.flatMap((pads, g) => {
+    if (!bondGroups.some(({ pads: on }) => on === pads.name)) return [];
+    if (!pads.places) return pads.edge!;
+    return padsOfGroup(mount, pads, `padGroups[${g}]`).map(({ edge }) => edge);
+  });
 }
 
 /** Edges that carry the bonds which are all alike. */
@@ -142,9 +158,14 @@ export function padsOfGroup(
   }));
 }
 
-/** Middles of a group's pads along their edge, clear of corners and keep-outs [m]. @throws FieldError */
-function groupRow({ die }: Pick<OnEdges, "die">, group: PadsOnDie, at: string): readonly number[] {
-  const { width, length, inset = 0, pitch = 0, count = 1, keepOut = [] } = group;
+/** How many pads of a group fit on its edge. */
+function roomOfRow(mount: Pick<OnEdges, "die">, group: PadsOnDie): number {
+  return freeOfEdge(mount, group).room.reduce((sum, each) => sum + each, 0);
+}
+
+/** The free pieces of a group's edge [m], and how many pads fit on each. */
+function freeOfEdge({ die }: Pick<OnEdges, "die">, group: PadsOnDie) {
+  const { width, length, inset = 0, pitch = 0, keepOut = [] } = group;
   const along = lengthOf(die, group.edge!);
   const corner = length + inset;
   const free = keepOut.reduce<readonly (readonly [number, number])[]>(
@@ -166,6 +187,14 @@ function groupRow({ die }: Pick<OnEdges, "die">, group: PadsOnDie, at: string): 
       ? 0
       : Math.floor((b - a - width) / Math.max(pitch, width) + rounding) + 1,
   );
+  return { free, room };
+}
+
+/** Middles of a group's pads along their edge, clear of corners and keep-outs [m]. @throws FieldError */
+function groupRow(mount: Pick<OnEdges, "die">, group: PadsOnDie, at: string): readonly number[] {
+  const { pitch = 0, count = 1, keepOut = [] } = group;
+  const along = lengthOf(mount.die, group.edge!);
+  const { free, room } = freeOfEdge(mount, group);
   const most = room.reduce((sum, each) => sum + each, 0);
   if (count > most) {
     const words = `at most ${most}, which is what fits on an edge of ${formatGiven(along, "m")}`;
@@ -306,6 +335,25 @@ export function bondRoom(mount: OnEdges): number {
     return sum + (rest < 0 ? 0 : Math.floor(rest / pitchOf(mount) + 1e-9) + 1);
   }, 0);
   return pads * (bonds.perPad ?? 1);
+}
+
+/**
+ * How many bonds of a group fit: on as many pads as fit on its edge; on pads at places, as many feet on
+ * each as stand side by side, beside those of other groups.
+ */
+export function groupRoom(mount: OnEdges, i: number): number {
+  const { padGroups = [], bondGroups = [] } = mount;
+  const own = bondGroups[i]!;
+  const pads = padGroups.find(({ name }) => name === own.pads)!;
+  if (!pads.places) return roomOfRow(mount, pads) * (own.perPad ?? 1);
+  const wide = (of: typeof own) => 2 * (of.footRadius ?? of.diameter ?? (of.width ?? 0) / 2);
+  const taken = bondGroups.reduce(
+    (sum, each, k) =>
+      k === i || each.pads !== own.pads ? sum : sum + wide(each) * (each.perPad ?? 1),
+    0,
+  );
+  const fit = Math.floor((pads.width - taken) / wide(own) + rounding);
+  return Math.max(0, fit) * pads.places.length;
 }
 
 /** The edges that carry bonds, and how long each is [m]. */

@@ -9,7 +9,7 @@ import type { HitPlace, ParticleSource } from "../../loads/particle-source.js";
 import type { ReadoutLaw } from "../../loads/readout.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Random } from "../../numerics/random.js";
-import { FieldError } from "../../units/errors.js";
+import { FieldError, UnknownNameError } from "../../units/errors.js";
 import {
   byKind,
   type Field,
@@ -18,6 +18,7 @@ import {
   oneOf,
   optional,
   type Plain,
+  text,
   together,
 } from "../../units/fields.js";
 import { type ConductionLoad, conductionField } from "./conduction.js";
@@ -29,10 +30,13 @@ export interface Mapped {
   readonly map?: LoadMap;
 }
 
-/** What every load has that may fall on the box. */
+/** What every load has that may fall on something else than the die. */
 export interface LoadBase extends Mapped {
-  /** What it falls on; the die when absent. */
-  readonly on?: "die" | "box";
+  /**
+   * What it falls on: `"die"` (default), `"box"`, or a piece of `path` by its name, of which it heats the end
+   * by the box.
+   */
+  readonly on?: string;
 }
 
 type Kinds = typeof kinds;
@@ -54,7 +58,7 @@ export type PlainLoad = Plain<MountLoad>;
 type AnyKind = LoadKind<object, Falls>;
 const kindsByName = kinds as unknown as Readonly<Record<string, AnyKind>>;
 
-const on = optional(oneOf("die", "box"));
+const on = optional(text);
 type Kind = { readonly kind: string };
 
 /** Reads a load: where it falls by the mount, all else by its kind. */
@@ -104,7 +108,7 @@ export interface PowerSource {
   readonly name: string;
   /** Its path in the mount, for errors. */
   readonly field: string;
-  /** What it falls on: `die`, a further die by its name, or `box`. */
+  /** What it falls on: `die`, a further die, `box` or a piece of the path to the stage by its name. */
   readonly on: string;
   /** Its kind has hits that come one by one. */
   readonly particles: boolean;
@@ -124,12 +128,38 @@ export interface PowerSource {
   ): ParticleSource | undefined;
 }
 
-/** @throws FieldError for a map of what falls on the box */
-export function refuseMapOnBox({ loads: all }: Pick<WithLoads, "loads">): void {
-  all.forEach((load, i) => {
-    if (!("map" in load && "on" in load) || load.on !== "box") return;
-    throw new FieldError(`loads[${i}].map`, "none, since the load falls on the box", load.map);
+/** What else of a mount its loads may fall on. */
+interface WithPieces {
+  readonly path?: readonly { readonly name: string }[];
+}
+
+/** @throws UnknownNameError for what there is not; FieldError for a map of what does not fall on the die */
+export function checkLoads(mount: WithLoads & WithPieces): void {
+  const known = ["die", "box", ...(mount.path ?? []).map(({ name }) => name)];
+  mount.loads.forEach((load, i) => {
+    const on = ("on" in load && load.on) || "die";
+    const field = `loads[${i}]`;
+    if (!known.includes(on)) {
+      throw new UnknownNameError(`${field}.on`, "place for a load", on, known);
+    }
+    for (const landing of landingsOf(mount, i)) {
+      if (landing.on === undefined || known.includes(landing.on)) continue;
+      throw new UnknownNameError(field, "place for a load", landing.on, known);
+    }
+    if (!("map" in load) || on === "die") return;
+    throw new FieldError(`${field}.map`, `none, since the load falls on the ${on}`, load.map);
   });
+}
+
+/** A load without what the mount says of it. */
+function optionsOf(mount: WithLoads, i: number) {
+  const { kind: _, on: __, map: ___, ...own } = mount.loads[i] as Plain<LoadBase> & PlainLoad;
+  return own;
+}
+
+/** The places where a load lands, where these are several. */
+function landingsOf(mount: WithLoads, i: number) {
+  return kindsByName[mount.loads[i]!.kind]?.landings?.(optionsOf(mount, i)) ?? [];
 }
 
 /** Every load of a mount that is a power, in its order; a load that lands in several places is several. */
@@ -139,16 +169,13 @@ export function powerSources({ loads: all }: WithLoads): readonly PowerSource[] 
     if (load.kind === "conduction") return [];
     const kind = kindsByName[load.kind]!;
     const field = `loads[${i}]`;
-    const whole = (mount: WithLoads) => {
-      const { kind: _, on: __, map: ___, ...own } = mount.loads[i] as Plain<LoadBase> & PlainLoad;
-      return own;
-    };
-    const landings = kind.landings?.(whole({ loads: all } as WithLoads)) ?? [];
+    const whole = (mount: WithLoads) => optionsOf(mount, i);
+    const landings = landingsOf({ loads: all } as WithLoads, i);
     return (landings.length > 0 ? landings : [undefined]).map((landing, k): PowerSource => {
-      const own = (mount: WithLoads) => (landing ? kind.landings!(whole(mount))[k] : undefined);
+      const own = (mount: WithLoads) => (landing ? landingsOf(mount, i)[k] : undefined);
       const options = (mount: WithLoads) => own(mount)?.options ?? whole(mount);
       const name = landings.length > 1 ? `${names[i]}, ${landing!.name}` : names[i]!;
-      const where = landing?.on ?? ("on" in load && load.on === "box" ? "box" : "die");
+      const where = landing?.on ?? (("on" in load && load.on) || "die");
       const given = (mount: WithLoads) => (mount.loads[i] as Plain<LoadBase>).map;
       const context = (mount: WithLoads, catalogue: Catalogue): LoadContext => ({
         name,
@@ -166,9 +193,9 @@ export function powerSources({ loads: all }: WithLoads): readonly PowerSource[] 
         on: where,
         particles: kind.hits !== undefined,
         map: (mount) =>
-          where === "box"
-            ? undefined
-            : (own(mount)?.map ?? given(mount) ?? kind.map?.(options(mount))),
+          where === "die"
+            ? (own(mount)?.map ?? given(mount) ?? kind.map?.(options(mount)))
+            : undefined,
         heat: (mount, catalogue, chip) =>
           law(mount, catalogue)?.at(chip) ?? kind.heat(options(mount), context(mount, catalogue)),
         law,

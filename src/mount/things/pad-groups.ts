@@ -18,8 +18,9 @@ import {
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
-import { rectanglesOf, type Thing } from "../thing.js";
+import { type DrawnPart, rectanglesOf, type Thing } from "../thing.js";
 import {
+  alongSide,
   bondsOnEach,
   type OnEdges,
   type PadsOnDie,
@@ -28,7 +29,15 @@ import {
   type Side,
   side,
 } from "./edges.js";
-import { type Film, type FilmIn, filmFields, filmPaths, filmStores, times } from "./film.js";
+import {
+  type Film,
+  type FilmIn,
+  filmFields,
+  filmPaths,
+  filmStores,
+  metres,
+  times,
+} from "./film.js";
 import { bondedMetal, drawnPads } from "./pads.js";
 import { type Place, places } from "./spots.js";
 
@@ -187,6 +196,29 @@ function checkGroups(mount: WithPadGroups, own: readonly Plain<PadGroup>[]): voi
   });
 }
 
+/** The pieces of its edge that a group leaves free, as deep as its pads reach. */
+function drawnKeepOuts(
+  mount: WithPadGroups,
+  { name, edge, inset = 0, length, keepOut = [] }: Plain<PadGroup>,
+  g: number,
+): readonly DrawnPart[] {
+  if (keepOut.length === 0) return [];
+  return [
+    {
+      kind: `keep-outs ${g}`,
+      look: "free",
+      name: `${times(keepOut.length, "keep-out")}, ${name}`,
+      details: [
+        `${edge} edge from ${keepOut.map(({ from, to }) => `${metres(from)} to ${metres(to)}`).join(", ")}`,
+        "for launches",
+      ],
+      places: keepOut.map(({ from, to }) =>
+        alongSide(mount, edge!, [from, to], [0, inset + length]),
+      ),
+    },
+  ];
+}
+
 export const padGroups: Thing<readonly PadGroup[], WithPadGroups> = {
   field: optional(groups),
   rules: (mount) => mount.padGroups && checkGroups(mount, mount.padGroups),
@@ -204,9 +236,10 @@ export const padGroups: Thing<readonly PadGroup[], WithPadGroups> = {
   },
   drawn(mount) {
     const films = groupFilms(mount.padGroups);
-    return (mount.padGroups ?? []).map((group, g) => {
+    return (mount.padGroups ?? []).flatMap((group, g) => {
       const areas = rectanglesOf(films[g]!.contacts, mount);
-      return drawnPads(group, areas, `pads ${g}`, `${times(areas.length, "pad")}, ${group.name}`);
+      const name = `${times(areas.length, "pad")}, ${group.name}`;
+      return [drawnPads(group, areas, `pads ${g}`, name), ...drawnKeepOuts(mount, group, g)];
     });
   },
 };

@@ -6,10 +6,20 @@
 
 import { faceFilm } from "../../chip/film.js";
 import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
+import {
+  glueForms,
+  glue as glueJoint,
+  type MaterialGlue,
+  type NamedGlue,
+} from "../../joints/glue.js";
+import { heatStore } from "../../joints/heat-store.js";
+import type { Catalogue } from "../../materials/types.js";
+import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
 import {
   list,
   object,
+  oneForm,
   oneOf,
   optional,
   type Plain,
@@ -17,7 +27,8 @@ import {
   quantityFromZero,
   text,
 } from "../../units/fields.js";
-import type { Length } from "../../units/quantity.js";
+import { formatGiven } from "../../units/format.js";
+import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { boxByDie, type Contacts, type HeatPath, rectanglesOf, type Thing } from "../thing.js";
 import { type OnEdges, padsOfGroup } from "./edges.js";
@@ -44,6 +55,23 @@ import {
 } from "./joint.js";
 import { bondedMetal } from "./pads.js";
 
+/** Area of the glue under a patch. */
+export interface GluedArea {
+  /** Of all of it [m²]; the whole patch when absent. */
+  readonly area?: Uncertain<Area>;
+}
+
+/** Glue of the catalogue's table between a patch and the box. */
+export interface TablePatchGlue extends Omit<NamedGlue, "area" | "count">, GluedArea {}
+
+/** Glue or solder of a material of the catalogue between a patch and the box. */
+export interface LayerPatchGlue
+  extends Omit<MaterialGlue, "area" | "count" | "between">,
+    GluedArea {}
+
+/** Glue between a patch and the box. */
+export type PatchGlue = TablePatchGlue | LayerPatchGlue;
+
 /** A film over a rectangle of the front or the back of the die. */
 export interface MetalPatch extends Film {
   /** As the budget shows it; no two patches have the same. */
@@ -58,8 +86,13 @@ export interface MetalPatch extends Film {
   readonly bottom: Uncertain<Length>;
   /** Upper side, from the die's lower edge [m]. */
   readonly top: Uncertain<Length>;
-  /** How its face meets the box; without it the patch only spreads heat along the die. */
+  /** How its face meets the box; without it, and without glue, the patch only spreads heat along the die. */
   readonly joint?: StageJoint;
+  /**
+   * Glue between its face and the box, in place of a joint. Heat enters it from the film's electrons, which is so
+   * of metal-filled glue, and the safe side of one through which phonons carry it.
+   */
+  readonly glue?: PatchGlue;
 }
 
 interface WithPatches extends OnEdges {
@@ -162,8 +195,45 @@ function checkPlace(mount: WithPatches, i: number): void {
   }
 }
 
+const { area: _area, count: _count, ...tableFields } = glueForms.glue;
+const { area: __area, count: __count, between: _between, ...layerFields } = glueForms.material;
+const area = optional(quantity("area"));
+const glueField = oneForm<PatchGlue>()({
+  glue: object<TablePatchGlue>({ ...tableFields, area }),
+  material: object<LayerPatchGlue>({ ...layerFields, area }),
+});
+
+/** Area of the glue under a patch [m²]. */
+const gluedArea = (own: Plain<MetalPatch>) => own.glue!.area ?? areaOf(areaIn(own));
+
+function glueWords(own: Plain<MetalPatch>): readonly string[] {
+  const { thickness } = own.glue!;
+  const material = "material" in own.glue! ? own.glue.material : own.glue!.glue;
+  const high = thickness === undefined ? "" : `, ${metres(thickness)} thick`;
+  return [`glued by ${material}, ${formatGiven(1e6 * gluedArea(own), "")} mm²${high}`];
+}
+
+/** Half of the heat of the glue under a patch. */
+const halfOfGlue = (i: number) => ({
+  field: `patches[${i}].glue`,
+  store({ patches: all }: WithPatches, catalogue: Catalogue) {
+    const own = all![i]!;
+    const glue = own.glue!;
+    const at = `patches[${i}].glue`;
+    if (!("material" in glue)) {
+      throw new FieldError(
+        at,
+        "a material of the catalogue, whose heat capacity it has",
+        glue.glue,
+      );
+    }
+    const volume = (gluedArea(own) * glue.thickness) / 2;
+    return heatStore({ material: glue.material, volume }, catalogue, at);
+  },
+});
+
 export const patches: Thing<readonly MetalPatch[], WithPatches> = {
-  holds: "a pressed patch",
+  holds: "a pressed or glued patch",
   field: optional(
     list(
       object<MetalPatch>({
@@ -175,6 +245,7 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
         bottom: quantityFromZero("length"),
         top: quantity("length"),
         joint: optional(jointField),
+        glue: optional(glueField),
       }),
       "a list of patches of metal",
     ),
@@ -186,6 +257,13 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
         throw new FieldError(`patches[${i}].name`, "a name that no other patch has", name);
       }
       checkPlace(mount, i);
+      const { joint, glue, ...area } = own[i]!;
+      if (!glue) return;
+      if (joint) throw new FieldError(`patches[${i}].glue`, "nothing beside joint", glue);
+      const whole = areaOf(areaIn(area));
+      if (!exceeds(gluedArea(own[i]!), whole)) return;
+      const words = `at most the patch, ${formatGiven(whole, "m^2")}`;
+      throw new FieldError(`patches[${i}].glue.area`, words, formatGiven(glue.area!, "m^2"));
     });
   },
   parts({ patches: own = [] }) {
@@ -204,10 +282,34 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
           ]
         : [],
     );
+    const glued = own.flatMap(({ name, glue }, i): readonly HeatPath<WithPatches>[] =>
+      glue
+        ? [
+            {
+              name: `glue under patch ${name}`,
+              from: electronsOf(films[i]!),
+              to: boxByDie,
+              conductor(mount, catalogue) {
+                const plain = mount.patches![i]!;
+                const layer = { ...plain.glue!, area: gluedArea(plain) };
+                return glueJoint(layer, catalogue, `patches[${i}].glue`);
+              },
+            },
+          ]
+        : [],
+    );
     return {
       contacts: films.map(({ contacts }) => contacts),
-      paths: [...films.flatMap((film, i) => filmPaths(film, own[i]!)), ...pressed],
-      stores: films.flatMap((film, i) => filmStores(film, own[i]!)),
+      paths: [...films.flatMap((film, i) => filmPaths(film, own[i]!)), ...pressed, ...glued],
+      stores: films.flatMap((film, i) => [
+        ...filmStores(film, own[i]!),
+        ...(own[i]!.glue
+          ? [
+              { name: `glue, half by ${film.name}`, at: electronsOf(film), ...halfOfGlue(i) },
+              { name: `glue of ${film.name}, half by the box`, at: boxByDie, ...halfOfGlue(i) },
+            ]
+          : []),
+      ]),
     };
   },
   warnings: ({ patches: own = [] }, catalogue) =>
@@ -224,6 +326,7 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
         `${metres(own.right - own.left)} × ${metres(own.top - own.bottom)}, ${metres(own.thickness)} thick`,
         ...purityWords(own.residualResistivityRatio),
         ...(own.joint ? jointWords(own.joint) : []),
+        ...(own.glue ? glueWords(own) : []),
       ],
       places: rectanglesOf(filmOf(own, i).contacts, mount),
       thickness: own.thickness,

@@ -100,7 +100,8 @@ export interface PathJoint {
 /** A piece of the way from box to stage. */
 export type PathPiece = PathBar | PathStrap | PathPlate | PathJoint;
 
-interface WithPath {
+/** A mount as far as it has a path. */
+export interface WithPath {
   readonly path?: readonly Plain<PathPiece>[];
 }
 
@@ -142,6 +143,17 @@ const pieces = list(
 /** Places behind the pieces, from the box on. */
 export function pathPlaces({ path = [] }: WithPath): readonly SharedPlace[] {
   return path.map((piece) => placeBehind(piece).shared);
+}
+
+/** The place before a piece, where what falls on it comes in: of its ends the one by the box. */
+export function placeBefore({ path = [] }: WithPath, name: string) {
+  const i = path.findIndex((piece) => piece.name === name);
+  return i > 0 ? placeBehind(path[i - 1]!) : boxByBolts;
+}
+
+/** Every piece as something that heat falls on, and where it comes in. */
+export function heatedPieces(mount: WithPath) {
+  return (mount.path ?? []).map(({ name }) => ({ on: name, at: placeBefore(mount, name) }));
 }
 
 /** The conductor of a piece. */
@@ -234,6 +246,9 @@ export const path: Thing<readonly PathPiece[], WithPath> = {
       const at = `path[${i}]`;
       if (own.findIndex(({ name }) => name === piece.name) !== i) {
         throw new FieldError(`${at}.name`, "a name that no other piece has", piece.name);
+      }
+      if (piece.name === "die" || piece.name === "box") {
+        throw new FieldError(`${at}.name`, "a name that neither die nor box has", piece.name);
       }
       if (piece.kind === "strap") volumeOf(piece, at);
       if (piece.kind === "plate" && !(piece.outerRadius > piece.innerRadius)) {

@@ -3,17 +3,26 @@
  * @module
  */
 import { drawnParts, type Mount, type PlainMount } from "../../mount/mount.js";
-import { seenFrom } from "../../mount/on-die.js";
 import { readMount } from "../../mount/read.js";
+import { sourcesOn } from "../../mount/sources.js";
 import type { DrawnPart } from "../../mount/thing.js";
 import { dieNames } from "../../mount/things/stack.js";
+import { positiveNumber } from "../../units/checks.js";
 import { formatGiven } from "../../units/format.js";
 import { box, element, line, nameOf, svgDocument, textLines, words } from "../picture/svg.js";
 import { wrapped } from "../picture/text-size.js";
 import { roundNumbers } from "../scale.js";
 import { ink, softInk } from "../style.js";
 import { planView } from "./plan.js";
-import { bubble, hatchingDefinitions, lookOf, type Scene, sceneOf } from "./scene.js";
+import {
+  bubble,
+  columnWidth,
+  hatchingDefinitions,
+  leftSpace,
+  lookOf,
+  type Scene,
+  sceneOf,
+} from "./scene.js";
 import { cutOf, sectionView, stretchedLayers } from "./section.js";
 
 /** A picture as SVG text, complete in itself. */
@@ -34,6 +43,11 @@ export interface DrawingOptions {
   readonly title?: string;
   /** Width of the picture [px], 680 when absent; below 560 the list stands under the views. */
   readonly width?: number;
+  /**
+   * How many times the plan of the wide picture is as large as the mount where it is printed at its own size, which
+   * is then in millimetres; as wide as its page when absent.
+   */
+  readonly scale?: number;
 }
 
 /** Widths of a page and of a telephone [px]. */
@@ -45,6 +59,7 @@ const usual = { wide: 680, narrow: 350 };
  * much each layer is stretched. Gap, wall and bolts of the box are no numbers of a mount: they are drawn
  * so that the bond feet stand on its ledge, which the drawing says too.
  * @throws FieldError or UnknownNameError naming a wrong field, or what does not fit on the die
+ * @example mountDrawing(mount, { scale: 5 }).svg
  */
 export function mountDrawing(mount: Mount, options: DrawingOptions = {}): Drawing {
   const plain = readMount(mount);
@@ -52,8 +67,12 @@ export function mountDrawing(mount: Mount, options: DrawingOptions = {}): Drawin
   const title = options.title ?? plain.name;
   const listed = parts.map((part) => `${part.name} (${part.details.join(", ")})`);
   const alt = `Plan and section of the mount: ${listed.join("; ")}.`;
-  const draw = (width: number) => drawn(plain, parts, width, { title, alt });
-  return { title, alt, svg: draw(options.width ?? usual.wide), narrow: draw(usual.narrow) };
+  const scale =
+    options.scale === undefined
+      ? undefined
+      : positiveNumber("scale", options.scale, "a number of times");
+  const draw = (width: number, times?: number) => drawn(plain, parts, width, { title, alt }, times);
+  return { title, alt, svg: draw(options.width ?? usual.wide, scale), narrow: draw(usual.narrow) };
 }
 
 function drawn(
@@ -61,11 +80,12 @@ function drawn(
   parts: readonly DrawnPart[],
   width: number,
   { title, alt }: Pick<Drawing, "title" | "alt">,
+  times?: number,
 ): string {
   const id = nameOf(`${JSON.stringify(mount)} ${title} ${width}`);
   const isWide = width >= 560;
   const views = isWide ? 0.56 * width : width;
-  const scene = sceneOf(mount, parts, id, views - 62);
+  const scene = sceneOf(mount, parts, id, views - leftSpace - columnWidth);
   const cut = cutOf(mount, parts);
   const plan = planView(scene, cut);
   const section = sectionView(scene, cut);
@@ -95,14 +115,15 @@ function drawn(
   const listTop = isWide ? 16 : y + 16;
   pieces.push(words("Parts", listLeft, listTop, bold), at(listLeft, listTop + 10, list.body));
   const height = Math.ceil(Math.max(y + 8, listTop + 10 + list.height) + 4);
-  return svgDocument(id, [width, height], { title, alt }, pieces.join(""));
+  const pixel = times && (times * 1e3) / scene.scale;
+  return svgDocument(id, [width, height], { title, alt }, pieces.join(""), pixel);
 }
 
 /** A bar of a round length, about a quarter of the die. */
 function scaleBar({ face, scale }: Scene, y: number): string {
   const wanted = Math.max(face.right - face.left, face.top - face.bottom) / 4;
   const length = roundNumbers(wanted / 10, wanted * 1.0001).at(-1)!;
-  const [x1, x2] = [26, 26 + length * scale];
+  const [x1, x2] = [leftSpace, leftSpace + length * scale];
   const middle = (x1 + x2) / 2;
   const label = { "font-size": 11, "text-anchor": "middle" };
   return (
@@ -121,7 +142,7 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
     const style = lookOf(scene, look);
     const heading = wrapped(name, width - indent, size * 1.06);
     const lines = wrapped(details.join(", "), width - indent, size);
-    const isHidden = look === "glue" || look === "back" || look === "bump";
+    const isHidden = look === "glue" || look === "back" || look === "bump" || look === "free";
     const sample =
       look === "wire"
         ? line(24, y + 10, 46, y + 10, { ...style, "stroke-width": 2 })
@@ -139,16 +160,19 @@ function partList(scene: Scene, width: number): { readonly body: string; readonl
 
 /** What is not to scale, and what is not a number of the mount. */
 function noteLines(scene: Scene): string[] {
-  const loads = dieNames(scene.mount).flatMap((die) => seenFrom(scene.mount, die).loads);
-  const hasPlace = loads.some(
-    (load) => "map" in load && (load.map?.kind === "spot" || load.map?.kind === "rectangle"),
-  );
+  const sources = dieNames(scene.mount).flatMap((die) => sourcesOn(scene.mount, die));
+  const kinds = new Set(sources.map(({ map }) => map(scene.mount)?.kind));
+  const hasPlace = kinds.has("spot") || kinds.has("rectangle") || kinds.has("lines");
   return [
     `Section: across at the scale of the plan. Heights are stretched: ${stretchedLayers(scene).join(", ")}.`,
-    "Gap, wall and floor of the box, the bolts and the stage are drawn for their place only; their sizes are not given.",
+    "Gap, wall and floor of the box, supports under clamps, the path, the bolts and the stage are drawn for their place only; their sizes are not given. Arrows at A show the direction of view.",
     ...(scene.isShortened
       ? [`Bonds are ${formatGiven(scene.longest, "m")} long and drawn shorter.`]
       : []),
-    ...(hasPlace ? ["Dotted: where a load falls (of a round spot, its standard deviation)."] : []),
+    ...(hasPlace
+      ? [
+          "Dotted: where a load falls (of a round spot, its standard deviation); circles end feed lines.",
+        ]
+      : []),
   ];
 }

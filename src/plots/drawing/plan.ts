@@ -4,28 +4,31 @@
  */
 import type { Rectangle } from "../../chip/grid.js";
 import { ownDie, seenFrom } from "../../mount/on-die.js";
+import { sourcesOn } from "../../mount/sources.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { dieNames, faceOfDie } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
-import { type Length, toSI } from "../../units/quantity.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
 import {
   type Cut,
+  columnsHeight,
   columnWidth,
   dimension,
   dimensionSpace,
   fromBelow,
   inOrder,
   isOf,
+  leftSpace,
   lookOf,
   type Mark,
-  markColumn,
+  markColumns,
   type Scene,
   type View,
 } from "./scene.js";
 
+const freeEdge = { "stroke-dasharray": "1.5 2", "stroke-width": 0.8, stroke: softInk };
 const hiddenEdge = { "stroke-dasharray": "2 1.5", "stroke-width": 0.8, stroke: ink };
 
 /** From metres to pixels. */
@@ -37,7 +40,7 @@ export function planView(scene: Scene, cut: Cut): View {
   const { mount, parts, scale, gap, wall, reach, wires, face } = scene;
   const { die } = mount;
   const around = gap + wall;
-  const left = dimensionSpace;
+  const left = leftSpace;
   const top = 14;
   const x: Axis = (metres) => left + (around + metres - face.left) * scale;
   const y: Axis = (metres) => top + (around + face.top - metres) * scale;
@@ -71,6 +74,11 @@ export function planView(scene: Scene, cut: Cut): View {
       ...hidden(places),
       ...rectangles(places, { fill, "fill-opacity": 0.45 }),
     ],
+    free: ({ places }, look) =>
+      places.flatMap((place) => [
+        box(x(place.left), y(place.bottom), x(place.right), y(place.top), { ...look, ...freeEdge }),
+        line(x(place.left), y(place.bottom), x(place.right), y(place.top), freeEdge),
+      ]),
     bump: ({ places }, { fill }) =>
       rectangles(places, { fill, "fill-opacity": 0.7, ...hiddenEdge }),
     back: ({ places }) => hidden(places),
@@ -83,10 +91,10 @@ export function planView(scene: Scene, cut: Cut): View {
   const middle = (a: number, b: number) => (a + b) / 2;
   const off = (height: number) => Math.abs(height - 0.66 * die.length);
   /** Of the wires of a group the one whose number has the shortest way. */
-  const wireOf = (part: DrawnPart) =>
+  const wireOf = (part: DrawnPart, side: 1 | -1 = 1) =>
     wires
       .filter((wire) => isOf(part, wire))
-      .sort((a, b) => b.to.x - a.to.x || off(a.from.y) - off(b.from.y))[0];
+      .sort((a, b) => side * (b.to.x - a.to.x) || off(a.from.y) - off(b.from.y))[0];
   const corner = y(face.top + around);
   /** Where the number of a look points, where that is not the middle of its rightmost place. */
   const named: Partial<Record<Look, readonly [number, number]>> = {
@@ -95,7 +103,9 @@ export function planView(scene: Scene, cut: Cut): View {
       x(face.right + gap + plated / 2),
       y(middle(face.bottom, face.top) - 0.38 * (face.top - face.bottom)),
     ],
-    back: [x(die.width - (mount.back?.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
+    ...(mount.back && {
+      back: [x(die.width - (mount.back.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
+    }),
   };
   const marks: Mark[] = [];
   const drawn: string[] = [];
@@ -117,7 +127,21 @@ export function planView(scene: Scene, cut: Cut): View {
         place && x(middle(place.left, place.right)),
         place && y(middle(place.bottom, place.top)),
       ];
-    if (markX !== undefined && markY !== undefined) marks.push({ part, x: markX, y: markY });
+    const leftBond = wireOf(part, -1);
+    const leftPlace = part.look === "die" ? undefined : rightmost(part, die.length, -1);
+    const other: readonly [number, number] | undefined =
+      part.look === "box" || part.look === "plating"
+        ? [2 * x((face.left + face.right) / 2) - markX!, markY!]
+        : leftBond
+          ? [x(middle(leftBond.from.x, leftBond.to.x)), y(middle(leftBond.from.y, leftBond.to.y))]
+          : leftPlace && !named[part.look]
+            ? [
+                x(middle(leftPlace.left, leftPlace.right)),
+                y(middle(leftPlace.bottom, leftPlace.top)),
+              ]
+            : undefined;
+    if (markX !== undefined && markY !== undefined)
+      marks.push({ part, x: markX, y: markY, ...(other && { left: other }) });
   }
   drawn.push(...loadPlaces(scene, x, y));
   if (wires.length > 0) {
@@ -142,23 +166,39 @@ export function planView(scene: Scene, cut: Cut): View {
   const thin = { "stroke-width": 0.5, stroke: softInk };
   const level = bottom + dimensionSpace - 6;
   for (const end of [x(0), x(die.width)]) drawn.push(line(end, y(0) + 2, end, level + 4, thin));
-  for (const end of [y(0), y(die.length)]) drawn.push(line(x(0) - 2, end, 2, end, thin));
+  for (const end of [y(0), y(die.length)])
+    drawn.push(line(x(0) - 2, end, left - dimensionSpace + 2, end, thin));
   drawn.push(
     dimension(formatGiven(die.width, "m"), [x(0), level], [x(die.width), level]),
     dimension(formatGiven(die.length, "m"), [left - 6, y(0)], [left - 6, y(die.length)]),
-    markColumn(scene, marks, [right + columnWidth - 10, top + 10, bottom - 4]),
+    markColumns(scene, marks, {
+      left: 10,
+      right: right + columnWidth - 10,
+      top: top + 10,
+      bottom: bottom - 4,
+    }),
   );
-  return { body: drawn.join(""), width: right + columnWidth, height: bottom + dimensionSpace };
+  return {
+    body: drawn.join(""),
+    width: right + columnWidth,
+    height: Math.max(bottom + dimensionSpace, top + 20 + columnsHeight(marks.length)),
+  };
 }
 
 /**
  * The place of a part that lies farthest to the right, which keeps the way to its number short, and
  * nearest to a third of the height.
  */
-function rightmost({ kind, places }: DrawnPart, height: number): Rectangle | undefined {
+function rightmost(
+  { kind, places }: DrawnPart,
+  height: number,
+  side: 1 | -1 = 1,
+): Rectangle | undefined {
   const wanted = (kind === "pads" ? 0.78 : 0.3) * height;
   const off = ({ bottom }: Rectangle) => Math.abs(bottom - wanted);
-  return [...places].sort((a, b) => Math.round((b.right - a.right) * 1e7) || off(a) - off(b))[0];
+  return [...places].sort(
+    (a, b) => side * Math.round((b.right - a.right) * 1e7) || off(a) - off(b),
+  )[0];
 }
 
 /** Where loads fall that do not fall evenly. */
@@ -170,37 +210,43 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
     "stroke-width": 1.3,
   };
   const label = { fill: limitColour, "font-size": 11 };
-  const all = dieNames(mount).flatMap((die) => {
-    const { left, bottom } = faceOfDie(mount, die);
-    return seenFrom(mount, die).loads.map((load) => ({ load, left, bottom }));
-  });
-  return all.flatMap(({ load, left: dx, bottom: dy }) => {
-    const map = "map" in load ? load.map : undefined;
-    const name = load.name ?? load.kind;
-    const si = (value: Length) => toSI(`${name}.map`, value, "length");
-    if (map?.kind === "rectangle") {
-      const [left, top] = [x(dx + si(map.left)), y(dy + si(map.top))];
-      return [
-        box(left, y(dy + si(map.bottom)), x(dx + si(map.right)), top, style),
-        words(name, left + 4, top + 13, label),
-      ];
-    }
-    if (map?.kind === "spot") {
-      const [cx, cy, r] = [
-        x(dx + si(map.x)),
-        y(dy + si(map.y)),
-        Math.max(2, si(map.radius) * scale),
-      ];
-      return [
-        element("circle", { cx, cy, r, ...style }),
-        words(name, cx, cy - r - 4, { ...label, "text-anchor": "middle" }),
-      ];
-    }
-    return [];
+  return dieNames(mount).flatMap((die) => {
+    const { left: dx, bottom: dy } = faceOfDie(mount, die);
+    return sourcesOn(mount, die).flatMap(({ name, map: mapOf }) => {
+      const map = mapOf(mount);
+      if (map?.kind === "rectangle") {
+        const [left, top] = [x(dx + map.left), y(dy + map.top)];
+        return [
+          box(left, y(dy + map.bottom), x(dx + map.right), top, style),
+          words(name, left, top - 4, label),
+        ];
+      }
+      if (map?.kind === "spot") {
+        const [cx, cy, r] = [x(dx + map.x), y(dy + map.y), Math.max(2, map.radius * scale)];
+        return [
+          element("circle", { cx, cy, r, ...style }),
+          words(name, cx, cy - r - 4, { ...label, "text-anchor": "middle" }),
+        ];
+      }
+      if (map?.kind !== "lines") return [];
+      return map.lines.flatMap(({ route }, k) => {
+        const ways = route.map((at): Way => [x(dx + at.x), y(dy + at.y)]);
+        const d = ways.map(([px, py], i) => `${i ? "L" : "M"}${short(px)} ${short(py)}`).join("");
+        const [first, last] = [ways[0]!, ways.at(-1)!];
+        const launch = ([cx, cy]: Way) =>
+          element("circle", { cx, cy, r: 2.5, fill: paper, stroke: limitColour });
+        return [
+          element("path", { d, ...style, "stroke-width": 0.9 }),
+          launch(first),
+          launch(last),
+          ...(k === 0 ? [words(name, first[0] + 5, first[1] - 4, label)] : []),
+        ];
+      });
+    });
   });
 }
 
-/** Ends of the line along which the section is cut, outside the box. */
+/** Ends of the line along which the section is cut, outside the box, with arrows the way it is seen. */
 function cutLine({ along, at }: Cut, { face, gap, wall }: Scene, x: Axis, y: Axis): string {
   const around = gap + wall;
   const style = { "stroke-width": 1.6, stroke: ink };
@@ -213,7 +259,18 @@ function cutLine({ along, at }: Cut, { face, gap, wall }: Scene, x: Axis, y: Axi
   };
   /** An end at a place, its way inwards, and where its letter stands [px]. */
   const end = (px: number, py: number, [dx, dy]: Way, [ax, ay]: Way) =>
-    line(px - dx / 2, py - dy / 2, px + dx, py + dy, style) + words("A", px + ax, py + ay, letter);
+    line(px - dx / 2, py - dy / 2, px + dx, py + dy, style) +
+    arrow(px - dx / 2, py - dy / 2) +
+    words("A", px + ax, py + ay, letter);
+  // The section's right is the right or the top of the plan, and its top is towards the reader.
+  const [sx, sy] = along === "x" ? [0, -1] : [-1, 0];
+  const arrow = (px: number, py: number) => {
+    const [tx, ty] = [px + 9 * sx, py + 9 * sy];
+    const d =
+      `M${short(px + 5 * sx + 2.5 * sy)} ${short(py + 5 * sy + 2.5 * sx)}` +
+      `L${short(tx)} ${short(ty)}L${short(px + 5 * sx - 2.5 * sy)} ${short(py + 5 * sy - 2.5 * sx)}Z`;
+    return line(px, py, tx, ty, style) + element("path", { d, fill: ink, stroke: ink });
+  };
   if (along === "x")
     return (
       end(x(face.left - around), y(at), [8, 0], [7, -5]) +

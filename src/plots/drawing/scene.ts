@@ -31,8 +31,12 @@ export interface Cut {
   readonly at: number;
 }
 
-/** Space left of and under the box for the die's dimensions [px]. */
+/** Space for the column of numbers beside a view [px]. */
+export const columnWidth = 34;
+/** Space under the box for the die's dimension [px]. */
 export const dimensionSpace = 26;
+/** Space left of the box, for a column of numbers and the die's dimension [px]. */
+export const leftSpace = columnWidth + dimensionSpace;
 
 /** The scene of a mount whose box shall be so wide [px], and not much higher. */
 export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: string, space: number) {
@@ -126,6 +130,7 @@ const looks: Readonly<Record<Look, Painted>> = {
   box: { fill: elementLooks.box.tint, stroke: ink, hatched: [-45, 7] },
   plating: { fill: elementLooks.ledge.tint, stroke: ink },
   path: { fill: elementLooks.path.tint, stroke: ink },
+  free: { fill: "none", stroke: ink },
   joint: { fill: elementLooks.joint.tint, stroke: ink },
   stage: { fill: elementLooks.stage.tint, stroke: ink, hatched: [45, 9] },
 };
@@ -170,41 +175,129 @@ export function bubble(number: number, x: number, y: number): string {
   );
 }
 
-/** Space for the column of numbers beside a view [px]. */
-export const columnWidth = 34;
-
 /** A place of a part that the part's number points at. */
 export interface Mark {
   readonly part: DrawnPart;
   readonly x: number;
   readonly y: number;
+  /** Another place of the part, nearer to the left column. */
+  readonly left?: readonly [x: number, y: number];
 }
 
-/** Numbers in a column at `x`, in the order of the places they point at and with space between them. */
-export function markColumn(
-  { parts, painted }: Scene,
-  marks: readonly Mark[],
-  [x, top, bottom]: readonly [x: number, top: number, bottom: number],
-): string {
+/** Where the columns of numbers stand [px]. */
+interface Columns {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** From one number to the next in a column, at least [px]. */
+const leastApart = 20;
+/** Fewer numbers than this stand in the right column alone. */
+const fewMarks = 7;
+
+/** How high columns of numbers for so many marks are [px]. */
+export function columnsHeight(marks: number): number {
+  return leastApart * (marks < fewMarks ? marks : Math.ceil(marks / 2));
+}
+
+/** Numbers in columns on both sides, each with a line to its place that crosses no other. */
+export function markColumns({ parts, painted }: Scene, marks: readonly Mark[], columns: Columns): string {
   // Numbers belong to a list of parts, which a section in other colours does not have.
   if (painted) return "";
-  const sorted = [...marks].sort((a, b) => a.y - b.y || b.x - a.x);
-  const apart =
-    sorted.length > 1 ? Math.max(20, Math.min(24, (bottom - top) / (sorted.length - 1))) : 24;
-  const lowest = Math.max(bottom, top + apart * (sorted.length - 1));
-  const ys: number[] = [];
-  for (const { y } of sorted) ys.push(Math.max(y, (ys.at(-1) ?? top - apart) + apart));
-  // What was pushed beyond the bottom is moved up again.
-  for (let i = ys.length - 1, most = lowest; i >= 0; i--, most = ys[i + 1]! - apart)
-    ys[i] = Math.min(ys[i]!, most);
+  const { left } = columns;
+  const pointers = leaders(marks, columns);
   const dot = { r: 2, fill: ink, stroke: paper, "stroke-width": 0.6 };
-  const pointers = sorted.map(
-    (mark, i) =>
-      line(mark.x, mark.y, x - 9, ys[i]!, { "stroke-width": 0.8, stroke: softInk }) +
-      element("circle", { cx: mark.x, cy: mark.y, ...dot }) +
-      bubble(parts.indexOf(mark.part) + 1, x, ys[i]!),
-  );
-  return pointers.join("");
+  const drawn = pointers.map(({ part, from: [x, y], to: [column, level] }) => {
+    const edge = column === left ? column + 9 : column - 9;
+    return (
+      line(x, y, edge, level, { "stroke-width": 0.8, stroke: softInk }) +
+      element("circle", { cx: x, cy: y, ...dot }) +
+      bubble(parts.indexOf(part) + 1, column, level)
+    );
+  });
+  return drawn.join("");
+}
+
+type Place = readonly [x: number, y: number];
+
+/** A line from a place of a part to its number. */
+export interface Leader {
+  readonly part: DrawnPart;
+  readonly from: Place;
+  readonly to: Place;
+}
+
+/**
+ * The lines from places to numbers: half of the parts in either column, those with the shortest ways, and in
+ * each column numbers exchanged until no two lines cross. Each exchange makes the lines shorter, so that it ends.
+ */
+export function leaders(
+  marks: readonly Mark[],
+  { left, right, top, bottom }: Columns,
+): readonly Leader[] {
+  const middle = (left + right) / 2;
+  const column = (x: number, own: readonly { readonly mark: Mark; readonly from: Place }[]) => {
+    const sorted = [...own].sort((a, b) => a.from[1] - b.from[1] || b.from[0] - a.from[0]);
+    const levels = levelsFor(
+      sorted.map(({ from }) => from[1]),
+      [top, bottom],
+    );
+    const to = levels.map((level): [number, number] => [x, level]);
+    for (let moved = true; moved; ) {
+      moved = false;
+      for (let a = 0; a < sorted.length; a++) {
+        for (let b = 0; b < a; b++) {
+          if (!cross(sorted[a]!.from, to[a]!, sorted[b]!.from, to[b]!)) continue;
+          [to[a], to[b]] = [to[b]!, to[a]!];
+          moved = true;
+        }
+      }
+    }
+    return sorted.map(({ mark, from }, k): Leader => ({ part: mark.part, from, to: to[k]! }));
+  };
+  const nearLeft = marks
+    .map((mark) => ({ mark, from: mark.left ?? ([mark.x, mark.y] as const) }))
+    .filter(({ from: [x] }) => marks.length >= fewMarks && x < middle)
+    .sort((a, b) => a.from[0] - b.from[0])
+    .slice(0, Math.floor(marks.length / 2));
+  // A line to the left that crosses one to the right goes there, too: in one column none cross.
+  for (let toLeft = nearLeft; ; ) {
+    const taken = new Set(toLeft.map(({ mark }) => mark));
+    const toRight = marks
+      .filter((mark) => !taken.has(mark))
+      .map((mark) => ({ mark, from: [mark.x, mark.y] as const }));
+    const [there, here] = [column(left, toLeft), column(right, toRight)];
+    const crossing = there.find((a) => here.some((b) => cross(a.from, a.to, b.from, b.to)));
+    if (!crossing) return [...there, ...here];
+    toLeft = toLeft.filter(({ mark }) => mark.part !== crossing.part);
+  }
+}
+
+/** Levels as near to wanted ones as their distance allows. @param wanted - from the top down */
+function levelsFor(
+  wanted: readonly number[],
+  [top, bottom]: readonly [number, number],
+): readonly number[] {
+  const apart =
+    wanted.length > 1
+      ? Math.max(leastApart, Math.min(24, (bottom - top) / (wanted.length - 1)))
+      : 24;
+  const lowest = Math.max(bottom, top + apart * (wanted.length - 1));
+  const levels: number[] = [];
+  for (const y of wanted) levels.push(Math.max(y, (levels.at(-1) ?? top - apart) + apart));
+  // What was pushed beyond the bottom is moved up again.
+  for (let i = levels.length - 1, most = lowest; i >= 0; i--, most = levels[i + 1]! - apart)
+    levels[i] = Math.min(levels[i]!, most);
+  return levels;
+}
+
+/** Whether two straight lines cross. */
+export function cross(a: Place, b: Place, c: Place, d: Place): boolean {
+  const side = (p: Place, q: Place, r: Place) =>
+    (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
+  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }
 
 /** A length between two points of a level or upright line, with ticks at its ends. */

@@ -7,21 +7,22 @@ import type { PlainMount } from "../../mount/mount.js";
 import { ownDie, seenFrom } from "../../mount/on-die.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { cooledSides } from "../../mount/things/edges.js";
-import { jointCount } from "../../mount/things/joint.js";
 import { faceOfDie } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
-import { ink, paper } from "../style.js";
+import { ink, paper, softInk } from "../style.js";
+import { drawnBelow, heightBelow } from "./below.js";
 import {
   type Cut,
+  columnsHeight,
   columnWidth,
-  dimensionSpace,
   fromBelow,
   inOrder,
   isOf,
+  leftSpace,
   lookOf,
   type Mark,
-  markColumn,
+  markColumns,
   type Scene,
   type View,
 } from "./scene.js";
@@ -33,7 +34,6 @@ const height = {
   bump: 9,
   under: 9,
   floor: 16,
-  seam: 6,
   stage: 24,
   plating: 5,
   clamp: 16,
@@ -73,12 +73,12 @@ export function stretchedLayers({ parts, scale }: Scene): readonly string[] {
 
 /** The section, its upper left corner at 0, 0, across in line with the plan above it. */
 export function sectionView(scene: Scene, cut: Cut): View {
-  const { mount, parts, scale, gap, wall, wires, face, levels } = scene;
+  const { mount, parts, gap, wall, wires, face, levels, scale } = scene;
   /** From where to where a rectangle reaches along the cut [m]. */
   const along = ({ left, right, bottom, top }: Rectangle): Span =>
     cut.along === "x" ? [left, right] : [bottom, top];
   const [begin, end] = along(face);
-  const x = (metres: number) => dimensionSpace + (gap + wall + metres - begin) * scale;
+  const x = (metres: number) => leftSpace + (gap + wall + metres - begin) * scale;
   const has = (wanted: Look) => parts.some(({ look }) => look === wanted);
   const [lowest, highest] = [Math.min(...levels.values()), Math.max(...levels.values())];
   const storey = height.die + height.bump;
@@ -105,15 +105,17 @@ export function sectionView(scene: Scene, cut: Cut): View {
   const dieBottom = dieTop + height.die;
   const floorTop = dieBottom + height.under;
   const floorBottom = floorTop + height.floor;
-  const stageTop = floorBottom + height.seam;
+  const stageTop = floorBottom + heightBelow(parts);
   const bottom = stageTop + height.stage;
   const [left, right] = [x(begin - gap - wall), x(end + gap + wall)];
   const drawn: string[] = [];
   const marks: Mark[] = [];
   const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
   const markLast = (part: DrawnPart, spans: readonly Span[], my: number) => {
-    const last = spans.at(-1);
-    if (last) mark(part, (x(last[0]) + x(last[1])) / 2, my);
+    const [first, last] = [spans[0], spans.at(-1)];
+    if (!first || !last) return;
+    const middle = (span: Span) => (x(span[0]) + x(span[1])) / 2;
+    marks.push({ part, x: middle(last), y: my, left: [middle(first), my] });
   };
   const under = (part: DrawnPart, look: Attributes) => {
     const { bottom: from } = dieOf(part);
@@ -124,7 +126,8 @@ export function sectionView(scene: Scene, cut: Cut): View {
   const drawers: Partial<Record<Look, (part: DrawnPart, look: Attributes) => void>> = {
     stage(part, look) {
       drawn.push(box(left, stageTop, right, bottom, look));
-      mark(part, right - 14, bottom - height.stage / 2);
+      const level = bottom - height.stage / 2;
+      marks.push({ part, x: right - 14, y: level, left: [left + 14, level] });
     },
     box(part, look) {
       // One piece: walls as high as the die, and the floor.
@@ -133,24 +136,22 @@ export function sectionView(scene: Scene, cut: Cut): View {
         `M${from} ${dieTop}H${short(x(begin - gap))}V${floorTop}H${short(x(end + gap))}V${dieTop}` +
         `H${to}V${floorBottom}H${from}Z`;
       drawn.push(element("path", { d, ...look }));
-      mark(part, right - 14, (floorTop + dieTop) / 2 + 4);
+      const level = (floorTop + dieTop) / 2 + 4;
+      marks.push({ part, x: right - 14, y: level, left: [left + 14, level] });
     },
-    joint(part, look) {
-      const bolts = Math.min(6, jointCount(mount.joint));
-      const middle = (k: number) => left + ((k + 0.5) / bolts) * (right - left);
-      for (let k = 0; k < bolts; k++) {
-        const at = middle(k);
-        drawn.push(
-          box(at - 7, floorBottom - 3, at + 7, stageTop + 3, look),
-          box(at - 2, floorBottom, at + 2, bottom - 4, look),
-        );
-      }
-      mark(part, middle(bolts - 1) + 4, (floorBottom + stageTop) / 2);
+    free(part) {
+      const { top, bottom: low, isFlipped } = dieOf(part);
+      const { spans } = cutThrough(part.places, cut, {});
+      const [from, to] = isFlipped ? [low, low + height.film] : [top - height.film, top];
+      const dotted = { fill: "none", stroke: softInk, "stroke-dasharray": "1.5 2" };
+      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), to, dotted));
+      markLast(part, spans, (from + to) / 2);
     },
     die(part, look) {
       const { first, last, top, bottom: low } = dieOf(part);
       drawn.push(box(x(first), top, x(last), low, look));
-      mark(part, x(last) - 30, top + height.die * 0.6);
+      const level = top + height.die * 0.6;
+      marks.push({ part, x: x(last) - 30, y: level, left: [x(first) + 30, level] });
     },
     film(part, look) {
       const { seen, ends, carried, top, bottom: low, isFlipped } = dieOf(part);
@@ -184,6 +185,12 @@ export function sectionView(scene: Scene, cut: Cut): View {
       const top = on - (has("film") ? height.film : 0) - height.clamp;
       for (const [a, b] of spans) {
         const middle = (x(a) + x(b)) / 2;
+        const { bottom: low } = dieOf(part);
+        // What a clamp presses the die on.
+        if (low === dieBottom) {
+          const { fill, ...edge } = lookOf(scene, "box");
+          drawn.push(box(x(a), low, x(b), floorTop, { ...style, ...edge, fill }));
+        }
         drawn.push(
           box(x(a), on, x(b), top, style),
           line(middle, top - 14, middle, top - 4, { "stroke-width": 1.4 }),
@@ -198,7 +205,8 @@ export function sectionView(scene: Scene, cut: Cut): View {
         [x(end + gap), right],
       ] as const)
         drawn.push(box(from, dieTop - height.plating, to, dieTop, look));
-      mark(part, right - 6, dieTop - height.plating / 2);
+      const level = dieTop - height.plating / 2;
+      marks.push({ part, x: right - 6, y: level, left: [left + 6, level] });
     },
     wire(part, look) {
       const { ends, top } = dieOf(part);
@@ -214,16 +222,28 @@ export function sectionView(scene: Scene, cut: Cut): View {
       }
     },
   };
-  for (const part of inOrder(fromBelow(scene), "stage", "box", "joint", "die"))
+  for (const part of inOrder(fromBelow(scene), "stage", "box", "die"))
     drawers[part.look]?.(part, lookOf(scene, part.look));
+  const below = drawnBelow(mount, parts, [left, right], floorBottom, ({ look }) =>
+    lookOf(scene, look),
+  );
+  for (const { part, body, mark: place } of below) {
+    drawn.push(body);
+    mark(part, ...place);
+  }
   drawn.push(
     words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),
-    markColumn(scene, marks, [right + columnWidth - 10, 6, bottom - 4]),
+    markColumns(scene, marks, {
+      left: 10,
+      right: right + columnWidth - 10,
+      top: 6,
+      bottom: bottom - 4,
+    }),
   );
   return {
     body: drawn.join(""),
     width: right + columnWidth,
-    height: Math.max(bottom, 6 + 20 * marks.length) + 4,
+    height: Math.max(bottom, 6 + columnsHeight(marks.length)) + 4,
   };
 }
 

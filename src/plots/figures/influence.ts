@@ -29,7 +29,7 @@ export function influenceFigure(influence: Influence, options: FigureOptions = {
         z: shares.map((row) => rounded(row.map((share) => 100 * share))),
         customdata: rises.map((row) => rounded(row)),
         colorscale: mapColours,
-        colorbar: { title: { text: "of the heated place's own rise (%)", side: "right" } },
+        colorbar: { title: { text: "share of own rise (%)", side: "right" } },
         hovertemplate:
           "heat at %{x}<br>warms %{y}<br>%{z:.3~g} %<br>%{customdata:.3~s}K/W<extra></extra>",
       },

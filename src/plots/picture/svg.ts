@@ -82,13 +82,16 @@ export function nameOf(text: string): string {
  * reader's system asks for dark they are exchanged one for one, and print is always light.
  * @param id - unique in a page
  * @param words - for those who can't see it: what it is, and what it shows
+ * @param pixel - millimetres that one pixel of the body takes in print; as the page has it when absent
  */
 export function svgDocument(
   id: string,
   [width, height]: readonly [width: number, height: number],
   { title, alt }: { readonly title: string; readonly alt: string },
   body: string,
+  pixel?: number,
 ): string {
+  const inPrint = (pixels: number) => (pixel ? `${short(pixels * pixel)}mm` : pixels);
   return element(
     "svg",
     {
@@ -96,12 +99,12 @@ export function svgDocument(
       id,
       class: "coldpath-svg",
       viewBox: `0 0 ${short(width)} ${short(height)}`,
-      width,
-      height,
+      width: inPrint(width),
+      height: inPrint(height),
       role: "img",
       "aria-labelledby": `${id}-t ${id}-d`,
       "font-family": fontFamily,
-      style: "max-width:100%;height:auto",
+      style: pixel ? undefined : "max-width:100%;height:auto",
     },
     element("title", { id: `${id}-t` }, escapeXml(title)),
     element("desc", { id: `${id}-d` }, escapeXml(alt)),

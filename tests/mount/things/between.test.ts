@@ -200,7 +200,7 @@ describe("bad input about several dies", () => {
         between: undefined as never,
         dies: { carrier: { ...carrier, offset: { x: "20 mm", y: 0 } } },
       },
-      "die: expected bonds, groups of bonds, clamps, glue, a pressed back or a pressed patch for the heat, or something between it and a die that has them",
+      "die: expected bonds, groups of bonds, clamps, glue, a pressed back or a pressed or glued patch for the heat, or something between it and a die that has them",
     ],
     [
       "two dies that nothing holds",

@@ -62,6 +62,30 @@ describe("bonds in groups", () => {
     expect(rise(short) / rise(same)).toBeCloseTo(1, 12);
   });
 
+  it("are reported with their shortest and longest wire, by the spreads of the box", () => {
+    const tolerance = spread("0.3 mm", "0.5 mm", { distribution: "normal" });
+    const length = { gap: tolerance, step: spread(1e-4, 3e-4), loop: "0.2 mm" } as const;
+    const mount = two({
+      bondGroups: [
+        { ...wire, pads: "north", name: "reaching", length },
+        { ...ribbon, length: "1 mm", pads: "north", name: "ribbons" },
+      ],
+    });
+    const budget = thermalBudget(mount);
+    const [reaching, ribbons] = budget.wires;
+    // Their feet stand in the middle of the pads.
+    const onDie = north.length / 2;
+    const at = (gap: number, step: number) => wireLength({ gap, step, loop: 2e-4 }, onDie);
+    expect(reaching!.shortest).toBeCloseTo(at(3e-4, 1e-4), 15);
+    expect(reaching!.longest).toBeCloseTo(at(5e-4, 3e-4), 15);
+    expect(reaching!.length).toBeCloseTo(at(4e-4, Math.sqrt(3) * 1e-4), 12);
+    expect(ribbons).toMatchObject({ length: 1e-3, shortest: 1e-3, longest: 1e-3, isGiven: true });
+    const table = budget.toText().split("Bond wires")[1]!;
+    expect(table).toMatch(/bonds reaching +3 /);
+    expect(budget.toText()).not.toMatch(/\n *bonds ribbons +3 +1\.00.mm/);
+    expect(budget.toCsv()).toContain('"wires","bonds reaching",,,"longest",');
+  });
+
   it("take spreads of gap and loop", () => {
     const length = { gap: spread("0.3 mm", "0.5 mm"), loop: spread("0.1 mm", "0.2 mm") };
     const mount = two({ bondGroups: [{ ...wire, pads: "north", length }] });

@@ -47,7 +47,7 @@ describe("a wire from a warm end", () => {
   itReads(mount, "loads[1]", {
     kind: undefined,
     name: maybe(name),
-    on: maybe(oneOf("die", "box")),
+    on: maybe(name),
     place: undefined,
     material: name,
     diameter: maybe(length),

@@ -17,7 +17,6 @@ import {
   maybe,
   modelOf,
   name,
-  oneOf,
   power,
   smallest,
 } from "./smallest.js";
@@ -30,7 +29,7 @@ const refused = (map: object) => () => readMount(mapped(map));
 describe("a load", () => {
   itReads(by({ kind: "given", power: 1e-9 }), "loads[0]", {
     kind: undefined,
-    on: maybe(oneOf("die", "box")),
+    on: maybe(name),
     map: undefined,
     name: maybe(name),
     power,

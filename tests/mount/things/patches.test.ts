@@ -56,6 +56,43 @@ describe("patches of metal", () => {
     expect(flow("clamps")).toBeCloseTo(1e-9, 15);
   });
 
+  describe("glued to the box", () => {
+    const { joint: _, ...bare } = half;
+    const epoxy = {
+      material: "silver-epoxy",
+      residualResistivityRatio: 2,
+      thickness: 3e-5,
+    } as const;
+    const glued = { ...bare, glue: { ...epoxy, area: 2e-6 } } as const;
+    itBalances(smallest({ patches: [glued] }));
+
+    it("lead heat as the same glue does under the die, over the glue's area or the whole patch", () => {
+      const under = (area: number) =>
+        conductorOf(smallest({ glue: { ...epoxy, area } }), "glue").integral(0.2);
+      const own = (patch: NonNullable<Mount["patches"]>[number]) =>
+        conductorOf(smallest({ patches: [patch] }), "glue under patch half").integral(0.2);
+      expect(own(glued) / under(2e-6)).toBeCloseTo(1, 12);
+      expect(own({ ...bare, glue: epoxy }) / under(8e-6)).toBeCloseTo(1, 12);
+    });
+
+    it("draw the heat of the die through plating and glue", () => {
+      const { elements, total } = thermalBudget(smallest({ patches: [glued] }));
+      const flow = (name: string) => elements.find((each) => each.name === name)!.power;
+      const through = flow("glue under patch half");
+      expect(through / flow("patch half boundary")).toBeCloseTo(1, 9);
+      expect(through / total).toBeGreaterThan(0.99);
+    });
+
+    it("are refused with a joint beside, or with more glue than patch", () => {
+      expect(() => readMount(mount({ ...glued, joint }))).toThrow(
+        "patches[0].glue: expected nothing beside joint",
+      );
+      expect(() => readMount(mount({ ...glued, glue: { ...epoxy, area: "1 cm^2" } }))).toThrow(
+        'patches[0].glue.area: expected at most the patch, 8e-6 m^2, got "1 cm^2"',
+      );
+    });
+  });
+
   it("do not hold a die by themselves", () => {
     const { joint: _, ...own } = half;
     const { clamps: __, ...adrift } = mount(own);

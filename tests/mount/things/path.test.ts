@@ -79,6 +79,82 @@ describe("the path between box and stage", () => {
     );
   });
 
+  it("takes loads on its pieces: they cross what lies behind, and come in by the box", () => {
+    const heat = { kind: "given", name: "leak", power: "1 uW", on: "finger" } as const;
+    const held = smallest({ path: all });
+    for (const model of ["one node", "two nodes", "sheet"] as const) {
+      const plain = { ...held, die: { ...held.die, model } };
+      const warmed = thermalBudget({ ...plain, loads: [...plain.loads, heat] });
+      const without = thermalBudget(plain);
+      const flow = ({ elements }: typeof warmed, name: string) =>
+        elements.find((each) => each.name === name)!.power;
+      for (const name of ["finger", "strap", "plate", "joint to the stage"]) {
+        expect(flow(warmed, name) - flow(without, name)).toBeCloseTo(1e-6, 15);
+      }
+      expect(flow(warmed, "flange")).toBeCloseTo(flow(without, "flange"), 15);
+      expect(warmed.sources.find(({ name }) => name === "leak")!.on).toBe("end of flange");
+      // The same heat on the box crosses the flange, too.
+      const onBox = thermalBudget({ ...plain, loads: [...plain.loads, { ...heat, on: "box" }] });
+      expect(onBox.chip.rise).toBeGreaterThan(warmed.chip.rise);
+    }
+  });
+
+  it("takes wires and their members on its pieces", () => {
+    const wires = [
+      {
+        kind: "conduction",
+        name: "loom",
+        on: "strap",
+        material: "copper",
+        residualResistivityRatio: 50,
+        from: "1 K",
+        length: "1 m",
+        diameter: "0.1 mm",
+      },
+      {
+        kind: "wiring",
+        name: "coax",
+        members: [
+          { name: "pins", material: "nbti", diameter: "0.1 mm" },
+          { name: "shields", material: "nbti", area: "0.3 mm^2", lands: { on: "finger" } },
+        ],
+        stages: [
+          { name: "still", temperature: "1 K" },
+          { name: "box", temperature: "0.1 K", length: "300 mm" },
+        ],
+      },
+    ] as const;
+    const { sources } = thermalBudget(smallest({ path: all, loads: [...wires] }));
+    expect(Object.fromEntries(sources.map(({ name, on }) => [name, on]))).toMatchObject({
+      loom: "end of finger",
+      "coax, shields": "end of flange",
+    });
+  });
+
+  it.each([
+    [
+      { kind: "given", power: 1, on: "fingr" },
+      'loads[0].on: place for a load "fingr" is not known, did you mean "finger"? Known: die, box, flange, finger, strap, plate',
+    ],
+    [
+      { kind: "given", power: 1, on: "strap", map: { kind: "uniform" } },
+      "loads[0].map: expected none, since the load falls on the strap, got ",
+    ],
+    [
+      {
+        kind: "wiring",
+        members: [{ material: "nbti", area: 1e-7, lands: { on: "lid" } }],
+        stages: [
+          { name: "still", temperature: 1 },
+          { name: "box", temperature: 0.1, length: 0.3 },
+        ],
+      },
+      'loads[0].members[0].lands.on: place for a load "lid" is not known, ',
+    ],
+  ] as const)("refuses %o", (load, message) => {
+    expect(() => readMount(smallest({ path: all, loads: [load as never] }))).toThrow(message);
+  });
+
   it("does not depend on the order of pieces of one metal", () => {
     const rise = (path: readonly PathPiece[]) => thermalBudget(mount(path)).chip.rise;
     expect(rise([finger, strap]) / rise([strap, finger])).toBeCloseTo(1, 6);

@@ -1,10 +1,11 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Mount, mountDrawing } from "../../../src/index.js";
 import { drawnParts } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { bondFeet } from "../../../src/mount/things/edges.js";
 import { planView } from "../../../src/plots/drawing/plan.js";
-import { sceneOf } from "../../../src/plots/drawing/scene.js";
+import { cross, leaders, sceneOf } from "../../../src/plots/drawing/scene.js";
 import { cutOf, sectionView } from "../../../src/plots/drawing/section.js";
 import { elementLooks } from "../../../src/plots/elements.js";
 import { exampleMount } from "../../mount/example.js";
@@ -138,6 +139,125 @@ describe("what the drawing says", () => {
   it("refuses what does not fit, by its field", () => {
     const crowded = { ...mount, bonds: { ...bonds!, count: 5000 } };
     expect(() => mountDrawing(crowded)).toThrow(/^bonds\.count: /);
+  });
+});
+
+describe("a real box", () => {
+  const pad = { ...film, width: "1 mm", length: "0.4 mm" } as const;
+  const copper = { material: "copper", residualResistivityRatio: 50 } as const;
+  const wire = { material: "gold", diameter: "25 um", length: "1.5 mm" } as const;
+  const keepOut = [{ from: "10 mm", to: "15 mm" }] as const;
+  const boxed: Mount = {
+    ...bare,
+    padGroups: [
+      { ...pad, name: "south", edge: "lower", count: 8, keepOut },
+      { ...pad, name: "north", edge: "upper", count: 8, keepOut },
+    ],
+    bondGroups: [
+      { ...wire, pads: "south" },
+      { ...wire, pads: "north" },
+      { ...wire, name: "more", pads: "north" },
+    ],
+    clamps: [{ faces: "sapphire on silicon", force: "5 N", count: 4 }],
+    glue: { glue: "epoxy", area: "9 mm^2", thickness: "30 um", places: [{ x: "4 mm", y: "4 mm" }] },
+    path: [
+      { kind: "joint", name: "flange", joint: { faces, force: "1 kN", count: 4 } },
+      { kind: "bar", name: "finger", ...copper, crossSection: "50 mm^2", length: "50 mm" },
+      {
+        kind: "plate",
+        name: "plate",
+        ...copper,
+        thickness: 3e-3,
+        innerRadius: 5e-3,
+        outerRadius: 5e-2,
+      },
+      { kind: "strap", name: "strap", ...copper, strands: 40, diameter: 2e-4, length: 5e-2 },
+    ],
+    loads: [
+      {
+        kind: "readout",
+        dissipatedFraction: 0.3,
+        lines: [5, 10].map((y, i) => ({
+          name: `line ${i}`,
+          tones: 100,
+          power: "-60 dBm" as const,
+          route: [1, 24].map((x) => ({ x: `${x} mm`, y: `${y} mm` }) as const),
+        })),
+      },
+    ],
+  };
+  const plain = readMount(boxed);
+  const parts = drawnParts(plain);
+  const scene = sceneOf(plain, parts, "id", 300);
+  const cut = cutOf(plain, parts);
+  const [plan, section] = [planView(scene, cut).body, sectionView(scene, cut).body];
+
+  it("numbers every part in the plan or in the section, with lines that cross nowhere", () => {
+    expect(parts.length).toBeGreaterThan(16);
+    for (const body of [plan, section]) {
+      const lines = [
+        ...body.matchAll(
+          /<path d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)" fill="none" stroke="#\w+" stroke-width="0.8"\/><circle/g,
+        ),
+      ].map(([, ...ends]) => ends.map(Number) as [number, number, number, number]);
+      expect(lines.length).toBeGreaterThan(7);
+      lines.forEach(([a, b, c, d], i) => {
+        for (const [p, q, r, s] of lines.slice(0, i)) {
+          expect(cross([a, b], [c, d], [p, q], [r, s])).toBe(false);
+        }
+      });
+    }
+    parts.forEach(({ name }, i) => {
+      expect(plan + section, name).toMatch(new RegExp(`font-size="11"[^>]*>${i + 1}</text>`));
+    });
+  });
+
+  it("shows keep-outs in both views, feed lines with their ends, and where each bolt is", () => {
+    // Dotted: their outline and a diagonal in the plan, their outline in the section.
+    expect(plan.match(/stroke-dasharray="1.5 2"/g)).toHaveLength(4);
+    expect(section.match(/stroke-dasharray="1.5 2"/g)).toHaveLength(2);
+    expect(plan.match(/<circle[^>]*r="2.5"/g)).toHaveLength(4);
+    // A head and a shaft each: four bolts at the flange, and as many as the joint to the stage has.
+    const bolts = section.match(new RegExp(`fill="${elementLooks.joint.tint}"`, "g")) ?? [];
+    expect(bolts).toHaveLength(2 * (boxed.joint as { count: number }).count);
+    expect(plan.match(/>A<\/text>/g)).toHaveLength(2);
+  });
+
+  it("is as large as asked for where it is printed at its own size", () => {
+    const drawn = mountDrawing(boxed, { scale: 3 }).svg;
+    const [, wide, high, width] = /viewBox="0 0 ([\d.]+) ([\d.]+)" width="([\d.]+)mm"/.exec(drawn)!;
+    expect(Number(high)).toBeGreaterThan(0);
+    const die = new RegExp(`<rect [^>]*width="([\\d.]+)"[^>]*fill="${elementLooks.die.tint}"`).exec(
+      drawn,
+    )!;
+    // 25 mm, three times.
+    expect((Number(die[1]) * Number(width)) / Number(wide)).toBeCloseTo(75, 0);
+    expect(() => mountDrawing(boxed, { scale: 0 })).toThrow("scale: expected a number of times");
+  });
+});
+
+describe("lines from places to their numbers", () => {
+  it("cross nowhere, wherever the places are", () => {
+    const place = fc.tuple(
+      fc.double({ min: 40, max: 260, noNaN: true }),
+      fc.double({ min: 0, max: 200, noNaN: true }),
+    );
+    fc.assert(
+      fc.property(fc.array(fc.tuple(place, place), { minLength: 2, maxLength: 20 }), (places) => {
+        const marks = places.map(([[x, y], left]) => ({
+          part: { name: `${x}` } as never,
+          x,
+          y,
+          left,
+        }));
+        const lines = leaders(marks, { left: 10, right: 290, top: 0, bottom: 200 });
+        expect(lines).toHaveLength(places.length);
+        lines.forEach((a, i) => {
+          for (const b of lines.slice(0, i)) expect(cross(a.from, a.to, b.from, b.to)).toBe(false);
+        });
+      }),
+      { seed: 5, numRuns: 200 },
+    );
   });
 });
 
