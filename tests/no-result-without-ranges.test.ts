@@ -157,9 +157,7 @@ const others: Readonly<Record<string, string>> = {
     "influenceFigure formatNumber formatQuantity formatShare hitsFigure hotSpotFigure loadsFigure mapFigure measured " +
     "heatFlowDrawing mountDrawing mountsFigure panel progressBar qualityFigure readCatalogue readDataFolder readMount " +
     "readPixels readThermometry sharesFigure show spread spreadFigure " +
-    "standardCatalogue temperatureDrawing timeFigure toSI tornadoFigure withField withMeasured given catalogueFrom " +
-    "readPixels readThermometry residualsFigure sharesFigure show spread spreadFigure " +
-    "standardCatalogue timeFigure toSI tornadoFigure tradeOffFigure withField withMeasured given catalogueFrom " +
+    "standardCatalogue temperatureDrawing timeFigure toSI tornadoFigure tradeOffFigure withField withMeasured given catalogueFrom " +
     "figureCsv figurePicture isSpread loadMarkdown loadText",
 };
 
