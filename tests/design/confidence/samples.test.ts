@@ -1,33 +1,34 @@
 import { describe, expect, it } from "vitest";
 import {
   chunksOf,
+  compiledOnce,
   draws,
-  keepCompiled,
   perSample,
   pointsOf,
   type SampleJob,
   solveChunk,
   solveHere,
 } from "../../../src/design/confidence/samples.js";
-import type { UncertainMount } from "../../../src/design/confidence/uncertain-mount.js";
+import { uncertainMount } from "../../../src/design/confidence/uncertain-mount.js";
+import type { Mount } from "../../../src/mount/mount.js";
 import { random } from "../../../src/numerics/random.js";
+import { spread } from "../../../src/units/spread.js";
+import { catalogue, padded, smallest } from "../../mount/things/smallest.js";
 
 const points = (chunk: Parameters<typeof pointsOf>[1], seed = 7) =>
   Array.from(pointsOf(seed, chunk, 3), (point) => [...point]);
 
-/** A model in the place of a mount: a chip at the sum of its inputs, with so many bonds in its stage. */
-const model = (bonds = 0): UncertainMount =>
-  ({
-    inputs: [1, 2].map((by) => ({ quantile: (u: number) => by * u })),
-    evaluate: ([a, b]: Float64Array) => ({ chip: a! + b!, stage: bonds, limit: 3, left: 1 }),
-    withBonds: model,
-  }) as unknown as UncertainMount;
-const job = {
-  mount: { name: "none" },
-  catalogue: {},
-  recipe: { rows: [] },
-  seed: 7,
-} as unknown as SampleJob;
+const base = smallest({
+  ...padded,
+  bonds: { ...padded.bonds, length: spread("1 mm", "3 mm") },
+  loads: [{ kind: "given", power: spread("0.5 nW", "2 nW") }],
+});
+const mount: Mount = { ...base, die: { ...base.die, model: "one node" } };
+const compiled = uncertainMount(mount, { catalogue, rows: "none" });
+const job: SampleJob = { mount, catalogue: catalogue.origin, recipe: compiled.recipe, seed: 7 };
+/** Chip of each of some values of the inputs, in their order. */
+const chips = (values: readonly Float64Array[], model = compiled) =>
+  values.map((each) => model.evaluate(each).chip);
 
 describe("samples in chunks", () => {
   it("are those of the whole, however they are cut", () => {
@@ -61,23 +62,24 @@ describe("samples in chunks", () => {
   });
 
   it("have the values of their inputs, and the bonds that they are asked for", () => {
-    keepCompiled(job, model());
     const chunk = { replicate: 0, from: 2, count: 3 };
-    const found = solveChunk({ ...job, bonds: 5 }, chunk);
-    const wanted = Array.from(pointsOf(7, chunk, 2), ([u, v]) => [u! + 2 * v!, 5, 3, 1]).flat();
-    expect([...found]).toEqual(wanted);
+    const first = (found: Float64Array) => [...found].filter((_, k) => k % perSample === 0);
+    const valuesAt = (dimension: number, at: readonly number[]) =>
+      Array.from(pointsOf(7, chunk, dimension), (point) =>
+        Float64Array.from(at, (d, i) => compiled.inputs[i]!.quantile(point[d]!)),
+      );
+    const found = solveChunk({ ...job, bonds: 12 }, chunk);
+    expect(first(found)).toEqual(chips(valuesAt(2, [0, 1]), compiled.withBonds(12)));
     expect(found).toHaveLength(perSample * 3);
+    expect(found[1]).toBe(0.1);
     // Inputs of another model may be some of the mount's own, in another order.
     const quick = { die: "two nodes", inputs: 3, at: [2, 0] } as const;
-    keepCompiled({ ...job, quick }, model());
-    const others = Array.from(pointsOf(7, chunk, 3), ([u, , w]) => w! + 2 * u!);
-    expect([...solveChunk({ ...job, quick }, chunk)].filter((_, k) => k % perSample === 0)).toEqual(
-      others,
-    );
+    const two = uncertainMount(mount, { catalogue, rows: "none", die: "two nodes" });
+    const others = solveChunk({ ...job, recipe: two.recipe, quick }, chunk);
+    expect(first(others)).toEqual(chips(valuesAt(3, [2, 0]), two));
   });
 
   it("are solved here in order, with word of each chunk, until that is stopped", async () => {
-    keepCompiled(job, model());
     const chunks = chunksOf(1, 5, 2);
     const done: (readonly number[])[] = [];
     const progress = (...word: readonly number[]) => done.push(word);
@@ -92,6 +94,14 @@ describe("samples in chunks", () => {
     const stop = new AbortController();
     const stopped = solveHere(job, chunks, { signal: stop.signal, progress: () => stop.abort() });
     await expect(stopped).rejects.toThrow(/abort/i);
+  });
+
+  it("are of a mount that is compiled once for the same rows and model of the die", () => {
+    const asked = { catalogue, rows: "none" } as const;
+    const once = compiledOnce(mount, asked);
+    expect(compiledOnce(structuredClone(mount), asked)).toBe(once);
+    expect(compiledOnce(mount, { ...asked, die: "two nodes" })).not.toBe(once);
+    expect(compiledOnce({ ...mount, stage: 0.11 }, asked)).not.toBe(once);
   });
 
   it("may be drawn without a job: as many, of the inputs' own distributions", () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   type CalibrationOptions,
+  fieldsIn,
   partedWords,
   priorCorrelations,
   readInputs,
@@ -48,7 +49,7 @@ describe("inputs to fit", () => {
   });
 
   it("are refused by name", () => {
-    expect(() => read([])).toThrow("inputs: expected a field of the mount or more");
+    expect(() => fieldsIn({ inputs: [] })).toThrow("inputs: expected a field of the mount or more");
     expect(() => read(["bonds.count"])).toThrow(
       "inputs bonds.count: expected a field that need not be a whole number",
     );

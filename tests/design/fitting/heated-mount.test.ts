@@ -100,12 +100,4 @@ describe("a mount with a heater and thermometers", () => {
     expect(() => heated({ text: partly }).weighted).toThrow('expected a column "die uncertainty"');
     expect(heated({ thermometers: { die: "chip" } }).otherPlaces).not.toContain("die");
   });
-
-  it("asks for the unit of a column that no mount like it could come near to", () => {
-    expect(() => heated().refuseWrongUnits()).not.toThrow();
-    const micro = csv.replace("heater power [nW]", "heater power [mW]");
-    expect(() => heated({ text: micro }).refuseWrongUnits()).toThrow(
-      /:4 die: expected die \[mK\] above .* with a thousandth of heater power \[mW\] \(are their units right\?\)/,
-    );
-  });
 });
