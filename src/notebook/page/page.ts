@@ -268,7 +268,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
 }
 
 /** Ways to draw a picture that is too high for a half page of paper: its words stay legible there. */
-const lower = [{ width: 600, plotHeight: 210 }, { width: 440 }] as const;
+const lower = [{ width: 600, plotHeight: 190 }, { width: 440 }] as const;
 /** Height above which another way is tried, and by how much it has to be lower [px]. */
 const high = { from: 380, gain: 0.85 };
 
