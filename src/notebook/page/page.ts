@@ -267,18 +267,20 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   ].join("");
 }
 
-/** Width of the picture of a figure that is higher than a third of a page of paper [px]. */
-const highWidth = 520;
+/** Ways to draw a picture that is too high for a half page of paper: its words stay legible there. */
+const lower = [{ width: 600, plotHeight: 190 }, { width: 440 }] as const;
+/** Height above which another way is tried, and by how much it has to be lower [px]. */
+const high = { from: 380, gain: 0.85 };
 
-/** The picture that is printed: a high one is drawn less wide, so that its words stay legible on paper. */
+/** The picture that is printed. */
 function printed(figure: PlotlyFigure): string | undefined {
-  const picture = figurePicture(figure, { withTitle: false });
+  const drawn = (more: object) => figurePicture(figure, { withTitle: false, ...more });
   const heightOf = (svg: string | undefined) => Number(/ height="([\d.]+)"/.exec(svg ?? "")?.[1]);
-  const high = heightOf(picture);
-  if (!(high > 440)) return picture;
-  const slim = figurePicture(figure, { withTitle: false, width: highWidth });
-  // Rows of bars and their legend only grow where there is less width.
-  return heightOf(slim) < 0.9 * high ? slim : picture;
+  const picture = drawn({});
+  const whole = heightOf(picture);
+  if (!(whole > high.from)) return picture;
+  const ways = lower.map(drawn);
+  return ways.find((way) => heightOf(way) < high.gain * whole) ?? picture;
 }
 
 function drawingHtml(given: unknown, count: Counter): string {

@@ -77,14 +77,15 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   @page { margin: 14mm 14mm 16mm; @bottom-center { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
   body { background: #fff; font-size: 10.5pt; }
   main, footer { max-width: none; padding: 0; }
-  h1 { font-size: 1.5rem; } h2 { margin-top: 1.1em; }
+  h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
+  footer { margin-top: 0.5rem; padding: 0.3rem 0 0; }
   .answer, .figure { margin: 0.5rem 0; }
   .figure, .answer, tr, img { break-inside: avoid; }
   .text:has(+ .figure) { break-after: avoid; }
   .contents, .skip { display: none; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
-  .figure .picture svg { width: auto; max-width: 150mm; max-height: 100mm; }
+  .figure .picture svg { width: auto; max-width: 150mm; max-height: 94mm; }
   .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
   .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
   .figure figcaption { break-before: avoid; }

@@ -108,8 +108,7 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
       y: rounded(of.map(({ normalised }) => normalised)),
       customdata: of.map(({ power, place }) => [formatQuantity(power, "W"), place]),
       marker,
-      hovertemplate:
-        "heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}" + `<extra>${name}</extra>`,
+      hovertemplate: `heater %{customdata[0]}<br>%{y:.2~f}<br>%{customdata[1]}<extra>${name}</extra>`,
     })),
     layout: layout("", {
       xaxis,

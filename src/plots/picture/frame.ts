@@ -27,7 +27,7 @@ export const barWidth = 14;
 /**
  * The frame of a figure.
  * @param withTitle - whether the title stands above the plot
- * @param fixed - the plot's left side, if it is further right than it would be, and its height [px]
+ * @param fixed - the plot's left side, if it is further right than it would be, and its height, if it is free [px]
  */
 export function frameOf(
   figure: DrawableFigure,
@@ -66,13 +66,11 @@ export function frameOf(
   const rows = yTexts.map((lines) => Math.max(32, lines.length * lineStep + 10));
   const wanted = Math.min((layout.height ?? 460) - 160, (isNarrow ? 0.95 : 0.62) * plotWidth);
   const plotHeight =
-    fixed.high !== undefined
-      ? fixed.high
-      : layout.yaxis?.scaleanchor !== undefined
-        ? Math.round(Math.min(2 * plotWidth, (plotWidth * length(y)) / length(x)))
-        : y.kind === "category"
-          ? Math.max(...rows) * Math.max(1, rows.length)
-          : Math.round(Math.max(200, wanted));
+    layout.yaxis?.scaleanchor !== undefined
+      ? Math.round(Math.min(2 * plotWidth, (plotWidth * length(y)) / length(x)))
+      : y.kind === "category"
+        ? Math.max(...rows) * Math.max(1, rows.length)
+        : (fixed.high ?? Math.round(Math.max(200, wanted)));
 
   const yTitle = wrapped(yTitleText, plotHeight + 30, size.title);
   const extra = Math.max(0, yTitle.length - 1) * size.title * lineHeight;

@@ -18,26 +18,28 @@ export interface PlacedFrame {
 /** Space between two plots [px]. */
 const between = 16;
 
-/** The plots of a figure, the upper one first. */
+/** The plots of a figure, the upper one first. @param high - of the upper, where its height is free [px] */
 export function framesOf(
   figure: DrawableFigure,
   width: number,
   withTitle: boolean,
+  high?: number,
 ): readonly PlacedFrame[] {
+  const fixed = { ...(high !== undefined && { high }) };
   const halves = halvesOf(figure);
   if (!halves) {
-    const frame = frameOf(figure, width, withTitle);
+    const frame = frameOf(figure, width, withTitle, fixed);
     return [{ frame, down: 0, legendDown: 0, height: frame.height }];
   }
   const [above, below] = halves;
-  const first = frameOf(above, width, withTitle);
-  const high = Math.round(lowerShare * first.plot.height);
-  const left = Math.max(first.plot.left, frameOf(below, width, false, { high }).plot.left);
+  const first = frameOf(above, width, withTitle, fixed);
+  const low = { high: Math.round(lowerShare * first.plot.height) };
+  const left = Math.max(first.plot.left, frameOf(below, width, false, low).plot.left);
   const upper = frameOf(above, width, withTitle, { left, high: first.plot.height });
   // The upper plot may reach further, for words at the ends of its curves.
   const xaxis = { ...below.layout.xaxis, range: upper.x.range };
   const same = { ...below, layout: { ...below.layout, xaxis } };
-  const lower = frameOf(same, width, false, { left, high });
+  const lower = frameOf(same, width, false, { left, ...low });
   const down = upper.plot.top + upper.plot.height + between - lower.plot.top;
   const legend = upper.legend.length > 0 ? upper.height - upper.legendTop : 0;
   const height = Math.ceil(down + lower.height + legend);

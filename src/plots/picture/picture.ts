@@ -22,6 +22,8 @@ import { lineHeight } from "./text-size.js";
 export interface PictureOptions {
   /** Width [px], 680 when absent. */
   readonly width?: number;
+  /** Height of the plot, where it is not that of a map or of rows [px]; by the width when absent. */
+  readonly plotHeight?: number;
   /** Whether the title stands above the plot; so when absent. */
   readonly withTitle?: boolean;
 }
@@ -29,12 +31,14 @@ export interface PictureOptions {
 /** The figure as SVG text; undefined where a trace is of a kind that only Plotly draws. */
 export function figurePicture(
   figure: Pick<Figure, "data" | "layout"> & { readonly alt?: string },
-  { width = 680, withTitle = true }: PictureOptions = {},
+  { width = 680, withTitle = true, plotHeight }: PictureOptions = {},
 ): string | undefined {
   const plain = drawable(figure);
   if (!plain) return undefined;
-  const id = nameOf(`${JSON.stringify(plain, sixDigits)} ${width} ${withTitle}`);
-  const frames = framesOf(plain, width, withTitle);
+  const id = nameOf(
+    `${JSON.stringify(plain, sixDigits)} ${width} ${withTitle} ${plotHeight ?? ""}`,
+  );
+  const frames = framesOf(plain, width, withTitle, plotHeight);
   const pieces = frames.flatMap(({ frame, down, legendDown }, k) => {
     const to: Drawn = { id: `${id}${k || ""}`, definitions: new Set(), clipped: [], free: [] };
     const legend = legendOf(frame, to);

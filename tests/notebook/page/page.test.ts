@@ -121,6 +121,36 @@ describe("page", () => {
     expect(shown).toContain('aria-label="falls &quot;fast&quot; &amp; far"');
   });
 
+  it("draws the picture of a high figure lower, since paper has less height than a screen", () => {
+    const sizeOf = (own: object) => {
+      const shown = body(code("x", display(figureBundle({ data: [], alt: "", ...own } as never))));
+      const [, width, height] = /<svg [^>]*?width="([\d.]+)" height="([\d.]+)"/.exec(shown)!;
+      return [Number(width), Number(height)] as const;
+    };
+    const line = { data: [{ x: [0, 1], y: [0, 1] }] };
+    expect(sizeOf({ ...line, layout: { height: 360 } })[0]).toBe(680);
+    const [wide, high] = sizeOf({ ...line, layout: { height: 700 } });
+    expect([wide, high < 300]).toEqual([600, true]);
+    // A map keeps its shape and becomes smaller.
+    const map = {
+      data: [
+        {
+          type: "heatmap",
+          x: [0, 1],
+          y: [0, 1],
+          z: [
+            [0, 1],
+            [1, 0],
+          ],
+        },
+      ],
+    };
+    expect(sizeOf({ ...map, layout: { yaxis: { scaleanchor: "x" } } })[0]).toBe(440);
+    const rows = Array.from({ length: 14 }, (_, i) => `row ${i}`);
+    const bars = { data: [{ type: "bar", orientation: "h", x: rows.map(() => 1), y: rows }] };
+    expect(sizeOf({ ...bars, layout: {} })[0]).toBe(680);
+  });
+
   it("carries what a slider shows to the page, and a figure without one none", () => {
     const map = { data: [{ type: "heatmap", z: [[1]] }], layout: {} };
     const frames = { label: "time", start: "all", each: [{ name: "after 1 s", ...map }] };
