@@ -3,8 +3,6 @@
  * tens of them where it is 2-D and seen from its contacts.
  * @module
  */
-import type { PowerTerm } from "../../conductor.js";
-import { sumOfPowers } from "../../materials/laws.js";
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
 import type { OperatingPoint } from "../../mount/model.js";
@@ -14,14 +12,9 @@ import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
 import { FastSheet } from "./fast-sheet.js";
 import { fitLaw, type InputLaw, type LawRange, lawValue } from "./input-law.js";
-import type { LumpedMount } from "./lumped-mount.js";
-import {
-  bondCounts,
-  type ConductorPiece,
-  numbersOf,
-  type Piece,
-  spreadOver,
-} from "./mount-pieces.js";
+import type { MergedMount } from "./merged-mount.js";
+import { bondCounts, type ConductorPiece, type Piece } from "./mount-pieces.js";
+import { asFactor, asPower, type Formulator, tolerance, type Update } from "./piece-formulas.js";
 import { type PieceLinks, pieceLinks, type Span } from "./piece-links.js";
 import { RangeGuard } from "./sampled-ranges.js";
 import type { ChipStageLimit } from "./slopes.js";
@@ -55,27 +48,6 @@ export function evaluated(chip: number, stage: number, limit: number, left: numb
   return { chip, stage, limit, margin: limit - chip, left };
 }
 
-/** Most by which the logarithm of a formula may be off; drops, being less than temperatures, are by less. */
-const tolerance = 5e-10;
-/** Temperatures up to which formulas are checked, in parts of the highest at the medians. */
-const headrooms = [3, 1.6, 1.2];
-
-/**
- * What of a factor may be a formula: its logarithm, where things multiply; its inverse, in series; itself,
- * where they stand side by side. The tolerance is the logarithm's: in the other two the factor is near 1.
- */
-const near = (factor: number) => (factor > 0.4 && factor < 2.5 ? factor : Number.NaN);
-const scales: readonly {
-  readonly of: (factor: number) => number;
-  readonly back: (value: number) => number;
-  readonly most: number;
-}[] = [
-  { of: Math.log, back: Math.exp, most: 400 },
-  { of: (factor) => 1 / near(factor), back: (value) => 1 / value, most: 400 },
-  { of: near, back: (value) => value, most: 400 },
-  { of: Math.log, back: Math.exp, most: 2000 },
-];
-
 /** The formulas of a mount; plain data, which can be sent to a worker. */
 export interface Formulas {
   /** In the order in which they were asked for; undefined for what is none. */
@@ -83,9 +55,6 @@ export interface Formulas {
   /** By piece. */
   readonly spans: Readonly<Record<string, Span>>;
 }
-
-/** Changes the network for one sample. */
-type Update = (seen: Float64Array, values: Float64Array) => void;
 
 /** The compiled mount. */
 export class FastMount {
@@ -119,7 +88,7 @@ export class FastMount {
    * @param point - its steady state at the medians, with any number of bonds
    * @param inFull - solves a sample without formulas
    * @param known - formulas of the same mount, or with another number of bonds, found before
-   * @param lumped - the network in the place of the point's, for a 2-D die
+   * @param merged - the network in the place of the point's, for a 2-D die
    */
   constructor(
     readonly inputs: Inputs,
@@ -131,15 +100,15 @@ export class FastMount {
     >,
     readonly inFull: (values: Float64Array, bonds: number | undefined) => Evaluated,
     readonly known: Formulas | undefined,
-    readonly lumped?: LumpedMount,
+    readonly merged?: MergedMount,
   ) {
     const { structure } = point;
-    const network = new SteadyNetwork(lumped?.network ?? point.network);
+    const network = new SteadyNetwork(merged?.network ?? point.network);
     this.#network = network;
     this.#chip = this.#node(structure.chip.name);
     this.#stage = this.#node(structure.stage.name);
     const placed = placedLaws(structure, point.conductors);
-    this.#sheet = lumped && new FastSheet(lumped, network, placed);
+    this.#sheet = merged && new FastSheet(merged, network, placed);
     this.#guard = new RangeGuard(placed, this.#sheet?.places ?? network.nodeNames);
     const { list, mount, catalogue } = inputs;
     this.#above = Float64Array.from(list, ({ quantile, above = 0 }) =>
@@ -167,7 +136,7 @@ export class FastMount {
 
     this.#bonds = mount.bonds?.count;
     this.#counts = Float64Array.from(network.linkNames, (_, l) => network.balance.count(l));
-    this.#bondCounts = lumped ? undefined : bondCounts(inputs, structure);
+    this.#bondCounts = merged ? undefined : bondCounts(inputs, structure);
     this.#limit = limitOf(mount, catalogue) ?? (() => Number.NaN);
     const loads = new Map<string, readonly number[]>();
     const updates = pieces.map((piece, k) => {
@@ -263,10 +232,18 @@ export class FastMount {
     const sample = this.inputs.moving(by);
     switch (piece.kind) {
       case "conductor": {
-        const update = this.#asFactor(piece, by) ?? this.#asPower(piece, by);
-        if (update) return update;
-        const { put } = this.#linkOf(piece);
-        return (_, values) => put(piece.conductor(sample(values)));
+        const links = this.#linkOf(piece);
+        // A film between contacts that are alike carries nothing.
+        if (!links) return undefined;
+        const formulator: Formulator = {
+          inputs: this.inputs,
+          law: (f, most) => this.#law(by, f, most),
+        };
+        return (
+          asFactor(piece, links, formulator) ??
+          asPower(piece, links, formulator) ??
+          ((_, values) => links.put(piece.conductor(sample(values))))
+        );
       }
       case "warm end": {
         const node = this.#node(piece.ends[0]);
@@ -310,7 +287,10 @@ export class FastMount {
   }
 
   /** The links of a piece, or the die that it is, and the temperatures that its ends may have [K]. */
-  #linkOf({ name }: ConductorPiece): PieceLinks {
+  #linkOf({ name }: ConductorPiece): PieceLinks | undefined {
+    const die = this.#sheet?.dies.find(({ merged }) => merged.spreading === name);
+    const names = this.merged ? (this.merged.linksOf.get(name) ?? []) : [name];
+    if (!die && names.length === 0) return undefined;
     const found = pieceLinks(
       name,
       {
@@ -318,73 +298,13 @@ export class FastMount {
         low: this.#low,
         high: this.#high,
         counts: this.#counts,
-        die: this.#sheet?.dies.find(({ lumped }) => lumped.spreading === name),
-        names: this.lumped ? (this.lumped.linksOf.get(name) ?? []) : [name],
+        die,
+        names,
       },
       this.known?.spans[name],
     );
     this.formulas.spans[name] = found.own;
     return found;
-  }
-
-  /** The whole law in proportion: Θ(T; x) = f(x)·Θ(T). */
-  #asFactor(piece: ConductorPiece, by: readonly number[]): Update | undefined {
-    const { span, limitTo, multiply } = this.#linkOf(piece);
-    const base = piece.conductor(this.inputs);
-    for (const room of headrooms) {
-      const temperatures = spreadOver(...span(room));
-      const given = numbersOf(base, temperatures);
-      const factorOf = (sample: Sample) => {
-        const now = piece.numbers(sample, temperatures);
-        const factor = now[0]! / given[0]!;
-        const alike = now.every(
-          (x, j) => Math.abs(x / given[j]! - factor) <= 0.1 * tolerance * factor,
-        );
-        return alike ? factor : Number.NaN;
-      };
-      for (const { of, back, most } of scales) {
-        const law = this.#law(by, (sample) => of(factorOf(sample)), most);
-        if (!law) continue;
-        limitTo(room);
-        return (seen) => multiply(base, back(law.value(seen)));
-      }
-    }
-    return undefined;
-  }
-
-  /** Powers whose coefficients, or whose only exponent, change. */
-  #asPower(piece: ConductorPiece, by: readonly number[]): Update | undefined {
-    const { put, span, limitTo } = this.#linkOf(piece);
-    const { powers: given = [], powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(
-      this.inputs,
-    );
-    const room = headrooms.find((r) => span(r)[1] <= powersUpTo);
-    if (given.length === 0 || room === undefined) return undefined;
-    const [low, high] = span(room);
-    const termOf = (sample: Sample, k: number): PowerTerm | undefined => {
-      const { powers, powersUpTo = Number.POSITIVE_INFINITY } = piece.conductor(sample);
-      return powers?.length === given.length && powersUpTo >= high ? powers[k] : undefined;
-    };
-    const terms: ((seen: Float64Array) => PowerTerm)[] = [];
-    // At a temperature of the mount, where coefficient and exponent hardly pull against each other.
-    const T = Math.sqrt(low * high);
-    for (const [k, { exponent: own }] of given.entries()) {
-      const exponent = this.#law(by, (s) => termOf(s, k)?.exponent ?? Number.NaN);
-      const coefficient = this.#law(by, (s) => {
-        const term = termOf(s, k);
-        return term ? Math.log(term.coefficient) + term.exponent * Math.log(T) : Number.NaN;
-      });
-      if (!coefficient || !exponent) return undefined;
-      terms.push((seen) => {
-        const n = exponent.isConstant ? own : exponent.value(seen);
-        return { coefficient: Math.exp(coefficient.value(seen)) * T ** -n, exponent: n };
-      });
-    }
-    limitTo(room);
-    return (seen) => {
-      const { value, integral, powers } = sumOfPowers(terms.map((term) => term(seen)));
-      put({ conductance: value, integral, powers });
-    };
   }
 
   /** @param moving - the inputs that move each load */
@@ -401,7 +321,7 @@ export class FastMount {
     const all = here.flatMap(({ name }) => moving.get(name)!);
     if (all.length === 0) return undefined;
     const node = this.#node(place);
-    const sheet = this.#sheet?.dies.find(({ lumped }) => lumped.name === on);
+    const sheet = this.#sheet?.dies.find(({ merged }) => merged.name === on);
     if (here.some((source) => source.law(mount, catalogue))) {
       const sample = this.inputs.moving(all);
       return (_, values) => {

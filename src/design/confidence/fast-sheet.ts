@@ -1,5 +1,5 @@
 /**
- * The 2-D dies of a lumped mount from sample to sample: their laws and loads, and what their hottest and
+ * The 2-D dies of a merged mount from sample to sample: their laws and loads, and what their hottest and
  * coldest points are.
  * @module
  */
@@ -7,7 +7,7 @@ import type { Conductor } from "../../conductor.js";
 import type { PlacedLaw } from "../../mount/ranges.js";
 import type { SteadyNetwork } from "../../network/steady.js";
 import { conductionLaw, type TemperatureLaw } from "../../numerics/temperature-law.js";
-import type { LumpedDie, LumpedMount } from "./lumped-mount.js";
+import type { MergedDie, MergedMount } from "./merged-mount.js";
 
 /** By how much of the die's rise a place may be below what cools it before the whole model is asked. */
 const cutBeyond = 1e-3;
@@ -32,11 +32,11 @@ export class FastDie {
   #high = Number.POSITIVE_INFINITY;
 
   constructor(
-    readonly lumped: LumpedDie,
+    readonly merged: MergedDie,
     private readonly network: SteadyNetwork,
     private readonly body: number,
   ) {
-    const { terminals, sizes, outflows, beside, law, powers } = lumped;
+    const { terminals, sizes, outflows, beside, law, powers } = merged;
     const node = (name: string) => network.nodeNames.indexOf(name);
     this.#nodes = Int32Array.from(terminals, node);
     this.#beside = Int32Array.from(beside, node);
@@ -53,7 +53,7 @@ export class FastDie {
   /** Θ of a square [W]. */
   set law(law: Conductor) {
     this.#law = conductionLaw(law);
-    const { admittance } = this.lumped;
+    const { admittance } = this.merged;
     this.network.setBody(this.body, { law, admittance, outflow: this.#outflow });
   }
 
@@ -76,7 +76,7 @@ export class FastDie {
 
   /** Finds the extremes in the state of the network; false where the whole model is to be asked. */
   read(): boolean {
-    const { admittance, sizes, extremes } = this.lumped;
+    const { admittance, sizes, extremes } = this.merged;
     const { temperatures } = this.network;
     const theta = this.#theta;
     const n = theta.length;
@@ -109,7 +109,7 @@ export class FastDie {
   }
 }
 
-/** The dies of a lumped mount in its network. */
+/** The dies of a merged mount in its network. */
 export class FastSheet {
   readonly dies: readonly FastDie[];
   /** Places that a law meets, and their lowest and highest temperatures [K]. */
@@ -123,24 +123,24 @@ export class FastSheet {
   readonly isSound: boolean;
 
   /**
-   * @param network - the lumped one, at the medians
+   * @param network - the merged one, at the medians
    * @param laws - that are held against their ranges
    */
   constructor(
-    lumped: LumpedMount,
+    merged: MergedMount,
     private readonly network: SteadyNetwork,
     laws: readonly PlacedLaw[],
   ) {
-    this.dies = lumped.dies.map((die, d) => new FastDie(die, network, d));
+    this.dies = merged.dies.map((die, d) => new FastDie(die, network, d));
     const isSolved = network.trySolve();
     this.#start = network.temperatures.slice(0, network.freeCount);
     this.places = [...new Set(laws.flatMap(({ nodes }) => nodes))];
     this.low = new Float64Array(this.places.length);
     this.high = new Float64Array(this.places.length);
     this.#nodes = this.places.map((place) => {
-      const die = lumped.dies.findIndex(({ chip }) => chip === place);
+      const die = merged.dies.findIndex(({ chip }) => chip === place);
       if (die >= 0) return Int32Array.of(-1, die);
-      const names = lumped.nodesOf.get(place) ?? [place];
+      const names = merged.nodesOf.get(place) ?? [place];
       return Int32Array.from(names, (name) => network.nodeNames.indexOf(name));
     });
     this.isSound = isSolved && this.read();

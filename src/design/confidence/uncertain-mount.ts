@@ -3,7 +3,7 @@
  *
  * Each conductor, load and limit that an input moves becomes a short formula
  * (see input-law.ts), checked against the mount's own functions; what is no such formula is built anew
- * for each sample. A 2-D die is seen from its contacts (lumped-mount.ts). Where an input or a temperature lies
+ * for each sample. A 2-D die is seen from its contacts (merged-mount.ts). Where an input or a temperature lies
  * outside of what the formulas were checked for, the sample is solved in full, as are all of a die of flights.
  * @module
  */
@@ -18,7 +18,7 @@ import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
 import { type CorrelatedInputs, type CorrelatedPair, togetherIn } from "./correlated.js";
 import { type Evaluated, evaluated, FastMount, type Formulas, unsettled } from "./fast-mount.js";
-import { lumpedMount } from "./lumped-mount.js";
+import { mergedMount } from "./merged-mount.js";
 import { bondCounts, movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import { RangeGuard, RangeTally, type SampledRange } from "./sampled-ranges.js";
 import {
@@ -123,9 +123,9 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
   const own = plain.bonds?.count;
   const compiled = (of: MountModel, at: Inputs, known: Formulas | undefined) => {
-    const lumped = of.isResolved ? lumpedMount(of, point.stage, kept) : undefined;
-    if (of.isResolved && !lumped) return undefined;
-    const made = new FastMount(at, pieces, moved, point, inFull, known, lumped);
+    const merged = of.isResolved ? mergedMount(of, point.stage, kept) : undefined;
+    if (of.isResolved && !merged) return undefined;
+    const made = new FastMount(at, pieces, moved, point, inFull, known, merged);
     return made.isSound ? made : undefined;
   };
   const known = new Map<number | undefined, FastMount | undefined>();

@@ -1,7 +1,7 @@
 /** A 2-D die seen from its contacts, against the whole model of it. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { lumpedMount } from "../../../src/design/confidence/lumped-mount.js";
+import { mergedMount } from "../../../src/design/confidence/merged-mount.js";
 import { Inputs } from "../../../src/design/confidence/uncertain-inputs.js";
 import { uncertainMount } from "../../../src/design/confidence/uncertain-mount.js";
 import type { Mount } from "../../../src/index.js";
@@ -16,10 +16,10 @@ import { amplifier, camera, clamped } from "./uncertain-mounts.js";
 
 const catalogue = standardCatalogue();
 
-function lumped(mount: Mount, fields: readonly string[] = []) {
+function merged(mount: Mount, fields: readonly string[] = []) {
   const model = new MountModel(readMount(mount), catalogue);
   const point = model.point();
-  const found = lumpedMount(
+  const found = mergedMount(
     model,
     point.stage,
     fields.map((field) => ({ field })),
@@ -58,7 +58,7 @@ describe("a 2-D die seen from its contacts", () => {
       ...flipChip,
       loads: [{ kind: "given", power: spread("0.5 nW", "2 nW") }],
     };
-    expect(lumped(mount, ["loads.0.power"]).found!.dies).toHaveLength(2);
+    expect(merged(mount, ["loads.0.power"]).found!.dies).toHaveLength(2);
     expect(worst(mount)).toBeLessThan(1e-9);
   });
 
@@ -67,9 +67,9 @@ describe("a 2-D die seen from its contacts", () => {
     for (const mount of fc.sample(randomSheet, { seed: 18, numRuns: 12 })) {
       const even = { ...mount, loads: mount.loads.filter(({ kind }) => kind === "millimetre") };
       const { limit: _, ...given } = even.loads.length > 0 ? even : { ...even, loads: [load] };
-      let found: ReturnType<typeof lumped>["found"];
+      let found: ReturnType<typeof merged>["found"];
       try {
-        found = lumped(given).found;
+        found = merged(given).found;
       } catch {
         // Some of these have no steady state.
         continue;
@@ -83,24 +83,24 @@ describe("a 2-D die seen from its contacts", () => {
 
   it("has few nodes where many are alike, and more where a spot breaks that", () => {
     const four = { ...camera, bonds: { ...camera.bonds!, count: 80 } };
-    const { found, nodes } = lumped(four);
+    const { found, nodes } = merged(four);
     // Twenty pads an edge: mirrored ten, on two kinds of edges at most.
     expect(found!.dies[0]!.terminals.length).toBeLessThanOrEqual(20);
     expect(found!.network.nodes.length).toBeLessThan(nodes / 3);
     // A spot on the middle line leaves one mirror: of 24 pads two are on it.
-    expect(lumped(amplifier).found!.dies[0]!.terminals).toHaveLength(13);
+    expect(merged(amplifier).found!.dies[0]!.terminals).toHaveLength(13);
     const [only] = amplifier.loads;
     const off = { ...only!, map: { kind: "spot", x: "3 mm", y: "3.7 mm", radius: "0.4 mm" } };
     const skew = { ...amplifier, loads: [off] } as Mount;
-    expect(lumped(skew).found!.dies[0]!.terminals).toHaveLength(24);
+    expect(merged(skew).found!.dies[0]!.terminals).toHaveLength(24);
   });
 
   it("is left to the whole model where contacts or maps move, phonons fly, or loads follow it", () => {
-    expect(lumped(camera, ["pads.width"]).found).toBeUndefined();
-    expect(lumped(amplifier, ["loads.0.map.x"]).found).toBeUndefined();
-    expect(lumped(amplifier, ["pads.thickness", "die.thickness"]).found).toBeDefined();
+    expect(merged(camera, ["pads.width"]).found).toBeUndefined();
+    expect(merged(amplifier, ["loads.0.map.x"]).found).toBeUndefined();
+    expect(merged(amplifier, ["pads.thickness", "die.thickness"]).found).toBeDefined();
     const flights: Mount = { ...amplifier, die: { ...amplifier.die, model: "flights", rays: 500 } };
-    expect(lumped(flights).found).toBeUndefined();
+    expect(merged(flights).found).toBeUndefined();
     const follows: Mount = {
       ...amplifier,
       loads: [
@@ -118,7 +118,7 @@ describe("a 2-D die seen from its contacts", () => {
         },
       ],
     };
-    expect(lumped(follows).found).toBeUndefined();
+    expect(merged(follows).found).toBeUndefined();
     const wide: Mount = {
       ...amplifier,
       pads: { ...amplifier.pads!, width: spread("180 um", "220 um") },

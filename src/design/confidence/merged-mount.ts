@@ -16,8 +16,8 @@ import { alikeNodes } from "../../network/alike.js";
 import type { LinkDescription, NetworkDescription } from "../../network/description.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
-/** A 2-D die of a lumped mount. */
-export interface LumpedDie {
+/** A 2-D die of a merged mount. */
+export interface MergedDie {
   /** `die`, or its name. */
   readonly name: string;
   /** Name of its hottest point among the places. */
@@ -41,27 +41,27 @@ export interface LumpedDie {
 }
 
 /** A mount's network with nodes that are alike taken together. */
-export interface LumpedMount {
+export interface MergedMount {
   readonly network: NetworkDescription;
   /** Names of the links of each path, wire and film. */
   readonly linksOf: ReadonlyMap<string, readonly string[]>;
   /** Names of the nodes of each place. */
   readonly nodesOf: ReadonlyMap<string, readonly string[]>;
-  readonly dies: readonly LumpedDie[];
+  readonly dies: readonly MergedDie[];
 }
 
 /**
- * The lumped mount; undefined where it is solved in full: phonons that fly, loads that follow the die's
+ * The merged mount; undefined where it is solved in full: phonons that fly, loads that follow the die's
  * temperature, contacts that had to be cut, and inputs that move contacts or maps of heat.
  * @param model - at the medians
  * @param stage - about as warm as the stage is [K]
  * @param inputs - those that are fields of the mount count
  */
-export function lumpedMount(
+export function mergedMount(
   model: MountModel,
   stage: number,
   inputs: readonly Pick<UncertainInput, "field">[],
-): LumpedMount | undefined {
+): MergedMount | undefined {
   const { structure, mount, catalogue } = model;
   const isDie = (on: string) => structure.dies.some(({ name }) => name === on);
   const onDies = structure.powers.filter(({ on }) => isDie(on));
@@ -148,7 +148,7 @@ export function lumpedMount(
       together.set(key, { name, from: a, to: b, conductor: model.laws.get(law)!, count });
     }
   }
-  const lumped: LumpedDie[] = [];
+  const merged: MergedDie[] = [];
   for (const { die, condensed, units, nodes, law, powers } of whole) {
     const terminals = [...new Set(nodes.map(nameOf))];
     const at = nodes.map((node) => terminals.indexOf(nameOf(node)));
@@ -159,7 +159,7 @@ export function lumpedMount(
       });
       return sums;
     };
-    lumped.push({
+    merged.push({
       name: die.name,
       chip: die.chip.name,
       spreading: die.spreading,
@@ -168,7 +168,7 @@ export function lumpedMount(
         terminals,
         (name) => nodes.filter((node) => nameOf(node) === name).length,
       ),
-      admittance: lumpedAdmittance(condensed.admittance, at, terminals.length),
+      admittance: mergedAdmittance(condensed.admittance, at, terminals.length),
       outflows: units.map(({ outflow }) => summed(outflow)),
       law,
       powers,
@@ -176,7 +176,7 @@ export function lumpedMount(
       beside: besideOf(network, condensed.terminals, (name) => nameOf(index.get(name)!)),
     });
   }
-  const bodies = lumped.map(({ name, terminals, law, admittance }) => {
+  const bodies = merged.map(({ name, terminals, law, admittance }) => {
     // Heat is set with the powers.
     const outflow = new Float64Array(terminals.length);
     return { name, terminals, body: { law, admittance, outflow } };
@@ -195,7 +195,7 @@ export function lumpedMount(
         [...new Set(all.map((name) => nameOf(index.get(name)!)))],
       ]),
     ),
-    dies: lumped,
+    dies: merged,
   };
 }
 
@@ -215,24 +215,24 @@ function countedLinks(model: MountModel, { links, network }: Described, T: numbe
 }
 
 /** Y between classes of terminals, rows that sum to 0. @param at - class of each terminal */
-function lumpedAdmittance(admittance: Float64Array, at: readonly number[], count: number) {
+function mergedAdmittance(admittance: Float64Array, at: readonly number[], count: number) {
   const n = at.length;
-  const lumped = new Float64Array(count ** 2);
+  const merged = new Float64Array(count ** 2);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < i; j++) {
       const [a, b] = [at[i]!, at[j]!];
       if (a === b) continue;
       const entry = admittance[i * n + j]!;
-      lumped[a * count + b]! += entry;
-      lumped[b * count + a]! += entry;
+      merged[a * count + b]! += entry;
+      merged[b * count + a]! += entry;
     }
   }
   for (let a = 0; a < count; a++) {
     let rest = 0;
-    for (let b = 0; b < count; b++) rest += lumped[a * count + b]!;
-    lumped[a * count + a] = -rest;
+    for (let b = 0; b < count; b++) rest += merged[a * count + b]!;
+    merged[a * count + a] = -rest;
   }
-  return lumped;
+  return merged;
 }
 
 /** Nodes that link to the contacts of a die, without these and without what cools the stage. */
