@@ -203,7 +203,11 @@ export function columnsHeight(marks: number): number {
 }
 
 /** Numbers in columns on both sides, each with a line to its place that crosses no other. */
-export function markColumns({ parts, painted }: Scene, marks: readonly Mark[], columns: Columns): string {
+export function markColumns(
+  { parts, painted }: Scene,
+  marks: readonly Mark[],
+  columns: Columns,
+): string {
   // Numbers belong to a list of parts, which a section in other colours does not have.
   if (painted) return "";
   const { left } = columns;
