@@ -16,6 +16,7 @@ import {
   type Cut,
   columnsHeight,
   columnWidth,
+  dimensionSpace,
   fromBelow,
   inOrder,
   isOf,
@@ -78,7 +79,9 @@ export function sectionView(scene: Scene, cut: Cut): View {
   const along = ({ left, right, bottom, top }: Rectangle): Span =>
     cut.along === "x" ? [left, right] : [bottom, top];
   const [begin, end] = along(face);
-  const x = (metres: number) => leftSpace + (gap + wall + metres - begin) * scale;
+  // Without numbers there is no column of them.
+  const space = scene.painted ? dimensionSpace : leftSpace;
+  const x = (metres: number) => space + (gap + wall + metres - begin) * scale;
   const has = (wanted: Look) => parts.some(({ look }) => look === wanted);
   const [lowest, highest] = [Math.min(...levels.values()), Math.max(...levels.values())];
   const storey = height.die + height.bump;
