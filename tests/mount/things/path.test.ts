@@ -155,6 +155,11 @@ describe("the path between box and stage", () => {
     expect(() => readMount(smallest({ path: all, loads: [load as never] }))).toThrow(message);
   });
 
+  it("is refused where no joint to the stage ends it, by the name of what is missing", () => {
+    const { joint: _, ...open } = mount();
+    expect(() => readMount(open)).toThrow(/^joint: expected an object with one of .*faces/);
+  });
+
   it("does not depend on the order of pieces of one metal", () => {
     const rise = (path: readonly PathPiece[]) => thermalBudget(mount(path)).chip.rise;
     expect(rise([finger, strap]) / rise([strap, finger])).toBeCloseTo(1, 6);
