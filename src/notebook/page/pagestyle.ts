@@ -78,7 +78,6 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   body { background: #fff; font-size: 10.5pt; }
   main, footer { max-width: none; padding: 0; }
   h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
-  footer { margin-top: 0.5rem; padding: 0.3rem 0 0; }
   .answer, .figure { margin: 0.5rem 0; }
   .figure, .answer, tr, img { break-inside: avoid; }
   .text:has(+ .figure) { break-after: avoid; }
