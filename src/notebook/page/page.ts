@@ -56,6 +56,7 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
     ...(body.includes("<thead>") ? [tableScript()] : []),
   ];
   const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
+  const foot = [`Computed ${imprint.date}`, ...imprint.versions].join(" · ");
   return `<!DOCTYPE html>
 <html lang="en">
 <head>
@@ -63,7 +64,7 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
 <meta http-equiv="Content-Security-Policy" content="${policy(digests)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeHtml(heading)}</title>
-<style>${pageStyle}${panels ? panelStyle : ""}</style>
+<style>${pageStyle}${panels ? panelStyle : ""}${printedFoot(foot)}</style>
 </head>
 <body>
 ${panels ? '<a class="skip" href="#panel">Skip to the panel</a>\n' : ""}<a class="skip" href="#text">Skip to the text</a>
@@ -75,7 +76,7 @@ ${contents(shown)}
 ${panels ? body.replace('class="coldpath-panel"', 'id="panel" tabindex="-1" class="coldpath-panel"') : body}
 </div>
 </main>
-<footer>${escapeHtml([`Computed ${imprint.date}`, ...imprint.versions].join(" · "))}</footer>
+<footer>${escapeHtml(foot)}</footer>
 ${scripts.map((source) => `<script>${source}</script>`).join("\n")}
 </body>
 </html>
@@ -90,6 +91,12 @@ export function answerLines(notebook: ExecutedNotebook): readonly string[] {
     .filter((data) => data !== undefined)
     .at(-1) as { lines?: unknown } | undefined;
   return Array.isArray(last?.lines) ? last.lines.map(String) : [];
+}
+
+/** The last line of the page at the foot of each sheet, so that it takes none of its own. */
+function printedFoot(text: string): string {
+  const escaped = text.replace(/[^\w .,:-]/gu, (c) => `\\${c.codePointAt(0)!.toString(16)} `);
+  return `@media print { footer { display: none; } @page { @bottom-left { content: "${escaped}"; font: 7pt sans-serif; } } }`;
 }
 
 function digestOf(source: string): string {

@@ -74,11 +74,10 @@ img, svg { max-width: 100%; }
 .plot svg { max-width: none; }
 footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var(--soft); font-size: 0.82rem; }
 @media print {
-  @page { margin: 14mm 14mm 16mm; @bottom-center { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
+  @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; white-space: nowrap; } }
   body { background: #fff; font-size: 10.5pt; }
   main, footer { max-width: none; padding: 0; }
   h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
-  footer { margin-top: 0.5rem; padding: 0.3rem 0 0; }
   .answer, .figure { margin: 0.5rem 0; }
   .figure, .answer, tr, img { break-inside: avoid; }
   .text:has(+ .figure) { break-after: avoid; }

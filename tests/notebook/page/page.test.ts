@@ -64,6 +64,13 @@ describe("page", () => {
     );
   });
 
+  it("has date and versions at the foot of each printed sheet, as text of its style", () => {
+    const [, style] = /<style>([\s\S]*?)<\/style>/.exec(html(text("a")))!;
+    expect(style).toContain(
+      'content: "Computed 2001-02-03 \\b7  coldpath 9.9.9 \\b7  Plotly \\3c 1\\3e "',
+    );
+  });
+
   it("shows the last answer, its names beside its values", () => {
     const cells = [answered("old"), answered("Bonds   12  more", "one & only")];
     expect(answerLines(notebook(...cells))).toEqual(["Bonds   12  more", "one & only"]);
