@@ -45,6 +45,10 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "patches between",
     "What lies between two dies is held against all else on them.",
   ],
+  "mount/made-together.ts": [
+    "pads padGroups ring bonds bondGroups back patches",
+    "One film or one spool may be written as several things, which none of them can tell.",
+  ],
   "mount/links.ts": [
     "bonds",
     "A contact says how many bonds stand on it, as a path is shared by them.",
