@@ -114,9 +114,9 @@ export function calibrate(
 }
 
 /** Runs a fit; where it fails, the likely reason is what was doubtful before. */
-function doubted<T>(doubts: readonly string[], fit: () => T): T {
+function doubted<T>(doubts: readonly string[], run: () => T): T {
   try {
-    return fit();
+    return run();
   } catch (error) {
     if (!(error instanceof FitError) || doubts.length === 0) throw error;
     const words = doubts.join(" ");
