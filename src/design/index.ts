@@ -38,9 +38,10 @@ export type { InfluencePlace } from "./influence.js";
 // Models with uncertain inputs
 export type { CorrelatedInputs, CorrelatedPair } from "./confidence/correlated.js";
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
-export type { Evaluated } from "./confidence/fast-mount.js";
+export type { Evaluated, Formulas } from "./confidence/fast-mount.js";
 export type { MountRecipe } from "./confidence/uncertain-mount.js";
 export type { InputLaw } from "./confidence/input-law.js";
+export type { Span } from "./confidence/piece-links.js";
 export type { ChipStageLimit } from "./confidence/slopes.js";
 
 // The cheapest choice of several fields
