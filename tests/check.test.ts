@@ -4,6 +4,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { readDataFolder } from "../src/materials/files.js";
 import { check } from "./check.js";
+import { slowly } from "./slowly.js";
 
 const files = readDataFolder();
 
@@ -53,7 +54,7 @@ describe("the check of a file of data/", () => {
     ]);
   });
 
-  it("runs as a command, which fails for a file that is not there", () => {
+  slowly("runs as a command, which fails for a file that is not there", () => {
     const script = fileURLToPath(new URL("../.ci/check.js", import.meta.url));
     const run = (...names: string[]) =>
       spawnSync(process.execPath, [script, ...names], { encoding: "utf8" });

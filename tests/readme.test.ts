@@ -6,6 +6,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { file, readmePicture } from "../.ci/readme-picture.js";
 import { printedBy, wrongWith } from "./compiled.js";
+import { slowly } from "./slowly.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const readme = readFileSync(join(root, "README.md"), "utf8");
@@ -37,7 +38,7 @@ describe("README.md", () => {
     expect(printedBy(blocks[example]!.text)).toBe(answer);
   });
 
-  it("has a picture that is what the library draws", async () => {
+  slowly("has a picture that is what the library draws", async () => {
     expect(readme).toContain(`](${relative(root, file)})`);
     expect(readFileSync(file, "utf8")).toBe(await readmePicture());
   });

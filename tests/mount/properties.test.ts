@@ -10,6 +10,7 @@ import {
 } from "../../src/index.js";
 import { MountModel } from "../../src/mount/model.js";
 import { solveSteady } from "../../src/network/steady.js";
+import { slowly } from "../slowly.js";
 import { randomMount, randomSheet } from "./random-mount.js";
 
 const runs = { numRuns: 300, seed: 20261125 };
@@ -113,7 +114,7 @@ describe("any mount", () => {
 });
 
 describe("any mount on a 2-D die", () => {
-  it("brings all its heat to the stage, no place colder than that, its drops the rise", () => {
+  slowly("brings all its heat to the stage, no place colder than that, its drops the rise", () => {
     fc.assert(
       fc.property(randomSheet, (mount) => {
         let budget: Budget;

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { answer, show } from "../../src/notebook/show.js";
+import { slowly } from "../slowly.js";
 import { Desk, node, showModule } from "./command-line.js";
 
 const printed = vi.spyOn(console, "log");
@@ -71,36 +72,44 @@ describe("show in a notebook", () => {
   const desk = new Desk();
   afterAll(() => desk.remove());
 
-  it("shows each form on the page in the order of the calls, between what the cell prints", async () => {
-    desk.put(
-      "forms",
-      `import { show } from ${JSON.stringify(showModule)};`,
-      `console.log("first");
+  slowly(
+    "shows each form on the page in the order of the calls, between what the cell prints",
+    async () => {
+      desk.put(
+        "forms",
+        `import { show } from ${JSON.stringify(showModule)};`,
+        `console.log("first");
 show({ data: [{ type: "bar", y: [1] }], layout: {}, alt: "second" });
 show("third **bold**");
 show({ toHtml: () => "<i>fourth</i>" });
 console.log("fifth");`,
-    );
-    const { code, stderr } = await desk.run("forms");
-    expect({ code, stderr }).toEqual({ code: 0, stderr: "" });
-    const html = readFileSync(`${desk.out}/forms.html`, "utf8");
-    expect(html).toMatch(
-      /<pre class="stdout">first\n<\/pre>\s*<figure[\s\S]*second[\s\S]*<\/figure>\s*<div class="output"><p>third <strong>bold<\/strong><\/p>\s*<\/div>\s*<div class="output"><i>fourth<\/i><\/div>\s*<pre class="stdout">fifth\n<\/pre>/,
-    );
-  }, 60_000);
+      );
+      const { code, stderr } = await desk.run("forms");
+      expect({ code, stderr }).toEqual({ code: 0, stderr: "" });
+      const html = readFileSync(`${desk.out}/forms.html`, "utf8");
+      expect(html).toMatch(
+        /<pre class="stdout">first\n<\/pre>\s*<figure[\s\S]*second[\s\S]*<\/figure>\s*<div class="output"><p>third <strong>bold<\/strong><\/p>\s*<\/div>\s*<div class="output"><i>fourth<\/i><\/div>\s*<pre class="stdout">fifth\n<\/pre>/,
+      );
+    },
+    60_000,
+  );
 
-  it("lets a cell replace what it displayed before through tslab itself", async () => {
-    desk.put(
-      "again",
-      `import * as tslab from "tslab";
+  slowly(
+    "lets a cell replace what it displayed before through tslab itself",
+    async () => {
+      desk.put(
+        "again",
+        `import * as tslab from "tslab";
 const place = tslab.newDisplay();
 place.html("<i>one</i>");
 console.log("between");
 place.html("<i>two</i>");`,
-    );
-    expect((await desk.run("again")).stderr).toBe("");
-    const html = readFileSync(`${desk.out}/again.html`, "utf8");
-    expect(html).toMatch(/<i>two<\/i><\/div>\s*<pre class="stdout">between/);
-    expect(html).not.toContain('<div class="output"><i>one');
-  }, 60_000);
+      );
+      expect((await desk.run("again")).stderr).toBe("");
+      const html = readFileSync(`${desk.out}/again.html`, "utf8");
+      expect(html).toMatch(/<i>two<\/i><\/div>\s*<pre class="stdout">between/);
+      expect(html).not.toContain('<div class="output"><i>one');
+    },
+    60_000,
+  );
 });

@@ -8,6 +8,7 @@ import {
   uncertainMount,
   varianceIndices,
 } from "../../../src/index.js";
+import { slowly } from "../../slowly.js";
 import { crossing, plainOf, shareOf } from "./plain-samples.js";
 import { amplifier, camera, clamped, plainAmplifier, sapphire } from "./uncertain-mounts.js";
 
@@ -18,7 +19,7 @@ const withBonds = (mount: Mount, count: number): Mount => ({
 });
 
 describe("the chance by two levels of the die", () => {
-  it("is that of plain samples of the 2-D die, within both errors", async () => {
+  slowly("is that of plain samples of the 2-D die, within both errors", async () => {
     for (const [mount, reference] of [
       ...[camera, sapphire, clamped].map((each) => [each, plainOf(each)[1]!] as const),
       [amplifier, plainAmplifier] as const,
@@ -35,7 +36,7 @@ describe("the chance by two levels of the die", () => {
     }
   });
 
-  it("finds the number of bonds that plain samples find", async () => {
+  slowly("finds the number of bonds that plain samples find", async () => {
     for (const mount of [camera, sapphire, clamped]) {
       const found = await sizeWithConfidence(mount, { runner });
       const exact = crossing(plainOf(mount), 0.95);

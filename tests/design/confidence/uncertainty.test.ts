@@ -6,6 +6,7 @@ import { confidence, sizeWithConfidence } from "../../../src/design/confidence/u
 import { FieldError, type Mount, sizeBonds, thermalBudget } from "../../../src/index.js";
 import { spread } from "../../../src/units/spread.js";
 import { quickMount } from "../../mount/example.js";
+import { slowly } from "../../slowly.js";
 
 const example = quickMount();
 
@@ -212,7 +213,7 @@ describe("workers", () => {
     await Promise.all(pools.map((each) => each.close()));
   });
 
-  it("give the same result to the last digit, be they one, two or three", async () => {
+  slowly("give the same result to the last digit, be they one, two or three", async () => {
     for (const workers of [1, 2, 3]) {
       const { runner } = pool(workers);
       const result = await confidence(uncertainExample, { runner, samples: 4096 });
@@ -221,7 +222,7 @@ describe("workers", () => {
     }
   });
 
-  it("that are killed have their chunk done again", async () => {
+  slowly("that are killed have their chunk done again", async () => {
     const killed = pool(2);
     let kills = 0;
     const result = await confidence(uncertainExample, {
@@ -245,7 +246,7 @@ describe("workers", () => {
     clearInterval(killer);
   });
 
-  it("stop when told, and are fit for the next run", async () => {
+  slowly("stop when told, and are fit for the next run", async () => {
     const { runner } = pool(2);
     const stop = new AbortController();
     const stopped = confidence(uncertainExample, {

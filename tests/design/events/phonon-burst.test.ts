@@ -5,6 +5,7 @@ import { heatPulse } from "../../../src/design/events/pulse.js";
 import type { Mount } from "../../../src/mount/mount.js";
 import { elementaryCharge } from "../../../src/units/constants.js";
 import { exampleMount } from "../../mount/example.js";
+import { slowly } from "../../slowly.js";
 
 const film = {
   superconductor: "aluminium",
@@ -131,7 +132,7 @@ describe("phononBurst(mount, hit)", () => {
 });
 
 describe("heatPulse(mount, { flights: true })", () => {
-  it("starts from where the phonons bring the energy, and keeps all of it", () => {
+  slowly("starts from where the phonons bring the energy, and keeps all of it", () => {
     for (const model of ["sheet", "flights", "one node"] as const) {
       const mount = { ...chip(), die: { ...chip().die, model, rays: 4096 } };
       const plain = heatPulse(mount, { energy: "100 keV", place: { x: "4 mm", y: "4 mm" } });
@@ -158,7 +159,7 @@ describe("heatPulse(mount, { flights: true })", () => {
     }
   });
 
-  it("spreads the hot spot of a 2-D die, which else is one cell", () => {
+  slowly("spreads the hot spot of a 2-D die, which else is one cell", () => {
     const mount = chip();
     const at = { energy: "100 keV", place: { x: "4 mm", y: "4 mm" } } as const;
     const [plain, pulse] = [heatPulse(mount, at), heatPulse(mount, { ...at, flights: true })];

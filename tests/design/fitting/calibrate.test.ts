@@ -10,6 +10,7 @@ import { readMount, spreadsOf } from "../../../src/mount/read.js";
 import { random } from "../../../src/numerics/random.js";
 import { spread } from "../../../src/units/spread.js";
 import { exampleMount } from "../../mount/example.js";
+import { slowly } from "../../slowly.js";
 import { within95 } from "../coverage.js";
 
 const coupling = "pads.coupling.coefficient";
@@ -239,29 +240,33 @@ describe("calibrate(mount, data, { inputs })", () => {
     });
   });
 
-  it("covers the truth as often as it says, with an error that two thermometers share", () => {
-    const noise = random(5);
-    let [ofCoupling, ofBoundary, probable] = [0, 0, 0];
-    for (let i = 0; i < 200; i++) {
-      const gain = 1 + 0.01 * noise.normal();
-      const data = readings(truth, ["chip", "pad electrons"], {
-        powers: [0, 30, 100, 400],
-        uncertainty: 2e-4,
-        stageUncertainty: 1e-4,
-        read: (T, name) => gain * T + (name === "stage" ? 1e-4 : 2e-4) * noise.normal(),
-      });
-      const fit = calibrate(start, data, {
-        inputs: [coupling, boundary],
-        sharedErrors: [{ thermometers: ["chip", "pad electrons", "stage"], gain: 0.01 }],
-      });
-      const off = (field: string, value: number) =>
-        Math.abs(Math.log(fit.of(field).value / value)) / fit.of(field).uncertainty;
-      if (off(coupling, 3.1e9) < 1.96) ofCoupling++;
-      if (off(boundary, 7e-4) < 1.96) ofBoundary++;
-      if (fit.probability! > 0.05) probable++;
-    }
-    for (const count of [ofCoupling, ofBoundary, probable]) within95(count, 200);
-  }, 180_000);
+  slowly(
+    "covers the truth as often as it says, with an error that two thermometers share",
+    () => {
+      const noise = random(5);
+      let [ofCoupling, ofBoundary, probable] = [0, 0, 0];
+      for (let i = 0; i < 200; i++) {
+        const gain = 1 + 0.01 * noise.normal();
+        const data = readings(truth, ["chip", "pad electrons"], {
+          powers: [0, 30, 100, 400],
+          uncertainty: 2e-4,
+          stageUncertainty: 1e-4,
+          read: (T, name) => gain * T + (name === "stage" ? 1e-4 : 2e-4) * noise.normal(),
+        });
+        const fit = calibrate(start, data, {
+          inputs: [coupling, boundary],
+          sharedErrors: [{ thermometers: ["chip", "pad electrons", "stage"], gain: 0.01 }],
+        });
+        const off = (field: string, value: number) =>
+          Math.abs(Math.log(fit.of(field).value / value)) / fit.of(field).uncertainty;
+        if (off(coupling, 3.1e9) < 1.96) ofCoupling++;
+        if (off(boundary, 7e-4) < 1.96) ofBoundary++;
+        if (fit.probability! > 0.05) probable++;
+      }
+      for (const count of [ofCoupling, ofBoundary, probable]) within95(count, 200);
+    },
+    180_000,
+  );
 
   it("is less sure when thermometers share an error, and says by how much they are off", () => {
     const data = readings(truth, ["chip"], {

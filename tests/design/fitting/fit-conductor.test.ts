@@ -6,6 +6,7 @@ import { readMount } from "../../../src/mount/read.js";
 import { random } from "../../../src/numerics/random.js";
 import { isSpread } from "../../../src/units/spread.js";
 import { quickMount } from "../../mount/example.js";
+import { slowly } from "../../slowly.js";
 import { within95 } from "../coverage.js";
 
 const noisy = `heater power [nW],heater power uncertainty [nW],die [mK],stage [mK]
@@ -74,7 +75,7 @@ describe("fitConductor(data, { from, to })", () => {
     expect(fit.summary).toContain("The data state no uncertainties");
   });
 
-  it("covers the truth as often as it says, with noise on power and both thermometers", () => {
+  slowly("covers the truth as often as it says, with noise on power and both thermometers", () => {
     const random1 = random(11);
     const truth = [2e-4, 3.6] as const;
     const header =
