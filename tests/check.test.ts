@@ -16,7 +16,7 @@ function withGold(from: string | RegExp, to: string) {
 }
 
 describe("the check of a file of data/", () => {
-  it("says what a material has, and finds nothing wrong with any", () => {
+  slowly("says what a material has, and finds nothing wrong with any", () => {
     const { lines, faults } = check("gold");
     expect(faults).toEqual([]);
     expect(lines[0]).toBe("materials/gold: 29 rows");

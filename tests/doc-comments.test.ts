@@ -3,6 +3,7 @@ import ts from "typescript";
 import { describe, expect, it } from "vitest";
 import { agrees, wrongWith } from "./compiled.js";
 import { checker, examples, exported, programOf } from "./doc-comments.js";
+import { slowly } from "./slowly.js";
 
 const documented = (symbol: ts.Symbol) =>
   ts.displayPartsToString(symbol.getDocumentationComment(checker)).trim() !== "";
@@ -45,7 +46,7 @@ describe("doc comments of the public face", () => {
 });
 
 describe("examples in doc comments", () => {
-  it("compile in strict mode", () => {
+  slowly("compile in strict mode", () => {
     expect(wrongWith(programOf(examples))).toEqual([]);
   });
 

@@ -3,15 +3,16 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { goodMounts } from "../fuzz/mounts.js";
 import { strangeVersions } from "../fuzz/strange.js";
+import { cases } from "../slowly.js";
 import { faultIn, spoilFields } from "./as-written.js";
 
 describe("a mount with one wrong field", () => {
-  spoilFields(11, 293);
+  spoilFields(23, 587);
 
   it("is refused in them with any mistakes", () => {
     const property = fc.property(strangeVersions(goodMounts), (mount) => {
       expect(faultIn(mount)).toBeUndefined();
     });
-    fc.assert(property, { numRuns: 300, seed: 20_261_129 });
+    fc.assert(property, { numRuns: cases(300), seed: 20_261_129 });
   });
 });

@@ -7,6 +7,7 @@ import { timeCourse } from "../../src/mount/follow.js";
 import { MountModel } from "../../src/mount/model.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { readMount } from "../../src/mount/read.js";
+import { slowly } from "../slowly.js";
 import { exampleMount } from "./example.js";
 
 function flying(die: Partial<Mount["die"]> = {}): Mount {
@@ -63,7 +64,7 @@ describe("a mount with a die of flights", () => {
     expect(budget.field!.mean).toBeLessThan(mean * 1.02);
   });
 
-  it("is cooler in the middle the more its faces are mirrors, until they trap phonons", () => {
+  slowly("is cooler in the middle the more its faces are mirrors, until they trap phonons", () => {
     const spread = [0, 0.9].map((specularity) => {
       const { field } = thermalBudget(flying({ specularity, rays: 16384 }));
       return field!.hottest.temperature - field!.coldest.temperature;
@@ -87,29 +88,32 @@ describe("a mount with a die of flights", () => {
     expect(sheet({ finish }) / sheet({ specularity: 0.45 })).toBeCloseTo(1, 9);
   });
 
-  it("warns of warm dies, of dies thinner than the wavelength, and of fields without effect", () => {
-    const warm = { ...flying(), stage: "4 K", limit: { rise: "1 K" } } as Mount;
-    expect(thermalBudget(warm).warnings.join()).toMatch(
-      /spreading in the die: 4.00 K is outside .* to 3.00 K/,
-    );
-    const cold = {
-      ...flying({ thickness: "20 um", specularity: 0.9 }),
-      stage: "3 mK",
-      loads: [],
-    } as Mount;
-    expect(
-      thermalBudget({ ...cold, loads: [{ kind: "given", power: "1 fW" }] }).warnings.join(),
-    ).toMatch(/shorter than the die is thick/);
-    expect(thermalBudget(flying({ model: "sheet" })).warnings).toContain(
-      'die.rays: without effect, since die.model is not "flights".',
-    );
-    expect(() => thermalBudget(flying({ thickness: "1 um" }))).toThrow(
-      /die: expected one whose phonons come to a contact within some 300000 flights, or a sheet/,
-    );
-    expect(() => readMount(flying({ meanFreePath: "1 mm" }))).toThrow(
-      "die.meanFreePath: expected none for flights, which find it",
-    );
-  });
+  slowly(
+    "warns of warm dies, of dies thinner than the wavelength, and of fields without effect",
+    () => {
+      const warm = { ...flying(), stage: "4 K", limit: { rise: "1 K" } } as Mount;
+      expect(thermalBudget(warm).warnings.join()).toMatch(
+        /spreading in the die: 4.00 K is outside .* to 3.00 K/,
+      );
+      const cold = {
+        ...flying({ thickness: "20 um", specularity: 0.9 }),
+        stage: "3 mK",
+        loads: [],
+      } as Mount;
+      expect(
+        thermalBudget({ ...cold, loads: [{ kind: "given", power: "1 fW" }] }).warnings.join(),
+      ).toMatch(/shorter than the die is thick/);
+      expect(thermalBudget(flying({ model: "sheet" })).warnings).toContain(
+        'die.rays: without effect, since die.model is not "flights".',
+      );
+      expect(() => thermalBudget(flying({ thickness: "1 um" }))).toThrow(
+        /die: expected one whose phonons come to a contact within some 300000 flights, or a sheet/,
+      );
+      expect(() => readMount(flying({ meanFreePath: "1 mm" }))).toThrow(
+        "die.meanFreePath: expected none for flights, which find it",
+      );
+    },
+  );
 
   it("says that films which share its phonons are taken as if all phonons entered them", () => {
     const mount = flying({ rays: 1024 });
@@ -122,7 +126,7 @@ describe("a mount with a die of flights", () => {
     expect(thermalBudget(sheet).warnings.join()).not.toContain("but flights");
   });
 
-  it("with another number of pads is to the last digit what it is by itself", () => {
+  slowly("with another number of pads is to the last digit what it is by itself", () => {
     const model = new MountModel(readMount(flying({ rays: 16384 })), standardCatalogue());
     model.vary("bonds.count");
     const flown = (count: number) => {

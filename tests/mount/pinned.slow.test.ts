@@ -1,3 +1,3 @@
 import { checkPins } from "./pinned.js";
 
-checkPins((i) => i % 5 !== 0, 48);
+checkPins((i) => i % 10 !== 0, 54);

@@ -7,4 +7,4 @@ it("There are 330 pinned mounts.", () => {
   expect(pins).toHaveLength(330);
 });
 
-checkPins((i) => i % 5 === 0, 12);
+checkPins((i) => i % 10 === 0, 6);

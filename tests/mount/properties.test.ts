@@ -10,10 +10,10 @@ import {
 } from "../../src/index.js";
 import { MountModel } from "../../src/mount/model.js";
 import { solveSteady } from "../../src/network/steady.js";
-import { slowly } from "../slowly.js";
+import { cases, slowly } from "../slowly.js";
 import { randomMount, randomSheet } from "./random-mount.js";
 
-const runs = { numRuns: 300, seed: 20261125 };
+const runs = { numRuns: cases(300), seed: 20261125 };
 
 /** Chip temperature of a mount [K]. */
 const chip = (mount: Mount) => thermalBudget(mount).chip.temperature;
@@ -132,7 +132,7 @@ describe("any mount on a 2-D die", () => {
         const drops = mainPath.reduce((sum, { drop }) => sum + drop, 0);
         expect(Math.abs(drops - chip.rise)).toBeLessThanOrEqual(1e-9 * chip.temperature);
       }),
-      { ...runs, numRuns: 100 },
+      { ...runs, numRuns: cases(100) },
     );
   });
 });
@@ -164,7 +164,7 @@ describe("any input at all", () => {
           );
         }
       }),
-      { ...runs, numRuns: 3000 },
+      { ...runs, numRuns: cases(3000) },
     );
   });
 
@@ -181,7 +181,7 @@ describe("any input at all", () => {
           expectWords(error);
         }
       }),
-      { ...runs, numRuns: 400 },
+      { ...runs, numRuns: cases(400) },
     );
   });
 });

@@ -15,6 +15,7 @@ import { MountModel } from "../../src/mount/model.js";
 import { allSources } from "../../src/mount/sources.js";
 import type { DieJoint } from "../../src/mount/things/die-joints.js";
 import type { FurtherDie } from "../../src/mount/things/dies.js";
+import { slowly } from "../slowly.js";
 import { around, flipChip, silicon } from "./flip-chip.js";
 import { catalogue } from "./things/smallest.js";
 
@@ -44,7 +45,7 @@ describe("a die cut in two, joined by a perfect joint", () => {
     loads: [load],
   };
 
-  it("in its thickness is the whole within the error of its tiles", () => {
+  slowly("in its thickness is the whole within the error of its tiles", () => {
     const half = { ...whole.die, thickness: "0.25 mm" } as const;
     const { clamps: _, ...held } = whole;
     const cut = (fromTo: Pick<DieJoint, "from" | "to">, own: Partial<Mount>, other: FurtherDie) =>
@@ -206,7 +207,7 @@ describe("a further die", () => {
     }
   });
 
-  it("follows flights, too", () => {
+  slowly("follows flights, too", () => {
     const budget = thermalBudget(
       withModel(
         {
@@ -298,7 +299,7 @@ describe("a further die", () => {
     expect(course.meanAt("carrier, hottest point", 0)).toBeLessThan(course.before);
   });
 
-  it("takes its numbers into samples and into a number of bonds", () => {
+  slowly("takes its numbers into samples and into a number of bonds", () => {
     const carrier = flipChip.dies!.carrier!;
     const uncertain: Mount = {
       ...flipChip,

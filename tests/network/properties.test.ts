@@ -5,9 +5,10 @@ import type { NetworkDescription } from "../../src/network/description.js";
 import { SolveError } from "../../src/network/solution.js";
 import { SteadyNetwork, solveSteady } from "../../src/network/steady.js";
 import { FieldError, UnknownNameError } from "../../src/units/errors.js";
+import { cases } from "../slowly.js";
 import { described, type RandomNetwork, randomNetworks } from "./networks.js";
 
-const runs = { seed: 20240611, numRuns: 400 };
+const runs = { seed: 20240611, numRuns: cases(400) };
 
 /** Temperatures of the free nodes, by number. */
 const solved = (random: RandomNetwork) => {
@@ -243,7 +244,7 @@ test("Odd input gives an answer or a complaint, and neither NaN nor an endless l
     fc.property(oddNetworks, (description) => {
       answersOrComplains(description);
     }),
-    { ...runs, numRuns: 5000 },
+    { ...runs, numRuns: cases(5000) },
   );
 });
 
@@ -265,7 +266,7 @@ test("Sound networks with extreme numbers give an answer or a complaint.", () =>
         seen[answersOrComplains(described({ ...random, links, loads }))]++;
       },
     ),
-    { ...runs, numRuns: 2000 },
+    { ...runs, numRuns: cases(2000) },
   );
   expect(seen.answer).toBeGreaterThan(0);
   expect(seen.complaint).toBeGreaterThan(0);

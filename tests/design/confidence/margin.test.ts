@@ -9,6 +9,7 @@ import {
   thermalBudget,
 } from "../../../src/index.js";
 import { quickMount } from "../../mount/example.js";
+import { slowly } from "../../slowly.js";
 
 const base = quickMount();
 const mount: Mount = {
@@ -49,7 +50,7 @@ describe("the three cases of margin", () => {
       expect([input.low, input.median, input.high]).toContain(value);
   });
 
-  it("ask for more bonds from one to the next, and the middle one is built", async () => {
+  slowly("ask for more bonds from one to the next, and the middle one is built", async () => {
     const nominal = sizeBonds(mount);
     const probable = await sizeBonds(mount, { for: "probable", ...options });
     const pessimistic = sizeBonds(mount, { for: "pessimistic", rows: "none" });

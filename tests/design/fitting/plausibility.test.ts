@@ -6,6 +6,7 @@ import { doubtfulColumns } from "../../../src/design/fitting/plausibility.js";
 import { readThermometry } from "../../../src/design/fitting/thermometry.js";
 import { UndeterminedError } from "../../../src/design/fitting/undetermined.js";
 import { type Mount, type MountField, spread, standardCatalogue } from "../../../src/index.js";
+import { slowly } from "../../slowly.js";
 import { ombrelCooldown, ombrelMount } from "../ombrel-cooldown.js";
 
 const inputs = ["pads.coupling.coefficient", "pads.boundary.resistance"] as const;
@@ -127,7 +128,7 @@ describe("a heater power in the wrong unit or decade", () => {
     expect(told[0]).toMatch(/expected about \d+ nW, which the mount as it starts needs for chip/);
   });
 
-  it("is told by a fit, and by the error of one that fails by it", () => {
+  slowly("is told by a fit, and by the error of one that fails by it", () => {
     const words = "heater power [nW] looks 10 times too high: at cool.csv:9 it is 4.00 µW";
     const data = readings({ times: { power: 10 } });
     const guess: Mount = {
