@@ -9,7 +9,7 @@ export const files: readonly string[] = readdirSync(join(root, "notebooks")).fil
   name.endsWith(".ipynb"),
 );
 
-/** The one that `npm start` runs, and with it readme.test.ts; notebooks.slow.test.ts runs all others. */
+/** The one that `npm start` runs, and with it readme.slow.test.ts; notebooks.slow.test.ts runs all others. */
 export const first = "size-bonds.ipynb";
 
 /**
