@@ -84,7 +84,7 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   .contents, .skip { display: none; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
-  .figure .picture svg { width: auto; max-width: 150mm; max-height: 94mm; }
+  .figure .picture svg { width: auto; max-width: 150mm; max-height: 102mm; }
   .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
   .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
   .figure figcaption { break-before: avoid; }
