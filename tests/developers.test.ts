@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { printedBy, wrongWith } from "./compiled.js";
+import { slowly } from "./slowly.js";
 
 const text = readFileSync(new URL("../DEVELOPERS.md", import.meta.url), "utf8");
 
@@ -10,7 +11,7 @@ describe("DEVELOPERS.md", () => {
     expect(Buffer.byteLength(text)).toBeLessThanOrEqual(10_000);
   });
 
-  it("has a smallest notebook, which runs", () => {
+  slowly("has a smallest notebook, which runs", () => {
     const section = text.split(/^## /m).find((part) => part.startsWith("Notebooks"))!;
     const [, cells] = /^```ts\n([\s\S]*?)^```$/m.exec(section)!;
     expect(wrongWith(cells!)).toEqual([]);

@@ -3,6 +3,7 @@ import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { executeNotebook } from "../../../src/notebook/run/execute.js";
 import { readNotebook } from "../../../src/notebook/run/notebook.js";
 import { progressBar } from "../../../src/notebook/run/progress.js";
+import { slowly } from "../../slowly.js";
 import { Desk, root } from "../command-line.js";
 
 const desk = new Desk();
@@ -42,7 +43,7 @@ describe("a progress bar", () => {
     expect(written.endsWith(`[${"=".repeat(30)}] samples: 100 %\n`)).toBe(true);
   });
 
-  it("grows in place in a notebook", async () => {
+  slowly("grows in place in a notebook", async () => {
     const file = JSON.stringify(join(root, "dist/notebook/run/progress.js"));
     desk.put(
       "bar",
