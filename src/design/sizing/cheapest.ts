@@ -137,7 +137,12 @@ function fieldsOf(mount: Mount, choices: readonly FieldChoice[]): readonly Searc
   if (!Array.isArray(choices) || choices.length === 0) {
     throw new FieldError("choices", "a field to choose or more", choices);
   }
-  const fields = (choices as readonly FieldChoice[]).map(({ field, from, to }, i) => {
+  const fields = (choices as readonly FieldChoice[]).map((choice, i) => {
+    const { field, from, to } = choice ?? {};
+    if (typeof field !== "string") {
+      const wanted = '{ field: "pads.thickness", from: "100 nm", to: "1 um" } or the like';
+      throw new FieldError(`choices[${i}]`, wanted, choice);
+    }
     const number = numbersOf(mount).get(field);
     if (number?.distribution) {
       throw new FieldError(`choices[${i}].field`, "a field that has no spread", field);

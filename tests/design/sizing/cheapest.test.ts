@@ -153,6 +153,7 @@ describe("cheapest(mount, choices, { least })", () => {
 
   it.each([
     [[], {}, "choices: expected a field to choose or more, got []"],
+    [["pads.thickness"], {}, 'choices[0]: expected { field: "pads.thickness", from: '],
     [[choices[0], choices[0]], {}, 'choices: expected each field once, got "bonds.count"'],
     [
       [{ field: "pads.coupling.coefficient", from: 1e9, to: 2e9 }],
