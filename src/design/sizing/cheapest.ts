@@ -140,7 +140,8 @@ function fieldsOf(mount: Mount, choices: readonly FieldChoice[]): readonly Searc
   const fields = (choices as readonly FieldChoice[]).map((choice, i) => {
     const { field, from, to } = choice ?? {};
     if (typeof field !== "string") {
-      const wanted = '{ field: "pads.thickness", from: "100 nm", to: "1 um" } or the like';
+      const wanted =
+        '{ field, from, to }, such as { field: "die.thickness", from: "0.3 mm", to: "1 mm" }';
       throw new FieldError(`choices[${i}]`, wanted, choice);
     }
     const number = numbersOf(mount).get(field);

@@ -153,7 +153,7 @@ describe("cheapest(mount, choices, { least })", () => {
 
   it.each([
     [[], {}, "choices: expected a field to choose or more, got []"],
-    [["pads.thickness"], {}, 'choices[0]: expected { field: "pads.thickness", from: '],
+    [["pads.thickness"], {}, "choices[0]: expected { field, from, to }, such as "],
     [[choices[0], choices[0]], {}, 'choices: expected each field once, got "bonds.count"'],
     [
       [{ field: "pads.coupling.coefficient", from: 1e9, to: 2e9 }],
