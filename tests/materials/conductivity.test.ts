@@ -132,6 +132,23 @@ describe("κ of a superconductor", () => {
     expect(provenance.map((each) => each.quantity)).toContain("niobium: phonon mean free path");
   });
 
+  it.each(["indium", "indium-tin", "tin-lead"])(
+    "of %s goes as T³ and as its grains when coldest",
+    (name) => {
+      // Measured in indium-thallium from 0.15 to 0.8 K: falls fast below T_c, at the lowest temperatures
+      // roughly as T³ and as the size of the grains (abstract of "Thermal conductivity of indium-thallium
+      // alloys in the normal and superconducting states", Phys. Rev. 97, 902 (1955), journal from memory).
+      const solder = (meanFreePath: string) =>
+        kappa(name, { residualResistivityRatio: 10, meanFreePath } as ConductivityOptions).law;
+      const [fine, coarse] = [solder("5 um"), solder("20 um")];
+      const exponent = Math.log2(fine.value(0.2) / fine.value(0.1));
+      expect(Math.abs(exponent - 3)).toBeLessThan(0.2);
+      expect(coarse.value(0.15) / fine.value(0.15)).toBeGreaterThan(3.5);
+      expect(coarse.value(0.15) / fine.value(0.15)).toBeLessThanOrEqual(4);
+      expect(Math.log2(fine.value(0.8) / fine.value(0.4))).toBeGreaterThan(2.9);
+    },
+  );
+
   it("can't do without its phonons", () => {
     const lead = readDataFolder().materials.tantalum!.replace(/\nlattice_conductivity.*/, "");
     const metal = catalogue.withMaterial("lead", lead).material("lead");
