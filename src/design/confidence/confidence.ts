@@ -9,8 +9,8 @@ import { Result, type ResultBasis } from "../../units/result.js";
 import { type NumberCell, shareCell, type Table, temperatureCell } from "../../units/table.js";
 import { type CorrelatedPair, togetherWords } from "./correlated.js";
 import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
-import { perSample } from "./samples.js";
-import { type Drawn, perDrawn } from "./two-levels.js";
+import { meanAndError, perSample } from "./samples.js";
+import type { Drawn } from "./two-levels.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
 /** A number that was sampled, with the standard error of that. */
@@ -223,15 +223,11 @@ export class Confidence extends Result {
     const each = this.#replicates.map((own, r) => {
       const limits = column(own, 2);
       const cheap = column(own, 0).map((T, k) => of(T, limits[k]!));
-      const drawn = this.#drawn?.drawn[r] ?? new Float64Array(0);
-      const differences = Array.from({ length: drawn.length / perDrawn }, (_, k) => {
-        const at = perDrawn * k;
-        const [weight, quick, above, chip, limit] = [
-          ...drawn.subarray(at, at + perDrawn),
-        ] as unknown as Numbers;
-        return { weight, difference: of(chip, limit) - of(quick, above) };
-      });
-      return twoPhaseMean(cheap, differences);
+      const drawn = this.#drawn?.drawn[r] ?? [];
+      return twoPhaseMean(
+        cheap,
+        drawn.map(({ weight, quick, own }) => ({ weight, difference: of(...own) - of(...quick) })),
+      );
     });
     return { value: meanOf(each), error: standardError(each) };
   }
@@ -244,9 +240,6 @@ function lostWords(lost: number): string {
     ? "; 1 sample has no steady state and counts as too warm"
     : `; ${lost} samples have no steady state and count as too warm`;
 }
-
-/** The numbers of a drawn sample. */
-type Numbers = readonly [number, number, number, number, number];
 
 function column(samples: Float64Array, at: number): Float64Array {
   return Float64Array.from(
@@ -265,14 +258,6 @@ function meanOf(values: ArrayLike<number>): number {
 function standardError(values: readonly number[]): number {
   const [mean, error] = meanAndError(values);
   return Number.isFinite(mean) ? error : Number.POSITIVE_INFINITY;
-}
-
-/** Mean of independent estimates and its standard error. */
-export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
-  const n = estimates.length;
-  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
-  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
-  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }
 
 /** Between the two values nearest to a share of all. @param sorted - rising */

@@ -25,24 +25,14 @@ import {
   uncertainMount,
 } from "./uncertain-mount.js";
 
-/** A mount for many solves. */
-export interface QuickMount {
-  /** By its own model of the die, where that has one or two nodes; else corrected. */
-  readonly model: UncertainMount;
-  /** Of a 2-D die: by that. */
-  readonly own?: UncertainMount;
-  /** Solves of the 2-D die that the fit took. */
-  readonly expensive: number;
-  /** Standard deviation of what the fit leaves, in parts of the rise. */
-  readonly scatter: number;
-}
-
 /** By what factors around the mount's own number of bonds the fit is made, where they are to be counted. */
 const counts = [0.5, 0.75, 1, 1.4, 2];
 
 /**
  * Compiles a mount for many solves.
  * @param options - counting: numbers of bonds from half to twice the mount's own will be asked for
+ * @returns the model that answers; of a 2-D die that die's own, how many solves of it the fit took, and the
+ * standard deviation of what the fit leaves, in parts of the rise
  * @throws as `uncertainMount`
  */
 export function quickMount(
@@ -51,11 +41,11 @@ export function quickMount(
     readonly counting?: { readonly most: number };
     readonly seed?: number;
   } = {},
-): QuickMount {
+) {
   const { catalogue = standardCatalogue(), rows = "all", counting, seed = 1 } = options;
   const own = uncertainMount(mount, { catalogue, rows });
   const plain = readMount(mount);
-  if (!isResolved(dieModel(plain))) return { model: own, expensive: 0, scatter: 0 };
+  if (!isResolved(dieModel(plain))) return { model: own, own: undefined, expensive: 0, scatter: 0 };
   const die = "two nodes";
   const quick = uncertainMount(mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(own.inputs.map((input, i) => [inputKey(input), i]));
@@ -93,17 +83,15 @@ export function quickMount(
       ratios.push(ratio);
     }
   }
-  const fit: Correction = {
-    ...fitCorrection(fitRows, ratios),
-    expensive: each * groups.length,
-  };
+  const fit: Correction = { ...fitCorrection(fitRows, ratios), expensive: each * groups.length };
+  const { name, inputs, medians, ranges, together, pairs } = own;
   const corrected = (by: UncertainMount, bonds?: number): UncertainMount => ({
-    name: own.name,
-    inputs: own.inputs,
-    medians: own.medians,
-    ranges: own.ranges,
-    together: own.together,
-    pairs: own.pairs,
+    name,
+    inputs,
+    medians,
+    ranges,
+    together,
+    pairs,
     get warnings() {
       return own.warnings;
     },

@@ -33,14 +33,8 @@ export interface CorrelatedPair {
   readonly reason?: string;
 }
 
+type Rows = readonly { readonly key: string; readonly quantity: string }[];
 type NamedInput = Pick<UncertainInput, "name" | "field" | "row" | "low" | "median" | "high">;
-
-/** What of a mount varies together. */
-export interface Together {
-  readonly groups: readonly CorrelatedInputs[];
-  readonly pairs: readonly CorrelatedPair[];
-  readonly warnings: readonly string[];
-}
 
 /**
  * The inputs of a mount that vary together: as it says, and those that are one unknown written in several
@@ -48,15 +42,9 @@ export interface Together {
  * @param rows - of the catalogue, by key and quantity
  * @throws FieldError for a row that the catalogue does not have
  */
-export function togetherIn(
-  mount: PlainMount,
-  inputs: readonly NamedInput[],
-  rows: readonly { readonly key: string; readonly quantity: string }[],
-): Together {
-  const said = saidOf(mount, inputs, rows);
+export function togetherIn(mount: PlainMount, inputs: readonly NamedInput[], rows: Rows) {
+  const { groups, pairs, warnings } = saidOf(mount, inputs, rows);
   const { names } = correlationsOf(mount);
-  const groups = [...said.groups];
-  const pairs = [...said.pairs];
   for (const { fields, reason } of madeTogether(mount)) {
     const alike = new Map<string, number[]>();
     for (const field of fields) {
@@ -77,17 +65,12 @@ export function togetherIn(
       });
     }
   }
-  return { ...said, groups, pairs };
+  return { groups, pairs, warnings };
 }
 
 /** What a mount says of its inputs that vary together. */
-function saidOf(
-  mount: PlainMount,
-  inputs: readonly NamedInput[],
-  rows: readonly { readonly key: string; readonly quantity: string }[],
-): Together {
+function saidOf(mount: PlainMount, inputs: readonly NamedInput[], rows: Rows) {
   const { names, matrix, pairs } = correlationsOf(mount);
-  if (names.length === 0) return { groups: [], pairs: [], warnings: [] };
   const at = names.map((name) => {
     const isRow = name.includes(":");
     if (isRow && !rows.some(({ key, quantity }) => key === name || quantity === name)) {

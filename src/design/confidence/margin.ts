@@ -99,20 +99,13 @@ export function sizeBonds(
     case "nominal":
       return sizeByMedians(mount, options);
     case "pessimistic": {
-      const bad = pessimisticCase(mount, options);
-      const { group } = options;
-      return sizeByMedians(bad.mount as Mount, {
-        catalogue: bad.catalogue,
-        ...(group !== undefined && { group }),
-      });
+      const { mount: bad, catalogue } = pessimisticCase(mount, options);
+      return sizeByMedians(bad as Mount, { ...options, catalogue });
     }
     case "probable":
       if ("group" in options) {
-        throw new FieldError(
-          "group",
-          "none, since samples count the bonds of `bonds`",
-          options.group,
-        );
+        const wanted = "none, since samples count the bonds of `bonds`";
+        throw new FieldError("group", wanted, options.group);
       }
       return sizeWithConfidence(mount, options);
     default:

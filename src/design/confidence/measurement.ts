@@ -23,13 +23,13 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import type { ResultBasis } from "../../units/result.js";
 import { roomToCount } from "../sizing/size.js";
-import { meanAndError, quantileOf } from "./confidence.js";
+import { quantileOf } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
 import { type CorrelatedInputs, narrowedTogether } from "./correlated.js";
 import { bondsNeeded } from "./count-needed.js";
 import { type Accuracy, type Measurement, Measurements } from "./measurements.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
-import { draws } from "./samples.js";
+import { draws, meanAndError } from "./samples.js";
 import { inputNamed } from "./uncertain-inputs.js";
 import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
 import {

@@ -5,7 +5,6 @@
  */
 import { CondensedSheet } from "../../chip/condensed-sheet.js";
 import { SheetExtremes } from "../../chip/extremes.js";
-import type { Conductor } from "../../conductor.js";
 import { laidOut } from "../../mount/assemble.js";
 import type { Described } from "../../mount/assembly.js";
 import { watch } from "../../mount/cells.js";
@@ -16,39 +15,9 @@ import { alikeNodes } from "../../network/alike.js";
 import type { LinkDescription, NetworkDescription } from "../../network/description.js";
 import type { UncertainInput } from "./uncertain-inputs.js";
 
-/** A 2-D die of a merged mount. */
-export interface MergedDie {
-  /** `die`, or its name. */
-  readonly name: string;
-  /** Name of its hottest point among the places. */
-  readonly chip: string;
-  /** Name of its law among the pieces. */
-  readonly spreading: string;
-  /** Nodes at its contacts, one of those that are alike, and how many these are. */
-  readonly terminals: readonly string[];
-  readonly sizes: Float64Array;
-  readonly admittance: Float64Array;
-  /** Heat that leaves at each terminal for 1 W of each load [W/W]. */
-  readonly outflows: readonly Float64Array[];
-  /** Of a square, at the medians [W]. */
-  readonly law: Conductor;
-  /** Of each load, at the medians [W]. */
-  readonly powers: readonly number[];
-  /** Finds its hottest and coldest points; the loads come in the same order. */
-  readonly extremes: SheetExtremes;
-  /** Nodes beside its contacts. */
-  readonly beside: readonly string[];
-}
-
 /** A mount's network with nodes that are alike taken together. */
-export interface MergedMount {
-  readonly network: NetworkDescription;
-  /** Names of the links of each path, wire and film. */
-  readonly linksOf: ReadonlyMap<string, readonly string[]>;
-  /** Names of the nodes of each place. */
-  readonly nodesOf: ReadonlyMap<string, readonly string[]>;
-  readonly dies: readonly MergedDie[];
-}
+export type MergedMount = NonNullable<ReturnType<typeof mergedMount>>;
+export type MergedDie = MergedMount["dies"][number];
 
 /**
  * The merged mount; undefined where it is solved in full: phonons that fly, loads that follow the die's
@@ -61,7 +30,7 @@ export function mergedMount(
   model: MountModel,
   stage: number,
   inputs: readonly Pick<UncertainInput, "field">[],
-): MergedMount | undefined {
+) {
   const { structure, mount, catalogue } = model;
   const isDie = (on: string) => structure.dies.some(({ name }) => name === on);
   const onDies = structure.powers.filter(({ on }) => isDie(on));
@@ -148,8 +117,7 @@ export function mergedMount(
       together.set(key, { name, from: a, to: b, conductor: model.laws.get(law)!, count });
     }
   }
-  const merged: MergedDie[] = [];
-  for (const { die, condensed, units, nodes, law, powers } of whole) {
+  const merged = whole.map(({ die, condensed, units, nodes, law, powers }) => {
     const terminals = [...new Set(nodes.map(nameOf))];
     const at = nodes.map((node) => terminals.indexOf(nameOf(node)));
     const summed = (numbers: Float64Array) => {
@@ -159,23 +127,27 @@ export function mergedMount(
       });
       return sums;
     };
-    merged.push({
+    return {
       name: die.name,
       chip: die.chip.name,
       spreading: die.spreading,
+      /** Nodes at its contacts, one of those that are alike, and how many these are. */
       terminals,
       sizes: Float64Array.from(
         terminals,
         (name) => nodes.filter((node) => nameOf(node) === name).length,
       ),
       admittance: mergedAdmittance(condensed.admittance, at, terminals.length),
+      /** Heat that leaves at each terminal for 1 W of each load [W/W]. */
       outflows: units.map(({ outflow }) => summed(outflow)),
+      /** Of a square, and the power of each load, at the medians [W]. */
       law,
       powers,
+      /** Finds its hottest and coldest points; the loads come in the same order. */
       extremes: new SheetExtremes(condensed, at, units),
       beside: besideOf(network, condensed.terminals, (name) => nameOf(index.get(name)!)),
-    });
-  }
+    };
+  });
   const bodies = merged.map(({ name, terminals, law, admittance }) => {
     // Heat is set with the powers.
     const outflow = new Float64Array(terminals.length);
@@ -187,8 +159,10 @@ export function mergedMount(
     return typeof load === "number" ? { ...node, load: load * sizes.get(own)! } : node;
   });
   return {
-    network: { nodes, links: [...together.values()], bodies },
+    network: { nodes, links: [...together.values()], bodies } satisfies NetworkDescription,
+    /** Names of the links of each path, wire and film. */
     linksOf,
+    /** Names of the nodes of each place. */
     nodesOf: new Map(
       [...described.links.nodesOf].map(([place, all]) => [
         place.name,

@@ -10,18 +10,7 @@ import type { FastDie } from "./fast-sheet.js";
 /** Least temperature that a piece was checked at, the highest at the medians, and the highest of a held end [K]. */
 export type Span = readonly [low: number, free: number, held: number];
 
-/** The conductors of a piece. */
-export interface PieceLinks {
-  /** Takes other conductors. */
-  put(conductor: Conductor): void;
-  /** Takes the same conductors, `factor` times as many. */
-  multiply(base: Conductor, factor: number): void;
-  readonly own: Span;
-  /** Temperatures up to a headroom above those at the medians [K]. */
-  span(room: number): readonly [low: number, high: number];
-  /** Narrows the temperatures of the ends to those [K]. */
-  limitTo(room: number): void;
-}
+export type PieceLinks = ReturnType<typeof pieceLinks>;
 
 /** The network, and what is known of its nodes and links. */
 interface Within {
@@ -37,12 +26,12 @@ interface Within {
   readonly names: readonly string[];
 }
 
-/** @param known - of the same piece with another number of bonds */
+/** The conductors of a piece. @param known - of the same piece with another number of bonds */
 export function pieceLinks(
   name: string,
   { network, low, high, counts, die, names }: Within,
   known: Span | undefined,
-): PieceLinks {
+) {
   const { temperatures, freeCount, linkNames } = network;
   const links = die ? [] : names.map((each) => linkNames.indexOf(each));
   if (links.includes(-1)) throw new Error(`mount: no link in the network is "${name}".`);
@@ -58,20 +47,24 @@ export function pieceLinks(
   ];
   return {
     own,
-    put(conductor) {
+    /** Takes other conductors. */
+    put(conductor: Conductor) {
       if (die) die.law = conductor;
       for (let k = 0; k < links.length; k++) {
         network.setConductor(links[k]!, conductor, counts[links[k]!]!);
       }
     },
-    multiply(base, factor) {
+    /** Takes the same conductors, `factor` times as many. */
+    multiply(base: Conductor, factor: number) {
       if (die) die.law = scaled(base, factor);
       for (let k = 0; k < links.length; k++) {
         network.setCount(links[k]!, counts[links[k]!]! * factor);
       }
     },
-    span: (room) => [own[0], Math.max(room * own[1], own[2])],
-    limitTo(room) {
+    /** Temperatures up to a headroom above those at the medians [K]. */
+    span: (room: number) => [own[0], Math.max(room * own[1], own[2])] as const,
+    /** Narrows the temperatures of the ends to those [K]. */
+    limitTo(room: number) {
       for (const n of free) {
         low[n] = Math.max(low[n]!, own[0]);
         high[n] = Math.min(high[n]!, room * own[1]);

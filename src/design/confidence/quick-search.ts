@@ -15,52 +15,41 @@ import {
   shareBelow,
 } from "./two-levels.js";
 
-/** What the two-node model of the die says of numbers of bonds, corrected for those about a guess. */
-export interface QuickSearch {
-  readonly guess: number;
-  readonly correction: Correction;
-  /** The samples that are solved with the 2-D die for every number. */
-  draw: Draw | undefined;
-  /** Samples of a number of bonds, all that `within` asks for at first. */
-  samples(bonds: number): Promise<readonly Float64Array[]>;
-  /**
-   * The smallest number of bonds.
-   * @param start - a number near by, and the chance that was found for it
-   */
-  fewest(start: number, found: number): Promise<number>;
+/** The smallest number of bonds with a chance; undefined where all that fit have less. */
+export async function fewestWith(
+  probability: number,
+  room: number,
+  start: number,
+  chanceOf: (bonds: number) => Promise<number>,
+): Promise<number | undefined> {
+  const search = leastThatHolds(room, start);
+  let step = search.next();
+  while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
+  return step.value;
 }
 
-/** What is searched for. */
-interface Searched {
-  readonly levels: Levels;
-  readonly replicates: number;
-  /** Samples of each replicate. */
-  readonly each: number;
-  /** A number of bonds to begin with. */
-  readonly start: number;
-}
+export type QuickSearch = Awaited<ReturnType<typeof searchedQuickly>>;
 
-/** @param room - most bonds */
+/**
+ * What the two-node model of the die says of numbers of bonds, corrected for those about a guess.
+ * @param room - most bonds
+ */
 export async function searchedQuickly(
-  sampling: Searched,
+  levels: Levels,
+  { replicates, each }: { readonly replicates: number; readonly each: number },
   probability: number,
   room: number,
   options: Pick<RunOptions, "signal"> & { readonly runner?: SampleRunner },
-): Promise<QuickSearch> {
-  const { levels, replicates, each, start } = sampling;
+) {
   const { runner = defaultRunner } = options;
   const still = { ...(options.signal && { signal: options.signal }) };
-  const fewest = async (chanceOf: (bonds: number) => Promise<number>, start: number) => {
-    const search = leastThatHolds(room, start);
-    let step = search.next();
-    while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
-    return step.value ?? room;
-  };
+  const fewest = async (chanceOf: (bonds: number) => Promise<number>, start: number) =>
+    (await fewestWith(probability, room, start, chanceOf)) ?? room;
   const roughly = (correction: Correction, few: number) => async (bonds: number) => {
     const of = { replicates, each: Math.min(each, few), bonds };
     return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
   };
-  const quick = await fewest(roughly(noCorrection, 64), start);
+  const quick = await fewest(roughly(noCorrection, 64), levels.own.mount.bonds!.count);
   const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
   const bonds = [...new Set(about)].filter((count) => count >= 1);
   const correction = await correctionOf(levels, bonds, runner, still);
@@ -76,9 +65,11 @@ export async function searchedQuickly(
   return {
     guess: await fewest(chanceOf, await fewest(roughly(correction, 256), quick)),
     correction,
-    draw: undefined,
+    /** The samples that are solved with the 2-D die for every number. */
+    draw: undefined as Draw | undefined,
     samples,
-    async fewest(start, found) {
+    /** The smallest number, from one near by and the chance that was found for it. */
+    async fewest(start: number, found: number) {
       const off = found - (await chanceOf(start));
       return fewest(async (count) => (await chanceOf(count)) + off, start);
     },

@@ -110,24 +110,29 @@ export function compiledOnce(
   mount: Mount,
   { catalogue, rows, die }: { catalogue: Catalogue; rows: UncertainRows; die?: DieModel },
 ): UncertainMount {
-  const text = JSON.stringify(mount);
-  const { origin } = catalogue;
-  const known = kept.find(
-    (each) =>
-      each.mount === text &&
-      each.catalogue === origin &&
-      each.die === die &&
-      sameRows(each.asked, rows),
+  return found(
+    { mount: JSON.stringify(mount), catalogue: catalogue.origin, asked: rows, die },
+    (each) => each.catalogue === catalogue.origin && sameRows(each.asked, rows),
+    () => uncertainMount(mount, { catalogue, rows, ...(die && { die }) }),
   );
-  if (known) return known.compiled;
-  const compiled = uncertainMount(mount, { catalogue, rows, ...(die && { die }) });
-  keep({ mount: text, catalogue: origin, asked: rows, die, compiled });
-  return compiled;
 }
 
-function keep(each: (typeof kept)[number]): void {
+type Kept = (typeof kept)[number];
+
+/** What was compiled of a mount and a model of its die, or is now. */
+function found(
+  wanted: Omit<Kept, "compiled">,
+  isIt: (each: Kept) => boolean,
+  compile: () => UncertainMount,
+): UncertainMount {
+  const known = kept.find(
+    (each) => each.mount === wanted.mount && each.die === wanted.die && isIt(each),
+  );
+  if (known) return known.compiled;
+  const compiled = compile();
   if (kept.length === 2) kept.shift();
-  kept.push(each);
+  kept.push({ ...wanted, compiled });
+  return compiled;
 }
 
 function sameRows(some: UncertainRows, other: UncertainRows): boolean {
@@ -136,26 +141,23 @@ function sameRows(some: UncertainRows, other: UncertainRows): boolean {
     : some.join() === other.join();
 }
 
-function rowsOf({ inputs }: UncertainMount): readonly string[] {
-  return inputs.flatMap(({ row }) => row ?? []);
-}
-
 function compiledFor({ mount, catalogue, recipe, quick }: SampleJob): UncertainMount {
-  const text = JSON.stringify(mount);
-  const known = kept.find(
-    (each) =>
-      each.mount === text &&
-      each.die === quick?.die &&
-      sameRows(rowsOf(each.compiled), recipe.rows) &&
-      // A worker has a copy for each chunk.
-      (each.catalogue === catalogue ||
-        JSON.stringify(each.catalogue) === JSON.stringify(catalogue)),
+  const die = quick?.die;
+  return found(
+    { mount: JSON.stringify(mount), catalogue, asked: recipe.rows, die },
+    ({ compiled, ...each }) => {
+      const rows = compiled.inputs.flatMap(({ row }) => row ?? []);
+      // A worker has a copy of the catalogue for each chunk.
+      const isSame = () => JSON.stringify(each.catalogue) === JSON.stringify(catalogue);
+      return sameRows(rows, recipe.rows) && (each.catalogue === catalogue || isSame());
+    },
+    () =>
+      uncertainMount(mount, {
+        catalogue: catalogueFrom(catalogue),
+        recipe,
+        ...(die && { die }),
+      }),
   );
-  if (known) return known.compiled;
-  const options = { catalogue: catalogueFrom(catalogue), recipe, ...(quick && { die: quick.die }) };
-  const compiled = uncertainMount(mount, options);
-  keep({ mount: text, catalogue, asked: recipe.rows, die: quick?.die, compiled });
-  return compiled;
 }
 
 /** The numbers of each sample of a chunk. @throws FieldError for a value the mount refuses */
@@ -213,6 +215,25 @@ export function* draws({ inputs, together }: DrawnInputs, samples: number, scram
     for (let i = 0; i < values.length; i++) values[i] = inputs[i]!.quantile(point[i]!);
     yield values;
   }
+}
+
+/** Samples of several chunks in one array. */
+export function joined(parts: readonly Float64Array[]): Float64Array {
+  const whole = new Float64Array(parts.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
+}
+
+/** Mean of independent estimates and its standard error. */
+export function meanAndError(estimates: readonly number[]): readonly [mean: number, error: number] {
+  const n = estimates.length;
+  const mean = estimates.reduce((sum, x) => sum + x / n, 0);
+  const square = estimates.reduce((sum, x) => sum + (x - mean) ** 2, 0);
+  return [mean, Math.sqrt(square / (n * (n - 1)))];
 }
 
 /** Samples cut into chunks: each replicate by itself, and no chunk longer than `longest`. */

@@ -20,6 +20,8 @@ import { bitsOf, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
   compiledOnce,
+  joined,
+  meanAndError,
   perSample,
   pointsOf,
   type RunOptions,
@@ -42,13 +44,17 @@ const caution = 2;
 /** Least and largest number drawn. */
 const drawn = { least: 32, most: 16_384 };
 
-/** Numbers of each drawn sample: its weight; chip and limit as corrected; chip and limit of the 2-D die [K]. */
-export const perDrawn = 5;
+/** A sample that was drawn: chip and limit as corrected, and of the 2-D die [K]. */
+interface DrawnSample {
+  readonly weight: number;
+  readonly quick: readonly [chip: number, limit: number];
+  readonly own: readonly [chip: number, limit: number];
+}
 
 /** What the 2-D die says of samples that the two-node model answers for. */
 export interface Drawn {
-  /** By replicate: `perDrawn` numbers of each. */
-  readonly drawn: readonly Float64Array[];
+  /** By replicate. */
+  readonly drawn: readonly (readonly DrawnSample[])[];
   /** Solves of the 2-D die, those of the fit among them. */
   readonly expensive: number;
   /** Standard error of the corrected rise, in parts of it. */
@@ -65,34 +71,28 @@ export interface Levelled extends Drawn {
   readonly lefts: readonly (readonly [own: number, quick: number, weight: number])[];
 }
 
-/** A mount by the 2-D die and by the two-node model of it. */
-export interface Levels {
-  readonly own: SampleJob;
-  readonly quick: SampleJob;
-  readonly inputs: readonly UncertainInput[];
-  /** Bits of the 2-D die's ranges from those of the two-node model's. */
-  readonly translated: (left: number) => number;
-}
+export type Levels = ReturnType<typeof levelsOf>;
 
-/** The two models of a mount whose own is compiled. */
+/** A mount, whose own model is compiled, by the 2-D die and by the two-node model of it. */
 export function levelsOf(
   own: SampleJob,
   inputs: readonly UncertainInput[],
   ranges: readonly SampledRange[],
   catalogue: Catalogue,
-): Levels {
+) {
   const die = "two nodes";
   const compiled = compiledOnce(own.mount, { catalogue, rows: own.recipe.rows, die });
   const place = new Map(inputs.map((input, i) => [inputKey(input), i]));
   const at = compiled.inputs.map((input) => place.get(inputKey(input))!);
-  const quick = {
+  const quick: SampleJob = {
     ...own,
     recipe: compiled.recipe,
     quick: { die, inputs: inputs.length, at },
-  } as const;
+  };
   const bit = new Map(ranges.map(({ name, range }, k) => [rangeKey(name, range), k]));
   const bits = compiled.ranges.map(({ name, range }) => bit.get(rangeKey(name, range)));
   const known = new Map<number, number>();
+  /** Bits of the 2-D die's ranges from those of the two-node model's. */
   const translated = (left: number) => {
     const found = known.get(left) ?? bitsOf(left, bits);
     known.set(left, found);
@@ -165,16 +165,6 @@ function riseOf(samples: Float64Array, k: number): number {
   return samples[perSample * k]! - samples[perSample * k + 1]!;
 }
 
-function joined(parts: readonly Float64Array[]): Float64Array {
-  const whole = new Float64Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
-}
-
 /** Scores of all samples about the middle number of bonds, two numbers of each, by replicate. */
 const knownScores = new WeakMap<Correction, Map<number, readonly Float64Array[]>>();
 
@@ -243,10 +233,7 @@ export function shareBelow(replicates: readonly Float64Array[]): readonly [numbe
     for (let at = 0; at < own.length; at += perSample) if (own[at]! <= own[at + 2]!) below++;
     return (below * perSample) / own.length;
   });
-  const n = each.length;
-  const mean = each.reduce((sum, share) => sum + share / n, 0);
-  const square = each.reduce((sum, share) => sum + (share - mean) ** 2, 0);
-  return [mean, Math.sqrt(square / (n * (n - 1)))];
+  return meanAndError(each);
 }
 
 /** Which samples are drawn, and with what chances. */
@@ -265,15 +252,7 @@ export async function drawnFrom(
   { own }: Pick<Levels, "own">,
   { bent, expensive }: Correction,
   replicates: readonly Float64Array[],
-  {
-    bonds,
-    within,
-    draw,
-  }: {
-    readonly bonds: number | undefined;
-    readonly within: number;
-    readonly draw?: Draw | undefined;
-  },
+  { bonds, within, draw }: { bonds: number | undefined; within: number; draw?: Draw | undefined },
   runner: SampleRunner,
   options: RunOptions,
 ): Promise<Levelled & { readonly draw: Draw }> {
@@ -316,24 +295,26 @@ export async function drawnFrom(
   });
   const job = bonds === undefined ? own : { ...own, bonds };
   const results = await runner(job, chunks, options);
-  const found = replicates.map((): number[] => []);
+  const drawnSamples = replicates.map((): DrawnSample[] => []);
   const lefts: (readonly [number, number, number])[] = [];
-  let solved = 0;
   chunks.forEach(({ replicate, points }, c) => {
     points!.forEach((k, i) => {
       const weight = 1 / chances[replicate * each + k]!;
       const [quick, by] = [replicates[replicate]!, results[c]!];
       const [q, o] = [perSample * k, perSample * i];
-      found[replicate]!.push(weight, quick[q]!, quick[q + 2]!, by[o]!, by[o + 2]!);
+      drawnSamples[replicate]!.push({
+        weight,
+        quick: [quick[q]!, quick[q + 2]!],
+        own: [by[o]!, by[o + 2]!],
+      });
       lefts.push([by[o + 3]!, quick[q + 3]!, weight]);
-      solved++;
     });
   });
   return {
     replicates,
-    drawn: found.map((numbers) => Float64Array.from(numbers)),
+    drawn: drawnSamples,
     lefts,
-    expensive: expensive + solved,
+    expensive: expensive + lefts.length,
     relative: bent.error,
     leftOut: leaves(chances, likely),
     draw: now,

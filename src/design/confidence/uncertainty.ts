@@ -15,18 +15,17 @@ import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
-import type { Provenance } from "../../provenance.js";
 import { FieldError } from "../../units/errors.js";
-import { leastThatHolds, roomToCount } from "../sizing/size.js";
+import { roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
-import type { CorrelatedPair } from "./correlated.js";
 import { defaultRunner } from "./pool.js";
-import { type QuickSearch, searchedQuickly } from "./quick-search.js";
-import { type OutsideOptions, RangeTally, type SampledRange } from "./sampled-ranges.js";
+import { fewestWith, type QuickSearch, searchedQuickly } from "./quick-search.js";
+import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
 import {
   chunksOf,
   compiledOnce,
+  joined,
   perSample,
   type RunOptions,
   type SampleJob,
@@ -42,7 +41,6 @@ import {
   pilotSolves,
   shareBelow,
 } from "./two-levels.js";
-import type { UncertainInput } from "./uncertain-inputs.js";
 import type { UncertainRows } from "./uncertain-mount.js";
 
 /** How to sample. */
@@ -101,16 +99,9 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
-  const { replicates, each } = sampling;
-  const start = mount.bonds!.count;
   const levels =
     sampling.levels &&
-    (await searchedQuickly(
-      { levels: sampling.levels(), replicates, each, start },
-      probability,
-      room,
-      options,
-    ));
+    (await searchedQuickly(sampling.levels(), sampling, probability, room, options));
   // How many are to be tried is not known; from a near guess it is about this many.
   const foreseen = levels ? 3 : 5;
   const chanceOf = async (bonds: number): Promise<number> => {
@@ -128,10 +119,7 @@ export async function sizeWithConfidence(
   let guess = levels?.guess ?? (await roughly(sampling, probability, room, options));
   // By how much the 2-D die is off from what was fitted to it is about the same for numbers near by.
   if (levels) guess = await levels.fewest(guess, await chanceOf(guess));
-  const search = leastThatHolds(room, guess);
-  let step = search.next();
-  while (!step.done) step = search.next((await chanceOf(step.value)) >= probability);
-  const count = step.value;
+  const count = await fewestWith(probability, room, guess, chanceOf);
   // Fewer tries than were foreseen: nothing is left to do.
   options.progress?.(1, 1);
   const tried = [...found]
@@ -158,40 +146,14 @@ async function roughly(
   if (sampling.each <= few) return start;
   const { runner, signal } = options;
   const still = { ...(runner && { runner }), ...(signal && { signal }) };
-  const search = leastThatHolds(room, start);
-  let step = search.next();
-  while (!step.done) {
-    const own = { ...sampling, each: few, job: { ...sampling.job, bonds: step.value } };
-    const values = await solveSamples(own, 0, few * sampling.replicates, still);
-    step = search.next(shareBelow([values])[0] >= probability);
-  }
-  return step.value ?? room;
+  const chanceOf = async (bonds: number) => {
+    const own = { ...sampling, each: few, job: { ...sampling.job, bonds } };
+    return shareBelow([await solveSamples(own, 0, few * sampling.replicates, still)])[0];
+  };
+  return (await fewestWith(probability, room, start, chanceOf)) ?? room;
 }
 
-/** What is sampled, and how. */
-export interface Sampling {
-  readonly job: SampleJob;
-  readonly inputs: readonly UncertainInput[];
-  readonly replicates: number;
-  /** Samples of each replicate. */
-  readonly each: number;
-  /** Most samples of a chunk. */
-  readonly longest: number;
-  /** Wanted standard error of the chance; undefined where the number of samples is given. */
-  readonly within: number | undefined;
-  /** Compiles the two-node model of a 2-D die, where samples are to be taken by both. */
-  readonly levels: (() => Levels) | undefined;
-  readonly limited: boolean;
-  readonly ranges: readonly SampledRange[];
-  /** Inputs that vary together. */
-  readonly pairs: readonly CorrelatedPair[];
-  /** Told of the mount whatever the values. */
-  readonly warnings: readonly string[];
-  /** Lists the numbers of the mount. */
-  readonly provenance: () => readonly Provenance[];
-  /** Standard error of the rise by the chance of flights, in parts of it. */
-  readonly flown: () => number;
-}
+type Sampling = ReturnType<typeof samplingOf>;
 
 /** Samples from which on more are taken until an error is reached: as if they were independent, of any chance. */
 function firstSamples(within: number): number {
@@ -199,10 +161,10 @@ function firstSamples(within: number): number {
 }
 
 /**
- * Everything for a run but the number of bonds.
+ * What is sampled, and how: everything for a run but the number of bonds.
  * @throws FieldError as `confidence`
  */
-export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
+export function samplingOf(mount: Mount, options: ConfidenceOptions) {
   const sheet = isResolved(dieModel(readMount(mount)));
   const { within = options.samples === undefined ? 3e-3 : undefined } = options;
   const both = sheet && within !== undefined;
@@ -222,18 +184,26 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions): Sampling {
   }
   const catalogue = options.catalogue ?? standardCatalogue();
   const compiled = compiledOnce(mount, { catalogue, rows: options.rows ?? "all" });
-  const { inputs, recipe, ranges, warnings, together, pairs } = compiled;
+  const { inputs, recipe, ranges, together } = compiled;
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
-  const each = 2 ** Math.ceil(Math.log2(samples / replicates));
-  const limited = mount.limit !== undefined;
-  const provenance = provenanceLater(mount, catalogue);
-  const longest = sheet ? 16 : 2048;
   let known: Levels | undefined;
-  const levels = both ? () => (known ??= levelsOf(job, inputs, ranges, catalogue)) : undefined;
   let error: number | undefined;
-  const flown = () => (error ??= flownError(readMount(mount), catalogue));
-  const about = { limited, ranges, warnings, provenance, flown, pairs };
-  return { job, inputs, replicates, each, longest, within, levels, ...about };
+  return {
+    compiled,
+    job,
+    replicates,
+    /** Samples of each replicate. */
+    each: 2 ** Math.ceil(Math.log2(samples / replicates)),
+    /** Most samples of a chunk. */
+    longest: sheet ? 16 : 2048,
+    /** Wanted standard error of the chance; undefined where the number of samples is given. */
+    within,
+    /** Compiles the two-node model of a 2-D die, where samples are to be taken by both. */
+    levels: both ? () => (known ??= levelsOf(job, inputs, ranges, catalogue)) : undefined,
+    provenance: provenanceLater(mount, catalogue),
+    /** Standard error of the rise by the chance of flights, in parts of it. */
+    flown: () => (error ??= flownError(readMount(mount), catalogue)),
+  };
 }
 
 /**
@@ -259,13 +229,7 @@ export async function solveSamples(
     results.length === chunks.length &&
     results.every((own, k) => own.length === perSample * chunks[k]!.count);
   if (!whole) throw new Error("confidence: the runner did not return every sample.");
-  const values = new Float64Array(perSample * (to - from));
-  let at = 0;
-  for (const own of results) {
-    values.set(own, at);
-    at += own.length;
-  }
-  return values;
+  return joined(results);
 }
 
 /**
@@ -286,7 +250,7 @@ export function confidenceOf(
 }
 
 function answered(
-  { job, inputs, limited, ranges, warnings, provenance, flown, pairs }: Sampling,
+  { job, compiled: { inputs, ranges, warnings, pairs }, provenance, flown }: Sampling,
   replicates: readonly Float64Array[],
   options: OutsideOptions,
   levelled?: Levelled,
@@ -301,16 +265,10 @@ function answered(
     tally.count(quick, -weight);
   }
   const told = [...tally.warnings("samples", { acceptOutside: true }), ...warnings];
+  const { name, limit } = job.mount;
+  const limited = limit !== undefined;
   const content = { seed: job.seed, limited, warnings: told, provenance, pairs };
-  const made = new Confidence(
-    job.mount.name,
-    inputs,
-    replicates,
-    content,
-    tally,
-    levelled,
-    flown(),
-  );
+  const made = new Confidence(name, inputs, replicates, content, tally, levelled, flown());
   made.demandBacked(options);
   return made;
 }
@@ -342,7 +300,7 @@ async function levelled(
   options: ConfidenceOptions,
   search?: QuickSearch,
 ): Promise<Confidence> {
-  const { replicates, job, limited } = sampling;
+  const { replicates, job } = sampling;
   const { runner = defaultRunner, signal } = options;
   const { bonds } = job;
   const levels = { ...sampling.levels!(), own: job };
@@ -363,7 +321,7 @@ async function levelled(
         ? await search.samples(bonds!)
         : await correctedSamples(levels, correction, of, runner, still);
     const isLast = 2 * each * replicates > mostSamples;
-    if (!isLast && limited && shareBelow(samples)[1] > 0.8 * sampling.within!) continue;
+    if (!isLast && job.mount.limit && shareBelow(samples)[1] > 0.8 * sampling.within!) continue;
     const by = { bonds, within: 0.7 * wanted, draw: search?.draw };
     const found = await drawnFrom(levels, correction, samples, by, runner, telling(toFit));
     if (search) search.draw ??= found.draw;

@@ -25,10 +25,10 @@ import { FieldError } from "../../units/errors.js";
 import { formatNumber } from "../../units/format.js";
 import { Result, type ResultBasis, type ResultContent } from "../../units/result.js";
 import type { Table } from "../../units/table.js";
-import { meanAndError } from "./confidence.js";
 import { talliedQuick } from "./corrected-mount.js";
 import { type CorrelatedInputs, correlate } from "./correlated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
+import { meanAndError } from "./samples.js";
 import { inputNamed, type Named } from "./uncertain-inputs.js";
 import type { Evaluated, UncertainMountOptions } from "./uncertain-mount.js";
 

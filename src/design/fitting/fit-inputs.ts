@@ -139,18 +139,20 @@ export function priorCorrelations(
   { useSpreads = false }: Pick<CalibrationOptions, "useSpreads">,
 ): Correlations | undefined {
   if (!useSpreads) return undefined;
-  const all = correlationsOf(readMount(mount));
-  const isFitted = (name: string) => inputs.some((input) => input.name === name);
-  for (const { names } of all.pairs) {
-    if (isFitted(names[0]) === isFitted(names[1])) continue;
-    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
-    throw new FieldError(
-      "inputs",
-      `${other} among them, since ${fitted} varies together with it`,
-      "not",
-    );
+  for (const [fitted, other] of partedPairs(mount, inputs)) {
+    const wanted = `${other} among them, since ${fitted} varies together with it`;
+    throw new FieldError("inputs", wanted, "not");
   }
-  return all;
+  return correlationsOf(readMount(mount));
+}
+
+/** Pairs that vary together of which only the first is fitted. */
+function partedPairs(mount: Mount, inputs: readonly Pick<Parameter, "name">[]) {
+  const isFitted = (name: string) => inputs.some((input) => input.name === name);
+  return correlationsOf(readMount(mount)).pairs.flatMap(({ names: [a, b] }) => {
+    if (isFitted(a) === isFitted(b)) return [];
+    return isFitted(a) ? [[a, b] as const] : [[b, a] as const];
+  });
 }
 
 /** What is no longer so when inputs are fitted from data alone: words on what they varied together with. */
@@ -158,12 +160,10 @@ export function partedWords(
   mount: Mount,
   inputs: readonly Pick<Parameter, "name">[],
 ): readonly string[] {
-  const isFitted = (name: string) => inputs.some((input) => input.name === name);
-  return correlationsOf(readMount(mount)).pairs.flatMap(({ names }) => {
-    if (isFitted(names[0]) === isFitted(names[1])) return [];
-    const [fitted, other] = isFitted(names[0]) ? names : [names[1], names[0]];
-    return `${other} no longer varies together with ${fitted}, which is fitted from the data alone.`;
-  });
+  return partedPairs(mount, inputs).map(
+    ([fitted, other]) =>
+      `${other} no longer varies together with ${fitted}, which is fitted from the data alone.`,
+  );
 }
 
 /**

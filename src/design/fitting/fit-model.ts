@@ -81,12 +81,32 @@ export function fitModel(
   let at: Float64Array = Float64Array.from(parameters, ({ start }) => start);
   const scales = scalesAt(at).map((scale) => precision.reach * scale);
   if (near) at = Float64Array.from(near, (x, j) => (parameters[j]!.logarithmic ? Math.log(x) : x));
-  const known = new KnownDeviations(model);
+  const deviations = deviationsOf(model);
   const isNear = (pass: number) => near !== undefined || pass > 0;
   for (let pass = 0; pass <= mostPasses; pass++) {
     const values = valuesOf(parameters, at);
-    const weighting = covariancesOf(model, values, known.at(values));
+    const weighting = covariancesOf(model, values, deviations(values));
     const weights = weighting.map(whitening);
+    /** Deviations of all lines and of the priors, weighted. */
+    const weigh = (
+      lines: readonly (readonly number[])[],
+      there: Float64Array,
+      into: Float64Array,
+    ) => {
+      let next = 0;
+      for (const [line, off] of lines.entries()) {
+        for (const weight of weights[line]!) {
+          const by = Math.sqrt(robust[next]!);
+          into[next++] = by * off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
+        }
+      }
+      for (const row of priors.weights) {
+        into[next++] = priors.at.reduce(
+          (sum, j, k) => sum + row[k]! * (parameters[j]!.prior!.value - there[j]!),
+          0,
+        );
+      }
+    };
     const fit = leastSquares({
       count,
       start: [...at],
@@ -94,7 +114,11 @@ export function fitModel(
       tolerance: precision.tolerance,
       damping: precision.damping[isNear(pass) ? 1 : 0],
       sparing: precision.sparing && isNear(pass),
-      residuals: (there, into) => residuals(model, there, { weights, priors, robust, known }, into),
+      residuals(there, into) {
+        const lines = deviations(valuesOf(parameters, there));
+        if (lines) weigh(lines, there, into);
+        return lines !== undefined;
+      },
     });
     const whole = unweighted(fit, robust);
     const determined = determination(whole.jacobian);
@@ -139,84 +163,37 @@ function unweighted({ residuals, jacobian }: LeastSquaresFit, robust: Float64Arr
   };
 }
 
-/** What deviations are multiplied with. */
-interface Weights {
-  /** L⁻¹ of each line, by rows. */
-  readonly weights: readonly (readonly Float64Array[])[];
-  readonly priors: Priors;
-  /** Of the square of each reading: 1, less where it lies far off. */
-  readonly robust: Float64Array;
-  readonly known: KnownDeviations;
-}
-
 /** Parameters whose deviations are kept: those that differences were taken of, for one pass and the next. */
 const mostKept = 40;
 
-/** Deviations of all lines, kept since each pass over the weights begins where the one before it ended. */
-class KnownDeviations {
-  readonly #model: FittedModel;
-  readonly #known = new Map<string, readonly (readonly number[])[]>();
-
-  constructor(model: FittedModel) {
-    this.#model = model;
-  }
-
-  /** Deviations by line, for values in SI; undefined where the model is not valid. */
-  at(values: readonly number[]): readonly (readonly number[])[] | undefined {
+/**
+ * Deviations by line, for values in SI; undefined where the model is not valid. They are kept, since each pass
+ * over the weights begins where the one before it ended.
+ */
+function deviationsOf(model: FittedModel) {
+  const known = new Map<string, readonly (readonly number[])[]>();
+  return (values: readonly number[]): readonly (readonly number[])[] | undefined => {
     const key = values.join();
-    const found = this.#known.get(key);
+    const found = known.get(key);
     if (found) return found;
-    if (!this.#model.set(values)) return undefined;
+    if (!model.set(values)) return undefined;
     const lines: (readonly number[])[] = [];
-    for (let line = 0; line < this.#model.data.places.length; line++) {
-      const off = this.#model.deviations(line);
+    for (let line = 0; line < model.data.places.length; line++) {
+      const off = model.deviations(line);
       if (!off) return undefined;
       lines.push(off);
     }
-    this.#known.set(key, lines);
-    if (this.#known.size > mostKept) this.#known.delete(this.#known.keys().next().value!);
+    known.set(key, lines);
+    if (known.size > mostKept) known.delete(known.keys().next().value!);
     return lines;
-  }
+  };
 }
 
-/** Deviations of all lines and of the priors, weighted; false where the model is not valid. */
-function residuals(
-  model: FittedModel,
-  at: Float64Array,
-  { weights, priors, robust, known }: Weights,
-  into: Float64Array,
-): boolean {
-  const { parameters } = model;
-  const lines = known.at(valuesOf(parameters, at));
-  if (!lines) return false;
-  let next = 0;
-  for (const [line, off] of lines.entries()) {
-    for (const weight of weights[line]!) {
-      const by = Math.sqrt(robust[next]!);
-      into[next++] = by * off.reduce((sum, value, k) => sum + weight[k]! * value, 0);
-    }
-  }
-  for (const row of priors.weights) {
-    into[next++] = priors.at.reduce(
-      (sum, j, k) => sum + row[k]! * (parameters[j]!.prior!.value - at[j]!),
-      0,
-    );
-  }
-  return true;
-}
-
-/** What was known before. */
-interface Priors {
-  /** Parameters of which something was, by index. */
-  readonly at: readonly number[];
-  /** L⁻¹ of their covariance, by rows. */
-  readonly weights: readonly Float64Array[];
-}
-
+/** Parameters of which something was known before, by index, and L⁻¹ of their covariance, by rows. */
 function priorsOf(
   parameters: readonly Parameter[],
   correlated: Pick<Correlations, "names" | "matrix"> = { names: [], matrix: [] },
-): Priors {
+) {
   const at = parameters.flatMap(({ prior }, j) => (prior ? [j] : []));
   const place = at.map((j) => correlated.names.indexOf(parameters[j]!.name));
   const covariance = at.map((i, k) =>

@@ -89,7 +89,20 @@ export interface FittedModel {
   influences(line: number, deviations?: readonly number[]): readonly Influence[];
 }
 
-/** Values of parameters in SI. */
-export function valuesOf(parameters: readonly Parameter[], fitted: ArrayLike<number>): number[] {
+/** Readings of a line less what a model predicts [K]. */
+export function readingsLess(
+  model: Omit<FittedModel, "deviations">,
+  line: number,
+): readonly number[] | undefined {
+  const { data, thermometers } = model;
+  const predicted = model.predict(data.power.values[line]!, model.stageAt(line), line);
+  return predicted?.temperatures.map((T, k) => thermometers[k]!.readings.values[line]! - T);
+}
+
+/** Values of parameters in SI. @param fitted - as they are fitted; their start when absent */
+export function valuesOf(
+  parameters: readonly Parameter[],
+  fitted: ArrayLike<number> = parameters.map(({ start }) => start),
+): number[] {
   return parameters.map(({ logarithmic }, j) => (logarithmic ? Math.exp(fitted[j]!) : fitted[j]!));
 }

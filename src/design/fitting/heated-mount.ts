@@ -21,6 +21,7 @@ import {
   type NamedReadings,
   type Parameter,
   type Prediction,
+  readingsLess,
   valuesOf,
 } from "./fitted-model.js";
 import type { Readings, Thermometry } from "./thermometry.js";
@@ -77,10 +78,7 @@ export class HeatedMount implements FittedModel {
       if (data.thermometers.has(name)) continue;
       throw new UnknownNameError("thermometers", "column", name, [...data.thermometers.keys()]);
     }
-    this.#values = valuesOf(
-      parameters,
-      Float64Array.from(parameters, ({ start }) => start),
-    );
+    this.#values = valuesOf(parameters);
     this.stage = without.includes(stageName) ? undefined : data.thermometers.get(stageName);
     const power = data.power.values[0]!;
     const load = { kind: "given", name: "heater", power, ...heater } as const;
@@ -114,8 +112,6 @@ export class HeatedMount implements FittedModel {
     this.#catalogue = catalogue;
     this.#model = new MountModel(this.#mount, catalogue, die && { die });
     this.isResolved = this.#model.isResolved;
-    // A solved mount has fewer digits than a double, so differences reach wide. It is expensive, so later
-    // passes, which start near their answer, are damped little.
     this.precision = {
       tolerance: 1e-6,
       reach: 20,
@@ -126,7 +122,7 @@ export class HeatedMount implements FittedModel {
     this.#reach = new Reach(this.#model);
     this.thermometers = placed.map(({ name, at, readings }) => ({
       name,
-      at: die ? this.#nodeOf(at) : this.#placeOf(`thermometers.${name}`, at),
+      at: die ? placeOrChip(this.#model, at) : this.#placeOf(`thermometers.${name}`, at),
       readings,
     }));
     if (this.thermometers.length === 0) {
@@ -157,19 +153,11 @@ export class HeatedMount implements FittedModel {
     const heated = { ...this.#mount, loads: [...wires, heater] };
     const model = new MountModel(heated, this.#catalogue, few);
     const power = `loads.${wires.length}.power`;
-    const at = this.thermometers.map(({ at: place }) =>
-      typeof place === "string" && model.places.includes(place) ? place : model.chip,
-    );
+    const at = this.thermometers.map((each) => placeOrChip(model, each.at));
     const temperature = (heat: number, stage: number | undefined, thermometer: number) => {
       model.set(power, heat);
       if (stage !== undefined && this.stage) model.set(stageName, stage);
-      try {
-        model.solve();
-      } catch (error) {
-        if (error instanceof TypeError || error instanceof ReferenceError) throw error;
-        return undefined;
-      }
-      return model.temperature(at[thermometer]!);
+      return isSolved(model) ? model.temperature(at[thermometer]!) : undefined;
     };
     const cold = temperature(loads || 1e-15, this.stage?.values[0], 0);
     const stage = this.stage?.values[0] ?? (cold === undefined ? 0 : model.temperature(stageName));
@@ -183,12 +171,6 @@ export class HeatedMount implements FittedModel {
     const at = this.predict(this.data.power.values[0]!, undefined)?.stage;
     const kelvin = at === undefined ? "" : `, ${formatQuantity(at, "K", 4)} in the first line`;
     return [`${file} has no column ${stageName} [mK]: the stage of the mount was taken${kelvin}.`];
-  }
-
-  /** A place of a die of few nodes. */
-  #nodeOf(given: ThermometerPlace): string {
-    const { places, chip } = this.#model;
-    return typeof given === "string" && places.includes(given) ? given : chip;
   }
 
   #placeOf(field: string, given: ThermometerPlace): SolvedPlace {
@@ -267,12 +249,7 @@ export class HeatedMount implements FittedModel {
       for (const { field, heats } of this.#heating) this.#model.set(field, heats[heated]!);
     }
     if (stage !== undefined && this.stage) this.#model.set(stageName, stage);
-    try {
-      this.#model.solve();
-    } catch (error) {
-      if (error instanceof TypeError || error instanceof ReferenceError) throw error;
-      return undefined;
-    }
+    if (!isSolved(this.#model)) return undefined;
     this.#reach.add(this.#model);
     return at.map((each) => this.#model.temperature(each));
   }
@@ -324,8 +301,7 @@ export class HeatedMount implements FittedModel {
   }
 
   deviations(line: number): readonly number[] | undefined {
-    const predicted = this.predict(this.data.power.values[line]!, this.stageAt(line), line);
-    return predicted?.temperatures.map((T, k) => this.thermometers[k]!.readings.values[line]! - T);
+    return readingsLess(this, line);
   }
 
   influences(line: number, deviations?: readonly number[]): readonly Influence[] {
@@ -374,6 +350,22 @@ function influence(
   if (!low || !high) return [];
   const slopes = high.temperatures.map((T, k) => (T - low.temperatures[k]!) / by);
   return [{ uncertainty, slopes }];
+}
+
+/** A place of a model with a die of few nodes; the chip where that has none such. */
+function placeOrChip({ places, chip }: MountModel, given: ThermometerPlace): string {
+  return typeof given === "string" && places.includes(given) ? given : chip;
+}
+
+/** Solves a model; false where it has no steady state. */
+function isSolved(model: MountModel): boolean {
+  try {
+    model.solve();
+    return true;
+  } catch (error) {
+    if (error instanceof TypeError || error instanceof ReferenceError) throw error;
+    return false;
+  }
 }
 
 /** A mount with values of its inputs. */

@@ -8,7 +8,7 @@ import { SolveError } from "../../network/solution.js";
 import { FitError } from "../../numerics/jacobian.js";
 import { FieldError } from "../../units/errors.js";
 import { type FitOptions, fitModel } from "./fit-model.js";
-import { type FittedModel, type Prediction, valuesOf } from "./fitted-model.js";
+import { type FittedModel, readingsLess, valuesOf } from "./fitted-model.js";
 import type { HeatedMount } from "./heated-mount.js";
 import { UndeterminedError } from "./undetermined.js";
 
@@ -27,10 +27,7 @@ export function nearStart(
   options: FitOptions,
 ): readonly number[] | undefined {
   const { parameters, thermometers, data } = model;
-  let at: readonly number[] = valuesOf(
-    parameters,
-    Float64Array.from(parameters, ({ start }) => start),
-  );
+  let at: readonly number[] = valuesOf(parameters);
   const refused = () => new UndeterminedError("", [], "");
   try {
     for (let turn = 0; turn < mostTurns; turn++) {
@@ -45,7 +42,7 @@ export function nearStart(
         );
       });
       if (!ratios.flat().every((ratio) => ratio > 0 && Number.isFinite(ratio))) return undefined;
-      const { values, covariance } = fitModel(new Corrected(quick, ratios), refused, {
+      const { values, covariance } = fitModel(corrected(quick, ratios), refused, {
         ...options,
         near: turn > 0 ? at : undefined,
       });
@@ -69,47 +66,29 @@ export function nearStart(
 }
 
 /** The two-node model with its rises above the stage times a ratio, by line and thermometer. */
-class Corrected implements FittedModel {
-  readonly data: FittedModel["data"];
-  readonly parameters: FittedModel["parameters"];
-  readonly thermometers: FittedModel["thermometers"];
-  readonly weighted: boolean;
-  readonly precision: FittedModel["precision"];
-
-  constructor(
-    readonly quick: HeatedMount,
-    readonly ratios: readonly (readonly number[])[],
-  ) {
-    this.data = quick.data;
-    this.parameters = quick.parameters;
-    this.thermometers = quick.thermometers;
-    this.weighted = quick.weighted;
-    this.precision = quick.precision;
-  }
-
-  set(values: readonly number[]): boolean {
-    return this.quick.set(values);
-  }
-
-  stageAt(line: number): number | undefined {
-    return this.quick.stageAt(line);
-  }
-
-  predict(power: number, stage: number | undefined, line = 0): Prediction | undefined {
-    const found = this.quick.predict(power, stage, line);
-    if (!found) return undefined;
-    const temperatures = found.temperatures.map(
-      (T, k) => found.stage + (T - found.stage) * this.ratios[line]![k]!,
-    );
-    return { stage: found.stage, temperatures };
-  }
-
-  deviations(line: number): readonly number[] | undefined {
-    const predicted = this.predict(this.data.power.values[line]!, this.stageAt(line), line);
-    return predicted?.temperatures.map((T, k) => this.thermometers[k]!.readings.values[line]! - T);
-  }
-
-  influences(line: number) {
-    return this.quick.influences(line);
-  }
+function corrected(quick: HeatedMount, ratios: readonly (readonly number[])[]): FittedModel {
+  const { data, parameters, thermometers, weighted, precision } = quick;
+  const model: FittedModel = {
+    data,
+    parameters,
+    thermometers,
+    weighted,
+    precision,
+    set: (values) => quick.set(values),
+    stageAt: (line) => quick.stageAt(line),
+    predict(power, stage, line = 0) {
+      const found = quick.predict(power, stage, line);
+      return (
+        found && {
+          ...found,
+          temperatures: found.temperatures.map(
+            (T, k) => found.stage + (T - found.stage) * ratios[line]![k]!,
+          ),
+        }
+      );
+    },
+    deviations: (line) => readingsLess(model, line),
+    influences: (line) => quick.influences(line),
+  };
+  return model;
 }

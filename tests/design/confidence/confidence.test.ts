@@ -5,10 +5,10 @@ import {
   chanceCell,
   confidenceWords,
   formatChance,
-  meanAndError,
   outsideWords,
   quantileOf,
 } from "../../../src/design/confidence/confidence.js";
+import { meanAndError } from "../../../src/design/confidence/samples.js";
 
 const [stage, limit] = [0.1, 0.105];
 /** Replicates of chips at these temperatures [K]. */
