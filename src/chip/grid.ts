@@ -29,6 +29,16 @@ export interface CellRange {
 /** Part of a side below which a difference of two ends is rounding. */
 const rounding = 1e-9;
 
+/** The rectangle around several. */
+export function boundsOf(all: readonly Rectangle[]): Rectangle {
+  return {
+    left: Math.min(...all.map(({ left }) => left)),
+    right: Math.max(...all.map(({ right }) => right)),
+    bottom: Math.min(...all.map(({ bottom }) => bottom)),
+    top: Math.max(...all.map(({ top }) => top)),
+  };
+}
+
 /** The cells of a die; cell (i, j) is number j · cellsX + i, i along x and j along y. */
 export class Grid {
   /** Side of one cell along x [m]. */

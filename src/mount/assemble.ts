@@ -10,7 +10,7 @@ import type { ReadoutLaw } from "../loads/readout.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
 import { allThings, type PlainMount } from "./mount.js";
-import { fieldOn, lawOn, ofDie, ownDie, pathOn, seenFrom } from "./on-die.js";
+import { fieldOn, lawOfDie, lawOn, ownDie, pathOn, seenFrom } from "./on-die.js";
 import { allSources } from "./sources.js";
 import {
   boxByBolts,
@@ -41,17 +41,8 @@ import { dieNames } from "./things/stack.js";
 export { spreading };
 
 /** A group of contacts of the die, laid out for one mount. */
-export interface ContactGroup {
-  /** `pads`, `ring`, `back`, `glue`, `clamps 2`; of a warm wire the field of its load. */
-  readonly name: string;
-  /** Name of the further die it is on; absent on the mount's own. */
-  readonly die?: string;
-  /** Of a group that another die's joins contact by contact: the same for both. */
-  readonly pair?: string;
-  /** Field of the mount that says where contact k is, for errors. */
-  field(k: number): string;
-  /** Contacts of one layer may not overlap. */
-  readonly layer: "face" | "back" | "clamps";
+export interface ContactGroup
+  extends Pick<Contacts<PlainMount>, "name" | "die" | "pair" | "layer" | "field"> {
   /** One entry a contact. */
   readonly contacts: readonly Patch[];
   /** Ways along a film between contacts, by index, and their squares. */
@@ -157,20 +148,12 @@ export function contactGroups(mount: PlainMount): readonly ContactGroup[] {
 }
 
 /** A group laid out for a mount. */
-export function laidOut(group: Contacts<PlainMount>, mount: PlainMount): ContactGroup {
-  const { name, layer, die, pair } = group;
-  const { patches: contacts, links = [] } = group.lay(mount);
-  const bands = group.bands?.(mount);
-  return {
-    name,
-    layer,
-    field: (k) => group.field(k),
-    contacts,
-    links,
-    ...(bands && { bands }),
-    ...(die !== undefined && { die }),
-    ...(pair !== undefined && { pair }),
-  };
+export function laidOut(
+  { lay, bands, film: _, ...group }: Contacts<PlainMount>,
+  mount: PlainMount,
+): ContactGroup {
+  const { patches: contacts, links = [] } = lay(mount);
+  return { ...group, contacts, links, ...(bands && { bands: bands(mount) }) };
 }
 
 /**
@@ -210,10 +193,7 @@ export function assemble(mount: PlainMount, die: DieModel = dieModel(mount)): St
       from: each.chip,
       to: places.edge(each.name),
       by: "area",
-      conductor: (m, catalogue) =>
-        each.name === ownDie
-          ? centreToEdge(m, catalogue)
-          : lawOn(each.name, centreToEdge(each.of(m), catalogue)),
+      conductor: (m, catalogue) => lawOn(each.name, centreToEdge(each.of(m), catalogue)),
     }),
   );
   const paths = parts.flatMap((part) => (part.paths ?? []).map(placed));
@@ -350,10 +330,8 @@ function dieStores(
     by: "area",
     ofDie: true,
     field: fieldOn(die, "die.material"),
-    store: (mount, catalogue) => {
-      const own = ofDie(mount, die, (seen) => dieStore(seen, catalogue, share(seen)));
-      return die === ownDie ? own : lawOn(die, own);
-    },
+    store: (mount, catalogue) =>
+      lawOfDie(mount, die, (seen) => dieStore(seen, catalogue, share(seen))),
   });
   if (model !== "two nodes") return [store(die, chip, () => 1)];
   return [
@@ -398,7 +376,11 @@ export function heatOn(on: string, loads: readonly MountHeat[]): number | Load {
   const here = loads.filter(({ source }) => source.on === on);
   const fixed = here.reduce((sum, { load, law }) => (law ? sum : sum + load.power), 0);
   const laws = here.flatMap(({ law }) => law ?? []);
-  if (laws.length === 0) return fixed;
+  return laws.length === 0 ? fixed : sumOf(fixed, laws);
+}
+
+/** A load of a given power and others by their laws. */
+export function sumOf(fixed: number, laws: readonly Load[]): Load {
   return {
     power: (T) => laws.reduce((sum, law) => sum + law.power(T), fixed),
     slope: (T) => laws.reduce((sum, law) => sum + law.slope(T), 0),

@@ -85,15 +85,15 @@ export class Assembly {
   #mount: PlainMount;
   #catalogue: Catalogue;
   readonly #fixedCells: ReadonlyMap<string, number>;
-  protected readonly conductors = new Map<PlacedPath, Cell<Conductor>>();
-  protected readonly counts = new Map<PlacedPath, Cell<number>>();
-  protected readonly warmEnds = new Map<WarmPath, Cell<number>>();
-  protected readonly squares: Map<Contacts<PlainMount>, Cell<Conductor>> = new Map();
-  readonly #groups = new Map<Contacts<PlainMount>, Cell<ContactGroup>>();
-  readonly #dieSquares = new Map<string, Cell<Conductor>>();
-  readonly #faces = new Map<string, Cell<FaceShares>>();
+  protected readonly conductors: ReadonlyMap<PlacedPath, Cell<Conductor>>;
+  protected readonly counts: ReadonlyMap<PlacedPath, Cell<number>>;
+  protected readonly warmEnds: ReadonlyMap<WarmPath, Cell<number>>;
+  protected readonly squares: ReadonlyMap<Contacts<PlainMount>, Cell<Conductor>>;
+  readonly #groups: ReadonlyMap<Contacts<PlainMount>, Cell<ContactGroup>>;
+  readonly #dieSquares: ReadonlyMap<string, Cell<Conductor>>;
+  readonly #faces: ReadonlyMap<string, Cell<FaceShares>>;
   /** Size and cells of each die. */
-  readonly #plates = new Map<string, Cell<object>>();
+  readonly #plates: ReadonlyMap<string, Cell<object>>;
   readonly #skeletons = new Skeletons();
   /** Maps of the loads that were described last. */
   #mapped:
@@ -114,50 +114,28 @@ export class Assembly {
     this.#fixedCells = options.cells ?? new Map();
     this.#mount = writtenAs(mount, this.#asModelled(mount));
     this.#catalogue = catalogue;
-    const { paths, warm, groups } = this.structure;
-    for (const path of [...paths, ...warm]) {
-      this.conductors.set(
-        path,
-        this.cell((m) => path.conductor(m, this.#catalogue)),
-      );
-      if (path.count)
-        this.counts.set(
-          path,
-          this.cell((m) => path.count!(m)),
-        );
-    }
-    for (const wire of warm)
-      this.warmEnds.set(
-        wire,
-        this.cell((m) => wire.temperature(m)),
-      );
-    for (const group of groups) {
-      this.#groups.set(
-        group,
-        this.cell((m) => laidOut(group, m)),
-      );
-      const { film } = group;
-      if (film)
-        this.squares.set(
-          group,
-          this.cell((m) => film.square(m, this.#catalogue)),
-        );
-    }
-    for (const die of this.structure.dies) {
-      const square = (m: PlainMount) => dieSquare(die.of(m), this.#catalogue);
-      this.#dieSquares.set(
-        die.name,
-        this.cell(die.name === ownDie ? square : (m) => lawOn(die.name, square(m))),
-      );
-      this.#plates.set(
-        die.name,
-        this.cell<object>((m) => pick(die.of(m).die, "width", "length", "cells", ...flown)),
-      );
-      this.#faces.set(
-        die.name,
-        this.cell((m) => faceShares(die.of(m).die, this.#catalogue)),
-      );
-    }
+    const { paths, warm, groups, dies } = this.structure;
+    const all = [...paths, ...warm];
+    const cells = <K, T>(keys: readonly K[], make: (key: K, mount: PlainMount) => T) =>
+      new Map(keys.map((key) => [key, this.cell((m) => make(key, m))]));
+    const onDies = <T>(make: (die: DieInMount, mount: PlainMount) => T) =>
+      new Map(dies.map((die) => [die.name, this.cell((m) => make(die, m))]));
+    this.conductors = cells(all, (path, m) => path.conductor(m, this.#catalogue));
+    this.counts = cells(
+      all.filter(({ count }) => count),
+      (path, m) => path.count!(m),
+    );
+    this.warmEnds = cells(warm, (wire, m) => wire.temperature(m));
+    this.#groups = cells(groups, laidOut);
+    this.squares = cells(
+      groups.filter(({ film }) => film),
+      ({ film }, m) => film!.square(m, this.#catalogue),
+    );
+    this.#dieSquares = onDies(({ name, of }, m) => lawOn(name, dieSquare(of(m), this.#catalogue)));
+    this.#plates = onDies<object>(({ of }, m) =>
+      pick(of(m).die, "width", "length", "cells", ...flown),
+    );
+    this.#faces = onDies(({ of }, m) => faceShares(of(m).die, this.#catalogue));
     this.stageCell = this.cell((m) => stageModel(m, this.#catalogue));
   }
 
@@ -372,18 +350,15 @@ export class Assembly {
     ];
     return this.#skeletons.of(this.cuts.key, madeOf, () => {
       const groups = this.cuts.applied(whole);
+      const condense = (die: DieInMount): CondensedDie => {
+        const laid = groupsOn(die.name, groups);
+        if (structure.die === "flights") return this.#flights(die, laid);
+        const cells = this.#fixedCells.get(die.name);
+        return this.dies.condensed(die.of(this.#mount), laid, cells);
+      };
       const condensed = inWordsOf(
         this.#mount,
-        () =>
-          new Map(
-            dies.map((die): [string, CondensedDie] => {
-              const laid = groupsOn(die.name, groups);
-              const cells = this.#fixedCells.get(die.name);
-              return structure.die === "flights"
-                ? [die.name, this.#flights(die, laid)]
-                : [die.name, this.dies.condensed(die.of(this.#mount), laid, cells)];
-            }),
-          ),
+        () => new Map(dies.map((die) => [die.name, condense(die)])),
       );
       const links = linksOfMount(structure, numbers, {
         groups,
@@ -415,33 +390,16 @@ export class Assembly {
       return { network: { nodes, links: links.links }, links, loads, dies: none, groups: none };
     }
     const { groups, condensed: dies, links, nodes: names } = this.#skeleton();
-    const described = inWordsOf(
-      this.#mount,
-      () =>
-        new Map(
-          [...dies].map(([name, condensed]) => [
-            name,
-            {
-              condensed,
-              body: condensed.body(numbers.dieSquare(name), this.#mapsOn(name, loads)),
-            },
-          ]),
-        ),
+    const bodies = inWordsOf(this.#mount, () =>
+      [...dies].map(([name, condensed]) => {
+        const body = condensed.body(numbers.dieSquare(name), this.#mapsOn(name, loads));
+        return { name, condensed, body, terminals: condensed.terminals };
+      }),
     );
-    const bodies = [...described].map(([name, { condensed, body }]) => ({
-      name,
-      terminals: condensed.terminals,
-      body,
-    }));
     const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
-    return {
-      network: { nodes, links: links.links, bodies },
-      links,
-      loads,
-      die: described.get(ownDie)!,
-      dies: described,
-      groups,
-    };
+    const network = { nodes, links: links.links, bodies };
+    const described = new Map(bodies.map((die) => [die.name, die]));
+    return { network, links, loads, die: described.get(ownDie)!, dies: described, groups };
   }
 }
 

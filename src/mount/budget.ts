@@ -93,12 +93,13 @@ export function budgetOf(point: OperatingPoint, rises: OtherRises = {}): Budget 
   return inWordsOf(point.mount, () => budgetAt(point, rises));
 }
 
-function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
-  const { twoNodeRise, otherPhononsRise, sheetRise } = rises;
+function budgetAt(
+  point: OperatingPoint,
+  { twoNodeRise, otherPhononsRise, sheetRise }: OtherRises,
+): Budget {
   const { mount, catalogue, structure, reading, stage } = point;
   const temperature = (name: string) => reading.temperatures.get(name)!;
   const flow = (name: string) => reading.flows.get(name)!;
-
   const ranges = pointRanges(point);
   const left = new Set(ranges.filter(isExtrapolated).map(({ name }) => name));
   const known = point.loads.map(({ source, load, law }) => {
@@ -127,42 +128,29 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
 
   refuseTooMuch(point.cooling, toStage);
   const main = mainPath(structure, flow);
-  const elements = structure.paths.map((path): BudgetElement => {
-    const { name, from, to } = path;
-    const [power, count] = [flow(name), path.count?.(mount) ?? 1];
-    const ends = { power, from: temperature(from.name), to: temperature(to.name) };
-    return {
-      name,
-      from: from.name,
-      to: to.name,
-      power,
-      share: shareOf(power),
-      drop: ends.from - ends.to,
-      conductance: conductanceOf(point.conductors.get(name)!, count, ends),
-      count,
-      main: main.includes(path),
-      extrapolated: left.has(name),
-    };
+  const element = (
+    path: PlacedPath,
+    of: Pick<BudgetElement, "from" | "to" | "power" | "count">,
+    [hot, cold]: readonly [number, number],
+  ): BudgetElement => ({
+    ...of,
+    name: path.name,
+    share: shareOf(of.power),
+    drop: hot - cold,
+    conductance: conductanceOf(point.conductors.get(path.name)!, of, hot - cold, cold),
+    main: main.includes(path),
+    extrapolated: left.has(path.name),
   });
-  for (const { name, from, to } of taking) {
-    const power = -flow(name);
-    const ends = {
-      power,
-      from: temperature(to.name),
-      to: point.solution.temperatures.get(from.name)!,
-    };
-    elements.push({
-      name,
-      from: to.name,
-      to: `far end of ${name}`,
-      power,
-      share: shareOf(power),
-      drop: ends.from - ends.to,
-      conductance: conductanceOf(point.conductors.get(name)!, 1, ends),
-      count: 1,
-      main: false,
-      extrapolated: left.has(name),
-    });
+  const elements = structure.paths.map((path) => {
+    const [from, to] = [path.from.name, path.to.name];
+    const of = { from, to, power: flow(path.name), count: path.count?.(mount) ?? 1 };
+    return element(path, of, [temperature(from), temperature(to)]);
+  });
+  for (const wire of taking) {
+    const { name, from, to } = wire;
+    const of = { from: to.name, to: `far end of ${name}`, power: -flow(name), count: 1 };
+    const cold = point.solution.temperatures.get(from.name)!;
+    elements.push(element(wire, of, [temperature(to.name), cold]));
   }
   for (const die of reading.field ? [...structure.dies].reverse() : []) {
     const inside = spreadingIn(point, die, main, shareOf);
@@ -191,7 +179,7 @@ function budgetAt(point: OperatingPoint, rises: OtherRises): Budget {
     warnings: [
       ...pointWarnings(point, ranges),
       ...mountWarnings(point),
-      ...otherStates(mount, catalogue),
+      ...dieNames(mount).flatMap((die) => otherStates(mount, die, catalogue)),
     ],
     provenance: () => provenanceOf(point),
     solution: point.solution,
@@ -282,13 +270,13 @@ function spreadingIn(
 /** Heat over drop; where there is no drop to divide by, G at that temperature. */
 function conductanceOf(
   conductor: Conductor,
-  count: number,
-  ends: { readonly power: number; readonly from: number; readonly to: number },
+  { power, count }: Pick<BudgetElement, "power" | "count">,
+  drop: number,
+  cold: number,
 ): number {
-  const drop = ends.from - ends.to;
-  return Math.abs(drop) > 1e-9 * ends.to && ends.power / drop > 0
-    ? ends.power / drop
-    : count * conductor.conductance(ends.to);
+  return Math.abs(drop) > 1e-9 * cold && power / drop > 0
+    ? power / drop
+    : count * conductor.conductance(cold);
 }
 
 /** Maps that a die with few nodes cannot show, and wires that end colder or warmer than what they end on. */
@@ -370,16 +358,11 @@ function detectors(
 }
 
 /**
- * Whether a readout that grows with temperature has other steady states, by the two-node
+ * Whether a readout on a die that grows with temperature has other steady states, by the two-node
  * model: the chip is held at a temperature, and what it then gives away is set against what its loads
  * bring. No resonator dissipates above its critical temperature, so none is sought there.
  */
-function otherStates(mount: PlainMount, catalogue: Catalogue): readonly string[] {
-  return dieNames(mount).flatMap((die) => otherStatesOf(mount, die, catalogue));
-}
-
-/** The same of the readout on one die. */
-function otherStatesOf(mount: PlainMount, die: string, catalogue: Catalogue): readonly string[] {
+function otherStates(mount: PlainMount, die: string, catalogue: Catalogue): readonly string[] {
   const films = readoutResonators(seenFrom(mount, die).loads);
   if (films.length === 0) return [];
   const model = new MountModel(mount, catalogue, { die: "two nodes" });
@@ -395,12 +378,8 @@ function otherStatesOf(mount: PlainMount, die: string, catalogue: Catalogue): re
     }, 0);
   };
   const from = Math.min(...network.nodes.flatMap((n) => n.temperature ?? []));
-  const to = Math.max(
-    ...films.map(
-      ({ of, field }) =>
-        resonator(of, catalogue, fieldOn(die, field)).superconductor.criticalTemperature,
-    ),
-  );
+  const made = films.map(({ of, field }) => resonator(of, catalogue, fieldOn(die, field)));
+  const to = Math.max(...made.map(({ superconductor }) => superconductor.criticalTemperature));
   if (!(from < to)) return [];
   try {
     const { states, message } = steadyStates(load, taken, { from, to });

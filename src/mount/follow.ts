@@ -13,6 +13,7 @@ import { notNegative, positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import type { Temperature, Time } from "../units/quantity.js";
+import { sumOf } from "./assemble.js";
 import {
   type Course,
   type GivenHit,
@@ -91,20 +92,13 @@ export function followed(
   const courses = loadCourses(names, options.initially ?? {}, options.changes ?? []);
   const hits = (options.hits ?? []).map((hit, i) => readHit(inTime, hit, i));
   hits.forEach(({ at }, i) => {
-    const field = `hits[${i}].at`;
-    if (!(at < duration))
-      throw new FieldError(
-        field,
-        `a time before the end, ${formatGiven(duration, "s")}`,
-        formatGiven(at, "s"),
-      );
     const before = hits[i - 1]?.at ?? 0;
-    if (at < before)
-      throw new FieldError(
-        field,
-        `no time before that of the hit before, ${formatGiven(before, "s")}`,
-        formatGiven(at, "s"),
-      );
+    if (at < duration && at >= before) return;
+    const wanted =
+      at < duration
+        ? `no time before that of the hit before, ${formatGiven(before, "s")}`
+        : `a time before the end, ${formatGiven(duration, "s")}`;
+    throw new FieldError(`hits[${i}].at`, wanted, formatGiven(at, "s"));
   });
   const stage = stageInTime(inTime, options.stage ?? []);
   const network = loadedNetwork(inTime, inTime.loads, courses);
@@ -218,13 +212,6 @@ function changing(loads: readonly LoadInTime[], courses: ReadonlyMap<string, Cou
 
 function scaledLoad(law: Load, factor: number): Load {
   return { power: (T) => factor * law.power(T), slope: (T) => factor * law.slope(T) };
-}
-
-function sumOf(fixed: number, laws: readonly Load[]): Load {
-  return {
-    power: (T) => laws.reduce((sum, law) => sum + law.power(T), fixed),
-    slope: (T) => laws.reduce((sum, law) => sum + law.slope(T), 0),
-  };
 }
 
 /** A stage that is moved. @throws FieldError for one that finds its own temperature */

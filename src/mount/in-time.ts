@@ -30,6 +30,7 @@ import type { PlainMount } from "./mount.js";
 import { ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
 import type { PlacedLaw } from "./ranges.js";
+import type { Point } from "./things/spots.js";
 import type { StageModel } from "./things/stage.js";
 
 /** A load of the mount in time, by the nodes it falls on. */
@@ -60,11 +61,7 @@ export interface InTime {
    * @param die - by its name; the mount's own when absent
    * @throws FieldError for a place off the die
    */
-  hit(
-    at: { readonly x: number; readonly y: number } | undefined,
-    field: string,
-    die?: string,
-  ): readonly NodalShare[];
+  hit(at: Point | undefined, field: string, die?: string): readonly NodalShare[];
   readonly warnings: readonly string[];
 }
 
@@ -83,7 +80,7 @@ interface DieNodes {
   /** Where a load on the die falls. */
   load(heat: MountHeat): readonly NodalShare[];
   /** Where a hit at a place enters. */
-  hit(at: { readonly x: number; readonly y: number } | undefined): readonly NodalShare[];
+  hit(at: Point | undefined): readonly NodalShare[];
 }
 
 /**
@@ -175,7 +172,7 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     ),
     ...(own.grid && { grid: own.grid }),
     hit(at, field, die = ownDie) {
-      refuseOffDie(structure.dies.find(({ name }) => name === die)!.of(mount), at, field);
+      if (at) refuseOffDie(structure.dies.find(({ name }) => name === die)!.of(mount), at, field);
       return dies.get(die)!.hit(at);
     },
     warnings,
@@ -227,7 +224,7 @@ function dieInCells(
   cells: number,
 ): DieNodes {
   const grid = gridOf(die.of(mount), cells);
-  const cellName = (cell: number) => cellOf(die.name, cell);
+  const cellName = (cell: number) => `${die.name} cell ${cell}`;
   const under = new Map(
     checkContacts(grid, contactsOf(groupsOn(die.name, groups))).map(({ name, pieces }) => [
       name,
@@ -283,11 +280,6 @@ function dieOfFlights(model: Assembly, die: DieInMount): DieNodes {
   };
 }
 
-/** Name of a cell's node. */
-function cellOf(die: string, cell: number): string {
-  return `${die} cell ${cell}`;
-}
-
 function gridOf({ die: { width, length } }: PlainMount, cells: number): Grid {
   if (!(Number.isInteger(cells) && cells >= 4 && cells <= 128)) {
     throw new FieldError("cells", "a whole number from 4 to 128", cells);
@@ -297,21 +289,14 @@ function gridOf({ die: { width, length } }: PlainMount, cells: number): Grid {
   return new Grid(width, length, along(width), along(length), "die");
 }
 
-function refuseOffDie(
-  { die }: PlainMount,
-  at: { readonly x: number; readonly y: number } | undefined,
-  field: string,
-): void {
-  if (!at) return;
+/** @throws FieldError for a place off a die */
+export function refuseOffDie({ die }: Pick<PlainMount, "die">, at: Point, field: string): void {
   for (const [side, most] of [
     ["x", die.width],
     ["y", die.length],
   ] as const) {
     if (at[side] >= 0 && at[side] <= most) continue;
-    throw new FieldError(
-      `${field}.${side}`,
-      `a place on the die, 0 to ${formatGiven(most, "m")}`,
-      formatGiven(at[side], "m"),
-    );
+    const wanted = `a place on the die, 0 to ${formatGiven(most, "m")}`;
+    throw new FieldError(`${field}.${side}`, wanted, formatGiven(at[side], "m"));
   }
 }

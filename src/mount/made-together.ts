@@ -5,17 +5,11 @@
  * the more the finer a mount is described.
  * @module
  */
+import type { Plain } from "../units/fields.js";
 import type { PlainMount } from "./mount.js";
 import { fieldOn, seenFrom } from "./on-die.js";
+import type { Bond } from "./things/bonds.js";
 import { dieNames } from "./things/stack.js";
-
-/** Fields that are one unknown where their spreads are alike. */
-export interface MadeTogether {
-  /** By path, such as `pads.thickness`. */
-  readonly fields: readonly string[];
-  /** `one film of gold`. */
-  readonly reason: string;
-}
 
 /** What a deposition decides of a film, and a spool and a bonder of a wire; not lengths and places. */
 const ofFilm = [
@@ -36,12 +30,12 @@ const ofWire = [
   "footResistance",
 ];
 
-/** Lists of fields of a mount that were made together. */
-export function madeTogether(mount: PlainMount): readonly MadeTogether[] {
-  const made = new Map<
-    string,
-    { readonly fields: Map<string, string[]>; readonly reason: string }
-  >();
+/**
+ * Lists of fields of a mount that are one unknown where their spreads are alike, by path such as
+ * `pads.thickness`, and why: `one film of gold`.
+ */
+export function madeTogether(mount: PlainMount) {
+  const made = new Map<string, { fields: Map<string, string[]>; reason: string }>();
   const add = (key: readonly unknown[], reason: string, at: string, own: readonly string[]) => {
     const name = JSON.stringify(key);
     const known = made.get(name) ?? { fields: new Map<string, string[]>(), reason };
@@ -58,13 +52,8 @@ export function madeTogether(mount: PlainMount): readonly MadeTogether[] {
       of: { readonly material: string; readonly thickness: number } | undefined,
     ) => {
       if (!of) return;
-      const { material, thickness } = of;
-      add(
-        ["film", name, face, material, thickness],
-        `one film of ${material}`,
-        fieldOn(name, at),
-        ofFilm,
-      );
+      const key = ["film", name, face, of.material, of.thickness];
+      add(key, `one film of ${of.material}`, fieldOn(name, at), ofFilm);
     };
     film("front", "pads", die.pads);
     film("front", "ring", die.ring);
@@ -75,20 +64,7 @@ export function madeTogether(mount: PlainMount): readonly MadeTogether[] {
       film(each.face, `patches.${i}`, each);
     });
     film("back", "back.film", die.back?.film);
-    const wire = (
-      at: string,
-      {
-        material,
-        diameter,
-        width,
-        thickness,
-      }: {
-        readonly material: string;
-        readonly diameter?: number;
-        readonly width?: number;
-        readonly thickness?: number;
-      },
-    ) => {
+    const wire = (at: string, { material, diameter, width, thickness }: Plain<Bond>) => {
       const key = ["wire", material, diameter, width, thickness];
       add(key, `one spool of ${material} wire`, fieldOn(name, at), ofWire);
     };

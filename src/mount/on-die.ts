@@ -103,8 +103,9 @@ export function ofDie<M extends object, T>(mount: M, name: string, run: (seen: M
   }
 }
 
-/** The numbers and ranges of a law with the die in their names. */
+/** The numbers and ranges of a law with the die in their names; as they are on the mount's own. */
 export function lawOn<L extends { provenance?: readonly Provenance[] }>(name: string, law: L): L {
+  if (name === ownDie) return law;
   const { provenance, ranges } = law as L & Pick<Conductor, "ranges">;
   const own = (row: Provenance) =>
     row.source === "given" || row.quantity.startsWith("die: ")
@@ -117,6 +118,15 @@ export function lawOn<L extends { provenance?: readonly Provenance[] }>(name: st
     ...(provenance && { provenance: provenance.map(own) }),
     ...(ranges && { ranges: ranges.map(ofKey) }),
   };
+}
+
+/** A law made of a mount as seen from a die. @throws as `ofDie` */
+export function lawOfDie<M extends object, L extends { provenance?: readonly Provenance[] }>(
+  mount: M,
+  name: string,
+  make: (seen: M) => L,
+): L {
+  return lawOn(name, ofDie(mount, name, make));
 }
 
 const groups = new WeakMap<object, Map<string, unknown>>();
@@ -139,11 +149,7 @@ function contactsOn<M extends object>(name: string, of: Contacts<M>): Contacts<M
       film: {
         name: nameOn(name, film.name),
         place: nameOn(name, film.place),
-        square: (mount, catalogue) =>
-          lawOn(
-            name,
-            ofDie(mount, name, (seen) => film.square(seen, catalogue)),
-          ),
+        square: (mount, catalogue) => lawOfDie(mount, name, (seen) => film.square(seen, catalogue)),
       },
     }),
   };
@@ -173,10 +179,7 @@ export function pathOn<M extends object, P extends HeatPath<M>>(name: string, pa
     from: endOn(name, path.from),
     to: endOn(name, path.to),
     conductor: (mount: M, catalogue: Parameters<P["conductor"]>[1]) =>
-      lawOn(
-        name,
-        ofDie(mount, name, (seen) => path.conductor(seen, catalogue)),
-      ),
+      lawOfDie(mount, name, (seen) => path.conductor(seen, catalogue)),
     ...(count && { count: (mount: M) => count(seenFrom(mount, name)) }),
   };
 }
@@ -193,11 +196,7 @@ export function partsOn<M extends object>(name: string, parts: Parts<M>): Requir
         name: nameOn(name, each.name),
         at: endOn(name, each.at) as PlacedStore<M>["at"],
         field: fieldOn(name, each.field),
-        store: (mount, catalogue) =>
-          lawOn(
-            name,
-            ofDie(mount, name, (seen) => each.store(seen, catalogue)),
-          ),
+        store: (mount, catalogue) => lawOfDie(mount, name, (seen) => each.store(seen, catalogue)),
       }),
     ),
   };

@@ -3,7 +3,7 @@
  * @module
  */
 import type { PlainMount } from "./mount.js";
-import { fieldOn, lawOn, nameOn, ofDie, ownDie, seenFrom } from "./on-die.js";
+import { fieldOn, lawOfDie, lawOn, nameOn, ofDie, ownDie, seenFrom } from "./on-die.js";
 import { type PowerSource, powerSources } from "./things/load.js";
 import { dieNames } from "./things/stack.js";
 
@@ -23,10 +23,7 @@ export function sourcesOn(mount: PlainMount, name: string): readonly PowerSource
     on: source.on === "die" ? name : source.on,
     map: (m) => source.map(seenFrom(m, name)),
     heat(m, catalogue, chip) {
-      const heat = lawOn(
-        name,
-        ofDie(m, name, (seen) => source.heat(seen, catalogue, chip)),
-      );
+      const heat = lawOfDie(m, name, (seen) => source.heat(seen, catalogue, chip));
       return { ...heat, name: nameOn(name, heat.name) };
     },
     law(m, catalogue) {

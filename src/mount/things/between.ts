@@ -7,7 +7,6 @@ import type { Conductor } from "../../conductor.js";
 import { behindRadiation, boundary, phononRadiation } from "../../joints/boundary.js";
 import { series } from "../../joints/combine.js";
 import { glue as glueJoint } from "../../joints/glue.js";
-import { heatStore } from "../../joints/heat-store.js";
 import { materialConductivity, stripConductor } from "../../joints/strip.js";
 import type { Catalogue } from "../../materials/types.js";
 import { given } from "../../provenance.js";
@@ -39,6 +38,7 @@ import {
   type WithBetween,
 } from "./die-joints.js";
 import { metres, purityWords, times } from "./film.js";
+import { halfOfLayer } from "./glue.js";
 import { jointWords, screwWarnings, stageJoint } from "./joint.js";
 import { square } from "./spots.js";
 import { checkDie, faceOfDie, moved, plate } from "./stack.js";
@@ -144,18 +144,13 @@ const half = (i: number) => ({
   store(mount: WithBetween, catalogue: Catalogue) {
     const own = mount.between![i]! as Plain<BumpsBetween | GlueBetween>;
     const [key, layer] = "bumps" in own ? ["bumps", own.bumps] : ["glue", own.glue];
-    const at = `between[${i}].${key}`;
-    const material = "material" in layer ? layer.material : layer.heatOf;
-    if (material === undefined) {
-      throw new FieldError(`${at}.heatOf`, "the material whose heat capacity it has", undefined);
-    }
-    const high = "diameter" in layer ? layer.height : layer.thickness;
-    if (high === undefined) {
-      const missing = key === "bumps" ? "height" : "thickness";
-      throw new FieldError(`${at}.${missing}`, `the ${missing} of the layer`, undefined);
-    }
+    const high =
+      "diameter" in layer
+        ? (["height", layer.height] as const)
+        : (["thickness", layer.thickness] as const);
     const size = "bumps" in own ? bumpArea(own.bumps) : glueArea(mount, own, i);
-    return heatStore({ material, volume: (countOf(mount, i) * size * high) / 2 }, catalogue, at);
+    const area = countOf(mount, i) * size;
+    return halfOfLayer(layer, area, high, `between[${i}].${key}`, catalogue);
   },
 });
 
@@ -190,11 +185,8 @@ export const between: Thing<readonly DieJoint[], WithBetween> = {
       for (const end of ["from", "to"] as const) checkDie(mount, own[end], `${at}.${end}`);
       if (own.from === own.to) throw new FieldError(`${at}.to`, "another die", own.to);
       if (all.findIndex((other) => nameOf(other) === nameOf(own)) !== i) {
-        throw new FieldError(
-          `${at}.name`,
-          "a name that nothing else between dies has",
-          nameOf(own),
-        );
+        const words = "a name that nothing else between dies has";
+        throw new FieldError(`${at}.name`, words, nameOf(own));
       }
       sharedBy(mount, own, i);
       if (!("joint" in own)) checkSpots(mount, own, i);

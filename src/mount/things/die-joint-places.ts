@@ -3,7 +3,7 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
-import { areaOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
+import { areaOf, boundsOf, overlapOf, type Rectangle, span } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import type { Plain } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
@@ -138,19 +138,9 @@ function bumpAreas(mount: WithBetween, own: Plain<BumpsBetween>, i: number) {
   }
   const isDense = middles.length > mostSquares * groups.size;
   return [...groups.values()].map(({ tile, squares }) => ({
-    area: isDense ? [overlapOf(around(squares), tile)!] : squares,
+    area: isDense ? [overlapOf(boundsOf(squares), tile)!] : squares,
     share: share * squares.length,
   }));
-}
-
-/** The rectangle around several. */
-function around(all: readonly Rectangle[]): Rectangle {
-  return {
-    left: Math.min(...all.map(({ left }) => left)),
-    right: Math.max(...all.map(({ right }) => right)),
-    bottom: Math.min(...all.map(({ bottom }) => bottom)),
-    top: Math.max(...all.map(({ top }) => top)),
-  };
 }
 
 /** How many stand side by side. */

@@ -7,7 +7,7 @@ import type { Rectangle } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import { oneOf } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
-import type { Point } from "./spots.js";
+import { around, type Point } from "./spots.js";
 
 /** An edge of the die. */
 export type Side = "lower" | "right" | "upper" | "left";
@@ -129,20 +129,9 @@ export function padsOfGroup(
   const { width, length, inset = 0, edge, places } = group;
   if (places) {
     return places.map(({ x, y }) => {
-      const to: Record<Side, number> = {
-        lower: y,
-        right: die.width - x,
-        upper: die.length - y,
-        left: x,
-      };
+      const to = { lower: y, right: die.width - x, upper: die.length - y, left: x };
       const nearest = numbered[4].reduce((best, side) => (to[side] < to[best] ? side : best));
-      const area = {
-        left: x - width / 2,
-        right: x + width / 2,
-        bottom: y - length / 2,
-        top: y + length / 2,
-      };
-      return { area, edge: nearest, inwards: to[nearest] };
+      return { area: around({ x, y }, width, length), edge: nearest, inwards: to[nearest] };
     });
   }
   const inwards = inset + length / 2;

@@ -273,6 +273,13 @@ export function filmStores<M>(
   }));
 }
 
+/** What a film that stands by itself adds to a mount. */
+export const filmParts = <M extends WithFlights>(film: FilmIn<M>, own: Plain<Film>) => ({
+  contacts: [film.contacts],
+  paths: filmPaths(film, own),
+  stores: filmStores(film, own),
+});
+
 /** One square of a film, along the die. */
 export function filmSquare(film: Plain<Film>, key: string, catalogue: Catalogue): Conductor {
   const conductivity = catalogue

@@ -3,6 +3,8 @@
  * @module
  */
 import { tiles } from "../../chip/contact.js";
+import { boundsOf } from "../../chip/grid.js";
+import type { HeatStore } from "../../conductor.js";
 import {
   glueForms,
   glue as glueJoint,
@@ -64,20 +66,34 @@ const contacts: Contacts<WithGlue> = {
   },
 };
 
-/** Half of the glue's heat; the temperature falls across it. */
+/**
+ * Half of the heat of a layer of glue or bumps; the temperature falls across it.
+ * @param area - of it all [m²]
+ * @param high - name of its field for the height
+ * @throws FieldError where the layer does not say what is in it, or how high it is
+ */
+export function halfOfLayer(
+  layer: { readonly material: string } | { readonly heatOf?: string },
+  area: number,
+  [high, height]: readonly [high: string, height: number | undefined],
+  at: string,
+  catalogue: Catalogue,
+): HeatStore {
+  const material = "material" in layer ? layer.material : layer.heatOf;
+  if (material === undefined) {
+    throw new FieldError(`${at}.heatOf`, "the material whose heat capacity it has", undefined);
+  }
+  if (height === undefined) {
+    throw new FieldError(`${at}.${high}`, `the ${high} of the layer`, undefined);
+  }
+  return heatStore({ material, volume: (area * height) / 2 }, catalogue, at);
+}
+
 const half = {
   field: "glue",
   store({ glue: own }: WithGlue, catalogue: Catalogue) {
-    const material = "material" in own! ? own.material : own!.heatOf;
-    if (material === undefined) {
-      throw new FieldError("glue.heatOf", "the material whose heat capacity it has", undefined);
-    }
-    const { thickness } = own!;
-    if (thickness === undefined) {
-      throw new FieldError("glue.thickness", "the thickness of the layer", undefined);
-    }
-    const volume = (spots(own!) * own!.area * thickness) / 2;
-    return heatStore({ material, volume }, catalogue, "glue");
+    const area = spots(own!) * own!.area;
+    return halfOfLayer(own!, area, ["thickness", own!.thickness], "glue", catalogue);
   },
 };
 
@@ -164,15 +180,9 @@ export const glue: Thing<Glue, WithGlue> = {
             (own.thickness === undefined ? "" : `, ${metres(own.thickness)} thick`),
           "under the die",
         ],
-        places: Array.from({ length: total }, (_, k) => {
-          const spot = pieces.slice(k * each, (k + 1) * each);
-          return {
-            left: Math.min(...spot.map(({ left }) => left)),
-            right: Math.max(...spot.map(({ right }) => right)),
-            bottom: Math.min(...spot.map(({ bottom }) => bottom)),
-            top: Math.max(...spot.map(({ top }) => top)),
-          };
-        }),
+        places: Array.from({ length: total }, (_, k) =>
+          boundsOf(pieces.slice(k * each, (k + 1) * each)),
+        ),
         ...(own.thickness !== undefined && { thickness: own.thickness }),
       },
     ];

@@ -16,9 +16,8 @@ import {
   type FilmIn,
   filmContacts,
   filmFields,
-  filmPaths,
+  filmParts,
   filmSquare,
-  filmStores,
   metres,
   patchesThatFit,
   purityWords,
@@ -140,14 +139,7 @@ export const ring: Thing<Ring, WithRing> = {
       throw new FieldError("ring.width", words, formatGiven(own.width, "m"));
     }
   },
-  parts: ({ ring: own, bonds }) =>
-    own && bonds
-      ? {
-          contacts: [contacts],
-          paths: filmPaths(ringAsFilm, own),
-          stores: filmStores(ringAsFilm, own),
-        }
-      : {},
+  parts: ({ ring: own, bonds }) => (own && bonds ? filmParts(ringAsFilm, own) : {}),
   drawn(mount) {
     if (!mount.ring) return [];
     const { material, width, thickness, residualResistivityRatio } = mount.ring;

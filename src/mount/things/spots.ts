@@ -3,6 +3,7 @@
  * @module
  */
 
+import type { Rectangle } from "../../chip/grid.js";
 import { type Place, places } from "../../loads/load-map.js";
 import { FieldError } from "../../units/errors.js";
 import { type FieldsOf, optional } from "../../units/fields.js";
@@ -77,6 +78,9 @@ export function squares(middles: readonly Point[], side: number): readonly Patch
   }));
 }
 
-export function square({ x, y }: Point, side: number) {
-  return { left: x - side / 2, right: x + side / 2, bottom: y - side / 2, top: y + side / 2 };
+export const square = (middle: Point, side: number) => around(middle, side, side);
+
+/** A rectangle around its middle. */
+export function around({ x, y }: Point, width: number, length: number): Rectangle {
+  return { left: x - width / 2, right: x + width / 2, bottom: y - length / 2, top: y + length / 2 };
 }
