@@ -3,7 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { areaOf, type Grid, overlapOf, type Rectangle, span } from "./grid.js";
+import { areaOf, boundsOf, type Grid, overlapOf, type Rectangle, span } from "./grid.js";
 
 /**
  * A place on the die that takes or brings heat evenly over its area and sees the area's mean Θ.
@@ -100,10 +100,7 @@ export function tiles(
     }
   }
   const pieces = "left" in area ? [area] : area;
-  const left = Math.min(...pieces.map((p) => p.left));
-  const right = Math.max(...pieces.map((p) => p.right));
-  const bottom = Math.min(...pieces.map((p) => p.bottom));
-  const top = Math.max(...pieces.map((p) => p.top));
+  const { left, right, bottom, top } = boundsOf(pieces);
   const x = (i: number) => (i === across ? right : left + (i / across) * (right - left));
   const y = (j: number) => (j === along ? top : bottom + (j / along) * (top - bottom));
   const found: Rectangle[][] = [];

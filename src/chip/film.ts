@@ -11,7 +11,7 @@
  */
 import { FieldError } from "../units/errors.js";
 import { type Contact, tiles } from "./contact.js";
-import { areaOf, type Rectangle } from "./grid.js";
+import { areaOf, type Rectangle, within } from "./grid.js";
 
 /** A film in patches. */
 export interface FilmPatches {
@@ -78,13 +78,9 @@ export function ringFilm(options: RingOptions, field = options.name): FilmPatche
     const wanted = "a width greater than 0 that leaves the middle of the die open";
     throw new FieldError(`${field}.band`, wanted, band);
   }
-  const [left, right, bottom, top] = [inset, width - inset, inset, length - inset];
-  const inner = {
-    left: left + band,
-    right: right - band,
-    bottom: bottom + band,
-    top: top - band,
-  };
+  const outer = within({ left: 0, right: width, bottom: 0, top: length }, inset);
+  const { left, right, bottom, top } = outer;
+  const inner = within(outer, band);
   const lower = { ...inner, bottom, top: inner.bottom };
   const upper = { ...inner, bottom: inner.top, top };
   const leftSide = { ...inner, left, right: inner.left };
@@ -107,11 +103,7 @@ export function ringFilm(options: RingOptions, field = options.name): FilmPatche
   const patches = sides.flat().map((piece, i) => patchOf(`${name} ${i + 1}`, [piece]));
   const links = patches.map((patch, i) => {
     const next = (i + 1) % patches.length;
-    return {
-      from: patch.name,
-      to: patches[next]!.name,
-      squares: halves[i]! + halves[next]!,
-    };
+    return { from: patch.name, to: patches[next]!.name, squares: halves[i]! + halves[next]! };
   });
   return { patches, links };
 }

@@ -39,6 +39,11 @@ export function boundsOf(all: readonly Rectangle[]): Rectangle {
   };
 }
 
+/** What a rectangle has farther than a distance from its sides. */
+export function within({ left, right, bottom, top }: Rectangle, edge: number): Rectangle {
+  return { left: left + edge, right: right - edge, bottom: bottom + edge, top: top - edge };
+}
+
 /** The cells of a die; cell (i, j) is number j · cellsX + i, i along x and j along y. */
 export class Grid {
   /** Side of one cell along x [m]. */

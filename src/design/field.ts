@@ -4,7 +4,10 @@
  */
 import type { Mount, PlainMount } from "../mount/mount.js";
 import { numbersOf, readMount } from "../mount/read.js";
+import { valueAt } from "../mount/thing.js";
 import { FieldError } from "../units/errors.js";
+
+export { valueAt };
 
 /** Paths to everything in T that may be a plain number: `bonds.length`, `clamps.0.force`. */
 type NumberPath<T> = T extends readonly (infer Entry)[]
@@ -53,44 +56,32 @@ export function withField(mount: Mount, field: string, value: unknown): Mount {
   if (typeof field !== "string") {
     throw new FieldError("withField", 'the path of a field such as "bonds.count"', field);
   }
-  return replaced(mount, field.split("."), value, field) as Mount;
+  return replaced(mount, field.split("."), value) as Mount;
 }
 
-function replaced(
+/** A copy with another value at a path; what the path does not touch is shared. @throws as `withField` */
+export function replaced(
   target: unknown,
   keys: readonly string[],
   value: unknown,
-  field: string,
+  depth = 0,
 ): unknown {
-  const [key, ...rest] = keys;
-  if (key === undefined) return value;
+  if (depth === keys.length) return value;
+  const key = keys[depth]!;
   if (typeof target !== "object" || target === null) {
-    throw new FieldError(field, "a field whose parent is in the mount", undefined);
+    throw new FieldError(keys.join("."), "a field whose parent is in the mount", undefined);
   }
   if (Array.isArray(target)) {
     const index = Number(key);
     if (!Number.isInteger(index) || index < 0 || index >= target.length) {
-      throw new FieldError(field, `an index from 0 to ${target.length - 1}`, key);
+      throw new FieldError(keys.join("."), `an index from 0 to ${target.length - 1}`, key);
     }
     return target.map((entry: unknown, i) =>
-      i === index ? replaced(entry, rest, value, field) : entry,
+      i === index ? replaced(entry, keys, value, depth + 1) : entry,
     );
   }
   const inside = Object.hasOwn(target, key) ? (target as Record<string, unknown>)[key] : undefined;
-  return { ...target, [key]: replaced(inside, rest, value, field) };
-}
-
-/** What stands at a path of a mount, as it was written or in SI. */
-export function valueAt(mount: Mount | PlainMount, field: string): unknown {
-  return field
-    .split(".")
-    .reduce<unknown>(
-      (at, key) =>
-        typeof at === "object" && at !== null && Object.hasOwn(at, key)
-          ? (at as Record<string, unknown>)[key]
-          : undefined,
-      mount,
-    );
+  return { ...target, [key]: replaced(inside, keys, value, depth + 1) };
 }
 
 /**

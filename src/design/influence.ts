@@ -10,19 +10,11 @@ import type { Mount } from "../mount/mount.js";
 import { provenanceOf } from "../mount/numbers.js";
 import { pointWarnings } from "../mount/ranges.js";
 import { readMount } from "../mount/read.js";
+import { square } from "../mount/things/spots.js";
 import { Adjoint } from "../network/adjoint.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
-import {
-  either,
-  list,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import { Result, type ResultContent, type ResultRow } from "../units/result.js";
@@ -51,15 +43,15 @@ export interface InfluencePlace {
   readonly at?: { readonly x: number; readonly y: number };
 }
 
-const spots = list<DieSpot | string>(
-  either<string, DieSpot>(
+const spots = read.list<DieSpot | string>(
+  read.either<string, DieSpot>(
     (written) => typeof written === "string",
-    text,
-    object<DieSpot>({
-      name: optional(text),
-      x: quantityFromZero("length"),
-      y: quantityFromZero("length"),
-      size: quantity("length"),
+    read.text,
+    read.object<DieSpot>({
+      name: read.optional(read.text),
+      x: read.quantityFromZero("length"),
+      y: read.quantityFromZero("length"),
+      size: read.quantity("length"),
     }),
   ),
   "two places or more: squares on the die, or names of places of the mount",
@@ -223,7 +215,7 @@ export function influence(
       if (node === undefined) throw new UnknownNameError(at, "place", place, [...single.keys()]);
       return { name: place, temperature: network.temperatures[node]!, node };
     }
-    const over = grid.onDie(squareOf(place), at);
+    const over = grid.onDie(square(place, place.size), at);
     const cells = grid.cellsUnder([over]);
     const temperature = cells.reduce((sum, { cell, share }) => sum + share * field[cell]!, 0);
     const { x, y, name = `place ${k + 1}` } = place;
@@ -267,8 +259,4 @@ export function influence(
     warnings: pointWarnings(point),
     provenance: () => provenanceOf(point),
   });
-}
-
-function squareOf({ x, y, size }: Plain<DieSpot>) {
-  return { left: x - size / 2, right: x + size / 2, bottom: y - size / 2, top: y + size / 2 };
 }

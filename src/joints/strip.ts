@@ -9,15 +9,7 @@ import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue, Conductivity } from "../materials/types.js";
 import { positive } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
-import {
-  count,
-  type FieldsOf,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Area, Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike } from "./combine.js";
@@ -44,20 +36,20 @@ export interface Strip extends CrossSection, ConductivityOptions {
   readonly count?: number;
 }
 
-const length = optional(quantity("length"));
+const length = read.optional(read.quantity("length"));
 
 /** Fields of a strip. */
-export const stripFields: FieldsOf<Strip> = {
-  material: text,
+export const stripFields: read.FieldsOf<Strip> = {
+  material: read.text,
   diameter: length,
   width: length,
   thickness: length,
-  area: optional(quantity("area")),
-  length: quantity("length"),
-  count: optional(count),
+  area: read.optional(read.quantity("area")),
+  length: read.quantity("length"),
+  count: read.optional(read.count),
   ...conductivityFields,
 };
-const stripField = object<Strip>(stripFields);
+const stripField = read.object<Strip>(stripFields);
 
 /**
  * Heat path along a strip: Θ(T) = (A/L) ∫₀ᵀ κ dT.
@@ -88,7 +80,7 @@ export function strip(
  */
 export function crossSection(
   field: string,
-  { diameter, width, thickness, area }: Plain<CrossSection>,
+  { diameter, width, thickness, area }: read.Plain<CrossSection>,
 ): { readonly area: number; readonly smallest?: number } {
   const rectangular = width !== undefined || thickness !== undefined;
   const ways = [diameter !== undefined, rectangular, area !== undefined].filter(Boolean).length;
@@ -132,7 +124,10 @@ export function stripConductor(conductivity: Conductivity, shape: number): Condu
  */
 export function materialConductivity(
   key: "material" | "metal",
-  options: Plain<ConductivityOptions> & { readonly material?: string; readonly metal?: string },
+  options: read.Plain<ConductivityOptions> & {
+    readonly material?: string;
+    readonly metal?: string;
+  },
   catalogue: Catalogue,
   field: string,
   smallest?: number,

@@ -7,15 +7,7 @@ import { type ConductivityOptions, conductivityFields } from "../materials/optio
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { lorenz } from "../units/constants.js";
-import {
-  count,
-  type FieldsOf,
-  object,
-  optional,
-  quantity,
-  quantityFromZero,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Length, Resistance } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { alike, series } from "./combine.js";
@@ -34,15 +26,19 @@ export interface WireBond extends Omit<CrossSection, "area">, ConductivityOption
 }
 
 /** Fields of a wire or ribbon, whatever it is made of and however many there are. */
-export const wireFields: FieldsOf<Omit<WireBond, "metal" | "count">> = {
-  diameter: optional(quantity("length")),
-  width: optional(quantity("length")),
-  thickness: optional(quantity("length")),
-  length: quantity("length"),
-  footResistance: optional(quantityFromZero("resistance")),
+export const wireFields: read.FieldsOf<Omit<WireBond, "metal" | "count">> = {
+  diameter: read.optional(read.quantity("length")),
+  width: read.optional(read.quantity("length")),
+  thickness: read.optional(read.quantity("length")),
+  length: read.quantity("length"),
+  footResistance: read.optional(read.quantityFromZero("resistance")),
   ...conductivityFields,
 };
-const fields = object<WireBond>({ metal: text, count: optional(count), ...wireFields });
+const fields = read.object<WireBond>({
+  metal: read.text,
+  count: read.optional(read.count),
+  ...wireFields,
+});
 
 /**
  * Heat path of bonds of one kind, feet included.

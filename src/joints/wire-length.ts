@@ -2,7 +2,7 @@
  * How long a bond wire is, by the gap it crosses, the step it climbs and the height of its loop.
  * @module
  */
-import { object, optional, quantityFromZero } from "../units/fields.js";
+import { object, optional, type Plain, quantityFromZero } from "../units/fields.js";
 import { formatGiven } from "../units/format.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
@@ -17,14 +17,6 @@ export interface WireReach {
   readonly loop: Uncertain<Length>;
   /** From the ledge's edge to the foot on it [m]; 0 when absent. */
   readonly onLedge?: Uncertain<Length>;
-}
-
-/** A reach in SI. */
-export interface PlainReach {
-  readonly gap: number;
-  readonly step?: number;
-  readonly loop: number;
-  readonly onLedge?: number;
 }
 
 export const reachField = object<WireReach>({
@@ -42,7 +34,10 @@ export const reachField = object<WireReach>({
  * @param onDie - from the die's edge to the foot on the chip [m]
  * @example wireLength({ gap: 3e-4, loop: 2e-4 }, 2e-4) // 6.67e-4
  */
-export function wireLength({ gap, step = 0, loop, onLedge = 0 }: PlainReach, onDie = 0): number {
+export function wireLength(
+  { gap, step = 0, loop, onLedge = 0 }: Plain<WireReach>,
+  onDie = 0,
+): number {
   const across = onDie + gap + onLedge;
   const [low, high] = [Math.sqrt(loop), Math.sqrt(loop + step)];
   if (low + high === 0) return across;
@@ -52,7 +47,7 @@ export function wireLength({ gap, step = 0, loop, onLedge = 0 }: PlainReach, onD
 }
 
 /** A way in words. */
-export function reachWords({ gap, step = 0, loop }: PlainReach): string {
+export function reachWords({ gap, step = 0, loop }: Plain<WireReach>): string {
   const climbs = step > 0 ? `, a step of ${formatGiven(step, "m")}` : "";
   return `a gap of ${formatGiven(gap, "m")}${climbs}, a loop of ${formatGiven(loop, "m")}`;
 }

@@ -199,6 +199,14 @@ export function pick<T extends object, K extends keyof T>(from: T, ...names: K[]
   return picked as Pick<T, K>;
 }
 
+/** What stands at a path of plain data; undefined where it leads nowhere. */
+export function valueAt(root: unknown, field: string): unknown {
+  return field.split(".").reduce<unknown>((at, key) => {
+    if (typeof at !== "object" || at === null || !Object.hasOwn(at, key)) return undefined;
+    return (at as Readonly<Record<string, unknown>>)[key];
+  }, root);
+}
+
 /** Runs what asks a material for a property; what it lacks is told by the mount's field. */
 export function inMaterial<T>(material: string, field: string, ask: () => T): T {
   try {

@@ -34,7 +34,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "Layers and patches of contacts and looks of drawings bear the names of what is commonly there; a path is shared by bonds.",
   ],
   "mount/assemble.ts": [
-    "bonds clamps back patches",
+    "bonds patches",
     "It passes on these layers and what a path is shared by.",
   ],
   "mount/on-die.ts": [

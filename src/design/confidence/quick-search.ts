@@ -32,13 +32,14 @@ export type QuickSearch = Awaited<ReturnType<typeof searchedQuickly>>;
 
 /**
  * What the two-node model of the die says of numbers of bonds, corrected for those about a guess.
- * @param room - most bonds
+ * @param room - most bonds @param begin - a number to begin with
  */
 export async function searchedQuickly(
   levels: Levels,
   { replicates, each }: { readonly replicates: number; readonly each: number },
   probability: number,
   room: number,
+  begin: number,
   options: Pick<RunOptions, "signal"> & { readonly runner?: SampleRunner },
 ) {
   const { runner = defaultRunner } = options;
@@ -49,7 +50,7 @@ export async function searchedQuickly(
     const of = { replicates, each: Math.min(each, few), bonds };
     return shareBelow(await correctedSamples(levels, correction, of, runner, still))[0];
   };
-  const quick = await fewest(roughly(noCorrection, 64), levels.own.mount.bonds!.count);
+  const quick = await fewest(roughly(noCorrection, 64), begin);
   const about = [quick / 1.25, quick, Math.min(room, 1.25 * quick)].map(Math.round);
   const bonds = [...new Set(about)].filter((count) => count >= 1);
   const correction = await correctionOf(levels, bonds, runner, still);

@@ -91,13 +91,7 @@ export class Recommendation extends Result {
 
   protected tables(): readonly Table[] {
     const { nominal, probable, pessimistic, withNominal, withPessimistic } = this;
-    const needed = ({
-      count,
-      room,
-    }: {
-      readonly count: number | undefined;
-      readonly room: number;
-    }) =>
+    const needed = ({ count, room }: Pick<Sizing, "count" | "room">) =>
       count === undefined
         ? countCell(undefined, "none is enough")
         : countCell(count, count > room ? `${count}, of at most ${room}` : `${count}`);

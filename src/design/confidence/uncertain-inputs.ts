@@ -9,7 +9,7 @@ import { readMount, spreadsOf } from "../../mount/read.js";
 import { sourceNames } from "../../mount/things/load.js";
 import { FieldError } from "../../units/errors.js";
 import { type Distribution, logNormal } from "../../units/spread.js";
-import { withField } from "../field.js";
+import { replaced, withField } from "../field.js";
 
 /** One thing that is not known exactly. */
 export interface UncertainInput {
@@ -76,7 +76,9 @@ export class Inputs {
     );
     return (values) => {
       let { mount, catalogue } = this;
-      for (const { index, keys } of fields) mount = withNumber(mount, keys, values[index]!);
+      for (const { index, keys } of fields) {
+        mount = replaced(mount, keys, values[index]!) as PlainMount;
+      }
       const factors = new Map<string, number>();
       for (const { index, row, median } of rows) {
         const factor = values[index]! / median;
@@ -86,20 +88,6 @@ export class Inputs {
       return { mount, catalogue };
     };
   }
-}
-
-/** A copy of a mount in SI with another number at a path; what the path does not touch is shared. */
-function withNumber(mount: PlainMount, keys: readonly string[], value: number): PlainMount {
-  const change = (at: unknown, k: number): unknown => {
-    if (k === keys.length) return value;
-    const key = keys[k]!;
-    if (Array.isArray(at)) {
-      return at.map((entry: unknown, i) => (i === Number(key) ? change(entry, k + 1) : entry));
-    }
-    const own = at as Readonly<Record<string, unknown>>;
-    return { ...own, [key]: change(own[key], k + 1) };
-  };
-  return change(mount, 0) as PlainMount;
 }
 
 /**
@@ -126,11 +114,11 @@ export function heldExtent(
   { list, mount }: Inputs,
   temperature: (mount: PlainMount) => number,
 ): readonly [low: number, high: number] {
-  const extremes = list.flatMap(({ field, quantile }) =>
-    field === undefined
-      ? []
-      : [tail, 1 - tail].map((u) => temperature(withNumber(mount, field.split("."), quantile(u)))),
-  );
+  const extremes = list.flatMap(({ field, quantile }) => {
+    const keys = field?.split(".");
+    const at = (u: number) => temperature(replaced(mount, keys!, quantile(u)) as PlainMount);
+    return keys ? [at(tail), at(1 - tail)] : [];
+  });
   extremes.push(temperature(mount));
   return [Math.min(...extremes), Math.max(...extremes)];
 }
@@ -223,14 +211,7 @@ export function rowInput({
 }
 
 /** What an input may be called by. */
-export interface Named {
-  /** In words. */
-  readonly name: string;
-  /** Path of the field, when it is one of a mount. */
-  readonly field?: string;
-  /** Key of the row, when it is one of the catalogue. */
-  readonly row?: string;
-}
+export type Named = Pick<UncertainInput, "name" | "field" | "row">;
 
 /** A field in words, by its part or load and its own name: `pads: thickness`, `infrared leak: power`. */
 export function nameOfField(field: string, { loads }: PlainMount): string {

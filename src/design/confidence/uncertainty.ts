@@ -99,9 +99,10 @@ export async function sizeWithConfidence(
   const room = roomToCount(plain);
   const sampling = samplingOf(mount, options);
   const found = new Map<number, Confidence>();
+  const start = mount.bonds!.count;
   const levels =
     sampling.levels &&
-    (await searchedQuickly(sampling.levels(), sampling, probability, room, options));
+    (await searchedQuickly(sampling.levels(), sampling, probability, room, start, options));
   // How many are to be tried is not known; from a near guess it is about this many.
   const foreseen = levels ? 3 : 5;
   const chanceOf = async (bonds: number): Promise<number> => {

@@ -16,7 +16,9 @@ import { phononRadiation } from "../../joints/boundary.js";
 import { particleNumber } from "../../loads/law-number.js";
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import type { ContactGroup } from "../../mount/assemble.js";
 import { contactsOf, onFaces } from "../../mount/die-contacts.js";
+import { refuseOffDie } from "../../mount/in-time.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { readMount } from "../../mount/read.js";
@@ -29,7 +31,6 @@ import { notNegative, positive } from "../../units/checks.js";
 import { planck } from "../../units/constants.js";
 import { FieldError } from "../../units/errors.js";
 import * as read from "../../units/fields.js";
-import { formatGiven } from "../../units/format.js";
 import type { Energy, Frequency, Length, Time } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { PhononBurst } from "./burst.js";
@@ -152,14 +153,7 @@ export function followBurstIn(
     x: place ? notNegative("place.x", place.x, "length") : width / 2,
     y: place ? notNegative("place.y", place.y, "length") : length / 2,
   };
-  for (const [axis, side] of [
-    ["x", width],
-    ["y", length],
-  ] as const) {
-    if (at[axis] <= side) continue;
-    const wanted = `a place on the die, 0 to ${formatGiven(side, "m")}`;
-    throw new FieldError(`place.${axis}`, wanted, formatGiven(at[axis], "m"));
-  }
+  refuseOffDie(mount, at, "place");
   const provenance: Provenance[] = [];
   const constant = (property: string) => {
     const found = catalogue.material(mount.die.material, "die.material").constant(property);
@@ -228,13 +222,9 @@ export function followBurstIn(
       until,
     ),
     ...(pixels && { pixels: brokenIn({ ...pixels.content, efficiency: efficiency! }, ends) }),
-    warnings: [
-      ...(tiles.some(({ contact }) => takers.get(owners[contact]!.group)!.isGuess)
-        ? [
-            "Contacts without a film take fast phonons as they take heat at the stage's temperature.",
-          ]
-        : []),
-    ],
+    warnings: owner.some(({ group }) => takers.get(group)!.isGuess)
+      ? ["Contacts without a film take fast phonons as they take heat at the stage's temperature."]
+      : [],
     provenance: distinct(provenance),
   });
   const places = new Map(
@@ -245,11 +235,11 @@ export function followBurstIn(
   return { burst, ends, tiles: owner, places };
 }
 
-const areaOfGroup = (group: ReturnType<MountModel["groups"]["get"]> & object) =>
-  group.contacts.reduce((sum, { area }) => {
-    const pieces = "left" in area ? [area] : area;
-    return sum + pieces.reduce((all, piece) => all + areaOf(piece), 0);
-  }, 0);
+const areaOfGroup = ({ contacts }: ContactGroup) =>
+  contacts.reduce(
+    (sum, { area }) => sum + [area].flat().reduce((all, piece) => all + areaOf(piece), 0),
+    0,
+  );
 
 /** How a group of contacts takes phonons. */
 function takerOf(
@@ -278,9 +268,8 @@ function takerOf(
   provenance.push(...state.provenance);
   const threshold = (2 * energyGap(state, stage)) / planck;
   // Where the catalogue has no time, all that may break pairs does: an upper bound for a thin film.
-  const time = metal.properties.has("pair_breaking_time")
-    ? metal.constant("pair_breaking_time")
-    : undefined;
+  const isOnFile = metal.properties.has("pair_breaking_time");
+  const time = isOnFile ? metal.constant("pair_breaking_time") : undefined;
   if (time) provenance.push(time.provenance);
   const depth = time ? (metal.soundSpeeds().transverse * time.value) / film.thickness : 1e-6;
   return { transmission, film: { threshold, depth }, isGuess: false };
@@ -316,11 +305,8 @@ function pixelsOf(
   const onFile = (property: string, field: string, own: number | undefined) => {
     if (own !== undefined) return own;
     if (!metal?.properties.has(property)) {
-      throw new FieldError(
-        `flights.film.${field}`,
-        "given, since the catalogue has none",
-        undefined,
-      );
+      const wanted = "given, since the catalogue has none";
+      throw new FieldError(`flights.film.${field}`, wanted, undefined);
     }
     const found = metal.constant(property);
     provenance.push(found.provenance);
@@ -330,19 +316,12 @@ function pixelsOf(
   const speed = onFile("sound_speed_transverse", "superconductor.material", undefined);
   const transmission = film.transmission ?? passed(speeds, metal!.soundSpeeds());
   const [width, length] = [die.width / columns, die.length / rows];
+  const volume = coverage * width * length * thickness;
   return {
     taker: {
       transmission,
       film: { threshold: (2 * gap) / planck, depth: (speed * time) / thickness },
     },
-    content: {
-      superconductor: state,
-      gap,
-      columns,
-      rows,
-      width,
-      length,
-      volume: coverage * width * length * thickness,
-    },
+    content: { superconductor: state, gap, columns, rows, width, length, volume },
   };
 }

@@ -14,6 +14,7 @@ import { FieldError } from "../../units/errors.js";
 import { object, oneOf, type ReadNumber } from "../../units/fields.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import { z95 } from "../../units/spread.js";
+import { replaced } from "../field.js";
 import { type ColumnScale, meanSquare, type ReadingPlace } from "./column-scale.js";
 
 /** A resonator whose column holds its frequency, in hertz. */
@@ -72,12 +73,11 @@ export function resonatorScale(
   numbers: readonly ReadNumber[],
 ): ColumnScale {
   const { kind } = options;
-  const lawOf = (described: ResonatorOptions): Law => {
-    const made = resonator(described, undefined, `${field}.resonator`);
-    return kind === "frequency" ? byFrequency(made) : byQuality(made);
-  };
-  const own = resonator(options.resonator, undefined, `${field}.resonator`);
-  const law = lawOf(options.resonator);
+  const made = (described: ResonatorOptions) =>
+    resonator(described, undefined, `${field}.resonator`);
+  const lawOf = (of: Resonator) => (kind === "frequency" ? byFrequency(of) : byQuality(of));
+  const own = made(options.resonator);
+  const law = lawOf(own);
   const [best, least] = [law.of(0), law.of(law.warmest)];
   const inverse = ({ of, read, warmest }: Law, value: number): number => {
     const wanted = Math.max(Math.min(read(value), of(0)), of(warmest));
@@ -88,7 +88,7 @@ export function resonatorScale(
     if (!distribution) return [];
     const path = at.slice(`${field}.resonator.`.length).split(".");
     const [low, high] = [distribution.low, distribution.high].map((end) =>
-      lawOf(replaced(options.resonator, path, end) as ResonatorOptions),
+      lawOf(made(replaced(options.resonator, path, end) as ResonatorOptions)),
     );
     return [{ low: low!, high: high! }];
   });
@@ -131,9 +131,10 @@ export function resonatorScale(
         temperatures,
         slopes,
         errors: gain > 0 ? [{ gain }] : [],
-        warnings: [
-          ...belowRange(kind, own, law, temperatures).map((text) => `${nameOf(field)} ${text}`),
-        ],
+        warnings: belowRange(kind, own, law, temperatures).map(
+          // The column that the scale is of.
+          (text) => `${field.slice(field.indexOf(".") + 1)} ${text}`,
+        ),
       };
     },
   };
@@ -178,16 +179,4 @@ function byFrequency(made: Resonator): Law {
 function byQuality(made: Resonator): Law {
   const warmest = 0.9 * made.superconductor.criticalTemperature;
   return { of: made.internalQuality, read: (value) => value, warmest };
-}
-
-/** The column that a scale is of. */
-function nameOf(field: string): string {
-  return field.slice(field.indexOf(".") + 1);
-}
-
-/** A copy with another number at a path. */
-function replaced(target: unknown, [key, ...rest]: readonly string[], value: number): unknown {
-  if (key === undefined) return value;
-  const all = target as Readonly<Record<string, unknown>>;
-  return { ...all, [key]: replaced(all[key], rest, value) };
 }

@@ -4,7 +4,7 @@
  */
 import type { Mount } from "../../mount/mount.js";
 import { formatQuantity, formatRise, formatShare } from "../../units/format.js";
-import { Result, type ResultBasis } from "../../units/result.js";
+import { Result, type ResultContent } from "../../units/result.js";
 import { quantityCell, riseCell, type Table } from "../../units/table.js";
 import { type Confidence, confidenceWords } from "../confidence/confidence.js";
 import type { CostRule } from "./costs.js";
@@ -39,22 +39,6 @@ export interface TradeOff {
   readonly meets: boolean;
 }
 
-/** What a result of `cheapest` is made of. */
-type CheapestContent = ResultBasis &
-  Pick<
-    Cheapest,
-    | "name"
-    | "probability"
-    | "least"
-    | "cost"
-    | "meets"
-    | "fields"
-    | "mount"
-    | "confidence"
-    | "allowed"
-    | "solves"
-  >;
-
 /** The cheapest choice, and what other limits would cost. */
 export class Cheapest extends Result {
   /** The mount's name. */
@@ -87,13 +71,10 @@ export class Cheapest extends Result {
   constructor({
     tradeOff,
     ...content
-  }: CheapestContent & { readonly tradeOff: () => readonly TradeOff[] }) {
+  }: ResultContent<Cheapest, "tradeOff"> & { readonly tradeOff: () => readonly TradeOff[] }) {
     const { confidence } = content;
-    super({
-      ...content,
-      warnings: confidence.warnings,
-      provenance: () => confidence.provenance,
-    } as ResultBasis);
+    const { warnings } = confidence;
+    super({ ...content, warnings, provenance: () => confidence.provenance });
     this.later("tradeOff", tradeOff);
   }
 

@@ -19,7 +19,7 @@ import { FieldError } from "../../units/errors.js";
 import type { Confidence } from "../confidence/confidence.js";
 import { type ConfidenceOptions, confidence } from "../confidence/uncertainty.js";
 import { type MountField, numberAt, readWith, withField } from "../field.js";
-import { Cheapest, type ChosenField, type TradeOff } from "./cheapest-result.js";
+import { Cheapest, type TradeOff } from "./cheapest-result.js";
 import { ChoiceSearch, type SearchedField } from "./choice-search.js";
 import { type Cost, costOf } from "./costs.js";
 
@@ -91,18 +91,14 @@ export async function cheapest(
   }
   own!.demandBacked(options);
   const { allowed } = search.nominal(at);
-  const mountAt = (values: readonly number[]) => search.mountAt(values);
   return new Cheapest({
     name: mount.name,
     probability,
     least: cost,
     cost: cost.of(readMount(search.mountAt(at))),
     meets,
-    fields: fields.map((field, i): ChosenField => {
-      const { name, unit, from, to, whole } = field;
-      return { name, unit, value: at[i]!, from, to, whole };
-    }),
-    mount: mountAt(at),
+    fields: fields.map((field, i) => ({ ...field, value: at[i]! })),
+    mount: search.mountAt(at),
     confidence: own!,
     allowed,
     solves: search.solves,
@@ -151,13 +147,8 @@ function fieldsOf(mount: Mount, choices: readonly FieldChoice[]): readonly Searc
     const [low, high] = [from, to].map((value) => numberAt(readWith(mount, field, value), field));
     if (!(low! > 0)) throw new FieldError(`choices[${i}].from`, "a value above 0", from);
     if (!(low! < high!)) throw new FieldError(`choices[${i}].to`, `more than ${from}`, to);
-    return {
-      name: field,
-      unit: number?.unit ?? "",
-      from: low!,
-      to: high!,
-      whole: number?.whole ?? false,
-    };
+    const { unit = "", whole = false } = number ?? {};
+    return { name: field, unit, from: low!, to: high!, whole };
   });
   const twice = fields.find(({ name }, i) => fields.findIndex((f) => f.name === name) !== i);
   if (twice) throw new FieldError("choices", "each field once", twice.name);
@@ -167,11 +158,8 @@ function fieldsOf(mount: Mount, choices: readonly FieldChoice[]): readonly Searc
     const counted = fields.findIndex(({ name }) => name === "bonds.count");
     const room = counted < 0 ? Number.POSITIVE_INFINITY : bondRoom(plain);
     if (plain.bonds && plain.bonds.count > room) {
-      throw new FieldError(
-        `choices[${counted}].${end}`,
-        `at most ${room} bonds, which fit`,
-        plain.bonds.count,
-      );
+      const wanted = `at most ${room} bonds, which fit`;
+      throw new FieldError(`choices[${counted}].${end}`, wanted, plain.bonds.count);
     }
   }
   return fields;

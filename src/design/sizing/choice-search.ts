@@ -17,6 +17,7 @@ import { SteadyStateSlopes } from "../confidence/slopes.js";
 import { Inputs, type Sample } from "../confidence/uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "../confidence/uncertain-mount.js";
 import { type MountField, numberAt, withField } from "../field.js";
+import type { ChosenField } from "./cheapest-result.js";
 import { convexStep } from "./convex-step.js";
 import type { CostRule } from "./costs.js";
 
@@ -28,14 +29,9 @@ const about = 8;
 const steps = { most: 25, end: 3e-3 };
 /** Largest change of a field in one step, as a factor. */
 const largestStep = 2;
+
 /** A field of the search, in SI. */
-export interface SearchedField {
-  readonly name: MountField;
-  readonly unit: string;
-  readonly from: number;
-  readonly to: number;
-  readonly whole: boolean;
-}
+export type SearchedField = Omit<ChosenField, "name" | "value"> & { readonly name: MountField };
 
 /** What q is at a choice, and how its logarithm follows the logarithm of each field. */
 interface Ratio {

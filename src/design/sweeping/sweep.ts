@@ -6,7 +6,7 @@
  * @module
  */
 import { standardCatalogue } from "../../materials/standard.js";
-import type { Catalogue, CatalogueChoice } from "../../materials/types.js";
+import type { CatalogueChoice } from "../../materials/types.js";
 import { mountWarnings } from "../../mount/budget.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
@@ -23,7 +23,7 @@ import {
   type OneFieldValue,
   readWith,
 } from "../field.js";
-import { Sweep, type SweptField } from "./sweep-result.js";
+import { Sweep } from "./sweep-result.js";
 
 /** One axis of a sweep: a field, and the values it takes or the range they are spread over. */
 export type Axis<Field extends MountField> = {
@@ -69,18 +69,11 @@ function modelOf({ mount, catalogue, axes }: SweepWork): MountModel {
   return model;
 }
 
-/** A sweep as it is to be done. */
-export interface SweepWork {
-  /** In SI, with the first values on its axes. */
-  readonly mount: PlainMount;
-  readonly axes: readonly SweptField[];
-  readonly catalogue: Catalogue;
-  /** Points in all. */
-  readonly rows: number;
-}
+/** A sweep as it is to be done: the mount in SI with the first values on its axes, and how many points. */
+type SweepWork = ReturnType<typeof readSweep>;
 
 /** Points of a sweep. */
-export interface SweepPoints extends Extents {
+interface SweepPoints extends Extents {
   readonly places: readonly string[];
   /** Temperatures [K]; point by point, every place. */
   readonly temperatures: Float64Array;
@@ -92,7 +85,7 @@ export function readSweep<A extends MountField, B extends MountField>(
   first: Axis<A>,
   second: Axis<B> | undefined,
   catalogue = standardCatalogue(),
-): SweepWork {
+) {
   anObject("sweep", first);
   if (second && (second.field as string) === first.field) {
     throw new FieldError("sweep", "two different fields", first.field);

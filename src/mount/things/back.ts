@@ -4,6 +4,7 @@
  */
 import { withoutHole } from "../../chip/contact.js";
 import { faceFilm } from "../../chip/film.js";
+import { within } from "../../chip/grid.js";
 import { FieldError } from "../../units/errors.js";
 import { object, optional, type Plain, quantity } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
@@ -16,21 +17,14 @@ import {
   type FilmIn,
   filmContacts,
   filmFields,
+  filmParts,
   filmPaths,
   filmSquare,
-  filmStores,
+  filmWords,
   metres,
   patchesThatFit,
-  purityWords,
 } from "./film.js";
-import {
-  jointCount,
-  jointField,
-  jointWords,
-  type StageJoint,
-  screwWarnings,
-  stageJoint,
-} from "./joint.js";
+import { jointField, jointWords, type StageJoint, screwWarnings, throughJoint } from "./joint.js";
 
 /** A metal film on the back of the die, pressed on the box. */
 export interface Back {
@@ -68,13 +62,7 @@ const contacts: Contacts<WithBack> = {
   lay({ die, back: own }) {
     const { frame } = own!;
     const whole = { left: 0, right: die.width, bottom: 0, top: die.length };
-    const open = (edge: number) => ({
-      left: edge,
-      right: die.width - edge,
-      bottom: edge,
-      top: die.length - edge,
-    });
-    const area = frame === undefined ? whole : withoutHole(whole, open(frame));
+    const area = frame === undefined ? whole : withoutHole(whole, within(whole, frame));
     const most = patchesThatFit(die, patchesAlong);
     const along = (side: number) =>
       Math.max(2, Math.round((most * side) / Math.max(die.width, die.length)));
@@ -116,19 +104,16 @@ export const back: Thing<Back, WithBack> = {
   parts: ({ back: own }) =>
     own
       ? {
-          contacts: [contacts],
+          ...filmParts(film, own.film),
           paths: [
             ...filmPaths(film, own.film),
             {
               name: "pressed back",
               from: electronsOf(film),
               to: boxByDie,
-              conductor: (mount, catalogue) =>
-                stageJoint(mount.back!.joint, "back.joint", catalogue),
-              count: (mount) => jointCount(mount.back!.joint),
+              ...throughJoint(({ back }: WithBack) => back!.joint, "back.joint"),
             },
           ],
-          stores: filmStores(film, own.film),
         }
       : {},
   warnings: ({ back: own }, catalogue) =>
@@ -142,9 +127,7 @@ export const back: Thing<Back, WithBack> = {
         look: "back",
         name: "film on the back, pressed on the box",
         details: [
-          own.film.material,
-          `${metres(own.film.thickness)} thick`,
-          ...purityWords(own.film.residualResistivityRatio),
+          ...filmWords(own.film),
           ...(own.frame === undefined ? [] : [`touches in a band of ${metres(own.frame)}`]),
           ...jointWords(own.joint).map((words) => words.replace(/^1 bolt, /, "pressed with ")),
         ],

@@ -13,17 +13,7 @@ import {
   volumes,
 } from "../../joints/heat-store.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  list,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  rareQuantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length, Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -35,14 +25,7 @@ import {
   stageEnd,
   type Thing,
 } from "../thing.js";
-import {
-  jointCount,
-  jointField,
-  jointWords,
-  type StageJoint,
-  screwWarnings,
-  stageJoint,
-} from "./joint.js";
+import { jointField, jointWords, type StageJoint, screwWarnings, throughJoint } from "./joint.js";
 import { type Place, place, squares, usualSize } from "./spots.js";
 
 /** Where a body hangs, and by what. */
@@ -82,15 +65,15 @@ export type StoringBody = MaterialBody | MeasuredBody;
 
 interface WithBodies {
   readonly die: { readonly width: number; readonly length: number };
-  readonly bodies?: readonly Plain<StoringBody>[];
+  readonly bodies?: readonly read.Plain<StoringBody>[];
 }
 
 const hung = {
-  name: text,
-  on: oneOf("die", "box", "stage"),
+  name: read.text,
+  on: read.oneOf("die", "box", "stage"),
   joint: jointField,
-  place: optional(place),
-  size: optional(quantity("length")),
+  place: read.optional(place),
+  size: read.optional(read.quantity("length")),
 };
 
 function contactsOf(i: number): Contacts<WithBodies> {
@@ -114,15 +97,19 @@ const reserved: readonly string[] = [
 ];
 
 export const bodies: Thing<readonly StoringBody[], WithBodies> = {
-  field: optional(
-    list(
-      oneForm<StoringBody>()({
-        volume: object<MaterialBody>({ ...hung, material: text, volume: rareQuantity(volumes) }),
-        heatCapacity: object<MeasuredBody>({
+  field: read.optional(
+    read.list(
+      read.oneForm<StoringBody>()({
+        volume: read.object<MaterialBody>({
           ...hung,
-          heatCapacity: rareQuantity(heatCapacities),
-          at: quantity("temperature"),
-          exponent: optional(temperatureExponent),
+          material: read.text,
+          volume: read.rareQuantity(volumes),
+        }),
+        heatCapacity: read.object<MeasuredBody>({
+          ...hung,
+          heatCapacity: read.rareQuantity(heatCapacities),
+          at: read.quantity("temperature"),
+          exponent: read.optional(temperatureExponent),
         }),
       }),
       "a list of bodies",
@@ -151,9 +138,7 @@ export const bodies: Thing<readonly StoringBody[], WithBodies> = {
         name: `joint of ${name}`,
         from: { alone: name },
         to: contacts[i] ? { on: contacts[i] } : on === "box" ? boxByDie : stageEnd,
-        conductor: (mount, catalogue) =>
-          stageJoint(mount.bodies![i]!.joint, `bodies[${i}].joint`, catalogue),
-        count: (mount) => jointCount(mount.bodies![i]!.joint),
+        ...throughJoint(({ bodies: all }: WithBodies) => all![i]!.joint, `bodies[${i}].joint`),
       })),
       stores: own.map((body, i) => ({
         name: body.name,

@@ -17,20 +17,7 @@ import { reachField, reachWords, type WireReach, wireLength } from "../../joints
 import type { Catalogue } from "../../materials/types.js";
 import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  checked,
-  count,
-  either,
-  type FieldsOf,
-  has,
-  list,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -88,18 +75,18 @@ export interface Bonds extends Bond {
 /** What bonds read of a mount: the film they stand on, and the metal under their far feet. */
 export interface WithBonds extends WithBox {
   readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
-  readonly pads?: Plain<Pads>;
-  readonly ring?: Plain<Ring>;
-  readonly bonds?: Plain<Bonds>;
+  readonly pads?: read.Plain<Pads>;
+  readonly ring?: read.Plain<Ring>;
+  readonly bonds?: read.Plain<Bonds>;
 }
 
 /** The metal under the far feet. */
 interface WithBox extends OnEdges {
-  readonly ledge?: Plain<Ledge>;
-  readonly box: Plain<Box>;
+  readonly ledge?: read.Plain<Ledge>;
+  readonly box: read.Plain<Box>;
 }
 
-const sides = checked(list(side, "a list of edges"), (named, at) => {
+const sides = read.checked(read.list(side, "a list of edges"), (named, at) => {
   if (named.length > 0 && new Set(named).size === named.length) return;
   throw new FieldError(at, "one edge or more, each once", named);
 });
@@ -116,7 +103,7 @@ export interface BondsIn<M extends WithBox> {
   /** What they stand on. */
   readonly film: FilmIn<M>;
   /** Their description. */
-  of(mount: M): Plain<Bond>;
+  of(mount: M): read.Plain<Bond>;
   /** How many. */
   count(mount: M): number;
   /** Rectangle of the film that one of them drains, along and across the edge [m]. */
@@ -249,7 +236,7 @@ export function bondStores<M extends WithBox>(kind: BondsIn<M>): readonly Placed
 }
 
 /** A foot is flattened to about twice the wire: common practice, no source. */
-function footRadius({ diameter, width, footRadius: given }: Plain<Bond>, key: string): number {
+function footRadius({ diameter, width, footRadius: given }: read.Plain<Bond>, key: string): number {
   if (given !== undefined) return given;
   if (diameter !== undefined) return diameter;
   if (width !== undefined) return width / 2;
@@ -287,12 +274,16 @@ function intoBox<M extends WithBox>(kind: BondsIn<M>, mount: M, catalogue: Catal
   return parallel(series(through, below), along);
 }
 
-export const bondFields: FieldsOf<Bond> = {
-  material: text,
+export const bondFields: read.FieldsOf<Bond> = {
+  material: read.text,
   ...wireFields,
-  length: either(has("gap", "step", "loop", "onLedge"), reachField, quantity("length")),
-  footRadius: optional(quantity("length")),
-  perPad: optional(count),
+  length: read.either(
+    read.has("gap", "step", "loop", "onLedge"),
+    reachField,
+    read.quantity("length"),
+  ),
+  footRadius: read.optional(read.quantity("length")),
+  perPad: read.optional(read.count),
 };
 
 /** Bonds as a drawing shows them. */
@@ -330,7 +321,7 @@ type Footing =
   | { readonly ring: { readonly width: number; readonly inset?: number } };
 
 /** @param long - along the wire [m] @throws FieldError for feet that do not fit, or a wire too short */
-export function checkFeet(own: Plain<Bond>, key: string, on: Footing, long: number): void {
+export function checkFeet(own: read.Plain<Bond>, key: string, on: Footing, long: number): void {
   const film = "pad" in on ? on.pad : on.ring;
   const shorter = "pad" in on ? Math.min(on.pad.width, on.pad.length) : film.width;
   const diameter = own.footRadius === undefined ? shorter / 2 : shorter;
@@ -363,13 +354,15 @@ export function checkFeet(own: Plain<Bond>, key: string, on: Footing, long: numb
 
 export const bonds: Thing<Bonds, WithBonds> = {
   holds: "bonds",
-  field: optional(
-    object<Bonds>({
+  field: read.optional(
+    read.object<Bonds>({
       ...bondFields,
-      count,
-      pitch: optional(quantity("length")),
-      arrangement: optional(oneOf("spread", "row")),
-      edges: optional(either((written) => Array.isArray(written), sides, oneOf(1, 2, 3, 4))),
+      count: read.count,
+      pitch: read.optional(read.quantity("length")),
+      arrangement: read.optional(read.oneOf("spread", "row")),
+      edges: read.optional(
+        read.either((written) => Array.isArray(written), sides, read.oneOf(1, 2, 3, 4)),
+      ),
     }),
   ),
   rules(mount) {

@@ -3,17 +3,7 @@
  * @module
  */
 import { heatStore, type Volume, volumes } from "../../joints/heat-store.js";
-import {
-  count,
-  list,
-  object,
-  optional,
-  type Plain,
-  quantity,
-  rareQuantity,
-  text,
-  together,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -67,7 +57,7 @@ export type Clamp = ClampPlaces & OneJoint;
 
 interface WithClamps {
   readonly die: { readonly width: number; readonly length: number };
-  readonly clamps?: readonly Plain<Clamp>[];
+  readonly clamps?: readonly read.Plain<Clamp>[];
 }
 
 /** Name of the i-th clamp's contacts. */
@@ -122,17 +112,17 @@ function aroundEdges(die: WithClamps["die"], total: number, size: number) {
 }
 
 /** One clamp as a joint, without its place: a path must read only what it depends on. */
-function jointOf(clamp: Plain<Clamp>): Plain<OneJoint> {
+function jointOf(clamp: read.Plain<Clamp>): read.Plain<OneJoint> {
   if ("screws" in clamp) return pick(clamp, "faces", "sample", "screws");
   if ("faces" in clamp) return pick(clamp, "faces", "sample", "force");
   if ("resistance" in clamp) return { resistance: clamp.resistance };
   return pick(clamp, "conductance", "at", "exponent");
 }
 
-const screwsOf = (clamp: Plain<Clamp>) => ("screws" in clamp ? (clamp.screws.count ?? 1) : 1);
+const screwsOf = (clamp: read.Plain<Clamp>) => ("screws" in clamp ? (clamp.screws.count ?? 1) : 1);
 
 /** How one is pressed, or what it conducts, as a drawing says it. */
-function pressWords(clamp: Plain<Clamp>): readonly string[] {
+function pressWords(clamp: read.Plain<Clamp>): readonly string[] {
   if ("screws" in clamp) return [clamp.faces, screwWords(clamp.screws)];
   if ("faces" in clamp) return [clamp.faces, formatGiven(clamp.force, "N")];
   return jointWords(jointOf(clamp)).map((words) => words.replace(/^1 joint, /, ""));
@@ -140,15 +130,17 @@ function pressWords(clamp: Plain<Clamp>): readonly string[] {
 
 export const clamps: Thing<readonly Clamp[], WithClamps> = {
   holds: "clamps",
-  field: optional(
-    list(
-      together<ClampPlaces, OneJoint>(
-        object<ClampPlaces>({
-          name: optional(text),
-          count: optional(count),
-          places: optional(places),
-          size: optional(quantity("length")),
-          body: optional(object<ClampBody>({ material: text, volume: rareQuantity(volumes) })),
+  field: read.optional(
+    read.list(
+      read.together<ClampPlaces, OneJoint>(
+        read.object<ClampPlaces>({
+          name: read.optional(read.text),
+          count: read.optional(read.count),
+          places: read.optional(places),
+          size: read.optional(read.quantity("length")),
+          body: read.optional(
+            read.object<ClampBody>({ material: read.text, volume: read.rareQuantity(volumes) }),
+          ),
         }),
         oneJointField,
       ),

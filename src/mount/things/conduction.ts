@@ -3,15 +3,7 @@
  * @module
  */
 import { type Strip, strip, stripFields } from "../../joints/strip.js";
-import {
-  type Field,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Temperature } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -33,19 +25,19 @@ export interface ConductionLoad extends Strip {
   readonly place?: Place;
 }
 
-export const conductionField: Field<ConductionLoad> = object<ConductionLoad>({
-  kind: oneOf("conduction"),
-  name: optional(text),
-  on: optional(text),
-  place: optional(place),
+export const conductionField: read.Field<ConductionLoad> = read.object<ConductionLoad>({
+  kind: read.oneOf("conduction"),
+  name: read.optional(read.text),
+  on: read.optional(read.text),
+  place: read.optional(place),
   ...stripFields,
-  from: quantity("temperature"),
+  from: read.quantity("temperature"),
 });
 
 interface WithWires extends WithPath {
   readonly die: { readonly width: number; readonly length: number };
   readonly loads: readonly (
-    | Plain<ConductionLoad>
+    | read.Plain<ConductionLoad>
     | { readonly kind: string; readonly name?: string }
   )[];
 }
@@ -59,7 +51,7 @@ export interface WarmWire extends HeatPath<WithWires> {
   count(mount: WithWires): number;
 }
 
-function isWire(load: WithWires["loads"][number]): load is Plain<ConductionLoad> {
+function isWire(load: WithWires["loads"][number]): load is read.Plain<ConductionLoad> {
   return load.kind === "conduction";
 }
 
@@ -69,7 +61,7 @@ export function warmWires(mount: WithWires, names: readonly string[]): readonly 
   return all.flatMap((load, i): readonly WarmWire[] => {
     if (!isWire(load)) return [];
     const name = names[i]!;
-    const own = (mount: WithWires) => mount.loads[i] as Plain<ConductionLoad>;
+    const own = (mount: WithWires) => mount.loads[i] as read.Plain<ConductionLoad>;
     // Contacts bear the name of the load's field, which no other thing has.
     const contacts: Contacts<WithWires> = {
       name: `loads[${i}]`,
@@ -94,9 +86,9 @@ export function warmWires(mount: WithWires, names: readonly string[]): readonly 
   });
 }
 
-const isOnDie = ({ on = "die" }: Plain<ConductionLoad>) => on === "die";
+const isOnDie = ({ on = "die" }: read.Plain<ConductionLoad>) => on === "die";
 
-function middleOf({ place: given }: Plain<ConductionLoad>, die: WithWires["die"]) {
+function middleOf({ place: given }: read.Plain<ConductionLoad>, die: WithWires["die"]) {
   return given ?? { x: die.width / 2, y: die.length / 2 };
 }
 

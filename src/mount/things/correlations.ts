@@ -9,18 +9,8 @@
  */
 import { covarianceFactor } from "../../numerics/cholesky.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  checked,
-  type Field,
-  list,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  text,
-  textOf,
-} from "../../units/fields.js";
-import type { Thing } from "../thing.js";
+import * as read from "../../units/fields.js";
+import { type Thing, valueAt } from "../thing.js";
 
 /** Spreads of which each two have the same coefficient of correlation. */
 export interface PairCorrelation {
@@ -49,34 +39,41 @@ export interface MatrixCorrelation {
 export type Correlation = PairCorrelation | MatrixCorrelation;
 
 interface WithCorrelations {
-  readonly correlations?: readonly Plain<Correlation>[];
+  readonly correlations?: readonly read.Plain<Correlation>[];
 }
 
 /** No number of the mount that could be varied or fitted, so none that is told of. */
-const coefficient: Field<number> = {
+const coefficient: read.Field<number> = {
   read(written, at) {
     if (typeof written === "number" && Math.abs(written) <= 1) return written;
     throw new FieldError(at, "a coefficient of correlation from -1 to 1", written);
   },
 };
 
-const of = checked(
-  list(textOf("a field of the mount, or a row of the catalogue"), "two fields or more", 2),
+const of = read.checked(
+  read.list(
+    read.textOf("a field of the mount, or a row of the catalogue"),
+    "two fields or more",
+    2,
+  ),
   (names, at) => {
     const twice = names.find((name, i) => names.indexOf(name) !== i);
     if (twice !== undefined) throw new FieldError(at, "each field once", twice);
   },
 );
-const own = { of, reason: optional(text) };
+const own = { of, reason: read.optional(read.text) };
 
 export const correlations: Thing<readonly Correlation[], WithCorrelations> = {
-  field: optional(
-    list(
-      oneForm<Correlation>()({
-        coefficient: object<PairCorrelation>({ ...own, coefficient }),
-        matrix: object<MatrixCorrelation>({
+  field: read.optional(
+    read.list(
+      read.oneForm<Correlation>()({
+        coefficient: read.object<PairCorrelation>({ ...own, coefficient }),
+        matrix: read.object<MatrixCorrelation>({
           ...own,
-          matrix: list(list(coefficient, "a row of coefficients"), "a matrix of coefficients"),
+          matrix: read.list(
+            read.list(coefficient, "a row of coefficients"),
+            "a matrix of coefficients",
+          ),
         }),
       }),
       "a list of what varies together",
@@ -86,7 +83,7 @@ export const correlations: Thing<readonly Correlation[], WithCorrelations> = {
     const { correlations: all = [] } = mount;
     all.forEach((each, i) => {
       each.of.forEach((name, k) => {
-        if (isRow(name) || typeof numberAt(mount, name) === "number") return;
+        if (isRow(name) || typeof valueAt(mount, name) === "number") return;
         const wanted = 'a field with a number, such as "pads.thickness", or a row of the catalogue';
         throw new FieldError(`correlations[${i}].of[${k}]`, wanted, name);
       });
@@ -101,15 +98,8 @@ function isRow(name: string): boolean {
   return name.includes(":");
 }
 
-function numberAt(mount: unknown, field: string): unknown {
-  return field.split(".").reduce<unknown>((at, key) => {
-    if (typeof at !== "object" || at === null || !Object.hasOwn(at, key)) return undefined;
-    return (at as Readonly<Record<string, unknown>>)[key];
-  }, mount);
-}
-
 /** @throws FieldError for what is no matrix of correlations */
-function demandMatrix({ of: names, matrix }: Plain<MatrixCorrelation>, field: string): void {
+function demandMatrix({ of: names, matrix }: read.Plain<MatrixCorrelation>, field: string): void {
   const n = names.length;
   const isSquare = matrix.length === n && matrix.every((row) => row.length === n);
   if (!isSquare) throw new FieldError(field, `${n} rows of ${n} coefficients`, matrix);

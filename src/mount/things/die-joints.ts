@@ -5,21 +5,7 @@
 import { boundaryField, type GivenBoundary, type MeasuredBoundary } from "../../joints/boundary.js";
 import { glueForms } from "../../joints/glue.js";
 import { type ConductivityOptions, conductivityFields } from "../../materials/options.js";
-import {
-  count,
-  either,
-  type Field,
-  type FieldsOf,
-  isOneValue,
-  list,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import type { LayerGlue, TableGlue } from "./glue.js";
@@ -114,75 +100,77 @@ export type DieJoint = BumpsBetween | GlueBetween | JointBetween;
 
 /** What of a mount says what joins its dies. */
 export interface WithBetween extends WithStack {
-  readonly between?: readonly Plain<DieJoint>[];
+  readonly between?: readonly read.Plain<DieJoint>[];
 }
 
-const dieField = oneOf("front", "back");
-const common: FieldsOf<BetweenDies> = {
-  name: optional(text),
-  from: text,
-  to: text,
-  fromFace: optional(dieField),
-  toFace: optional(dieField),
+const dieField = read.oneOf("front", "back");
+const common: read.FieldsOf<BetweenDies> = {
+  name: read.optional(read.text),
+  from: read.text,
+  to: read.text,
+  fromFace: read.optional(dieField),
+  toFace: read.optional(dieField),
 };
-const bumpPlaces: FieldsOf<BumpPlaces> = {
+const bumpPlaces: read.FieldsOf<BumpPlaces> = {
   ...placedFields,
-  diameter: quantity("length"),
-  count: optional(count),
-  pitch: optional(quantity("length")),
+  diameter: read.quantity("length"),
+  count: read.optional(read.count),
+  pitch: read.optional(read.quantity("length")),
 };
-const bumps = oneForm<Bumps>()({
-  material: object<MetalBumps>({
+const bumps = read.oneForm<Bumps>()({
+  material: read.object<MetalBumps>({
     ...bumpPlaces,
     ...conductivityFields,
-    material: text,
-    height: quantity("length"),
-    boundary: optional(either(isOneValue, oneOf("diffuse mismatch"), boundaryField)),
+    material: read.text,
+    height: read.quantity("length"),
+    boundary: read.optional(
+      read.either(read.isOneValue, read.oneOf("diffuse mismatch"), boundaryField),
+    ),
   }),
-  measured: object<MeasuredBumps>({
+  measured: read.object<MeasuredBumps>({
     ...bumpPlaces,
-    measured: text,
-    sample: optional(text),
-    height: optional(quantity("length")),
-    heatOf: optional(text),
+    measured: read.text,
+    sample: read.optional(read.text),
+    height: read.optional(read.quantity("length")),
+    heatOf: read.optional(read.text),
   }),
 });
 const { between: _, ...layerFields } = glueForms.material;
-const area = optional(quantity("area"));
-const glue = oneForm<TableDieGlue | LayerDieGlue>()({
-  glue: object<TableDieGlue>({
+const area = read.optional(read.quantity("area"));
+const glue = read.oneForm<TableDieGlue | LayerDieGlue>()({
+  glue: read.object<TableDieGlue>({
     ...glueForms.glue,
     ...placedFields,
     area,
-    heatOf: optional(text),
+    heatOf: read.optional(read.text),
   }),
-  material: object<LayerDieGlue>({
+  material: read.object<LayerDieGlue>({
     ...layerFields,
     ...placedFields,
     area,
-    boundary: optional(oneOf("diffuse mismatch")),
+    boundary: read.optional(read.oneOf("diffuse mismatch")),
   }),
 });
 
 /** The field `between` of a mount. */
-export const dieJoints: Field<readonly DieJoint[]> = list(
-  oneForm<DieJoint>()({
-    bumps: object<BumpsBetween>({ ...common, bumps }),
-    glue: object<GlueBetween>({ ...common, glue }),
-    joint: object<JointBetween>({ ...common, joint: jointField }),
+export const dieJoints: read.Field<readonly DieJoint[]> = read.list(
+  read.oneForm<DieJoint>()({
+    bumps: read.object<BumpsBetween>({ ...common, bumps }),
+    glue: read.object<GlueBetween>({ ...common, glue }),
+    joint: read.object<JointBetween>({ ...common, joint: jointField }),
   }),
   "a list of what joins two dies",
   1,
 );
 
 /** By which key it is told apart. */
-export const kindOf = (own: Plain<DieJoint>) =>
+export const kindOf = (own: read.Plain<DieJoint>) =>
   "bumps" in own ? "bumps" : "glue" in own ? "glue" : "joint";
 /** As the budget shows it. */
-export const nameOf = (own: Plain<DieJoint>) =>
+export const nameOf = (own: read.Plain<DieJoint>) =>
   own.name ?? `${kindOf(own)}, ${own.from} to ${own.to}`;
 /** Which faces it joins. */
-export const facesOf = (own: Plain<DieJoint>) => ({
+export const facesOf = (own: read.Plain<DieJoint>) => ({
   from: own.fromFace ?? ("bumps" in own ? "front" : "back"),
   to: own.toFace ?? "front",
 });

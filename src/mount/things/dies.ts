@@ -3,16 +3,7 @@
  * @module
  */
 import { FieldError } from "../../units/errors.js";
-import {
-  byName,
-  type Field,
-  type FieldsOf,
-  type Maybe,
-  object,
-  optional,
-  type Plain,
-  signedQuantity,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
 import { drawnOn, nameOn, ofDie, ownDie, partsOn, seenFrom } from "../on-die.js";
@@ -93,12 +84,14 @@ const dieThings = {
 };
 
 const { model: _, ...plateFields } = dieFields;
-const fieldOf = <V>({ field }: { readonly field: Field<V> | Maybe<V> }): Maybe<V> =>
-  "optional" in field ? field : optional(field);
+const fieldOf = <V>({ field }: { readonly field: read.Field<V> | read.Maybe<V> }): read.Maybe<V> =>
+  "optional" in field ? field : read.optional(field);
 
-const fields: FieldsOf<FurtherDie> = {
-  die: object<FurtherPlate>(plateFields),
-  offset: optional(object<DieOffset>({ x: signedQuantity("length"), y: signedQuantity("length") })),
+const fields: read.FieldsOf<FurtherDie> = {
+  die: read.object<FurtherPlate>(plateFields),
+  offset: read.optional(
+    read.object<DieOffset>({ x: read.signedQuantity("length"), y: read.signedQuantity("length") }),
+  ),
   pads: fieldOf(pads),
   padGroups: fieldOf(padGroups),
   ring: fieldOf(ring),
@@ -109,11 +102,11 @@ const fields: FieldsOf<FurtherDie> = {
   back: fieldOf(back),
   patches: fieldOf(patches),
   bodies: fieldOf(bodies),
-  loads: optional(loads),
+  loads: read.optional(loads),
 };
 
 interface WithDies extends WithStack {
-  readonly dies?: Readonly<Record<string, Plain<FurtherDie>>>;
+  readonly dies?: Readonly<Record<string, read.Plain<FurtherDie>>>;
   readonly bodies?: readonly { readonly name: string }[];
   readonly path?: readonly { readonly name: string }[];
 }
@@ -134,7 +127,9 @@ function checkName(name: string, { bodies: hung = [], path = [] }: WithDies): vo
 
 /** The things around each further die read it as the mount's own: see on-die.ts. */
 export const dies: Thing<Readonly<Record<string, FurtherDie>>, WithDies> = {
-  field: optional(byName(object<FurtherDie>(fields), "an object with further dies by their names")),
+  field: read.optional(
+    read.byName(read.object<FurtherDie>(fields), "an object with further dies by their names"),
+  ),
   rules(mount) {
     for (const name of namesIn(mount)) {
       checkName(name, mount);

@@ -18,18 +18,7 @@ import { stripConductor } from "../../joints/strip.js";
 import { dominantWavelength } from "../../materials/phonons.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
-import {
-  either,
-  type FieldsOf,
-  has,
-  isOneValue,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -45,10 +34,10 @@ export interface Plating {
   readonly residualResistivityRatio?: UncertainPurity;
 }
 
-export const platingFields: FieldsOf<Plating> = {
-  material: text,
-  thickness: quantity("length"),
-  residualResistivityRatio: optional(purity),
+export const platingFields: read.FieldsOf<Plating> = {
+  material: read.text,
+  thickness: read.quantity("length"),
+  residualResistivityRatio: read.optional(purity),
 };
 
 /** A metal film on the die: how heat gets into it. */
@@ -82,13 +71,19 @@ export interface CouplingSample {
 }
 
 /** Fields of a film. */
-export const filmFields: FieldsOf<Film> = {
+export const filmFields: read.FieldsOf<Film> = {
   ...platingFields,
-  boundary: optional(either(isOneValue, oneOf("diffuse mismatch"), boundaryField)),
-  coupling: optional(
-    either(has("sample"), object<CouplingSample>({ sample: text }), couplingField),
+  boundary: read.optional(
+    read.either(read.isOneValue, read.oneOf("diffuse mismatch"), boundaryField),
   ),
-  phonons: optional(oneOf("own", "shared")),
+  coupling: read.optional(
+    read.either(
+      read.has("sample"),
+      read.object<CouplingSample>({ sample: read.text }),
+      couplingField,
+    ),
+  ),
+  phonons: read.optional(read.oneOf("own", "shared")),
 };
 
 /** A film as it lies in a mount. */
@@ -102,7 +97,7 @@ export interface FilmIn<M> {
   /** Where it touches the die. */
   readonly contacts: Contacts<M>;
   /** Its description. */
-  of(mount: M): Plain<Film>;
+  of(mount: M): read.Plain<Film>;
   /** Area through which heat enters one of it [m²]. */
   area(mount: M): number;
   /** Metal in all of it [m³]. */
@@ -126,7 +121,7 @@ interface WithFlights {
 /** Through the boundary into a film's phonons, and on to its electrons; or to them from the die's phonons. */
 export function filmPaths<M extends WithFlights>(
   film: FilmIn<M>,
-  { phonons = "own" }: Plain<Film>,
+  { phonons = "own" }: read.Plain<Film>,
 ): readonly HeatPath<M>[] {
   const { name, key, contacts, count } = film;
   const coupling: HeatPath<M> = {
@@ -179,7 +174,11 @@ const withRanges = (law: Conductor, more: readonly TemperatureRange[]): Conducto
  * Temperatures below which a film is thinner than the dominant wavelengths of its transverse and
  * longitudinal phonons [K]; undefined where its speeds of sound are not on file, and nothing uses them.
  */
-function thinBelow({ material: name, thickness }: Plain<Film>, key: string, catalogue: Catalogue) {
+function thinBelow(
+  { material: name, thickness }: read.Plain<Film>,
+  key: string,
+  catalogue: Catalogue,
+) {
   const material = catalogue.material(name, `${key}.material`);
   if (!material.properties.has("sound_speed_transverse")) return undefined;
   const { transverse, longitudinal } = material.soundSpeeds();
@@ -191,7 +190,7 @@ function thinBelow({ material: name, thickness }: Plain<Film>, key: string, cata
 
 /** Where a film's choice of phonons is in doubt: own below the wavelength, shared above it. */
 function wavelengthRanges(
-  film: Plain<Film>,
+  film: read.Plain<Film>,
   key: string,
   catalogue: Catalogue,
 ): readonly TemperatureRange[] {
@@ -209,11 +208,11 @@ function wavelengthRanges(
 
 /** A mount's films, by what reads them. */
 interface WithFilms {
-  readonly pads?: Plain<Film>;
-  readonly ring?: Plain<Film>;
-  readonly back?: { readonly film: Plain<Film> };
-  readonly padGroups?: readonly (Plain<Film> & { readonly name: string })[];
-  readonly patches?: readonly (Plain<Film> & { readonly name: string })[];
+  readonly pads?: read.Plain<Film>;
+  readonly ring?: read.Plain<Film>;
+  readonly back?: { readonly film: read.Plain<Film> };
+  readonly padGroups?: readonly (read.Plain<Film> & { readonly name: string })[];
+  readonly patches?: readonly (read.Plain<Film> & { readonly name: string })[];
 }
 
 /**
@@ -226,7 +225,7 @@ export function otherPhonons<M extends WithFilms>(
   temperature: (film: string) => number,
 ): M | undefined {
   let doubtful = false;
-  const other = <F extends Plain<Film>>(film: F, key: string, name: string): F => {
+  const other = <F extends read.Plain<Film>>(film: F, key: string, name: string): F => {
     const T = temperature(name);
     const ranges = wavelengthRanges(film, key, catalogue);
     if (ranges.every(({ from, to }) => T >= from && T <= to)) return film;
@@ -257,7 +256,7 @@ export function electronsOf<M>({ name, contacts }: FilmIn<M>) {
 /** A film stores heat in its electrons, and apart in its own phonons; shared ones are the die's. */
 export function filmStores<M>(
   film: FilmIn<M>,
-  { phonons = "own" }: Plain<Film>,
+  { phonons = "own" }: read.Plain<Film>,
 ): readonly PlacedStore<M>[] {
   const parts = phonons === "own" ? (["phonons", "electrons"] as const) : (["electrons"] as const);
   return parts.map((part) => ({
@@ -274,14 +273,14 @@ export function filmStores<M>(
 }
 
 /** What a film that stands by itself adds to a mount. */
-export const filmParts = <M extends WithFlights>(film: FilmIn<M>, own: Plain<Film>) => ({
+export const filmParts = <M extends WithFlights>(film: FilmIn<M>, own: read.Plain<Film>) => ({
   contacts: [film.contacts],
   paths: filmPaths(film, own),
   stores: filmStores(film, own),
 });
 
 /** One square of a film, along the die. */
-export function filmSquare(film: Plain<Film>, key: string, catalogue: Catalogue): Conductor {
+export function filmSquare(film: read.Plain<Film>, key: string, catalogue: Catalogue): Conductor {
   const conductivity = catalogue
     .material(film.material, `${key}.material`)
     .thermalConductivity(pick(film, "residualResistivityRatio"));
@@ -295,8 +294,15 @@ export const metres = (value: number) => formatGiven(value, "m");
 export const times = (count: number, one: string, many = `${one}s`) =>
   count === 1 ? `1 ${one}` : `${count} ${many}`;
 
+/** A film as a drawing says it. @param size - `1 mm wide, ` */
+export const filmWords = (own: read.Plain<Plating>, size = ""): readonly string[] => [
+  own.material,
+  `${size}${metres(own.thickness)} thick`,
+  ...purityWords(own.residualResistivityRatio),
+];
+
 /** A purity as a drawing says it. */
-export function purityWords(ratio: Plain<UncertainPurity> | undefined): readonly string[] {
+export function purityWords(ratio: read.Plain<UncertainPurity> | undefined): readonly string[] {
   return ratio === undefined ? [] : [`RRR ${typeof ratio === "number" ? ratio : ratio.value}`];
 }
 

@@ -7,16 +7,7 @@ import { type GivenJoint, givenJoint, givenJointField } from "../../joints/given
 import { type PressedJoint, pressedForms, pressedJoint } from "../../joints/pressed-joint.js";
 import { type Screws, screwForce, screwsField } from "../../joints/screws.js";
 import type { Catalogue } from "../../materials/types.js";
-import {
-  either,
-  type Field,
-  has,
-  object,
-  oneForm,
-  optional,
-  type Plain,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import { boxByBolts, stageEnd, type Thing } from "../thing.js";
 import { times } from "./film.js";
@@ -37,12 +28,16 @@ export interface ScrewedFaces {
  */
 export type StageJoint = PressedJoint | ScrewedFaces | GivenJoint;
 
-export const jointField: Field<StageJoint> = oneForm<StageJoint>()({
+export const jointField: read.Field<StageJoint> = read.oneForm<StageJoint>()({
   resistance: pressedForms.resistance,
   conductance: givenJointField,
-  faces: either(
-    has("screws"),
-    object<ScrewedFaces>({ faces: text, sample: optional(text), screws: screwsField }),
+  faces: read.either(
+    read.has("screws"),
+    read.object<ScrewedFaces>({
+      faces: read.text,
+      sample: read.optional(read.text),
+      screws: screwsField,
+    }),
     pressedForms.faces,
   ),
 });
@@ -52,13 +47,13 @@ type Uncounted<J> = J extends unknown ? Omit<J, "count"> : never;
 export type OneJoint = Uncounted<StageJoint>;
 
 /** Reads one joint, for what says by itself how many there are. */
-export const oneJointField: Field<OneJoint> = {
+export const oneJointField: read.Field<OneJoint> = {
   names: jointField.names!.filter((name) => name !== "count"),
-  read: (written, at, visit) => jointField.read(written, at, visit) as Plain<OneJoint>,
+  read: (written, at, visit) => jointField.read(written, at, visit) as read.Plain<OneJoint>,
 };
 
 /** How many joints stand side by side: as many as there are screws. */
-export function jointCount(own: Plain<StageJoint>): number {
+export function jointCount(own: read.Plain<StageJoint>): number {
   return ("screws" in own ? own.screws.count : own.count) ?? 1;
 }
 
@@ -68,7 +63,7 @@ export function jointCount(own: Plain<StageJoint>): number {
  * @param screws - how many press it together
  */
 export function oneJoint(
-  own: Plain<OneJoint>,
+  own: read.Plain<OneJoint>,
   field: string,
   catalogue: Catalogue,
   screws = 1,
@@ -82,15 +77,25 @@ export function oneJoint(
 }
 
 /** One of such joints. @param field - its path in the mount, for errors */
-export function stageJoint(own: Plain<StageJoint>, field: string, catalogue: Catalogue): Conductor {
+export function stageJoint(
+  own: read.Plain<StageJoint>,
+  field: string,
+  catalogue: Catalogue,
+): Conductor {
   if ("screws" in own) return oneJoint(own, field, catalogue);
   const { count: _, ...one } = own;
   return oneJoint(one, field, catalogue);
 }
 
+/** A path through such joints. @param field - its path in the mount, for errors */
+export const throughJoint = <M>(of: (mount: M) => read.Plain<StageJoint>, field: string) => ({
+  conductor: (mount: M, catalogue: Catalogue) => stageJoint(of(mount), field, catalogue),
+  count: (mount: M) => jointCount(of(mount)),
+});
+
 /** What is odd about the screws of a joint, in words. */
 export function screwWarnings(
-  own: Plain<OneJoint>,
+  own: read.Plain<OneJoint>,
   field: string,
   catalogue: Catalogue,
 ): readonly string[] {
@@ -98,12 +103,12 @@ export function screwWarnings(
 }
 
 /** Screws as a drawing says them: `4 M3 screws, 0.6 N m each`. */
-export function screwWords({ size, torque, count: total = 1 }: Plain<Screws>): string {
+export function screwWords({ size, torque, count: total = 1 }: read.Plain<Screws>): string {
   return `${times(total, `${size} screw`)}, ${formatGiven(torque, "N m")}${total > 1 ? " each" : ""}`;
 }
 
 /** A joint as a drawing says it. */
-export function jointWords(own: Plain<StageJoint>): readonly string[] {
+export function jointWords(own: read.Plain<StageJoint>): readonly string[] {
   if ("screws" in own) return [own.faces, screwWords(own.screws)];
   const total = own.count ?? 1;
   const each = total > 1 ? " each" : "";
@@ -123,7 +128,7 @@ export function jointWords(own: Plain<StageJoint>): readonly string[] {
 /** What the joint to the stage reads of a mount. */
 interface WithJoint {
   readonly path?: readonly { readonly name: string }[];
-  readonly joint: Plain<StageJoint>;
+  readonly joint: read.Plain<StageJoint>;
 }
 
 /** The place behind a piece of the path from box to stage. */
@@ -145,8 +150,7 @@ export const joint: Thing<StageJoint, WithJoint> = {
         name: "joint to the stage",
         from: endOfPath(whole),
         to: stageEnd,
-        conductor: (mount, catalogue) => stageJoint(mount.joint, "joint", catalogue),
-        count: (mount) => jointCount(mount.joint),
+        ...throughJoint(({ joint: own }: WithJoint) => own, "joint"),
       },
     ],
   }),

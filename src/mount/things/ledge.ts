@@ -4,7 +4,7 @@
  */
 import { object, optional, type Plain } from "../../units/fields.js";
 import type { Thing } from "../thing.js";
-import { metres, type Plating, platingFields, purityWords } from "./film.js";
+import { filmWords, type Plating, platingFields } from "./film.js";
 
 /** Where the far bond feet stand: the box beside the die. */
 export interface Ledge {
@@ -17,13 +17,14 @@ export const ledge: Thing<Ledge, { readonly ledge?: Plain<Ledge> }> = {
   field: optional(object<Ledge>({ plating: optional(object<Plating>(platingFields)) })),
   drawn({ ledge: own }) {
     if (!own?.plating) return [];
-    const { material, thickness, residualResistivityRatio } = own.plating;
+    const { thickness } = own.plating;
+    const details = filmWords(own.plating);
     return [
       {
         kind: "plating",
         look: "plating",
         name: "plating of the ledge",
-        details: [material, `${metres(thickness)} thick`, ...purityWords(residualResistivityRatio)],
+        details,
         places: [],
         thickness,
       },

@@ -10,17 +10,7 @@ import type { ReadoutLaw } from "../../loads/readout.js";
 import type { Catalogue } from "../../materials/types.js";
 import type { Random } from "../../numerics/random.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
-import {
-  byKind,
-  type Field,
-  list,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  text,
-  together,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { type ConductionLoad, conductionField } from "./conduction.js";
 import * as kinds from "./load-kinds.js";
 
@@ -44,7 +34,7 @@ type PlacedBy<K> = K extends { readonly falls: "on the die" } ? Mapped : LoadBas
 
 /** A load of a kind, as a user writes it. */
 export type LoadOf<K extends keyof Kinds> = K extends unknown
-  ? Kinds[K] extends { readonly fields: Field<infer Options> }
+  ? Kinds[K] extends { readonly fields: read.Field<infer Options> }
     ? { readonly kind: K } & PlacedBy<Kinds[K]> & Options
     : never
   : never;
@@ -52,29 +42,29 @@ export type LoadOf<K extends keyof Kinds> = K extends unknown
 /** Anything that brings heat, told apart by `kind`. */
 export type MountLoad = LoadOf<keyof Kinds> | ConductionLoad;
 /** A load in SI. */
-export type PlainLoad = Plain<MountLoad>;
+export type PlainLoad = read.Plain<MountLoad>;
 
 /** A kind without its types, for code that treats all alike. */
 type AnyKind = LoadKind<object, Falls>;
 const kindsByName = kinds as unknown as Readonly<Record<string, AnyKind>>;
 
-const on = optional(text);
+const on = read.optional(read.text);
 type Kind = { readonly kind: string };
 
 /** Reads a load: where it falls by the mount, all else by its kind. */
 function loadField(kind: string, { fields, falls }: AnyKind): unknown {
-  const named = oneOf(kind);
-  const mapped = { map: optional(map) };
+  const named = read.oneOf(kind);
+  const mapped = { map: read.optional(map) };
   const placed =
     falls === "on the die"
-      ? object<Kind & Mapped>({ kind: named, ...mapped })
-      : object<Kind & LoadBase>({ kind: named, on, ...mapped });
-  return together(placed, fields);
+      ? read.object<Kind & Mapped>({ kind: named, ...mapped })
+      : read.object<Kind & LoadBase>({ kind: named, on, ...mapped });
+  return read.together(placed, fields);
 }
 
 /** The field `loads` of a mount. */
-export const loads: Field<readonly MountLoad[]> = list(
-  byKind<MountLoad>({
+export const loads: read.Field<readonly MountLoad[]> = read.list(
+  read.byKind<MountLoad>({
     ...Object.fromEntries(
       Object.entries(kindsByName).map(([kind, each]) => [kind, loadField(kind, each)]),
     ),
@@ -113,7 +103,7 @@ export interface PowerSource {
   /** Its kind has hits that come one by one. */
   readonly particles: boolean;
   /** Where it falls on the die, in a mount of this structure; evenly when absent. */
-  map(mount: WithLoads): Plain<LoadMap> | undefined;
+  map(mount: WithLoads): read.Plain<LoadMap> | undefined;
   /** What it brings when the chip has a temperature, on which most loads do not depend [K]. */
   heat(mount: WithLoads, catalogue: Catalogue, chip: number): HeatLoad;
   /** Its law of the chip's temperature, when it has one. */
@@ -153,7 +143,7 @@ export function checkLoads(mount: WithLoads & WithPieces): void {
 
 /** A load without what the mount says of it. */
 function optionsOf(mount: WithLoads, i: number) {
-  const { kind: _, on: __, map: ___, ...own } = mount.loads[i] as Plain<LoadBase> & PlainLoad;
+  const { kind: _, on: __, map: ___, ...own } = mount.loads[i] as read.Plain<LoadBase> & PlainLoad;
   return own;
 }
 
@@ -176,7 +166,7 @@ export function powerSources({ loads: all }: WithLoads): readonly PowerSource[] 
       const options = (mount: WithLoads) => own(mount)?.options ?? whole(mount);
       const name = landings.length > 1 ? `${names[i]}, ${landing!.name}` : names[i]!;
       const where = landing?.on ?? (("on" in load && load.on) || "die");
-      const given = (mount: WithLoads) => (mount.loads[i] as Plain<LoadBase>).map;
+      const given = (mount: WithLoads) => (mount.loads[i] as read.Plain<LoadBase>).map;
       const context = (mount: WithLoads, catalogue: Catalogue): LoadContext => ({
         name,
         field,

@@ -16,17 +16,7 @@ import { heatStore } from "../../joints/heat-store.js";
 import type { Catalogue } from "../../materials/types.js";
 import { exceeds } from "../../units/checks.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  list,
-  object,
-  oneForm,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  quantityFromZero,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -41,18 +31,11 @@ import {
   filmPaths,
   filmSquare,
   filmStores,
+  filmWords,
   metres,
   patchesThatFit,
-  purityWords,
 } from "./film.js";
-import {
-  jointCount,
-  jointField,
-  jointWords,
-  type StageJoint,
-  screwWarnings,
-  stageJoint,
-} from "./joint.js";
+import { jointField, jointWords, type StageJoint, screwWarnings, throughJoint } from "./joint.js";
 import { bondedMetal } from "./pads.js";
 
 /** Area of the glue under a patch. */
@@ -97,7 +80,7 @@ export interface MetalPatch extends Film {
 
 interface WithPatches extends OnEdges {
   readonly die: OnEdges["die"] & { readonly material: string; readonly cells?: number };
-  readonly patches?: readonly Plain<MetalPatch>[];
+  readonly patches?: readonly read.Plain<MetalPatch>[];
   readonly back?: unknown;
 }
 
@@ -129,7 +112,7 @@ function contactsOf(name: string, layer: Contacts<WithPatches>["layer"], i: numb
 }
 
 /** A patch as a film. */
-function filmOf({ name, face }: Plain<MetalPatch>, i: number): FilmIn<WithPatches> {
+function filmOf({ name, face }: read.Plain<MetalPatch>, i: number): FilmIn<WithPatches> {
   const of = ({ patches: all }: WithPatches) => all![i]!;
   return {
     name: `patch ${name}`,
@@ -152,18 +135,12 @@ function checkPlace(mount: WithPatches, i: number): void {
     ["bottom", "top"],
   ] as const) {
     if (own[high] > own[low]) continue;
-    throw new FieldError(
-      `${at}.${high}`,
-      `more than ${low}, ${metres(own[low])}`,
-      metres(own[high]),
-    );
+    const wanted = `more than ${low}, ${metres(own[low])}`;
+    throw new FieldError(`${at}.${high}`, wanted, metres(own[high]));
   }
   if (own.face === "back" && mount.back) {
-    throw new FieldError(
-      `${at}.face`,
-      "the front, since the film of the back takes all of it",
-      "back",
-    );
+    const wanted = "the front, since the film of the back takes all of it";
+    throw new FieldError(`${at}.face`, wanted, "back");
   }
   const { width, length } = mount.die;
   for (const [side, most] of [
@@ -178,16 +155,11 @@ function checkPlace(mount: WithPatches, i: number): void {
     .flatMap((other, k) =>
       other.face === own.face ? [{ at: `patches[${k}]`, area: areaIn(other) }] : [],
     );
-  const onFront = [
-    ...bondedMetal(mount),
-    ...(mount.padGroups ?? []).flatMap((group, g) =>
-      padsOfGroup(mount, group, `padGroups[${g}]`).map(({ area }) => ({
-        at: `padGroups[${g}]`,
-        area,
-      })),
-    ),
-  ];
-  const pads = own.face === "front" ? onFront : [];
+  const inGroups = (mount.padGroups ?? []).flatMap((group, g) => {
+    const at = `padGroups[${g}]`;
+    return padsOfGroup(mount, group, at).map(({ area }) => ({ at, area }));
+  });
+  const pads = own.face === "front" ? [...bondedMetal(mount), ...inGroups] : [];
   for (const other of [...others, ...pads]) {
     const shared = overlapOf(areaIn(own), other.area);
     if (!shared) continue;
@@ -197,16 +169,16 @@ function checkPlace(mount: WithPatches, i: number): void {
 
 const { area: _area, count: _count, ...tableFields } = glueForms.glue;
 const { area: __area, count: __count, between: _between, ...layerFields } = glueForms.material;
-const area = optional(quantity("area"));
-const glueField = oneForm<PatchGlue>()({
-  glue: object<TablePatchGlue>({ ...tableFields, area }),
-  material: object<LayerPatchGlue>({ ...layerFields, area }),
+const area = read.optional(read.quantity("area"));
+const glueField = read.oneForm<PatchGlue>()({
+  glue: read.object<TablePatchGlue>({ ...tableFields, area }),
+  material: read.object<LayerPatchGlue>({ ...layerFields, area }),
 });
 
 /** Area of the glue under a patch [m²]. */
-const gluedArea = (own: Plain<MetalPatch>) => own.glue!.area ?? areaOf(areaIn(own));
+const gluedArea = (own: read.Plain<MetalPatch>) => own.glue!.area ?? areaOf(areaIn(own));
 
-function glueWords(own: Plain<MetalPatch>): readonly string[] {
+function glueWords(own: read.Plain<MetalPatch>): readonly string[] {
   const { thickness } = own.glue!;
   const material = "material" in own.glue! ? own.glue.material : own.glue!.glue;
   const high = thickness === undefined ? "" : `, ${metres(thickness)} thick`;
@@ -221,11 +193,8 @@ const halfOfGlue = (i: number) => ({
     const glue = own.glue!;
     const at = `patches[${i}].glue`;
     if (!("material" in glue)) {
-      throw new FieldError(
-        at,
-        "a material of the catalogue, whose heat capacity it has",
-        glue.glue,
-      );
+      const wanted = "a material of the catalogue, whose heat capacity it has";
+      throw new FieldError(at, wanted, glue.glue);
     }
     const volume = (gluedArea(own) * glue.thickness) / 2;
     return heatStore({ material: glue.material, volume }, catalogue, at);
@@ -234,18 +203,18 @@ const halfOfGlue = (i: number) => ({
 
 export const patches: Thing<readonly MetalPatch[], WithPatches> = {
   holds: "a pressed or glued patch",
-  field: optional(
-    list(
-      object<MetalPatch>({
+  field: read.optional(
+    read.list(
+      read.object<MetalPatch>({
         ...filmFields,
-        name: text,
-        face: oneOf("front", "back"),
-        left: quantityFromZero("length"),
-        right: quantity("length"),
-        bottom: quantityFromZero("length"),
-        top: quantity("length"),
-        joint: optional(jointField),
-        glue: optional(glueField),
+        name: read.text,
+        face: read.oneOf("front", "back"),
+        left: read.quantityFromZero("length"),
+        right: read.quantity("length"),
+        bottom: read.quantityFromZero("length"),
+        top: read.quantity("length"),
+        joint: read.optional(jointField),
+        glue: read.optional(glueField),
       }),
       "a list of patches of metal",
     ),
@@ -275,9 +244,10 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
               name: `pressed patch ${name}`,
               from: electronsOf(films[i]!),
               to: boxByDie,
-              conductor: (mount, catalogue) =>
-                stageJoint(mount.patches![i]!.joint!, `patches[${i}].joint`, catalogue),
-              count: (mount) => jointCount(mount.patches![i]!.joint!),
+              ...throughJoint(
+                ({ patches: all }: WithPatches) => all![i]!.joint!,
+                `patches[${i}].joint`,
+              ),
             },
           ]
         : [],
@@ -322,9 +292,7 @@ export const patches: Thing<readonly MetalPatch[], WithPatches> = {
       look: own.face === "front" ? "film" : "back",
       name: `patch ${own.name}`,
       details: [
-        own.material,
-        `${metres(own.right - own.left)} × ${metres(own.top - own.bottom)}, ${metres(own.thickness)} thick`,
-        ...purityWords(own.residualResistivityRatio),
+        ...filmWords(own, `${metres(own.right - own.left)} × ${metres(own.top - own.bottom)}, `),
         ...(own.joint ? jointWords(own.joint) : []),
         ...(own.glue ? glueWords(own) : []),
       ],

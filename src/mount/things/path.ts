@@ -10,17 +10,7 @@ import { crossSection, strip } from "../../joints/strip.js";
 import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
-import {
-  byKind,
-  count,
-  list,
-  object,
-  oneOf,
-  optional,
-  type Plain,
-  quantity,
-  text,
-} from "../../units/fields.js";
+import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";
 import type { Area, Length } from "../../units/quantity.js";
 import type { Uncertain } from "../../units/spread.js";
@@ -102,40 +92,44 @@ export type PathPiece = PathBar | PathStrap | PathPlate | PathJoint;
 
 /** A mount as far as it has a path. */
 export interface WithPath {
-  readonly path?: readonly Plain<PathPiece>[];
+  readonly path?: readonly read.Plain<PathPiece>[];
 }
 
 const metal = {
-  name: text,
-  material: text,
-  residualResistivityRatio: optional(purity),
+  name: read.text,
+  material: read.text,
+  residualResistivityRatio: read.optional(purity),
 } as const;
 
-const pieces = list(
-  byKind<PathPiece>({
-    bar: object<PathBar>({
-      kind: oneOf("bar"),
+const pieces = read.list(
+  read.byKind<PathPiece>({
+    bar: read.object<PathBar>({
+      kind: read.oneOf("bar"),
       ...metal,
-      crossSection: quantity("area"),
-      length: quantity("length"),
+      crossSection: read.quantity("area"),
+      length: read.quantity("length"),
     }),
-    strap: object<PathStrap>({
-      kind: oneOf("strap"),
+    strap: read.object<PathStrap>({
+      kind: read.oneOf("strap"),
       ...metal,
-      strands: count,
-      diameter: optional(quantity("length")),
-      width: optional(quantity("length")),
-      thickness: optional(quantity("length")),
-      length: quantity("length"),
+      strands: read.count,
+      diameter: read.optional(read.quantity("length")),
+      width: read.optional(read.quantity("length")),
+      thickness: read.optional(read.quantity("length")),
+      length: read.quantity("length"),
     }),
-    plate: object<PathPlate>({
-      kind: oneOf("plate"),
+    plate: read.object<PathPlate>({
+      kind: read.oneOf("plate"),
       ...metal,
-      thickness: quantity("length"),
-      innerRadius: quantity("length"),
-      outerRadius: quantity("length"),
+      thickness: read.quantity("length"),
+      innerRadius: read.quantity("length"),
+      outerRadius: read.quantity("length"),
     }),
-    joint: object<PathJoint>({ kind: oneOf("joint"), name: text, joint: jointField }),
+    joint: read.object<PathJoint>({
+      kind: read.oneOf("joint"),
+      name: read.text,
+      joint: jointField,
+    }),
   }),
   "a list of pieces from the box to the stage",
 );
@@ -157,7 +151,7 @@ export function heatedPieces(mount: WithPath) {
 }
 
 /** The conductor of a piece. */
-function conductorOf(own: Plain<PathPiece>, at: string, catalogue: Catalogue): Conductor {
+function conductorOf(own: read.Plain<PathPiece>, at: string, catalogue: Catalogue): Conductor {
   if (own.kind === "joint") return stageJoint(own.joint, `${at}.joint`, catalogue);
   const { material } = own;
   const pure = pick(own, "residualResistivityRatio");
@@ -184,13 +178,13 @@ function conductorOf(own: Plain<PathPiece>, at: string, catalogue: Catalogue): C
 }
 
 /** How many of a piece lie side by side. */
-function sideBySide(own: Plain<PathPiece>): number {
+function sideBySide(own: read.Plain<PathPiece>): number {
   if (own.kind === "joint") return jointCount(own.joint);
   return own.kind === "strap" ? own.strands : 1;
 }
 
 /** Metal in a piece [m³]. */
-function volumeOf(own: Plain<Exclude<PathPiece, PathJoint>>, at: string): number {
+function volumeOf(own: read.Plain<Exclude<PathPiece, PathJoint>>, at: string): number {
   switch (own.kind) {
     case "bar":
       return own.crossSection * own.length;
@@ -205,7 +199,7 @@ function volumeOf(own: Plain<Exclude<PathPiece, PathJoint>>, at: string): number
 
 /** Half of a piece's heat at either end. */
 function storesOf(
-  { name, kind }: Plain<PathPiece>,
+  { name, kind }: read.Plain<PathPiece>,
   i: number,
   ends: readonly { readonly shared: SharedPlace }[],
 ): readonly PlacedStore<WithPath>[] {
@@ -216,31 +210,31 @@ function storesOf(
     at: ends[k]!,
     field: `${at}.material`,
     store({ path }, catalogue) {
-      const own = path![i] as Plain<Exclude<PathPiece, PathJoint>>;
+      const own = path![i] as read.Plain<Exclude<PathPiece, PathJoint>>;
       return heatStore({ material: own.material, volume: volumeOf(own, at) / 2 }, catalogue, at);
     },
   }));
 }
 
 /** A piece as a drawing says it. */
-function wordsOf(own: Plain<PathPiece>): readonly string[] {
+function wordsOf(own: read.Plain<PathPiece>): readonly string[] {
   if (own.kind === "joint") return jointWords(own.joint);
   const shape = {
-    bar: (bar: Plain<PathBar>) =>
+    bar: (bar: read.Plain<PathBar>) =>
       `${formatGiven(1e6 * bar.crossSection, "")} mm² over ${metres(bar.length)}`,
-    strap: ({ strands, diameter, width, thickness, length }: Plain<PathStrap>) => {
+    strap: ({ strands, diameter, width, thickness, length }: read.Plain<PathStrap>) => {
       const one =
         diameter !== undefined ? metres(diameter) : `${metres(width!)} × ${metres(thickness!)}`;
       return `${times(strands, "strand")} of ${one}, ${metres(length)} long`;
     },
-    plate: ({ thickness, innerRadius, outerRadius }: Plain<PathPlate>) =>
+    plate: ({ thickness, innerRadius, outerRadius }: read.Plain<PathPlate>) =>
       `${metres(thickness)} thick, from ${metres(innerRadius)} to ${metres(outerRadius)} of radius`,
   }[own.kind] as (piece: typeof own) => string;
   return [own.material, ...purityWords(own.residualResistivityRatio), shape(own)];
 }
 
 export const path: Thing<readonly PathPiece[], WithPath> = {
-  field: optional(pieces),
+  field: read.optional(pieces),
   rules({ path: own = [] }) {
     own.forEach((piece, i) => {
       const at = `path[${i}]`;

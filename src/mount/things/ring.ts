@@ -18,9 +18,9 @@ import {
   filmFields,
   filmParts,
   filmSquare,
+  filmWords,
   metres,
   patchesThatFit,
-  purityWords,
 } from "./film.js";
 
 /** A closed band of metal along the die's edges, on which the bonds stand in place of pads. */
@@ -142,17 +142,13 @@ export const ring: Thing<Ring, WithRing> = {
   parts: ({ ring: own, bonds }) => (own && bonds ? filmParts(ringAsFilm, own) : {}),
   drawn(mount) {
     if (!mount.ring) return [];
-    const { material, width, thickness, residualResistivityRatio } = mount.ring;
+    const { width, thickness } = mount.ring;
     return [
       {
         kind: "ring",
         look: "film",
         name: "ring",
-        details: [
-          material,
-          `${metres(width)} wide, ${metres(thickness)} thick`,
-          ...purityWords(residualResistivityRatio),
-        ],
+        details: filmWords(mount.ring, `${metres(width)} wide, `),
         places: rectanglesOf(contacts, mount),
         thickness,
       },
