@@ -61,13 +61,21 @@ export class Sheet {
 }
 
 /**
- * The grid of a die: square cells as near as powers of two allow.
+ * The grid of a die with cells along its longer side, or along each: square as near as powers of two allow.
  * @throws FieldError for a wrong size or number of cells
  */
-export function gridOf(size: GridSize, field: string): Grid {
-  const { width, length, cells, cellsX, cellsY } = size;
+export function gridOf(
+  {
+    width,
+    length,
+    cells,
+    cellsX,
+    cellsY,
+  }: Record<"width" | "length" | "cells", number> & Record<"cellsX" | "cellsY", number | undefined>,
+  field: string,
+): Grid {
   const along = (side: number, other: number) =>
-    side >= other ? cells : nearestPowerOf2((cells * side) / other);
+    side >= other ? cells : 2 ** Math.max(3, Math.round(Math.log2((cells * side) / other)));
   return new Grid(
     width,
     length,
@@ -75,17 +83,4 @@ export function gridOf(size: GridSize, field: string): Grid {
     cellsY ?? along(length, width),
     field,
   );
-}
-
-/** Size of a die, and cells along its longer side or along each. */
-interface GridSize {
-  readonly width: number;
-  readonly length: number;
-  readonly cells: number;
-  readonly cellsX: number | undefined;
-  readonly cellsY: number | undefined;
-}
-
-function nearestPowerOf2(cells: number): number {
-  return 2 ** Math.max(3, Math.round(Math.log2(cells)));
 }

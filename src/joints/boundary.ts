@@ -146,15 +146,11 @@ export function boundaryCoefficient(resistance: number, area: number): number {
   return area / (4 * resistance);
 }
 
-interface BoundaryLaw extends Required<Backing> {
-  readonly resistance: number;
-}
-
 function lawOf(
   plain: read.Plain<Boundary>,
   catalogue: Catalogue | undefined,
   field: string,
-): BoundaryLaw {
+): Required<Backing> & { readonly resistance: number } {
   if ("resistance" in plain) {
     const { resistance } = plain;
     const provenance = [given(`${field}: resistance times T³`, resistance, "m^2 K^4/W")];

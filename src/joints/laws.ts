@@ -5,32 +5,13 @@
 import type { GivenValue, TemperatureRange } from "../conductor.js";
 import { ofSample } from "../materials/law.js";
 import type { Catalogue, Datum } from "../materials/types.js";
-import type { Provenance } from "../provenance.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { unitFactor } from "../units/quantity.js";
-
-/** A law that was found: its numbers by name, where it holds, where it is from. */
-export interface FoundLaw {
-  readonly form: string;
-  /**
-   * A parameter in SI. The file may write any unit, so the one it has to have is asked for here.
-   * @throws FieldError when the law has none of that name, or in another dimension
-   */
-  value(parameter: string, unit: string): number;
-  readonly range: TemperatureRange;
-  /**
-   * The range of a number that the law is given, from its rows `QUANTITY_from` and `QUANTITY_to`; the note of
-   * the former says on which bodies it was measured.
-   * @throws FieldError when the law has no such rows: a law without a range would be continued silently
-   */
-  rangeOf(given: GivenValue): TemperatureRange;
-  /** Of the numbers that enter. */
-  readonly provenance: readonly Provenance[];
-}
 
 /**
  * The law of a joint. In data/joints/KIND.csv the property column names the joint.
  * @param wanted - `key` is the user's field that named it, `what` its kind in words
+ * @returns its numbers by name, where it holds, where it is from
  * @throws UnknownNameError listing the names on hand, FieldError listing the samples
  */
 export function recordOf(
@@ -43,7 +24,7 @@ export function recordOf(
   },
   catalogue: Catalogue,
   field: string,
-): FoundLaw {
+) {
   const { kind, key, what, name, sample } = wanted;
   const all = catalogue.laws("joints", kind);
   const ofName = all.filter((law) => law.property === name);
@@ -62,9 +43,18 @@ export function recordOf(
   };
   return {
     form,
-    value: (parameter, unit) => datumOf(parameter, unit).value,
+    /**
+     * A parameter in SI. The file may write any unit, so the one it has to have is asked for here.
+     * @throws FieldError when the law has none of that name, or in another dimension
+     */
+    value: (parameter: string, unit: string) => datumOf(parameter, unit).value,
     range,
-    rangeOf(given) {
+    /**
+     * The range of a number that the law is given, from its rows `QUANTITY_from` and `QUANTITY_to`; the note of
+     * the former says on which bodies it was measured.
+     * @throws FieldError when the law has no such rows: a law without a range would be continued silently
+     */
+    rangeOf(given: GivenValue): TemperatureRange {
       const { quantity, unit } = given;
       const [from, to] = ["from", "to"].map((end) => datumOf(`${quantity}_${end}`, unit)) as [
         Datum,
@@ -74,6 +64,7 @@ export function recordOf(
       const of = note ? `${range.of}: ${note}` : range.of;
       return { from: from.value, to: to.value, of, outside: "warn", given };
     },
+    /** Of the numbers that enter. */
     get provenance() {
       const entering = [...parameters].filter(([parameter]) => !/_(from|to)$/.test(parameter));
       return entering.map(([, { provenance }]) => provenance);

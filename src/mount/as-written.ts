@@ -23,11 +23,6 @@ export function keepWriting(mount: PlainMount, written: unknown, takes: Writing[
   writings.set(mount, { written, read: mount, takes });
 }
 
-/** A copy of a mount, whose numbers may be set to others. */
-export function copyOf(mount: PlainMount): PlainMount {
-  return writtenAs(mount, structuredClone(mount));
-}
-
 /** A mount made of another, whose errors speak of what that one was written as. */
 export function writtenAs(mount: PlainMount, made: PlainMount): PlainMount {
   const writing = writings.get(mount);
@@ -53,11 +48,6 @@ export function inWordsOf<T>(mount: PlainMount, run: () => T): T {
   } catch (error) {
     throw inWords(error, mount);
   }
-}
-
-/** `loads[0].power` as keys. */
-function keysOf(field: string): readonly string[] {
-  return field.replace(/\[(\d+)\]/g, ".$1").split(".");
 }
 
 /** `loads[0].power` of keys. */
@@ -106,7 +96,7 @@ function asWritten(error: unknown, mount: PlainMount, writing: Writing): unknown
   const { field, value } = error;
   if (field === "mount" || inText.test(field)) return error;
   const { written, read, takes } = writing;
-  const keys = keysOf(field);
+  const keys = field.replace(/\[(\d+)\]/g, ".$1").split(".");
   const { at, depth } = lookUp(written, keys);
   const isThere = depth === keys.length;
   const isOther = error instanceof UnknownNameError && value !== at;

@@ -8,7 +8,7 @@ import type { MapShare } from "../chip/power-map.js";
 import type { CondensedBody, Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
-import { copyOf, inWords, inWordsOf, writtenAs } from "./as-written.js";
+import { inWords, inWordsOf, writtenAs } from "./as-written.js";
 import {
   assemble,
   type Chips,
@@ -205,7 +205,7 @@ export class Assembly {
    * for each of its values.
    */
   vary(...fields: readonly string[]): void {
-    const mount = copyOf(this.#mount);
+    const mount = writtenAs(this.#mount, structuredClone(this.#mount));
     this.#mount = mount;
     this.#varied = fields.map((field) => new VariedField(mount, field));
     this.forget();

@@ -8,12 +8,11 @@ import { Grid } from "../chip/grid.js";
 import { cellPowers } from "../chip/power-map.js";
 import { type HeatStore, scaledStore } from "../conductor.js";
 import { storesTogether } from "../joints/heat-store.js";
-import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import { inWords } from "./as-written.js";
-import type { DieInMount, MountHeat, Store, Structure } from "./assemble.js";
+import type { DieInMount, MountHeat, Store } from "./assemble.js";
 import { type Assembly, groupsOn } from "./assembly.js";
 import { contactNode, contactsOf } from "./die-contacts.js";
 import {
@@ -31,7 +30,6 @@ import { ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
 import type { PlacedLaw } from "./ranges.js";
 import type { Point } from "./things/spots.js";
-import type { StageModel } from "./things/stage.js";
 
 /** A load of the mount in time, by the nodes it falls on. */
 export interface LoadInTime extends MountHeat {
@@ -40,30 +38,7 @@ export interface LoadInTime extends MountHeat {
 }
 
 /** A mount ready for a run in time. */
-export interface InTime {
-  /** The mount, in SI. */
-  readonly mount: PlainMount;
-  readonly catalogue: Catalogue;
-  readonly structure: Structure;
-  /** How the stage is held or cooled. */
-  readonly cooling: StageModel;
-  /** Its nodes store heat and bear no load: loads come with the run. */
-  readonly network: NetworkDescription;
-  readonly loads: readonly LoadInTime[];
-  /** The laws of its paths and stores, and the nodes that they are used between. */
-  readonly laws: readonly PlacedLaw[];
-  /** Nodes of each place, in the order of the heat; the die's cells for the die. */
-  readonly nodes: ReadonlyMap<string, readonly string[]>;
-  /** The cells of the mount's own die, where it is resolved. */
-  readonly grid?: Grid;
-  /**
-   * Where the heat of a hit enters.
-   * @param die - by its name; the mount's own when absent
-   * @throws FieldError for a place off the die
-   */
-  hit(at: Point | undefined, field: string, die?: string): readonly NodalShare[];
-  readonly warnings: readonly string[];
-}
+export type InTime = ReturnType<typeof inTime>;
 
 /** Cells of the die along its longer side in a run in time when nothing is said. */
 const usualCells = 32;
@@ -88,7 +63,7 @@ interface DieNodes {
  * @param cells - of a 2-D die along its longer side
  * @throws FieldError, UnknownNameError
  */
-export function inTime(model: Assembly, cells: number = usualCells): InTime {
+export function inTime(model: Assembly, cells: number = usualCells) {
   const { structure, numbers, mount } = model;
   const { stores, warnings } = storesOf(model);
   const byFlights = structure.die === "flights";
@@ -137,18 +112,21 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
     : [...structure.places.map(({ name }) => name), ...held.keys()];
   const places = structure.places.filter(({ onDie }) => !onDie);
   const own = dies.get(ownDie)!;
+  const network: NetworkDescription = {
+    nodes: nodesFor(touched(all, first), held, (name) => {
+      const here = stored.get(name);
+      return here ? { name, store: here.length > 1 ? storesTogether(here) : here[0]! } : { name };
+    }),
+    links: all,
+  };
   return {
     mount,
     catalogue: model.catalogue,
     structure,
+    /** How the stage is held or cooled. */
     cooling: numbers.stage,
-    network: {
-      nodes: nodesFor(touched(all, first), held, (name) => {
-        const here = stored.get(name);
-        return here ? { name, store: here.length > 1 ? storesTogether(here) : here[0]! } : { name };
-      }),
-      links: all,
-    },
+    /** Its nodes store heat and bear no load: loads come with the run. */
+    network,
     loads: model.heats().map((heat) => ({
       name: heat.source.name,
       nodes: dies.get(heat.source.on)?.load(heat) ?? [
@@ -156,6 +134,7 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       ],
       ...heat,
     })),
+    /** The laws of its paths and stores, and the nodes that they are used between. */
     laws: [
       ...[...model.laws].flatMap(([name, law]) => {
         const die = structure.dies.find(({ spreading }) => spreading === name);
@@ -164,14 +143,21 @@ export function inTime(model: Assembly, cells: number = usualCells): InTime {
       }),
       ...storeLaws,
     ],
+    /** Nodes of each place, in the order of the heat; the die's cells for the die. */
     nodes: new Map(
       places.map((place) => [
         place.name,
         onChip.get(place)?.nodes ?? leavingOf.get(place) ?? [place.name],
       ]),
     ),
-    ...(own.grid && { grid: own.grid }),
-    hit(at, field, die = ownDie) {
+    /** The cells of the mount's own die, where it is resolved. */
+    grid: own.grid,
+    /**
+     * Where the heat of a hit enters.
+     * @param die - by its name
+     * @throws FieldError for a place off the die
+     */
+    hit(at: Point | undefined, field: string, die = ownDie): readonly NodalShare[] {
       if (at) refuseOffDie(structure.dies.find(({ name }) => name === die)!.of(mount), at, field);
       return dies.get(die)!.hit(at);
     },

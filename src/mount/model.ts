@@ -155,7 +155,9 @@ export class MountModel extends Assembly {
     const point = this.#point;
     if (point && this.isResolved) {
       names.forEach((name, n) => {
-        const [coldest, hottest] = point.reading.extents.get(name) ?? held(point, name);
+        // One that is held has one temperature.
+        const held = () => point.network.nodes.find((node) => node.name === name)!.temperature!;
+        const [coldest, hottest] = point.reading.extents.get(name) ?? [held(), held()];
         low[n] = Math.min(low[n]!, coldest);
         high[n] = Math.max(high[n]!, hottest);
       });
@@ -411,10 +413,4 @@ function coldestBeside(
     }
   }
   return { linked, ofAll };
-}
-
-/** Temperature of a node that is held [K], from its lowest to its highest. */
-function held({ network }: OperatingPoint, name: string): readonly [low: number, high: number] {
-  const { temperature } = network.nodes.find((node) => node.name === name)!;
-  return [temperature!, temperature!];
 }

@@ -73,22 +73,16 @@ function loadsTold({ loads }: Pick<OperatingPoint, "loads">): readonly string[] 
   return loads.flatMap(({ load }) => load.warnings);
 }
 
-/** The lowest and the highest temperature of every node that a law meets. */
-export interface Extents {
-  /** By node [K]; infinite before the first state. */
-  readonly low: Float64Array;
-  /** By node [K]; 0 before the first state. */
-  readonly high: Float64Array;
-}
-
 /**
  * What many steady states of one model reached: two numbers a node, held against the ranges once at the
  * end.
  */
-export class Reach implements Extents {
+export class Reach {
   /** Nodes that a law meets: places, ends on the die, and what is held. */
   readonly nodes: readonly string[];
+  /** Lowest temperature of each [K]; infinite before the first state. */
   low: Float64Array;
+  /** Highest temperature of each [K]; 0 before the first state. */
   high: Float64Array;
   #laws: PlacedLaw[] = [];
   readonly #told = new Set<string>();

@@ -176,13 +176,18 @@ export class Confidence extends Result {
   /** How the numbers were made, and how far they may be off for it. */
   get convergence(): string {
     const { error } = this.band[1];
+    const { unsettled } = this;
+    const lost =
+      unsettled === 1
+        ? "; 1 sample has no steady state and counts as too warm"
+        : `; ${unsettled} samples have no steady state and count as too warm`;
     const levels = this.#drawn
       ? ` by the two-node model of the die, corrected by ${this.expensive} of the mount's own`
       : "";
     return (
       `${this.samples} samples of ${this.inputs.length} inputs in ${this.replicates} replicates${levels}, ` +
       `seed ${this.seed}; the upper end of the band is sampled to ± ${formatQuantity(error, "K", 2)}` +
-      `${lostWords(this.unsettled)}.`
+      `${unsettled === 0 ? "" : lost}.`
     );
   }
 
@@ -231,14 +236,6 @@ export class Confidence extends Result {
     });
     return { value: meanOf(each), error: standardError(each) };
   }
-}
-
-/** What is told of samples without a steady state. */
-function lostWords(lost: number): string {
-  if (lost === 0) return "";
-  return lost === 1
-    ? "; 1 sample has no steady state and counts as too warm"
-    : `; ${lost} samples have no steady state and count as too warm`;
 }
 
 function column(samples: Float64Array, at: number): Float64Array {

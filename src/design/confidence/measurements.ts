@@ -78,9 +78,9 @@ export class Measurements extends Result {
         title: "What a measurement would buy",
         columns: ["measured", "to", "before", "after", "saved", "share"],
         numbersFrom: 1,
-        rows: this.all.map((measurement) => {
-          const { name, accuracy, before, after, saved, savedError } = measurement;
-          const told = isTold(measurement);
+        rows: this.all.map(({ name, accuracy, before, after, saved, savedError }) => {
+          // What stands out of the scatter of the points, and of rounding.
+          const told = saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
           return [
             name,
             inWords(accuracy),
@@ -100,11 +100,6 @@ export class Measurements extends Result {
       },
     ];
   }
-}
-
-/** Whether what it saves stands out of the scatter of the points, and of rounding. */
-function isTold({ before, saved, savedError }: Measurement): boolean {
-  return saved > 2 * savedError && saved > 1e-9 * Math.abs(before);
 }
 
 function inWords(accuracy: Accuracy): string {

@@ -42,7 +42,7 @@ const anywhere = 0.4;
 /** By how much the scatter of the fit is taken wider where it says what may lie beyond the limit. */
 const caution = 2;
 /** Least and largest number drawn. */
-const drawn = { least: 32, most: 16_384 };
+const toDraw = { least: 32, most: 16_384 };
 
 /** A sample that was drawn: chip and limit as corrected, and of the 2-D die [K]. */
 interface DrawnSample {
@@ -64,12 +64,7 @@ export interface Drawn {
 }
 
 /** Samples with the corrected rise, and what the 2-D die says of some. */
-export interface Levelled extends Drawn {
-  /** By replicate: chip, stage, limit [K], and ranges left. */
-  readonly replicates: readonly Float64Array[];
-  /** The ranges that the 2-D die left in each drawn sample, its weight, and those that the two-node model left. */
-  readonly lefts: readonly (readonly [own: number, quick: number, weight: number])[];
-}
+export type Levelled = Awaited<ReturnType<typeof drawnFrom>>;
 
 export type Levels = ReturnType<typeof levelsOf>;
 
@@ -255,7 +250,7 @@ export async function drawnFrom(
   { bonds, within, draw }: { bonds: number | undefined; within: number; draw?: Draw | undefined },
   runner: SampleRunner,
   options: RunOptions,
-): Promise<Levelled & { readonly draw: Draw }> {
+) {
   const each = replicates[0]!.length / perSample;
   const all = replicates.length * each;
   const beyond = beyondLimit(replicates, bent.scatter);
@@ -267,9 +262,9 @@ export async function drawnFrom(
   const leaves = (chances: Float64Array, by: Float64Array) =>
     Math.sqrt(chances.reduce((total, p, k) => total + (1 / p - 1) * by[k]!, 0)) / all;
   const taken = (): Draw => {
-    let count = drawn.least;
+    let count = toDraw.least;
     let chances = drawChances(weights, count);
-    while (leaves(chances, likely) > within && count < Math.min(drawn.most, all)) {
+    while (leaves(chances, likely) > within && count < Math.min(toDraw.most, all)) {
       count *= 2;
       chances = drawChances(weights, Math.min(count, all));
     }
@@ -296,7 +291,8 @@ export async function drawnFrom(
   const job = bonds === undefined ? own : { ...own, bonds };
   const results = await runner(job, chunks, options);
   const drawnSamples = replicates.map((): DrawnSample[] => []);
-  const lefts: (readonly [number, number, number])[] = [];
+  /** The ranges that the 2-D die left in each drawn sample, those that the two-node model left, its weight. */
+  const lefts: (readonly [own: number, quick: number, weight: number])[] = [];
   chunks.forEach(({ replicate, points }, c) => {
     points!.forEach((k, i) => {
       const weight = 1 / chances[replicate * each + k]!;
@@ -310,15 +306,13 @@ export async function drawnFrom(
       lefts.push([by[o + 3]!, quick[q + 3]!, weight]);
     });
   });
-  return {
-    replicates,
+  const drawn: Drawn = {
     drawn: drawnSamples,
-    lefts,
     expensive: expensive + lefts.length,
     relative: bent.error,
     leftOut: leaves(chances, likely),
-    draw: now,
   };
+  return { ...drawn, lefts, draw: now };
 }
 
 /** The limit's rise over that of the chip; above 1 where the limit is met. NaN where there is none. */

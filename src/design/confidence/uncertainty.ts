@@ -156,11 +156,6 @@ async function roughly(
 
 type Sampling = ReturnType<typeof samplingOf>;
 
-/** Samples from which on more are taken until an error is reached: as if they were independent, of any chance. */
-function firstSamples(within: number): number {
-  return Math.min(16_384, Math.max(1024, Math.ceil(0.25 / within ** 2)));
-}
-
 /**
  * What is sampled, and how: everything for a run but the number of bonds.
  * @throws FieldError as `confidence`
@@ -170,7 +165,9 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions) {
   const { within = options.samples === undefined ? 3e-3 : undefined } = options;
   const both = sheet && within !== undefined;
   const { seed = 1, replicates = sheet && !both ? 8 : 16 } = options;
-  const { samples = within === undefined ? 1024 : firstSamples(within) } = options;
+  // To begin with as many as if they were independent, of any chance.
+  const first = Math.min(16_384, Math.max(1024, Math.ceil(0.25 / (within ?? 1) ** 2)));
+  const { samples = first } = options;
   if (options.samples !== undefined && options.within !== undefined) {
     throw new FieldError("samples", "either samples or within, not both", options.samples);
   }

@@ -7,7 +7,7 @@ import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";
 import { loadedNetwork, mostStepsEach } from "../../mount/follow.js";
-import { type InTime, inTime } from "../../mount/in-time.js";
+import { inTime } from "../../mount/in-time.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceInTime } from "../../mount/numbers.js";
@@ -96,6 +96,7 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
       extents.map(([, high]) => high),
     );
   };
+  const storing = run.network.nodes.filter(({ store }) => store);
   const recorded: RecordedHit[] = [];
   let state: ReadonlyMap<string, number> = solution.at(0);
   clock.quiet(hits[0]?.time ?? duration);
@@ -111,7 +112,7 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
     const pulses = nodes.map(({ node, share }) => ({ time: 0, node, energy: share * hit.energy }));
     solution = network.run({
       duration: until - hit.time,
-      start: storing(run, state),
+      start: new Map(storing.map(({ name }) => [name, state.get(name)!])),
       pulses,
       maxSteps: mostStepsEach,
       relativeTolerance,
@@ -142,11 +143,6 @@ export function simulateHits(mount: Mount, options: HitSimulationOptions = {}): 
     provenance: () =>
       distinct([...provenanceInTime(run), ...sources.flatMap(({ provenance }) => provenance)]),
   });
-}
-
-function storing({ network }: InTime, state: ReadonlyMap<string, number>) {
-  const nodes = network.nodes.filter(({ store }) => store);
-  return new Map(nodes.map(({ name }) => [name, state.get(name)!]));
 }
 
 /** Adds up how long the chip is above each level, and above the threshold. */

@@ -11,7 +11,7 @@ import { mountWarnings } from "../../mount/budget.js";
 import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
 import { provenanceOf } from "../../mount/numbers.js";
-import { type Extents, Reach } from "../../mount/ranges.js";
+import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { SolveError } from "../../network/solution.js";
 import { anObject } from "../../units/checks.js";
@@ -72,13 +72,6 @@ function modelOf({ mount, catalogue, axes }: SweepWork): MountModel {
 /** A sweep as it is to be done: the mount in SI with the first values on its axes, and how many points. */
 type SweepWork = ReturnType<typeof readSweep>;
 
-/** Points of a sweep. */
-interface SweepPoints extends Extents {
-  readonly places: readonly string[];
-  /** Temperatures [K]; point by point, every place. */
-  readonly temperatures: Float64Array;
-}
-
 /** Reads and checks what is to be swept. @throws FieldError, UnknownNameError */
 export function readSweep<A extends MountField, B extends MountField>(
   mount: Mount,
@@ -104,14 +97,10 @@ export function readSweep<A extends MountField, B extends MountField>(
 
 /**
  * The points from one row up to another, on one model whose fields are set.
+ * @returns temperatures [K] point by point, every place, and the extents of every node
  * @throws SolveError naming the point that has no steady state, with the solution so far
  */
-export function solvePoints(
-  work: SweepWork,
-  from: number,
-  to: number,
-  model = modelOf(work),
-): SweepPoints {
+export function solvePoints(work: SweepWork, from: number, to: number, model = modelOf(work)) {
   const [outer, inner] = work.axes;
   const { places } = model;
   const size = places.length;
@@ -139,7 +128,12 @@ export function solvePoints(
 /** A sweep of all its points. @param model - that solved some of them, if one did */
 export function sweepOf(
   work: SweepWork,
-  { places, temperatures, low, high }: SweepPoints,
+  {
+    places,
+    temperatures,
+    low,
+    high,
+  }: { readonly places: readonly string[] } & Record<"temperatures" | "low" | "high", Float64Array>,
   model = modelOf(work),
 ): Sweep {
   const { mount, catalogue, axes } = work;

@@ -50,16 +50,6 @@ export interface PadsOnDie {
   readonly places?: readonly Point[];
 }
 
-/** One pad, or one foot on a ring: the middle along its edge [m]. */
-export interface Stand {
-  readonly side: Side;
-  readonly middle: number;
-  /** Length of the edge [m]. */
-  readonly along: number;
-  /** How many stand on this edge. */
-  readonly onSide: number;
-}
-
 const numbered: Readonly<Record<1 | 2 | 3 | 4, readonly Side[]>> = {
   1: ["lower"],
   2: ["lower", "upper"],
@@ -110,21 +100,12 @@ export function bondsOnEach(
   return bondGroups.reduce((sum, { pads, perPad = 1 }) => (pads === group ? sum + perPad : sum), 0);
 }
 
-/** One pad of a group. */
-export interface PadOnDie {
-  readonly area: Rectangle;
-  /** The edge over which its bonds leave: its own, or the nearest. */
-  readonly edge: Side;
-  /** From that edge to its middle [m]. */
-  readonly inwards: number;
-}
-
-/** Every pad of a group. @param at - the group's field, for errors @throws FieldError */
-export function padsOfGroup(
-  mount: Pick<OnEdges, "die">,
-  group: PadsOnDie,
-  at: string,
-): readonly PadOnDie[] {
+/**
+ * Every pad of a group: its area, the edge over which its bonds leave, its own or the nearest, and how far its
+ * middle is from that [m].
+ * @param at - the group's field, for errors @throws FieldError
+ */
+export function padsOfGroup(mount: Pick<OnEdges, "die">, group: PadsOnDie, at: string) {
   const { die } = mount;
   const { width, length, inset = 0, edge, places } = group;
   if (places) {
@@ -147,12 +128,7 @@ export function padsOfGroup(
   }));
 }
 
-/** How many pads of a group fit on its edge. */
-function roomOfRow(mount: Pick<OnEdges, "die">, group: PadsOnDie): number {
-  return freeOfEdge(mount, group).room.reduce((sum, each) => sum + each, 0);
-}
-
-/** The free pieces of a group's edge [m], and how many pads fit on each. */
+/** The free pieces of a group's edge [m], how many pads fit on each, and how many on all. */
 function freeOfEdge({ die }: Pick<OnEdges, "die">, group: PadsOnDie) {
   const { width, length, inset = 0, pitch = 0, keepOut = [] } = group;
   const along = lengthOf(die, group.edge!);
@@ -176,22 +152,18 @@ function freeOfEdge({ die }: Pick<OnEdges, "die">, group: PadsOnDie) {
       ? 0
       : Math.floor((b - a - width) / Math.max(pitch, width) + rounding) + 1,
   );
-  return { free, room };
+  return { free, room, most: room.reduce((sum, each) => sum + each, 0) };
 }
 
 /** Middles of a group's pads along their edge, clear of corners and keep-outs [m]. @throws FieldError */
 function groupRow(mount: Pick<OnEdges, "die">, group: PadsOnDie, at: string): readonly number[] {
   const { pitch = 0, count = 1, keepOut = [] } = group;
   const along = lengthOf(mount.die, group.edge!);
-  const { free, room } = freeOfEdge(mount, group);
-  const most = room.reduce((sum, each) => sum + each, 0);
+  const { free, room, most } = freeOfEdge(mount, group);
   if (count > most) {
     const words = `at most ${most}, which is what fits on an edge of ${formatGiven(along, "m")}`;
-    throw new FieldError(
-      `${at}.count`,
-      keepOut.length > 0 ? `${words} between its keep-outs` : words,
-      count,
-    );
+    const wanted = keepOut.length > 0 ? `${words} between its keep-outs` : words;
+    throw new FieldError(`${at}.count`, wanted, count);
   }
   const here = free.map(() => 0);
   for (let k = 0; k < count; k++) {
@@ -218,10 +190,11 @@ function lengthOf({ width, length }: OnEdges["die"], side: Side): number {
 }
 
 /**
- * Pads, or the feet of bonds on a ring, in order against the clock from the lower left.
+ * Pads, or the feet of bonds on a ring, in order against the clock from the lower left: the middle along the
+ * edge and its length [m], and how many stand on it.
  * @throws FieldError when they would overlap
  */
-export function standsOf(mount: OnEdges): readonly Stand[] {
+export function standsOf(mount: OnEdges) {
   const sides = edgesOf(mount);
   const count = mount.pads ? padCount(mount) : mount.bonds!.count;
   const perSide = apportioned(
@@ -334,7 +307,7 @@ export function groupRoom(mount: OnEdges, i: number): number {
   const { padGroups = [], bondGroups = [] } = mount;
   const own = bondGroups[i]!;
   const pads = padGroups.find(({ name }) => name === own.pads)!;
-  if (!pads.places) return roomOfRow(mount, pads) * (own.perPad ?? 1);
+  if (!pads.places) return freeOfEdge(mount, pads).most * (own.perPad ?? 1);
   const wide = (of: typeof own) => 2 * (of.footRadius ?? of.diameter ?? (of.width ?? 0) / 2);
   const taken = bondGroups.reduce(
     (sum, each, k) =>
@@ -388,11 +361,8 @@ function rowOf(n: number, along: number, mount: OnEdges): readonly number[] {
   const step = n > 1 ? Math.min(least, (free - wide) / (n - 1)) : 0;
   if (free < wide || (n > 1 && step < wide * (1 - 1e-9))) {
     const most = Math.max(0, Math.floor(free / wide));
-    throw new FieldError(
-      "bonds.count",
-      `at most ${most} pads on an edge of ${formatGiven(along, "m")}`,
-      mount.bonds?.count,
-    );
+    const wanted = `at most ${most} pads on an edge of ${formatGiven(along, "m")}`;
+    throw new FieldError("bonds.count", wanted, mount.bonds?.count);
   }
   return Array.from({ length: n }, (_, k) => along / 2 + (k - (n - 1) / 2) * step);
 }

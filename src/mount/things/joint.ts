@@ -136,19 +136,13 @@ export function placeBehind({ name }: { readonly name: string }) {
   return { shared: `end of ${name}` as const };
 }
 
-/** Where the joint to the stage begins. */
-function endOfPath({ path = [] }: WithJoint) {
-  const last = path.at(-1);
-  return last ? placeBehind(last) : boxByBolts;
-}
-
 export const joint: Thing<StageJoint, WithJoint> = {
   field: jointField,
-  parts: (whole) => ({
+  parts: ({ path = [] }) => ({
     paths: [
       {
         name: "joint to the stage",
-        from: endOfPath(whole),
+        from: path.length > 0 ? placeBehind(path.at(-1)!) : boxByBolts,
         to: stageEnd,
         ...throughJoint(({ joint: own }: WithJoint) => own, "joint"),
       },
