@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 /**
  * A figure in the forms a notebook can show: Plotly's JSON, HTML that draws itself without a
  * network, and a text alternative that stays visible where scripts are taken out.
@@ -108,16 +109,14 @@ function figureHtml(figure: PlotlyFigure, alt: string, picture: string | undefin
   return parts.join("\n");
 }
 
+declare const Plotly: { newPlot(...values: unknown[]): Promise<unknown> };
+
 /* v8 ignore start */
 /** Draws a figure in place of its picture, in the browser. */
 function draw(id: string, figure: PlotlyFigure): void {
-  const page = globalThis as unknown as {
-    document: { getElementById(id: string): { replaceChildren(): void } | null };
-    Plotly: { newPlot(...values: unknown[]): Promise<unknown> };
-  };
-  const place = page.document.getElementById(id);
+  const place = document.getElementById(id);
   if (place === null) return;
   place.replaceChildren();
-  void page.Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, figure.config);
+  void Plotly.newPlot(place, figure.data, { height: 400, ...figure.layout }, figure.config);
 }
 /* v8 ignore stop */

@@ -1,3 +1,5 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
 /**
  * What draws the figures of a page in the browser. It is sent as its source and uses nothing outside.
  * @module
@@ -28,44 +30,10 @@ export interface PageFigure {
   };
 }
 
-/** What of a browser is used; this library is compiled without the browser's types. */
-interface Place {
-  readonly clientWidth: number;
-  readonly style: { height: string };
-  readonly classList: { add(name: string): void };
-  textContent: string;
-  value: string;
-  hidden: boolean;
-  disabled: boolean;
-  href: string;
-  download: string;
-  click(): void;
-  append(...parts: (Place | string)[]): void;
-  after(part: Place): void;
-  querySelector(selector: string): Place | null;
-  querySelectorAll(selector: string): Iterable<Place>;
-  addEventListener(event: string, call: () => void): void;
-  getAttribute(name: string): string;
-  setAttribute(name: string, value: string): void;
-}
-interface Browser {
-  readonly document: {
-    querySelectorAll(selector: string): Iterable<Place>;
-    createElement(name: string): Place;
-  };
-  readonly Plotly: {
-    react(place: Place, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
-    downloadImage(figure: unknown, options: unknown): Promise<unknown>;
-  };
-  readonly Blob: new (parts: string[], options: object) => object;
-  readonly URL: { createObjectURL(blob: object): string; revokeObjectURL(address: string): void };
-  matchMedia(query: string): {
-    readonly matches: boolean;
-    addEventListener(event: string, call: () => void): void;
-  };
-  addEventListener(event: string, call: () => void): void;
-  setTimeout(call: () => void, delay: number): void;
-}
+declare const Plotly: {
+  react(place: Element, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
+  downloadImage(figure: unknown, options: unknown): Promise<unknown>;
+};
 
 /* v8 ignore start */
 /**
@@ -102,11 +70,10 @@ function drawFigures(
   inDark: (part: unknown, dark: Readonly<Record<string, string>>) => unknown,
   titled: typeof titledLayout,
 ): void {
-  const page = globalThis as unknown as Browser;
-  const dark = page.matchMedia("(prefers-color-scheme: dark)");
-  for (const figure of page.document.querySelectorAll("figure.figure:not(.drawing)")) {
-    const place = figure.querySelector(".plot")!;
-    const spec = JSON.parse(figure.querySelector("script")!.textContent) as PageFigure;
+  const dark = matchMedia("(prefers-color-scheme: dark)");
+  for (const figure of document.querySelectorAll("figure.figure:not(.drawing)")) {
+    const place = figure.querySelector<HTMLElement>(".plot")!;
+    const spec = JSON.parse(figure.querySelector("script")!.text) as PageFigure;
     let drawn = "";
     let shown = 0;
     const draw = (): void => {
@@ -133,35 +100,33 @@ function drawFigures(
         toImageButtonOptions: { filename: spec.name, scale: 2 },
         modeBarButtonsToRemove: ["lasso2d", "select2d", "toImage"],
       };
-      page.Plotly.react(place, d, l, config).then(() => figure.classList.add("drawn"));
+      Plotly.react(place, d, l, config).then(() => figure.classList.add("drawn"));
       // What Plotly draws holds links of its own, so it is no single image.
       place.setAttribute("role", "group");
     };
     const save = (kind: string): void => {
       if (kind === "csv") {
-        const link = page.document.createElement("a");
-        link.href = page.URL.createObjectURL(
-          new page.Blob([`\ufeff${csv(spec)}`], { type: "text/csv" }),
-        );
+        const link = document.createElement("a");
+        link.href = URL.createObjectURL(new Blob([`\ufeff${csv(spec)}`], { type: "text/csv" }));
         link.download = `${spec.name}.csv`;
         link.click();
-        page.setTimeout(() => page.URL.revokeObjectURL(link.href), 10_000);
+        setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
         return;
       }
       // Saved light and at the page's width, whatever the window is, and with its title.
       const layout = titled(JSON.parse(JSON.stringify(spec.layout)) as object, spec.title);
       const { height } = layout as { height: number };
       const scale = kind === "png" ? 3 : 1;
-      void page.Plotly.downloadImage(
+      void Plotly.downloadImage(
         { data: JSON.parse(JSON.stringify(spec.data)), layout },
         { format: kind, width: 680, height, scale, filename: spec.name },
       );
     };
     if (spec.frames) {
       const { label, start, each } = spec.frames;
-      const [box, slider, words] = ["label", "input", "output"].map((name) =>
-        page.document.createElement(name),
-      ) as [Place, Place, Place];
+      const box = document.createElement("label");
+      const slider = document.createElement("input");
+      const words = document.createElement("output");
       box.setAttribute("class", "slider");
       for (const [key, value] of Object.entries({ type: "range", min: "0", max: `${each.length}` }))
         slider.setAttribute(key, value);
@@ -180,13 +145,12 @@ function drawFigures(
       place.after(box);
     }
     for (const button of figure.querySelectorAll("button[data-save]")) {
-      button.addEventListener("click", () => save(button.getAttribute("data-save")));
+      button.addEventListener("click", () => save(button.getAttribute("data-save")!));
     }
     draw();
-    for (const fold of page.document.querySelectorAll("details"))
-      fold.addEventListener("toggle", draw);
+    for (const fold of document.querySelectorAll("details")) fold.addEventListener("toggle", draw);
     dark.addEventListener("change", draw);
-    page.addEventListener("resize", draw);
+    addEventListener("resize", draw);
   }
 }
 /* v8 ignore stop */

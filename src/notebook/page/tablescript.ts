@@ -1,38 +1,17 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
 /**
  * What sorts and filters long tables of a page in the browser. It is sent as its source and uses nothing
  * outside; where no script runs, tables stand in the order in which they were made.
  * @module
  */
 
-/** What of a browser is used; this library is compiled without the browser's types. */
-interface Part {
-  textContent: string;
-  value: string;
-  hidden: boolean;
-  readonly children: ArrayLike<Part>;
-  append(...parts: (Part | string)[]): void;
-  before(part: Part): void;
-  replaceChildren(...parts: (Part | string)[]): void;
-  querySelector(selector: string): Part | null;
-  querySelectorAll(selector: string): Iterable<Part>;
-  addEventListener(event: string, call: () => void): void;
-  setAttribute(name: string, value: string): void;
-  removeAttribute(name: string): void;
-}
-interface Browser {
-  readonly document: {
-    querySelectorAll(selector: string): Iterable<Part>;
-    createElement(name: string): Part;
-  };
-}
-
 /* v8 ignore start */
 function sortTables(least: number): void {
-  const { document } = globalThis as unknown as Browser;
   const order = new Intl.Collator("en", { numeric: true });
   for (const table of document.querySelectorAll("table")) {
     const body = table.querySelector("tbody");
-    const rows = body ? Array.from(body.children) : [];
+    const rows = body ? Array.from(body.rows) : [];
     if (!body || rows.length < least || !table.querySelector("thead")) continue;
     const filter = document.createElement("label");
     const field = document.createElement("input");
@@ -66,7 +45,7 @@ function sortTables(least: number): void {
         state = (state + 1) % 3;
         for (const other of heads) other.removeAttribute("aria-sort");
         if (state > 0) head.setAttribute("aria-sort", state === 1 ? "ascending" : "descending");
-        const text = (row: Part) => row.children[column]?.textContent ?? "";
+        const text = (row: Element) => row.children[column]?.textContent ?? "";
         const sign = state === 1 ? 1 : -1;
         const sorted = [...rows].sort((a, b) => sign * order.compare(text(a), text(b)));
         body.replaceChildren(...(state === 0 ? rows : sorted));

@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 /**
  * Scripts that travel compressed in a page or in an output of a notebook: a browser unpacks them, and what
  * needs them waits. What runs in the browser is sent as its source and uses nothing outside itself.
@@ -5,22 +6,11 @@
  */
 import { scriptJson } from "./escape.js";
 
-/** What of a browser is used; this library is compiled without the browser's types. */
-type Browser = Record<string, unknown> & {
-  readonly document: {
-    createElement(name: string): { text: string };
-    readonly head: { append(element: object): void };
-  };
-  readonly Blob: new (parts: unknown[]) => { stream(): { pipeThrough(through: unknown): unknown } };
-  readonly DecompressionStream?: new (format: string) => unknown;
-  readonly Response: new (body: unknown) => { text(): Promise<string> };
-  atob(text: string): string;
-  setTimeout(call: () => void, delay: number): void;
-};
+type Page = typeof globalThis & Record<string, unknown>;
 
 /* v8 ignore start */
 function unpack(compressed: string, name: string, added?: () => void): void {
-  const page = globalThis as unknown as Browser;
+  const page = globalThis as Page;
   if (page[name] !== undefined || page.DecompressionStream === undefined) return;
   const bytes = Uint8Array.from(page.atob(compressed), (character) => character.charCodeAt(0));
   const source = new page.Blob([bytes]).stream().pipeThrough(new page.DecompressionStream("gzip"));
@@ -33,7 +23,7 @@ function unpack(compressed: string, name: string, added?: () => void): void {
 }
 
 function whenReady(name: string, call: () => void): void {
-  const page = globalThis as unknown as Browser;
+  const page = globalThis as Page;
   // The place of an output can enter the page after its script has run.
   page.setTimeout(() => {
     if (page[name] !== undefined) call();

@@ -1,3 +1,5 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
 /**
  * The browser's part of panels: this library in one script, with the texts of the catalogue. It
  * travels compressed, once for each page or kernel.
@@ -58,25 +60,16 @@ export function cellScripts(id: string): string {
 
 // The two functions below run in the browser; they are sent as their source and use nothing outside.
 
-interface BrowserWindow {
-  coldpathPanel: { start(panel: unknown): void };
-  document: {
-    getElementById(id: string): unknown;
-    querySelectorAll(selector: string): Iterable<unknown>;
-  };
-}
+declare const coldpathPanel: { start(panel: Element): void };
 
 /* v8 ignore start */
 /** A notebook may show later outputs before the one that brings the script. */
 function startAll(): void {
-  const page = globalThis as unknown as BrowserWindow;
-  for (const panel of page.document.querySelectorAll(".coldpath-panel"))
-    page.coldpathPanel.start(panel);
+  for (const panel of document.querySelectorAll(".coldpath-panel")) coldpathPanel.start(panel);
 }
 
 function startOne(id: string): void {
-  const page = globalThis as unknown as BrowserWindow;
-  const panel = page.document.getElementById(id);
-  if (panel) page.coldpathPanel.start(panel);
+  const panel = document.getElementById(id);
+  if (panel) coldpathPanel.start(panel);
 }
 /* v8 ignore stop */
