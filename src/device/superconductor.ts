@@ -10,7 +10,7 @@ import { given, type Provenance } from "../provenance.js";
 import { bcsGapRatio, boltzmann } from "../units/constants.js";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import * as read from "../units/fields.js";
-import type { RareDimension, RareQuantity, Temperature } from "../units/quantity.js";
+import type { RareQuantity, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
 /** States for each energy and volume of one spin: 1/(J m³), or a string such as `"1.72e10 1/(eV um^3)"`. */
@@ -33,11 +33,11 @@ export interface SuperconductorOptions {
   readonly densityOfStates?: Uncertain<DensityOfStates>;
 }
 
-const states: RareDimension<"1/(eV um^3)"> = {
+const states = {
   si: "1/(J m^3)",
   units: ["1/(eV um^3)"],
   words: 'a density of states such as "1.72e10 1/(eV um^3)" or a number in 1/(J m^3)',
-};
+} as const;
 
 /** Reads a superconductor: its name, or its numbers. */
 export const superconductorFields = read.either<string, SuperconductorOptions>(

@@ -47,7 +47,6 @@ export type BoundaryResistance = RareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">;
 
 /** Reads R_B T³ of a boundary. */
 export const boundaryResistance = read.rareQuantity<"m^2 K^4/W" | "cm^2 K^4/W">({
-  si: "m^2 K^4/W",
   units: ["m^2 K^4/W", "cm^2 K^4/W"],
   words: 'a boundary resistance times T³ such as "20 cm^2 K^4/W" or a number in m^2 K^4/W',
 });

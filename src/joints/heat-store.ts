@@ -23,13 +23,11 @@ export type HeatCapacityValue = RareQuantity<
 
 /** What a volume may be written in. */
 export const volumes = {
-  si: "m^3",
   units: ["m^3", "cm^3", "mm^3", "um^3"],
   words: 'a volume such as "190 mm^3" or a number in cubic metres',
 } as const;
 /** What a heat capacity may be written in. */
 export const heatCapacities = {
-  si: "J/K",
   units: ["J/K", "mJ/K", "uJ/K", "nJ/K", "pJ/K", "fJ/K", "aJ/K"],
   words: 'a heat capacity such as "3 nJ/K" or a number in joules a kelvin',
 } as const;

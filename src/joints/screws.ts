@@ -55,12 +55,10 @@ export interface Spring {
 }
 
 const torque = read.rareQuantity<TorqueUnit>({
-  si: "N m",
   units: ["N m", "mN m", "N cm", "lbf in"],
   words: 'a torque such as "0.6 N m" or a number in newton metres',
 });
 const stiffness = read.rareQuantity<StiffnessUnit>({
-  si: "N/m",
   units: ["N/m", "N/mm", "kN/mm", "N/um"],
   words: 'a stiffness such as "1 kN/mm" or a number in newtons a metre',
 });

@@ -38,7 +38,6 @@ export type Demagnetisation = {
 const common = {
   salt: text,
   field: rareQuantity({
-    si: "T",
     units: ["T", "mT"],
     words: 'a magnetic field such as "4 T" or a number in tesla',
   }),
@@ -51,7 +50,6 @@ export const demagnetisationFields = oneForm<Demagnetisation>()({
   amount: {
     ...common,
     amount: rareQuantity({
-      si: "mol",
       units: ["mol", "mmol"],
       words: 'an amount such as "0.5 mol" or a number in moles',
     }),
@@ -59,7 +57,6 @@ export const demagnetisationFields = oneForm<Demagnetisation>()({
   mass: {
     ...common,
     mass: rareQuantity({
-      si: "kg",
       units: ["kg", "g"],
       words: 'a mass such as "100 g" or a number in kilograms',
     }),

@@ -33,7 +33,6 @@ export interface Dilution {
 /** Reads a dilution refrigerator, without its name. */
 export const dilutionFields = object<Unnamed<Dilution>>({
   circulation: rareQuantity({
-    si: "mol/s",
     units: ["mol/s", "mmol/s", "umol/s"],
     words: 'a circulation such as "0.6 mmol/s" or a number in mol/s',
   }),

@@ -50,7 +50,6 @@ const fluxDensity = read.either<"AB", Uncertain<RareQuantity<"W/(m^2 Hz)">>>(
   (written) => written === "AB",
   read.oneOf("AB"),
   read.rareQuantity<"W/(m^2 Hz)">({
-    si: "W/(m^2 Hz)",
     units: ["W/(m^2 Hz)"],
     words: '"AB" or a flux density such as "3.6e-23 W/(m^2 Hz)" or a number in W/(m^2 Hz)',
   }),

@@ -11,7 +11,7 @@ import { type Extent, rangeWarnings } from "../ranges.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
-import { type Area, type Length, type Temperature, wanted } from "../units/quantity.js";
+import { type Area, type Length, type Temperature, takenBy } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import type { HeatLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
@@ -234,7 +234,11 @@ function stagesOf(stages: readonly read.Plain<Sink>[], field: string) {
       throw new FieldError(`${at}.temperature`, words, formatGiven(temperature, "K"));
     }
     if (length === undefined) {
-      throw new FieldError(`${at}.length`, `${wanted("length")}, from the stage before`, length);
+      throw new FieldError(
+        `${at}.length`,
+        `${takenBy("length").words}, from the stage before`,
+        length,
+      );
     }
     return { name, temperature, length };
   });

@@ -3,22 +3,11 @@
  * @module
  */
 import { FieldError } from "./errors.js";
-import {
-  type Dimension,
-  inSI,
-  occurs,
-  occursAboveZero,
-  type RareDimension,
-  takenBy,
-} from "./quantity.js";
+import { type AnyDimension, inSI, occurs, occursAboveZero, takenBy } from "./quantity.js";
 import { isSpread } from "./spread.js";
 
 /** A quantity greater than 0, in SI. @throws FieldError */
-export function positive(
-  field: string,
-  value: unknown,
-  dimension: Dimension | RareDimension,
-): number {
+export function positive(field: string, value: unknown, dimension: AnyDimension): number {
   const taken = takenBy(dimension);
   const si = inSI(field, value, taken);
   if (occursAboveZero(si)) return si;
@@ -26,11 +15,7 @@ export function positive(
 }
 
 /** A quantity of 0 or more, in SI. @throws FieldError */
-export function notNegative(
-  field: string,
-  value: unknown,
-  dimension: Dimension | RareDimension,
-): number {
+export function notNegative(field: string, value: unknown, dimension: AnyDimension): number {
   const taken = takenBy(dimension);
   const si = inSI(field, value, taken);
   if (si >= 0) return si;

@@ -17,6 +17,7 @@ import {
   type Quantity,
   type RareDimension,
   type RareQuantity,
+  siOf,
   takenBy,
   toSI,
 } from "./quantity.js";
@@ -123,26 +124,25 @@ function told<V>(
 
 /** A quantity greater than zero, or a spread of it. */
 export function quantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  const taken = takenBy(dimension);
-  return uncertain((value, at) => positive(at, value, taken), taken.si);
+  return rareQuantity(takenBy(dimension)) as Field<Uncertain<Quantity<D>>>;
 }
 
 /** A quantity that may be zero, or a spread of it: a power, the resistance of a bond foot. */
 export function quantityFromZero<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
   const taken = takenBy(dimension);
-  return uncertain((value, at) => notNegative(at, value, taken), taken.si);
+  return uncertain((value, at) => notNegative(at, value, taken), siOf(taken));
 }
 
 /** A quantity of either sign, or a spread of it: by how much something lies beside something else. */
 export function signedQuantity<D extends Dimension>(dimension: D): Field<Uncertain<Quantity<D>>> {
-  return uncertain((value, at) => toSI(at, value, dimension), takenBy(dimension).si);
+  return uncertain((value, at) => toSI(at, value, dimension), siOf(takenBy(dimension)));
 }
 
 /** A quantity greater than zero in one of a few units, or a spread of it. */
 export function rareQuantity<Unit extends string>(
   dimension: RareDimension<Unit>,
 ): Field<Uncertain<RareQuantity<Unit>>> {
-  return uncertain((value, at) => positive(at, value, dimension), dimension.si);
+  return uncertain((value, at) => positive(at, value, dimension), siOf(dimension));
 }
 
 /** The same without a spread: a choice, or a point of a curve. */
@@ -202,12 +202,8 @@ export const fromZero = number("a number of 0 or more", (n) => n >= 0);
 export const share = number("a number from 0 to 1", (n) => n >= 0 && n <= 1);
 
 /** A quantity above zero in one of a few units, the SI unit first, or a spread of it: a rate, a flux. */
-export function aboveZeroIn<const Unit extends string>(
-  si: Unit,
-  ...others: readonly Unit[]
-): Field<Uncertain<RareQuantity<Unit>>> {
-  const units = [si, ...others];
-  return rareQuantity({ si, units, words: `a number in ${si}` });
+export function aboveZeroIn<const Unit extends string>(...units: readonly Unit[]) {
+  return rareQuantity({ units, words: `a number in ${units[0]}` });
 }
 
 /** Some text; `words` says what it is. */

@@ -12,80 +12,56 @@ import { FieldError } from "./errors.js";
 import { create, createUnitDependencies, unitDependencies } from "./mathjs.js";
 
 /**
- * Each dimension: its SI unit in words, an example, and the units a string may carry, the SI unit first.
- * They stand here in one spelling; `spelled` says which others are the same.
+ * Each dimension: what is wanted, for errors, and the units a string may carry, the SI unit first. They stand
+ * here in one spelling; `spelled` says which others are the same.
  */
 const dimensions = {
   length: {
-    words: "metres",
-    article: "a length",
-    example: "25 um",
+    words: 'a length such as "25 um" or a number in metres',
     units: ["m", "cm", "mm", "um", "nm", "in", "mil", "thou"],
   },
   area: {
-    words: "square metres",
-    article: "an area",
-    example: "4 mm^2",
+    words: 'an area such as "4 mm^2" or a number in square metres',
     units: ["m^2", "cm^2", "mm^2", "um^2", "in^2"],
   },
   temperature: {
-    words: "kelvin",
-    article: "a temperature",
-    example: "100 mK",
+    words: 'a temperature such as "100 mK" or a number in kelvin',
     units: ["K", "mK", "uK"],
   },
   power: {
-    words: "watts",
-    article: "a power",
-    example: "8 pW",
+    words: 'a power such as "8 pW" or a number in watts',
     units: ["W", "mW", "uW", "nW", "pW", "fW", "aW", "dBm"],
   },
   force: {
-    words: "newtons",
-    article: "a force",
-    example: "50 N",
+    words: 'a force such as "50 N" or a number in newtons',
     units: ["N", "kN", "mN", "lbf", "kgf"],
   },
   resistance: {
-    words: "ohms",
-    article: "an electrical resistance",
-    example: "2 mohm",
+    words: 'an electrical resistance such as "2 mohm" or a number in ohms',
     units: ["ohm", "mohm", "uohm", "nohm"],
   },
   speed: {
-    words: "metres a second",
-    article: "a speed",
-    example: "3390 m/s",
+    words: 'a speed such as "3390 m/s" or a number in metres a second',
     units: ["m/s", "km/s"],
   },
   conductance: {
-    words: "watts a kelvin",
-    article: "a thermal conductance",
-    example: "20 nW/K",
+    words: 'a thermal conductance such as "20 nW/K" or a number in watts a kelvin',
     units: ["W/K", "mW/K", "uW/K", "nW/K", "pW/K"],
   },
   energy: {
-    words: "joules",
-    article: "an energy",
-    example: "200 keV",
+    words: 'an energy such as "200 keV" or a number in joules',
     units: ["J", "mJ", "uJ", "nJ", "pJ", "fJ", "aJ", "eV", "keV", "MeV", "GeV"],
   },
   frequency: {
-    words: "hertz",
-    article: "a frequency",
-    example: "5 GHz",
+    words: 'a frequency such as "5 GHz" or a number in hertz',
     units: ["Hz", "kHz", "MHz", "GHz", "THz"],
   },
   time: {
-    words: "seconds",
-    article: "a time",
-    example: "3 ms",
+    words: 'a time such as "3 ms" or a number in seconds',
     units: ["s", "ms", "us", "ns", "min", "h", "day"],
   },
   angle: {
-    words: "radians",
-    article: "an angle",
-    example: "30 deg",
+    words: 'an angle such as "30 deg" or a number in radians',
     units: ["rad", "mrad", "deg", "arcmin", "arcsec", "mas"],
   },
 } as const;
@@ -150,23 +126,29 @@ export function toSI(field: string, value: unknown, dimension: Dimension): numbe
 
 /** What a field takes. */
 export interface RareDimension<Unit extends string = string> {
-  /** `mol/s` */
-  readonly si: string;
+  /** `mol/s`; the first of the units when absent. */
+  readonly si?: string;
   readonly units: readonly Unit[];
   /** In words, for the error: `a rate such as "0.6 mmol/s" or a number in mol/s`. */
   readonly words: string;
 }
 
+export type AnyDimension = Dimension | RareDimension;
+
 /** What a field of a dimension takes. */
-export function takenBy(dimension: Dimension | RareDimension): RareDimension {
-  if (typeof dimension === "object") return dimension;
-  const { units } = dimensions[dimension];
-  return { si: units[0], units, words: wanted(dimension) };
+export function takenBy(dimension: AnyDimension): RareDimension {
+  return typeof dimension === "string" ? dimensions[dimension] : dimension;
+}
+
+/** The SI unit of what a field takes. */
+export function siOf({ si, units }: RareDimension): string {
+  return si ?? units[0]!;
 }
 
 /** A number in SI, or a text with one of some units, in SI. @throws FieldError listing the units */
-export function inSI(field: string, value: unknown, { si, units, words }: RareDimension): number {
-  const number = typeof value === "string" ? numberIn(value, si, units) : value;
+export function inSI(field: string, value: unknown, taken: RareDimension): number {
+  const { units, words } = taken;
+  const number = typeof value === "string" ? numberIn(value, siOf(taken), units) : value;
   if (typeof number !== "number" || !Number.isFinite(number)) {
     const more = typeof value === "string" ? `units: ${units.join(", ")}` : "";
     throw new FieldError(field, words, value, more);
@@ -188,12 +170,6 @@ export function occurs(value: number): boolean {
 /** Whether a number may stand for a quantity greater than 0. */
 export function occursAboveZero(value: number): boolean {
   return value >= smallest && occurs(value);
-}
-
-/** What a field of this dimension takes, in words. */
-export function wanted(dimension: Dimension): string {
-  const { article, example, words } = dimensions[dimension];
-  return `${article} such as "${example}" or a number in ${words}`;
 }
 
 /** No number with its unit is longer, and no name that is meant for people. */
