@@ -69,19 +69,12 @@ export type Rate = RareQuantity<"1/s" | "1/min" | "1/h">;
 /** Heat for each mass: W/kg, or a string such as `"30 pW/kg"`. */
 export type PowerPerMass = RareQuantity<"W/kg" | "nW/kg" | "pW/kg">;
 
-/** Background of a mount, by the mass of its die. */
-export interface BackgroundByMass {
-  /** Name in the budget, `background` by default. */
-  readonly name?: string;
-  /** Of the die [W/kg]. */
-  readonly powerPerMass: Uncertain<PowerPerMass>;
-  /** How the heat is shared among hits; only single hits need it. */
-  readonly spectrum?: EnergySpectrum;
-}
-
 type OfEnergy = read.Having<Background, "energy">;
 type OfSpectrum = Extract<Background, { readonly spectrum: EnergySpectrum }>;
 type OfMass = read.Having<Background, "powerPerMass">;
+/** Background of a mount, by the mass of its die. */
+export type BackgroundByMass = Pick<OfMass, "name" | "spectrum"> &
+  Required<Pick<OfMass, "powerPerMass">>;
 
 const name = read.optional(read.text);
 const rate = read.aboveZeroIn("1/s", "1/min", "1/h");
@@ -113,7 +106,6 @@ export const backgroundKind: LoadKind<BackgroundByMass | OfEnergy | OfSpectrum> 
     read.object<BackgroundByMass>({ name, powerPerMass, spectrum }),
     byHits,
   ),
-  falls: "by map",
   heat: (options, context) =>
     background(inMount(options, context), context.catalogue, context.field),
   hits: (options, context, place) =>

@@ -28,7 +28,6 @@ type GivenInMount = Pick<GivenPower, "power"> & Partial<Pick<GivenPower, "name">
 /** Watts as a kind of load. */
 export const givenKind: LoadKind<GivenInMount> = {
   fields: object<GivenInMount>({ name: optional(text), power }),
-  falls: "by map",
   heat: (options, { name, field }) => givenLoad({ ...options, name }, field),
 };
 

@@ -53,7 +53,6 @@ export const infraredKind: LoadKind<Infrared> = {
       viewFactor: read.optional(read.share),
     },
   }),
-  falls: "by map",
   heat: (options, { name, field }) => infrared({ ...options, name }, field),
 };
 

@@ -36,7 +36,6 @@ export const lampKind: LoadKind<Lamp> = {
     wavelength: read.optional(read.quantity("length")),
     pixels: read.optional(read.count),
   }),
-  falls: "by map",
   heat: (options, { name, field }) => lamp({ ...options, name }, field),
 };
 

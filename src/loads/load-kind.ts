@@ -51,8 +51,8 @@ export interface Landing<Options> {
 export interface LoadKind<Options, F extends Falls = "by map"> {
   /** Reads the options; `kind`, `on` and `map` are the mount's and not among them. */
   readonly fields: Field<Options>;
-  /** Where it may fall. */
-  readonly falls: F;
+  /** Where it may fall; by map when absent. */
+  readonly falls?: F;
   /** Where it falls on the die when its user gives no map; evenly when absent. */
   map?(options: Plain<Options>): Plain<LoadMap> | undefined;
   /** Its parts by where they land; the whole of it lands as the load says when absent, or of one part. */

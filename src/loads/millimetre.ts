@@ -97,7 +97,6 @@ export const millimetreKind: LoadKind<Millimetre> = {
     }),
     withBand(read.quantity("frequency")),
   ),
-  falls: "by map",
   heat: (options, { name, field, catalogue }) => millimetre({ ...options, name }, field, catalogue),
 };
 

@@ -84,7 +84,6 @@ export const skyKind: LoadKind<NightSky> = {
       }),
     ),
   }),
-  falls: "by map",
   heat: (options, { name, field, catalogue }) => nightSky({ ...options, name }, catalogue, field),
 };
 

@@ -54,7 +54,6 @@ export const opticalKind: LoadKind<Optical> = {
       withBand(read.quantityFromZero("frequency")),
     ),
   }),
-  falls: "by map",
   heat: (options, { name, field, catalogue }) => optical({ ...options, name }, field, catalogue),
 };
 

@@ -111,7 +111,6 @@ export const radiationKind: LoadKind<Radiation> = {
     band: bandField,
     absorption: read.optional(transmission),
   }),
-  falls: "by map",
   heat: (options, { name, field, catalogue }) => radiation({ ...options, name }, field, catalogue),
 };
 

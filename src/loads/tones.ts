@@ -18,17 +18,13 @@ export interface Tone {
 }
 
 /** A feed line across the die with its tones. */
-export interface FeedLine {
+export interface FeedLine extends OneLine {
   /** As the readout's figures show it; its number when absent. */
   readonly name?: string;
   /** How many tones, all alike. */
   readonly tones: number;
   /** Of all its tones together [W], where the attenuation begins. */
   readonly power: Uncertain<Power>;
-  /** Attenuators and lines between there and the chip, each in dB; none when absent. */
-  readonly attenuation?: readonly Uncertain<number>[];
-  /** Loss along the line across the chip, in dB; 0 when absent. */
-  readonly lineLoss?: Uncertain<number>;
   /** Its corners on the die, from where the tones enter: heat falls along it. Evenly on the die when absent. */
   readonly route?: readonly Place[];
   /** Breadth of the strip with the line's resonators, on which their heat falls [m]; a thin line when absent. */

@@ -112,7 +112,6 @@ export const wiringKind: LoadKind<Wiring> = {
       2,
     ),
   }),
-  falls: "by map",
   landings: (options) => {
     const groups = new Map<string, (typeof options.members)[number][]>();
     for (const member of options.members) {

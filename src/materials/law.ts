@@ -23,15 +23,9 @@ export interface Parameter {
 }
 
 /** One law or table of one sample. */
-export interface Law {
-  readonly property: string;
-  readonly form: string;
-  readonly sample: string;
+export interface Law extends Pick<Row, "property" | "form" | "sample" | "from" | "to"> {
   /** What it gives, for example `gold: thermal conductivity (annealed)`. */
   readonly label: string;
-  /** [K]; undefined for a constant. */
-  readonly from?: number;
-  readonly to?: number;
   readonly parameters: ReadonlyMap<string, Parameter>;
   /** Its first row, for errors. */
   readonly row: Row;

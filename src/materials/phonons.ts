@@ -6,12 +6,7 @@ import { positive } from "../units/checks.js";
 import { boltzmann, reducedPlanck } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Length } from "../units/quantity.js";
-
-/** The two averages of sound speeds [m/s]. */
-export interface PhononSpeeds {
-  readonly longitudinal: number;
-  readonly transverse: number;
-}
+import type { SoundSpeeds } from "./types.js";
 
 /**
  * Thermal conductivity of phonons per mean free path and cubed temperature, κ/(Λ T³) [W/(m² K⁴)].
@@ -23,8 +18,10 @@ export interface PhononSpeeds {
  * Silicon at Λ = 1 mm: 1.11 W/(m K) at 1 K.
  * Source: Casimir, Physica 5, 495 (1938).
  */
-export function phononConductivity(speeds: PhononSpeeds): number {
-  const { longitudinal, transverse } = speeds;
+export function phononConductivity({
+  longitudinal,
+  transverse,
+}: Pick<SoundSpeeds, "longitudinal" | "transverse">): number {
   const slowness = (1 / longitudinal ** 2 + 2 / transverse ** 2) / 3;
   return ((2 * Math.PI ** 2 * boltzmann ** 4) / (15 * reducedPlanck ** 3)) * slowness;
 }

@@ -33,25 +33,14 @@ export const sourceColumns = ["key", "authors", "title", "journal", "year", "doi
 /** A record of a CSV file: the text of each column, and where it stands: file and line, `gold.csv:12`. */
 export type TextRecord<Column extends string> = Readonly<Record<Column | "place", string>>;
 
-/** One row of the catalogue, with its numbers read. */
-export interface Row {
-  readonly place: string;
-  readonly property: string;
-  readonly form: string;
+/** One row of the catalogue, with its numbers read and its uncertainty checked. */
+export interface Row
+  extends Omit<TextRecord<(typeof columns)[number]>, "valid_from" | "valid_to" | "value"> {
   /** [K]; undefined for a constant. */
   readonly from?: number;
   readonly to?: number;
-  readonly parameter: string;
   /** In `unit`. */
   readonly value: number;
-  readonly unit: string;
-  /** Text, checked. */
-  readonly uncertainty: string;
-  readonly sample: string;
-  /** Key in data/sources.csv. */
-  readonly source: string;
-  readonly where: string;
-  readonly note: string;
 }
 
 /** One line of a CSV text: its fields, and where it stands. */

@@ -45,6 +45,7 @@ export class FitError extends Error {
 export interface Standing {
   readonly parameters: Float64Array;
   readonly residuals: Float64Array;
+  /** ∂r/∂parameter, row by row. */
   readonly jacobian: readonly Float64Array[];
 }
 

@@ -25,13 +25,9 @@ import {
 } from "./jacobian.js";
 
 /** The best parameters, and the derivatives of the residuals by them. */
-export interface LeastSquaresFit {
-  readonly parameters: Float64Array;
-  readonly residuals: Float64Array;
+export interface LeastSquaresFit extends Standing {
   /** Σr² */
   readonly sumOfSquares: number;
-  /** ∂r/∂parameter, row by row. */
-  readonly jacobian: readonly Float64Array[];
   /** Steps tried. */
   readonly steps: number;
   /** Cosine of the largest angle short of a right one between the residuals and what a parameter does. */

@@ -30,7 +30,7 @@ export interface LoadBase extends Mapped {
 }
 
 type Kinds = typeof kinds;
-type PlacedBy<K> = K extends { readonly falls: "on the die" } ? Mapped : LoadBase;
+type PlacedBy<K> = K extends { readonly falls?: "on the die" } ? Mapped : LoadBase;
 
 /** A load of a kind, as a user writes it. */
 export type LoadOf<K extends keyof Kinds> = K extends unknown

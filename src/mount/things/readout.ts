@@ -68,7 +68,6 @@ export const readoutKind: LoadKind<ReadoutOptions> = {
     tonesFields,
     shareField,
   ),
-  falls: "by map",
   map(options) {
     if (!("lines" in options) || options.lines.some(({ route }) => !route)) return undefined;
     const lines = options.lines.map(({ route, width, lineLoss: loss }, i) => ({

@@ -6,7 +6,7 @@
  */
 import { createHash } from "node:crypto";
 import type { Drawing } from "../../plots/drawing/drawing.js";
-import type { FigureFrames } from "../../plots/figure.js";
+import type { Figure } from "../../plots/figure.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
 import { plainJson, titleOf } from "../../plots/traces.js";
@@ -17,17 +17,9 @@ import { plotlyCompressed } from "./plotly.js";
 import { unpackScript, whenReadyScript } from "./unpack.js";
 
 /** A figure for Plotly; `alt` says in words what it shows. */
-export interface PlotlyFigure {
-  /** Traces. */
-  readonly data: readonly object[];
-  /** Axes, titles and marks. */
-  readonly layout: object;
+export interface PlotlyFigure extends Omit<Figure, "alt">, Partial<Pick<Figure, "alt">> {
   /** What a reader can do with it. */
   readonly config?: object;
-  /** What it shows, in words, for those who do not see it. */
-  readonly alt?: string;
-  /** What a slider shows in its place. */
-  readonly frames?: FigureFrames;
 }
 
 /** MIME type of a figure in Plotly's JSON. */
@@ -37,22 +29,14 @@ export const drawingType = "application/vnd.coldpath.drawing+json";
 
 /** The figure in all its forms. */
 export function figureBundle(figure: PlotlyFigure): MimeBundle {
-  const { data, layout, config, frames } = plainJson(figure);
+  const { data, layout, frames, ...rest } = plainJson(figure);
+  const config = plotConfig(rest);
   const alt = figure.alt ?? (titleOf(layout) || "A figure without a title.");
   const picture = figurePicture({ data, layout, alt });
   return {
-    [figureType]: {
-      data,
-      layout,
-      config: plotConfig({ config: config ?? {} }),
-      // Under a name of this library: a viewer would take Plotly's own `frames` for an animation.
-      ...(frames && { coldpathFrames: frames }),
-    },
-    "text/html": figureHtml(
-      { ...titled({ data, layout }), config: plotConfig({ config: config ?? {} }) },
-      alt,
-      picture,
-    ),
+    // Under a name of this library: a viewer would take Plotly's own `frames` for an animation.
+    [figureType]: { data, layout, config, ...(frames && { coldpathFrames: frames }) },
+    "text/html": figureHtml({ ...titled({ data, layout }), config }, alt, picture),
     ...(picture && { "image/svg+xml": picture }),
     "text/plain": alt,
   };

@@ -6,27 +6,19 @@
  */
 
 import { darkColours, inDark } from "../../plots/dark.js";
+import type { Figure, FigureFrames } from "../../plots/figure.js";
 import { figureCsv } from "../../plots/picture/figure-csv.js";
 
 /** A figure as it stands in a page: once for a wide, once for a narrow window. */
-export interface PageFigure {
+export interface PageFigure extends Pick<Figure, "data" | "layout"> {
   readonly title: string;
   /** For the names of saved files. */
   readonly name: string;
-  readonly data: readonly object[];
-  readonly layout: object;
   readonly narrow: { readonly layout: object; readonly colourBar?: object };
   readonly config: object;
   /** What a slider shows in its place. */
-  readonly frames?: {
-    readonly label: string;
-    readonly start: string;
-    readonly each: readonly {
-      readonly name: string;
-      readonly data: readonly object[];
-      readonly layout: object;
-      readonly narrow: object;
-    }[];
+  readonly frames?: Omit<FigureFrames, "each"> & {
+    readonly each: readonly (FigureFrames["each"][number] & { readonly narrow: object })[];
   };
 }
 
