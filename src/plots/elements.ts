@@ -20,7 +20,6 @@ export type ElementKind =
   | "joint"
   | "stage";
 
-/** How it looks. */
 export interface ElementLook {
   /** What it is called where several mounts are drawn. */
   readonly label: string;
@@ -96,4 +95,16 @@ export function elementKind(name: string, isAfterBox = false): ElementKind {
 export function kindsAlong(path: readonly { readonly name: string }[]): readonly ElementKind[] {
   const box = path.findIndex(({ name }) => elementKind(name) === "box");
   return path.map(({ name }, i) => elementKind(name, box >= 0 && i > box));
+}
+
+/** What the elements of a kind drop on a main path together [mK]. */
+export function dropOf(
+  path: readonly { readonly name: string; readonly drop: number }[],
+  wanted: ElementKind,
+): number {
+  const kinds = kindsAlong(path);
+  return path.reduce(
+    (sum, { drop }, i) => sum + (kinds[i] === wanted ? 1e3 * Math.max(0, drop) : 0),
+    0,
+  );
 }

@@ -64,7 +64,6 @@ export function elementBar(kind: ElementKind): object {
   return { color: colour, ...hatched, line: { color: ink, width: 0.8 } };
 }
 
-/** Look of one part of stacked bars. */
 export function stackLook(i: number): object {
   return {
     color: nth(colours, i),
@@ -85,6 +84,13 @@ export function rowAxis(title: string, names?: readonly string[], more: object =
 /** Lying bars in rows of these names; `more` is their look and the like. */
 export function lyingBars(rows: readonly string[], lengths: readonly number[], more: object) {
   return { type: "bar", orientation: "h", y: rows, x: rounded(lengths), ...more };
+}
+
+/** The same for what elements of a kind drop [mK]. */
+export function dropBars(kind: ElementKind, rows: readonly string[], drops: readonly number[]) {
+  const name = elementLooks[kind].label;
+  const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
+  return lyingBars(rows, drops, { name, marker: elementBar(kind), hovertemplate });
 }
 
 /** A number beside the end of a bar, on a ground so that no line runs through it. */
@@ -113,7 +119,6 @@ export function lineAt(
     : { type: "line", x0: 0, x1: 1, xref: "paper", y0: at, y1: at, line };
 }
 
-/** A note in the colour of a limit. */
 export function limitNote(text: string, at: object): object {
   return note(text, { ...at, font: { size: 12, color: limitColour } });
 }
@@ -161,7 +166,6 @@ export function namedCurves(
   };
 }
 
-/** Several marks of one figure. */
 export function together(...marks: readonly Marks[]): Marks {
   return {
     shapes: marks.flatMap(({ shapes }) => shapes),

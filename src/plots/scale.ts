@@ -2,6 +2,7 @@
  * An axis of a picture: from a value to a pixel, and its ticks.
  * @module
  */
+import { raised } from "../units/format.js";
 import { type AxisLayout, type Datum, plainWords, type Trace } from "./traces.js";
 
 /** A tick and its words. */
@@ -147,9 +148,4 @@ export function number(value: number, inPowers = false): string {
   if (!inPowers && e >= -3 && e < 5) return String(Number(value.toPrecision(6)));
   const m = Number((value / 10 ** e).toPrecision(4));
   return m === 1 ? `10${raised(e)}` : `${m}·10${raised(e)}`;
-}
-
-/** A whole number as an exponent. */
-export function raised(power: number): string {
-  return String(power).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
 }

@@ -37,7 +37,6 @@ export const onMap = { dark: "#202020", light: "white" } as const;
 export const paper = "#ffffff";
 /** Paper that lets a little through, under a number that stands on lines. */
 export const veil = "rgba(255,255,255,0.88)";
-/** Lines of an axis' grid. */
 export const gridColour = "#e3e3e3";
 /** Strokes of the hatchings of a drawing. */
 export const hatchInk = "#5c5248";
@@ -55,7 +54,6 @@ export function mixed(first: string, second: string, share: number): string {
   return `#${parts.map((part) => part.toString(16).padStart(2, "0")).join("")}`;
 }
 
-/** An entry of a cycle. */
 export function nth<T>(cycle: readonly T[], index: number): T {
   return cycle[index % cycle.length]!;
 }

@@ -49,7 +49,6 @@ export interface Trace
   readonly visible?: boolean | string;
 }
 
-/** One axis. */
 export interface AxisLayout extends Texts<"type" | "scaleanchor">, Flags<"showgrid"> {
   readonly title?: Texts<"text">;
   readonly range?: readonly [number, number];
@@ -75,7 +74,6 @@ export interface Annotation
   readonly font?: Font;
 }
 
-/** A layout. */
 export interface FigureLayout
   extends Texts<"barmode">,
     Numbers<"height">,
@@ -135,7 +133,6 @@ export function plainWords(text: string): string {
     .replace(/&amp;/g, "&");
 }
 
-/** The title's words. */
 export function titleOf({ title }: FigureLayout): string {
   return (typeof title === "string" ? title : title?.text) ?? "";
 }

@@ -90,14 +90,16 @@ export function planView(scene: Scene, cut: Cut): View {
   };
   const middle = (a: number, b: number) => (a + b) / 2;
   const off = (height: number) => Math.abs(height - 0.66 * die.length);
-  /** Of the wires of a group the one whose number has the shortest way. */
-  const wireOf = (part: DrawnPart, side: 1 | -1 = 1) =>
-    wires
-      .filter((wire) => isOf(part, wire))
-      .sort((a, b) => side * (b.to.x - a.to.x) || off(a.from.y) - off(b.from.y))[0];
+  /** The middle of a wire of a part, of that whose number has the shortest way. */
+  const onWire = (part: DrawnPart, side: 1 | -1): Way | undefined => {
+    const [wire] = wires
+      .filter((each) => isOf(part, each))
+      .sort((a, b) => side * (b.to.x - a.to.x) || off(a.from.y) - off(b.from.y));
+    return wire && [x(middle(wire.from.x, wire.to.x)), y(middle(wire.from.y, wire.to.y))];
+  };
   const corner = y(face.top + around);
   /** Where the number of a look points, where that is not the middle of its rightmost place. */
-  const named: Partial<Record<Look, readonly [number, number]>> = {
+  const named: Partial<Record<Look, Way>> = {
     box: [x(face.right + gap + 0.8 * wall), corner + 0.5 * wall * scale],
     plating: [
       x(face.right + gap + plated / 2),
@@ -107,59 +109,43 @@ export function planView(scene: Scene, cut: Cut): View {
       back: [x(die.width - (mount.back.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
     }),
   };
+  const centre = ({ left, right, bottom, top }: Rectangle): Way => [
+    x(middle(left, right)),
+    y(middle(bottom, top)),
+  ];
   const marks: Mark[] = [];
   const drawn: string[] = [];
   for (const part of inOrder(fromBelow(scene), "box", "plating")) {
-    drawn.push(...(drawers[part.look]?.(part, lookOf(scene, part.look)) ?? []));
+    const { look } = part;
+    drawn.push(...(drawers[look]?.(part, lookOf(scene, look)) ?? []));
     const place = rightmost(part, die.length);
-    const bond = wireOf(part);
-    const [markX, markY] = (bond && [
-      x(middle(bond.from.x, bond.to.x)),
-      y(middle(bond.from.y, bond.to.y)),
-    ]) ??
-      named[part.look] ??
-      (part.look === "die" && place
-        ? [
-            x(place.left + 0.86 * (place.right - place.left)),
-            y(middle(place.bottom, place.top)) + 1,
-          ]
-        : undefined) ?? [
-        place && x(middle(place.left, place.right)),
-        place && y(middle(place.bottom, place.top)),
-      ];
-    const leftBond = wireOf(part, -1);
-    const leftPlace = part.look === "die" ? undefined : rightmost(part, die.length, -1);
-    const other: readonly [number, number] | undefined =
-      part.look === "box" || part.look === "plating"
-        ? [2 * x((face.left + face.right) / 2) - markX!, markY!]
-        : leftBond
-          ? [x(middle(leftBond.from.x, leftBond.to.x)), y(middle(leftBond.from.y, leftBond.to.y))]
-          : leftPlace && !named[part.look]
-            ? [
-                x(middle(leftPlace.left, leftPlace.right)),
-                y(middle(leftPlace.bottom, leftPlace.top)),
-              ]
-            : undefined;
-    if (markX !== undefined && markY !== undefined)
-      marks.push({ part, x: markX, y: markY, ...(other && { left: other }) });
+    const inDie: Way | undefined = place && [
+      x(place.left + 0.86 * (place.right - place.left)),
+      y(middle(place.bottom, place.top)) + 1,
+    ];
+    const at = onWire(part, 1) ?? named[look] ?? (look === "die" ? inDie : place && centre(place));
+    if (!at) continue;
+    const isAround = look === "box" || look === "plating";
+    const leftPlace = look === "die" || named[look] ? undefined : rightmost(part, die.length, -1);
+    const left: Way | undefined = isAround
+      ? [2 * x(middle(face.left, face.right)) - at[0], at[1]]
+      : (onWire(part, -1) ?? (leftPlace && centre(leftPlace)));
+    marks.push({ part, x: at[0], y: at[1], ...(left && { left }) });
   }
   drawn.push(...loadPlaces(scene, x, y));
-  if (wires.length > 0) {
-    const at = (place: { readonly x: number; readonly y: number }) =>
-      `${short(x(place.x))} ${short(y(place.y))}`;
-    for (const part of parts) {
-      const own = wires.filter((wire) => isOf(part, wire));
-      if (!part.wire) continue;
-      const { width: wide } = part.wire;
-      drawn.push(
-        element("path", {
-          d: own.map(({ from, to }) => `M${at(from)}L${at(to)}`).join(""),
-          ...lookOf(scene, "wire"),
-          "stroke-width": Math.max(1, Math.min(3, wide * scale)),
-          "stroke-linecap": "round",
-        }),
-      );
-    }
+  const place = (at: { readonly x: number; readonly y: number }) =>
+    `${short(x(at.x))} ${short(y(at.y))}`;
+  for (const part of wires.length > 0 ? parts : []) {
+    if (!part.wire) continue;
+    const own = wires.filter((wire) => isOf(part, wire));
+    drawn.push(
+      element("path", {
+        d: own.map(({ from, to }) => `M${place(from)}L${place(to)}`).join(""),
+        ...lookOf(scene, "wire"),
+        "stroke-width": Math.max(1, Math.min(3, part.wire.width * scale)),
+        "stroke-linecap": "round",
+      }),
+    );
   }
   drawn.push(cutLine(cut, scene, x, y));
   const [bottom, right] = [y(face.bottom - around), x(face.right + around)];
@@ -189,11 +175,7 @@ export function planView(scene: Scene, cut: Cut): View {
  * The place of a part that lies farthest to the right, which keeps the way to its number short, and
  * nearest to a third of the height.
  */
-function rightmost(
-  { kind, places }: DrawnPart,
-  height: number,
-  side: 1 | -1 = 1,
-): Rectangle | undefined {
+function rightmost({ kind, places }: DrawnPart, height: number, side: 1 | -1 = 1) {
   const wanted = (kind === "pads" ? 0.78 : 0.3) * height;
   const off = ({ bottom }: Rectangle) => Math.abs(bottom - wanted);
   return [...places].sort(

@@ -89,7 +89,6 @@ export function sceneOf(mount: PlainMount, parts: readonly DrawnPart[], id: stri
   return { mount, parts, id, face, levels, scale, gap, wall, reach, isShortened, longest, wires };
 }
 
-/** Whether a wire is one of a part's. */
 export const isOf = (
   { die = ownDie, wire }: DrawnPart,
   each: { readonly die: string; readonly group?: number | undefined },
@@ -152,7 +151,6 @@ export function hatchingDefinitions(id: string): string {
   return element("defs", {}, ...patterns);
 }
 
-/** Fill and stroke of a look. */
 export function lookOf({ id, painted }: Scene, look: Look): Attributes {
   const { fill, stroke, hatched } = looks[look];
   const paint = painted?.[look];
@@ -167,7 +165,6 @@ export function lookOf({ id, painted }: Scene, look: Look): Attributes {
   };
 }
 
-/** A number in a circle. */
 export function bubble(number: number, x: number, y: number): string {
   return (
     element("circle", { cx: x, cy: y, r: 9, fill: paper, stroke: ink }) +
@@ -297,7 +294,6 @@ function levelsFor(
   return levels;
 }
 
-/** Whether two straight lines cross. */
 export function cross(a: Place, b: Place, c: Place, d: Place): boolean {
   const side = (p: Place, q: Place, r: Place) =>
     (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);

@@ -86,12 +86,14 @@ export function sectionView(scene: Scene, cut: Cut): View {
   const [lowest, highest] = [Math.min(...levels.values()), Math.max(...levels.values())];
   const storey = height.die + height.bump;
   const above = has("wire") || has("clamp") ? 42 : 14;
-  /** A die in the section: its ends along the cut, and whether its front is down, by what joins it below. */
+  /** A die in the section: its ends along the cut, and its front, which is down where it is joined below. */
   const dieOf = ({ die: name = ownDie }: Pick<DrawnPart, "die">) => {
     const top = above + (highest - levels.get(name)!) * storey;
     const below = mount.between?.find(({ from }) => from === name);
     const isFlipped =
       below !== undefined && (below.fromFace ?? ("bumps" in below ? "front" : "back")) === "front";
+    const bottom = top + height.die;
+    const front: Span = isFlipped ? [bottom, bottom + height.film] : [top - height.film, top];
     const [first, last] = along(faceOfDie(mount, name));
     const seen = seenFrom(mount, name);
     const carrying = cooledSides(seen);
@@ -101,7 +103,7 @@ export function sectionView(scene: Scene, cut: Cut): View {
       { edge: cut.along === "x" ? "right" : "upper", at: (inwards: number) => last - inwards },
     ] as const;
     const carried = ends.filter(({ edge }) => carrying.includes(edge));
-    return { top, bottom: top + height.die, first, last, seen, ends, carried, isFlipped };
+    return { top, bottom, front, first, last, seen, ends, carried };
   };
   /** The lowest dies lie in the box. */
   const dieTop = above + (highest - lowest) * storey;
@@ -113,24 +115,25 @@ export function sectionView(scene: Scene, cut: Cut): View {
   const [left, right] = [x(begin - gap - wall), x(end + gap + wall)];
   const drawn: string[] = [];
   const marks: Mark[] = [];
-  const mark = (part: DrawnPart, mx: number, my: number) => marks.push({ part, x: mx, y: my });
+  const mark = (part: DrawnPart, mx: number, my: number, left?: number) =>
+    marks.push({ part, x: mx, y: my, ...(left !== undefined && { left: [left, my] }) });
   const markLast = (part: DrawnPart, spans: readonly Span[], my: number) => {
     const [first, last] = [spans[0], spans.at(-1)];
-    if (!first || !last) return;
     const middle = (span: Span) => (x(span[0]) + x(span[1])) / 2;
-    marks.push({ part, x: middle(last), y: my, left: [middle(first), my] });
+    if (first && last) mark(part, middle(last), my, middle(first));
   };
-  const under = (part: DrawnPart, look: Attributes) => {
-    const { bottom: from } = dieOf(part);
+  const boxes = (spans: readonly Span[], from: number, to: number, look: Attributes) =>
+    drawn.push(...spans.map(([a, b]) => box(x(a), from, x(b), to, look)));
+  /** What lies in a layer below a place [px]. */
+  const layer = (part: DrawnPart, look: Attributes, from: number, high: number) => {
     const { spans, style } = cutThrough(part.places, cut, look);
-    drawn.push(...spans.map(([a, b]) => box(x(a), from, x(b), from + height.under, style)));
+    boxes(spans, from, from + high, style);
     return spans;
   };
   const drawers: Partial<Record<Look, (part: DrawnPart, look: Attributes) => void>> = {
     stage(part, look) {
       drawn.push(box(left, stageTop, right, bottom, look));
-      const level = bottom - height.stage / 2;
-      marks.push({ part, x: right - 14, y: level, left: [left + 14, level] });
+      mark(part, right - 14, bottom - height.stage / 2, left + 14);
     },
     box(part, look) {
       // One piece: walls as high as the die, and the floor.
@@ -139,56 +142,50 @@ export function sectionView(scene: Scene, cut: Cut): View {
         `M${from} ${dieTop}H${short(x(begin - gap))}V${floorTop}H${short(x(end + gap))}V${dieTop}` +
         `H${to}V${floorBottom}H${from}Z`;
       drawn.push(element("path", { d, ...look }));
-      const level = (floorTop + dieTop) / 2 + 4;
-      marks.push({ part, x: right - 14, y: level, left: [left + 14, level] });
+      mark(part, right - 14, (floorTop + dieTop) / 2 + 4, left + 14);
     },
     free(part) {
-      const { top, bottom: low, isFlipped } = dieOf(part);
+      const [from, to] = dieOf(part).front;
       const { spans } = cutThrough(part.places, cut, {});
-      const [from, to] = isFlipped ? [low, low + height.film] : [top - height.film, top];
-      const dotted = { fill: "none", stroke: softInk, "stroke-dasharray": "1.5 2" };
-      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), to, dotted));
+      boxes(spans, from, to, { fill: "none", stroke: softInk, "stroke-dasharray": "1.5 2" });
       markLast(part, spans, (from + to) / 2);
     },
     die(part, look) {
       const { first, last, top, bottom: low } = dieOf(part);
       drawn.push(box(x(first), top, x(last), low, look));
-      const level = top + height.die * 0.6;
-      marks.push({ part, x: x(last) - 30, y: level, left: [x(first) + 30, level] });
+      mark(part, x(last) - 30, top + height.die * 0.6, x(first) + 30);
     },
     film(part, look) {
-      const { seen, ends, carried, top, bottom: low, isFlipped } = dieOf(part);
+      const { seen, ends, carried, front } = dieOf(part);
       const { length = 0, inset = 0 } = seen.pads ?? {};
       const isPads = part.kind.endsWith("pads");
       // Pads are shown at an end that has some, also where the cut runs between two of them.
       const spans = isPads
         ? carried.map(({ at }): Span => [at(inset), at(inset + length)])
         : cutThrough(part.places, cut, look).spans;
-      const [from, to] = isFlipped ? [low, low + height.film] : [top - height.film, top];
-      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), to, look));
-      if (!isPads || carried.includes(ends[1])) markLast(part, spans, (from + to) / 2);
+      boxes(spans, ...front, look);
+      const middle = (front[0] + front[1]) / 2;
+      if (!isPads || carried.includes(ends[1])) markLast(part, spans, middle);
     },
     bump(part, look) {
       const { bottom: from } = dieOf({ die: part.below! });
-      const { spans, style } = cutThrough(part.places, cut, look);
-      for (const [a, b] of spans) drawn.push(box(x(a), from, x(b), from + height.bump, style));
-      markLast(part, spans, from + height.bump / 2);
+      markLast(part, layer(part, look, from, height.bump), from + height.bump / 2);
     },
     glue(part, look) {
-      markLast(part, under(part, look), dieOf(part).bottom + height.under / 2);
+      const { bottom: from } = dieOf(part);
+      markLast(part, layer(part, look, from, height.under), from + height.under / 2);
     },
     back(part, look) {
       const { last, bottom: low } = dieOf(part);
-      under(part, look);
+      layer(part, look, low, height.under);
       mark(part, x(last) - 6, low + height.under / 2);
     },
     clamp(part, look) {
-      const { top: on } = dieOf(part);
+      const { top: on, bottom: low } = dieOf(part);
       const { spans, style } = cutThrough(part.places, cut, look);
       const top = on - (has("film") ? height.film : 0) - height.clamp;
       for (const [a, b] of spans) {
         const middle = (x(a) + x(b)) / 2;
-        const { bottom: low } = dieOf(part);
         // What a clamp presses the die on.
         if (low === dieBottom) {
           const { fill, ...edge } = lookOf(scene, "box");
@@ -203,13 +200,11 @@ export function sectionView(scene: Scene, cut: Cut): View {
       markLast(part, spans, on - height.clamp);
     },
     plating(part, look) {
-      for (const [from, to] of [
-        [left, x(begin - gap)],
-        [x(end + gap), right],
-      ] as const)
-        drawn.push(box(from, dieTop - height.plating, to, dieTop, look));
-      const level = dieTop - height.plating / 2;
-      marks.push({ part, x: right - 6, y: level, left: [left + 6, level] });
+      drawn.push(
+        box(left, dieTop - height.plating, x(begin - gap), dieTop, look),
+        box(x(end + gap), dieTop - height.plating, right, dieTop, look),
+      );
+      mark(part, right - 6, dieTop - height.plating / 2, left + 6);
     },
     wire(part, look) {
       const { ends, top } = dieOf(part);

@@ -106,39 +106,27 @@ function drawn(
   const scene = sceneOf(plain, parts, id, views - 62);
   const cut = cutOf(plain, parts);
   /** Temperatures of the looks: of the elements that they are, else of the places that they are between. */
-  const mean = (wanted: (step: Step) => boolean, end: "middle" | "cold") => {
-    const i = steps.findIndex(wanted);
-    if (i < 0) return undefined;
-    const { temperature } = steps[i]!;
-    return end === "cold" ? temperature : (temperature + steps[i - 1]!.temperature) / 2;
+  const mean = (kind: string) => {
+    const i = steps.findIndex((step) => step.kind === kind);
+    return i < 0 ? undefined : (steps[i]!.temperature + steps[i - 1]!.temperature) / 2;
   };
   const painted: Partial<Record<Look, string>> = {
-    die: colour(mean(({ kind }) => kind === "die", "middle") ?? chip.temperature),
+    die: colour(mean("die") ?? chip.temperature),
     stage: colour(stage),
   };
   for (const [kind, look] of Object.entries(partOf)) {
-    const T = mean((step) => step.kind === kind, "middle");
+    const T = mean(kind);
     if (T !== undefined) painted[look] = colour(T);
   }
-  const film = mean(({ kind }) => kind === "coupling", "cold");
-  if (film !== undefined) painted.film = colour(film);
-  const boxed = mean(({ kind }) => kind === "box", "middle");
-  if (boxed !== undefined) painted.plating ??= colour(boxed);
+  const film = steps.find(({ kind }) => kind === "coupling");
+  if (film) painted.film = colour(film.temperature);
+  if (painted.box) painted.plating ??= painted.box;
   const stops: string[] = [];
   if (field) {
-    const { grid } = field;
-    const ends =
-      cut.along === "x"
-        ? [
-            { x: 0, y: cut.at },
-            { x: grid.width, y: cut.at },
-          ]
-        : [
-            { x: cut.at, y: 0 },
-            { x: cut.at, y: grid.length },
-          ];
-    const { temperature } = field.cut(ends[0]!, ends[1]!, 25);
-    temperature.forEach((T, k) => {
+    const { width, length } = field.grid;
+    const at = (share: number) =>
+      cut.along === "x" ? { x: share * width, y: cut.at } : { x: cut.at, y: share * length };
+    field.cut(at(0), at(1), 25).temperature.forEach((T, k) => {
       stops.push(element("stop", { offset: k / 24, "stop-color": colour(T) }));
     });
     painted.die = `url(#${id}-cut)`;

@@ -6,11 +6,11 @@ import type { Confidence } from "../../design/confidence/confidence.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { FieldError } from "../../units/errors.js";
 import { formatRise } from "../../units/format.js";
-import { type ElementKind, elementLooks, kindsAlong } from "../elements.js";
+import { dropOf, type ElementKind, elementLooks } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import {
   barEnd,
-  elementBar,
+  dropBars,
   limitAbove,
   limitAt,
   listed,
@@ -53,28 +53,20 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
   if (far) throw new FieldError("cases", "a steady state in each case", far.row);
   const limit = limitAbove(nominal.limit, nominal.stage);
   const highest = Math.max(...rows.map(({ rise }) => 1e3 * rise), limit ?? 0);
-  const drops = budgets.map(({ budget }) => {
-    const kinds = kindsAlong(budget.mainPath);
-    return (kind: ElementKind) =>
-      budget.mainPath.reduce(
-        (sum, { drop }, i) => sum + (kinds[i] === kind ? 1e3 * Math.max(0, drop) : 0),
-        0,
-      );
-  });
   // The stage is at the left, so what is nearest to it is drawn first.
   const kinds = (Object.keys(elementLooks) as ElementKind[])
     .reverse()
-    .filter((kind) => drops.some((of) => of(kind) > 5e-4 * highest));
+    .filter((kind) => budgets.some(({ budget }) => dropOf(budget.mainPath, kind) > 5e-4 * highest));
   const ends = budgets.map(() => 0);
   const labels: object[] = [];
   const bars = kinds.map((kind) => {
-    const lengths = drops.map((of, b) => {
-      const drop = of(kind);
+    const lengths = budgets.map(({ budget, row }, b) => {
+      const drop = dropOf(budget.mainPath, kind);
       if (drop > leastNamed * highest)
         labels.push(
           note(formatRise(drop / 1e3), {
             x: ends[b]! + drop / 2,
-            y: budgets[b]!.row,
+            y: row,
             bgcolor: veil,
             font: { size: 11, color: ink },
           }),
@@ -82,16 +74,8 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
       ends[b]! += drop;
       return drop;
     });
-    const name = elementLooks[kind].label;
-    return lyingBars(
-      budgets.map(({ row }) => row),
-      lengths,
-      {
-        name,
-        marker: elementBar(kind),
-        hovertemplate: `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`,
-      },
-    );
+    const names = budgets.map(({ row }) => row);
+    return dropBars(kind, names, lengths);
   });
   const whole = rows.find(({ row }) => row.startsWith("probable"));
   const sum = whole && [
@@ -124,8 +108,8 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
     alt:
       `Rise of the hottest point${limit === undefined ? "" : `, limit ${formatRise(limit / 1e3)}`}: ` +
       `${listed(rows, ({ row, rise }) => `${row} ${formatRise(rise)}`)}. Nominal drops: ${listed(
-        [...kinds].reverse().filter((kind) => drops[0]!(kind) > 0),
-        (kind) => `${elementLooks[kind].label} ${formatRise(drops[0]!(kind) / 1e3)}`,
+        [...kinds].reverse().filter((kind) => dropOf(nominal.mainPath, kind) > 0),
+        (kind) => `${elementLooks[kind].label} ${formatRise(dropOf(nominal.mainPath, kind) / 1e3)}`,
       )}.`,
   };
 }

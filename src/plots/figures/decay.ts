@@ -25,7 +25,6 @@ export interface DecayFigureOptions extends TimeFigureOptions {
   readonly from?: Time;
 }
 
-/** Points of each curve. */
 const points = 240;
 /** The rises shown: so many factors of ten below the highest. */
 const decades = 4;

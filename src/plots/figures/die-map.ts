@@ -164,11 +164,7 @@ function outlines({ name, contacts }: ContactGroup, i: number, color: string): o
     name: bonds > 0 ? `${name}, ${Math.round(bonds)} bonds` : name,
     x: segments.flatMap(([x1, , x2]) => [mm(x1), mm(x2), null]),
     y: segments.flatMap(([, y1, , y2]) => [mm(y1), mm(y2), null]),
-    line: {
-      color,
-      width: i === 0 ? 1.4 : 2,
-      dash: nth(dashes, i),
-    },
+    line: { color, width: i === 0 ? 1.4 : 2, dash: nth(dashes, i) },
     hoverinfo: "name",
   };
 }

@@ -14,7 +14,6 @@ import { layout, note, rounded } from "../style.js";
 /** Space between two maps, of a side of the die: across, and up for the words above a map. */
 const gap = { across: 0.12, up: 0.22 };
 
-/** Times on the slider. */
 const places = 24;
 
 /**
@@ -36,7 +35,8 @@ export function hotSpotFigure(
     if (!(time >= 0 && time <= end))
       throw new FieldError("times", `times from 0 to ${end} s`, time);
   }
-  const maps = times.map((time) => Array.from(course.dieRise(time), (rise) => 1e3 * rise));
+  const mapAt = (time: number) => Array.from(course.dieRise(time), (rise) => 1e3 * rise);
+  const maps = times.map(mapAt);
   const high = Math.max(...maps.flat());
   if (!(high > 0)) throw new FieldError("times", "a time at which the die has risen", times);
   // Four factors of ten are what the eye tells apart on one scale.
@@ -52,10 +52,14 @@ export function hotSpotFigure(
       row === undefined || column === undefined ? null : map(column, row)[j * grid.cellsX + i]!,
     ),
   );
-  const each = (by: (rise: number) => number) =>
-    rises.map((row) => row.map((rise) => (rise === null ? null : Number(by(rise).toPrecision(4)))));
-  const z = each((rise) => Math.log10(Math.max(low, rise)));
-  const customdata = each((rise) => Math.max(0, rise));
+  const shown = (map: readonly (readonly (number | null)[])[], digits: number) => {
+    const each = (by: (rise: number) => number) =>
+      map.map((row) => row.map((v) => (v === null ? null : Number(by(v).toPrecision(digits)))));
+    return {
+      z: each((rise) => Math.log10(Math.max(low, rise))),
+      customdata: each((rise) => Math.max(0, rise)),
+    };
+  };
   const powers = roundNumbers(low, high, [1]);
   const levels = powers.length > 1 ? powers : [low, high].map((x) => Number(x.toPrecision(2)));
   const look = {
@@ -75,21 +79,15 @@ export function hotSpotFigure(
     time === 0 ? "at the hit" : `after ${formatQuantity(time, "s", 2)}`;
   const middles = (cells: number, side: number) =>
     rounded(Array.from({ length: cells }, (_, k) => ((k + 0.5) * side) / cells));
-  /** The whole die at one time. */
   const frameAt = (time: number) => {
-    const rise = Array.from(course.dieRise(time), (value) => 1e3 * value);
-    const rows = (by: (value: number) => number) =>
-      Array.from({ length: grid.cellsY }, (_, j) =>
-        Array.from({ length: grid.cellsX }, (_, i) =>
-          Number(by(rise[j * grid.cellsX + i]!).toPrecision(3)),
-        ),
-      );
+    const map = mapAt(time);
+    const rows = Array.from({ length: grid.cellsY }, (_, j) =>
+      map.slice(j * grid.cellsX, (j + 1) * grid.cellsX),
+    );
     const [x, y] = [middles(grid.cellsX, width), middles(grid.cellsY, length)];
-    const z = rows((value) => Math.log10(Math.max(low, value)));
-    const customdata = rows((value) => Math.max(0, value));
     return {
       name: timeWords(time),
-      data: [{ ...look, x, y, z, customdata }],
+      data: [{ ...look, x, y, ...shown(rows, 3) }],
       layout: layout(title, {
         ...dieAxes({ range: [0, width] }, { range: [0, length] }),
         height: Math.round(Math.min(900, 130 + (560 * length) / width)),
@@ -109,8 +107,7 @@ export function hotSpotFigure(
         ...look,
         x: rounded(across.cells.map(({ at }) => at)),
         y: rounded(up.cells.map(({ at }) => at)),
-        z,
-        customdata,
+        ...shown(rises, 4),
       },
     ],
     layout: layout(title, {

@@ -37,7 +37,6 @@ export function mapFigure(sweep: Sweep, options: MapOptions = {}): Figure {
   const every = <T>(list: readonly T[]) =>
     list.length < 60 ? list : list.filter((_, i) => i % 2 === 0 || i === list.length - 1);
   const coarse = every(rises).map(every);
-  /** One labelled contour line. */
   const contour = (level: number, color: string, width: number) => ({
     type: "contour",
     x: every(xs),

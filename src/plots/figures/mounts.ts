@@ -3,9 +3,9 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { type ElementKind, elementLooks, kindsAlong } from "../elements.js";
+import { dropOf, type ElementKind, elementLooks } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { barEnd, elementBar, limitAt, listed, lyingBars, rowAxis } from "../figure-parts.js";
+import { barEnd, dropBars, limitAt, listed, rowAxis } from "../figure-parts.js";
 import { axis, ink, layout, paper } from "../style.js";
 
 const drawnKinds = Object.keys(elementLooks) as ElementKind[];
@@ -32,17 +32,11 @@ export function mountsFigure(
   // From the stage up: what lies nearest to it is drawn first.
   const bars = [...drawnKinds].reverse().map((kind) => {
     const lengths = budgets.map(({ mainPath }, b) => {
-      const kinds = kindsAlong(mainPath);
-      const drops = mainPath.filter((_, i) => kinds[i] === kind);
-      const drop = drops.reduce((sum, element) => sum + 1e3 * Math.max(0, element.drop), 0);
-      const shown = Math.min(drop, left[b]!);
+      const shown = Math.min(dropOf(mainPath, kind), left[b]!);
       left[b]! -= shown;
       return shown;
     });
-    const name = elementLooks[kind].label;
-    const marker = elementBar(kind);
-    const hovertemplate = `%{y}<br>${name} %{x:.3~f} mK<extra></extra>`;
-    return lyingBars(names, lengths, { name, marker, hovertemplate });
+    return dropBars(kind, names, lengths);
   });
   const limit = limits.every((l) => l === limits[0]) ? limits[0] : undefined;
   const isSeen = limit !== undefined && 1e3 * limit <= 1.4 * longest;

@@ -4,7 +4,7 @@
  */
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import type { BudgetElement } from "../../mount/budget-result.js";
-import { elementLooks, kindsAlong } from "../elements.js";
+import { type ElementLook, elementLooks, kindsAlong } from "../elements.js";
 import type { Figure } from "../figure.js";
 import { limitAbove, limitAt, listed, together } from "../figure-parts.js";
 import {
@@ -43,7 +43,7 @@ export function sharesFigure(
   const kinds = kindsAlong(elements);
   const drops = elements.map(({ name, from, to }, e) => ({
     name,
-    look: elementLooks[kinds[e]!] as { readonly colour: string; readonly pattern: string },
+    look: elementLooks[kinds[e]!] as Pick<ElementLook, "colour" | "pattern">,
     ys: rounded(
       xs.map((_, i) => 1e3 * (sweep.temperature(i, 0, from) - sweep.temperature(i, 0, to))),
     ),
@@ -104,17 +104,12 @@ export function sharesFigure(
         limitAt("y", limit),
         {
           shapes: [],
-          annotations: labels.flatMap((label, i) =>
-            label === undefined
-              ? []
-              : [
-                  note(large[i]!.name, {
-                    x: scale === "logarithmic" ? Math.log10(xs[label.at]!) : xs[label.at]!,
-                    y: label.y,
-                    bgcolor: veil,
-                  }),
-                ],
-          ),
+          annotations: large.flatMap(({ name }, i) => {
+            const { at, y } = labels[i] ?? {};
+            if (at === undefined) return [];
+            const x = scale === "logarithmic" ? Math.log10(xs[at]!) : xs[at]!;
+            return [note(name, { x, y, bgcolor: veil })];
+          }),
         },
         ...places.map((place, i) => {
           const side = crowded(place) ? { xanchor: "right", xshift: -4 } : {};

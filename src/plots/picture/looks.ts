@@ -21,7 +21,6 @@ export function dashOf(dash: string | undefined, width = 2): string | undefined 
   return dashes[dash ?? "solid"]?.map((length) => short(length * width)).join(" ");
 }
 
-/** Colour of a trace's lines and marks. */
 export function colourOf({ line, marker }: Trace, index: number): string {
   const plain = typeof marker?.color === "string" ? marker.color : undefined;
   return line?.color ?? plain ?? nth(colours, index);
@@ -84,7 +83,6 @@ const corners: Readonly<Record<string, readonly number[]>> = {
   hexagon: [1, 0, cos, sin, -cos, sin, -1, 0, -cos, -sin, cos, -sin],
 };
 
-/** A marker at a place. */
 export function marker(
   symbol: string | undefined,
   [x, y]: Point,

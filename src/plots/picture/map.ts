@@ -62,7 +62,6 @@ function spanOf(trace: Trace): readonly [number, number] {
   return [trace.zmin ?? Math.min(...values), trace.zmax ?? Math.max(...values)];
 }
 
-/** Maps and contours of a figure. */
 export function drawMaps(frame: Frame, to: Drawn): void {
   const ofType = (wanted: string) => frame.figure.data.filter(({ type }) => type === wanted);
   to.clipped.push(
@@ -162,7 +161,6 @@ function labelPlace(pieces: readonly [Point, Point][], { plot }: Frame): Point {
     .reduce((best, point) => (far(point) < far(best) ? point : best));
 }
 
-/** The colour bar, with its ticks and its title. */
 export function colourBar(frame: Frame, id: string): string {
   const { colourBar: place, plot, size } = frame;
   if (!place) return "";

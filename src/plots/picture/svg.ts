@@ -34,7 +34,6 @@ export function element(name: string, attributes: Attributes, ...children: strin
     : `<${name}${written}>${children.join("")}</${name}>`;
 }
 
-/** One line of text. */
 export function words(text: string, x: number, y: number, more: Attributes = {}): string {
   return element("text", { x, y, "font-size": 12, fill: ink, ...more }, escapeXml(text));
 }
@@ -49,7 +48,6 @@ export function textLines(
   return texts.map((text, i) => words(text, x, y + step * i, more)).join("");
 }
 
-/** A straight line. */
 export function line(x1: number, y1: number, x2: number, y2: number, more: Attributes = {}) {
   return element("path", {
     d: `M${short(x1)} ${short(y1)}L${short(x2)} ${short(y2)}`,
