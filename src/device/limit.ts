@@ -14,7 +14,6 @@ import type { Superconductor } from "./superconductor.js";
 /** Number of quasiparticles in a volume: 1/m³, or a string such as `"10 1/um^3"`. */
 export type QuasiparticleDensity = RareQuantity<"1/um^3">;
 
-/** Reads a density of quasiparticles. */
 export const densityField = rareQuantity({
   si: "1/m^3",
   units: ["1/um^3"],

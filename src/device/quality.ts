@@ -33,7 +33,6 @@ export interface ResonatorOptions {
   readonly penetrationDepth?: Uncertain<Length>;
 }
 
-/** Reads a resonator. */
 export const resonatorFields = object<ResonatorOptions>({
   superconductor: superconductorFields,
   frequency: quantity("frequency"),

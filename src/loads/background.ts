@@ -149,11 +149,8 @@ function figuresOf(options: read.Plain<Background>, catalogue: Catalogue, field:
       ? [oneEnergy(options.energy), ""]
       : [spectrumOf(options.spectrum, `${field}.spectrum`), "of the spectrum"];
   if (spectrum.rate !== undefined && options.rate !== undefined) {
-    throw new FieldError(
-      `${field}.rate`,
-      "no rate, since the spectrum has its own",
-      formatGiven(options.rate, "1/s"),
-    );
+    const wanted = "no rate, since the spectrum has its own";
+    throw new FieldError(`${field}.rate`, wanted, formatGiven(options.rate, "1/s"));
   }
   const rate = spectrum.rate ?? options.rate;
   if (rate === undefined) {

@@ -44,7 +44,6 @@ const edge: read.Field<Uncertain<BandEdge>> = {
   },
 };
 
-/** Fields of the edges of a band. */
 export const bandEdges: read.FieldsOf<BandEdges> = { from: edge, to: edge };
 
 /** A band in SI. */

@@ -15,7 +15,6 @@ import { photometricBand } from "./photometry.js";
 /** A band by its edges, or a photometric one by its name, such as `"V"`. */
 export type Band = string | BandEdges;
 
-/** Reads a band. */
 export const bandField: read.Field<Band> = read.either<string, BandEdges>(
   (written) => typeof written === "string",
   read.textOf("a band by its name or its edges"),

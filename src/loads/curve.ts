@@ -39,7 +39,6 @@ export type TransmissionCurve = {
 
 const ends = { shorter: read.optional(read.share), longer: read.optional(read.share) };
 
-/** Reads a curve. */
 export const transmissionCurve = read.oneForm<TransmissionCurve>()({
   points: {
     ...ends,
@@ -54,7 +53,6 @@ export const transmissionCurve = read.oneForm<TransmissionCurve>()({
   },
   csv: { ...ends, ...read.csvFields },
 });
-/** Reads a transmission. */
 export const transmission = read.either<Uncertain<number>, TransmissionCurve>(
   read.isOneValue,
   read.number("a number from 0 to 1, or a curve", (n) => n >= 0 && n <= 1),
@@ -140,12 +138,8 @@ export function demandCover(field: string, curve: Curve, from: number, to: numbe
     ({ end, width }) =>
       `${formatQuantity(width, "m")} (${formatShare(width / (to - from))}) of it is missing at the ${end} end`,
   );
-  throw missing(
-    field,
-    curve,
-    `a curve over the band, ${span(from, to)}: ${words.join(" and ")}`,
-    gaps,
-  );
+  const wanted = `a curve over the band, ${span(from, to)}: ${words.join(" and ")}`;
+  throw missing(field, curve, wanted, gaps);
 }
 
 /** What is said where a curve leaves something open at one end or both. */
@@ -156,11 +150,8 @@ export function missing(
   gaps: readonly { readonly side: string }[],
 ): FieldError {
   const sides = gaps.map(({ side }) => side).join(" and ");
-  return new FieldError(
-    field,
-    `${words}. Extend the curve, or say with ${sides} what the share is there`,
-    `a curve over ${span(curve.from, curve.to)}`,
-  );
+  const wanted = `${words}. Extend the curve, or say with ${sides} what the share is there`;
+  return new FieldError(field, wanted, `a curve over ${span(curve.from, curve.to)}`);
 }
 
 /** Wavelengths from here to there, in words. */

@@ -45,7 +45,6 @@ const common = {
   temperature: quantity("temperature"),
 };
 
-/** Reads a salt and its field. */
 export const demagnetisationFields = oneForm<Demagnetisation>()({
   amount: {
     ...common,

@@ -51,7 +51,6 @@ const energy = read.quantity("energy");
 const exactEnergy = read.exactQuantity("energy");
 const exactWeight = read.exact(read.fromZero);
 
-/** Reads a spectrum. */
 export const spectrumFields = read.oneForm<EnergySpectrum>()({
   points: {
     points: read.list(
@@ -74,7 +73,6 @@ export const spectrumFields = read.oneForm<EnergySpectrum>()({
   from: { from: energy, to: energy },
 });
 
-/** A spectrum. */
 export interface Spectrum {
   /** Hits of all energies, where the spectrum tells [1/s]. */
   readonly rate: number | undefined;

@@ -25,7 +25,6 @@ const fields = object<GivenPower>({ name: text, power, note: optional(text) });
 /** Watts in a mount, whose loads need no name. */
 type GivenInMount = Pick<GivenPower, "power"> & Partial<Pick<GivenPower, "name">>;
 
-/** Watts as a kind of load. */
 export const givenKind: LoadKind<GivenInMount> = {
   fields: object<GivenInMount>({ name: optional(text), power }),
   heat: (options, { name, field }) => givenLoad({ ...options, name }, field),

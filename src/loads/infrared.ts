@@ -40,7 +40,6 @@ export type Infrared = {
 
 const common = { name: read.optional(read.text), pixels: read.optional(read.count) };
 
-/** Radiation that leaks in as a kind of load. */
 export const infraredKind: LoadKind<Infrared> = {
   fields: read.oneForm<Infrared>()({
     power: { ...common, power: read.quantityFromZero("power") },

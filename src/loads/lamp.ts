@@ -26,7 +26,6 @@ export interface Lamp {
   readonly pixels?: number;
 }
 
-/** A lamp as a kind of load. */
 export const lampKind: LoadKind<Lamp> = {
   fields: read.object<Lamp>({
     name: read.optional(read.text),

@@ -108,12 +108,9 @@ const rows = checked(
   },
 );
 const fromZero = quantityFromZero("length");
-/** A loss in dB. */
 export const decibels = number("a loss in dB, 0 or more", (loss) => loss >= 0);
-/** The corners of a line. */
 export const route = list(place, "two places or more along the line", 2);
 
-/** Reads where a load falls. */
 export const loadMap = byKind<LoadMap>({
   uniform: object<UniformMap>({ kind: oneOf("uniform") }),
   rectangle: object<RectangleMap>({

@@ -64,7 +64,6 @@ export interface ChainElement {
 
 const temperature = read.quantityFromZero("temperature");
 
-/** A beam in a millimetre band as a kind of load. */
 export const millimetreKind: LoadKind<Millimetre> = {
   fields: read.together<Beam, WithBand>(
     read.object<Beam>({

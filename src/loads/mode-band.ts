@@ -13,7 +13,6 @@ import {
 /** How the power of a mode hangs on the temperature of its source. */
 export type ModeLaw = "planck" | "rayleigh-jeans";
 
-/** Reads a law. */
 export const modeLaw = oneOf("planck", "rayleigh-jeans");
 
 /** Power [W] and photons [1/s] of a mode of a source, between two frequencies above 0 [Hz]. */

@@ -65,7 +65,6 @@ export interface Star {
 
 const magnitude = read.number("a magnitude from -50 to 50", (m) => Math.abs(m) <= 50);
 
-/** The night sky as a kind of load. */
 export const skyKind: LoadKind<NightSky> = {
   fields: read.object<NightSky>({
     name: read.optional(read.text),

@@ -39,7 +39,6 @@ const common = { name: read.optional(read.text), pixels: read.count };
 
 type Source = Omit<read.Having<Optical, "temperature">, "band" | "from" | "to">;
 
-/** Light on the pixels as a kind of load. */
 export const opticalKind: LoadKind<Optical> = {
   fields: read.oneForm<Optical>()({
     powerPerPixel: { ...common, powerPerPixel: read.quantityFromZero("power") },

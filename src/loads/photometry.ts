@@ -56,7 +56,6 @@ const fluxDensity = read.either<"AB", Uncertain<RareQuantity<"W/(m^2 Hz)">>>(
 );
 type OwnBand = Exclude<BandChoice, string>;
 
-/** Reads a band. */
 export const band = read.either<string, OwnBand>(
   read.isOneValue,
   read.textOf("a band, by name, as a box, or as a curve"),
@@ -177,11 +176,8 @@ function box(
   provenance: readonly Provenance[],
 ): PhotometricBand {
   if (width >= 2 * wavelength) {
-    throw new FieldError(
-      `${field}.width`,
-      "less than twice the wavelength",
-      formatGiven(width, "m"),
-    );
+    const wanted = "less than twice the wavelength";
+    throw new FieldError(`${field}.width`, wanted, formatGiven(width, "m"));
   }
   const photons = fluxDensity / (planck * wavelength);
   return {
@@ -202,7 +198,6 @@ function zeroPoint(value: number | "AB", catalogue: Catalogue, field: string): D
 /** Name of a night on file: `dark`, `half moon`, `full moon`. */
 export type Night = "dark" | "half moon" | "full moon";
 
-/** Reads the name of a night. */
 export const night = read.oneOf("dark", "half moon", "full moon");
 
 /**

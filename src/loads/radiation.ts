@@ -83,7 +83,6 @@ export interface Filter {
   readonly emissivity?: Uncertain<number>;
 }
 
-/** A warm body behind filters as a kind of load. */
 export const radiationKind: LoadKind<Radiation> = {
   fields: read.object<Radiation>({
     name: read.optional(read.text),
@@ -271,12 +270,8 @@ function demandAll(field: string, curve: Curve, hottest: number, { power }: Mode
     ({ side, lost }) => `${formatShare(lost)} of a blackbody's power at ${side} wavelengths`,
   );
   const at = formatQuantity(hottest, "K");
-  throw missing(
-    field,
-    curve,
-    `a share at every wavelength; missing at ${at} is ${words.join(" and ")}`,
-    gaps,
-  );
+  const wanted = `a share at every wavelength; missing at ${at} is ${words.join(" and ")}`;
+  throw missing(field, curve, wanted, gaps);
 }
 
 /** hν/k_BT beyond which the hottest sends nothing, and below which nothing that counts. */
@@ -292,12 +287,8 @@ function* frequencies(
 ): Generator<{ readonly frequency: number; readonly weight: number }> {
   const scale = (boltzmann * hottest) / planck;
   const [low, high] = [reduced.least * scale, reduced.most * scale];
-  const bends = [
-    ...emitters.flatMap(({ passes }) => passes.bends),
-    ...absorption.bends,
-    from,
-    to,
-  ].map((wavelength) => speedOfLight / wavelength);
+  const bent = [...emitters.flatMap(({ passes }) => passes.bends), ...absorption.bends, from, to];
+  const bends = bent.map((wavelength) => speedOfLight / wavelength);
   for (const [a, b] of piecesBetween(low, high, bends)) {
     const length = Math.log(b / a);
     const panels = Math.ceil(length / 0.25);

@@ -48,17 +48,14 @@ export type WarmingReadout = ReadoutTones &
     readonly internalQuality: (temperature: number) => number;
   };
 
-/** Fields of a coupling. */
 export const couplingFields: read.FieldsOf<Coupling> = {
   couplingQuality: read.aboveZero,
   detuning: read.optional(linewidths),
 };
-/** Reads a resonator of fixed quality. */
 export const fixedQuality = read.object<FixedQuality>({
   ...couplingFields,
   internalQuality: read.aboveZero,
 });
-/** Reads a resonator of a fixed fraction. */
 export const fixedFraction = read.object<FixedFraction>({ dissipatedFraction: read.share });
 const readoutFields = read.together(
   tonesFields,

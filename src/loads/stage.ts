@@ -80,7 +80,6 @@ export const coolingCurveFields = read.oneForm<read.Unnamed<CoolingCurve>>()({
   csv: { ...read.csvFields, base },
 });
 
-/** A point of the curve. */
 interface Point {
   readonly temperature: number;
   readonly power: number;

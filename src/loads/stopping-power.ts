@@ -19,7 +19,6 @@ export interface StoppingPower {
   readonly provenance: readonly Provenance[];
 }
 
-/** Materials on hand. */
 export function stoppingMaterials(catalogue: Catalogue = standardCatalogue()): readonly string[] {
   return betheLaws(catalogue).map((law) => law.property);
 }

@@ -64,7 +64,6 @@ export interface OneLine {
 }
 
 const power = read.quantity("power");
-/** Reads a detuning. */
 export const linewidths = read.number("a number of linewidths", () => true);
 const name = read.optional(read.text);
 const line = {
@@ -72,7 +71,6 @@ const line = {
   lineLoss: read.optional(decibels),
 };
 
-/** Reads tones. */
 export const tonesFields = read.oneForm<ReadoutTones>()({
   tones: { name, ...line, tones: read.count, powerPerTone: power },
   toneList: {
@@ -106,11 +104,8 @@ export const tonesFields = read.oneForm<ReadoutTones>()({
       (lines, at) => {
         const without = lines.findIndex((each) => each.route === undefined);
         if (without < 0 || lines.every((each) => each.route === undefined)) return;
-        throw new FieldError(
-          `${at}[${without}].route`,
-          "a route, since other lines have one",
-          undefined,
-        );
+        const wanted = "a route, since other lines have one";
+        throw new FieldError(`${at}[${without}].route`, wanted, undefined);
       },
     ),
   },
@@ -136,7 +131,6 @@ export function lineFraction(loss: number): number {
   return 1 - 10 ** (-loss / 10);
 }
 
-/** Tones alike at the chip. */
 export interface ToneGroup {
   /** Their power [W]. */
   readonly power: number;
@@ -146,7 +140,6 @@ export interface ToneGroup {
   readonly detuning?: number;
 }
 
-/** Tones at the chip. */
 export interface TonesAtChip {
   readonly name: string;
   readonly groups: readonly ToneGroup[];
@@ -172,16 +165,10 @@ export function tonesAtChip(options: read.Plain<ReadoutTones>, field: string): T
     };
   }
   const { groups, count, provenance } = groupsOf(options, field);
-  return behindAttenuators(
-    name,
-    options,
-    groups,
-    [given(`${field}: tones`, count, ""), provenance],
-    field,
-  );
+  const before = [given(`${field}: tones`, count, ""), provenance];
+  return behindAttenuators(name, options, groups, before, field);
 }
 
-/** The tones of a feed line at the chip. */
 function feedLine(line: read.Plain<FeedLine>, field: string, i: number): TonesAtChip {
   const { name = `line ${i + 1}`, tones, power } = line;
   const before = [

@@ -100,7 +100,6 @@ const memberFields: read.FieldsOf<Member> = {
   ),
 };
 
-/** Bundles of lines as a kind of load. */
 export const wiringKind: LoadKind<Wiring> = {
   fields: read.object<Wiring>({
     name: read.optional(read.text),

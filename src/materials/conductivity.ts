@@ -90,11 +90,9 @@ export function chooseSample(
     options.residualResistivityRatio !== undefined &&
     !chosen.needs.includes("residualResistivityRatio")
   ) {
-    throw new FieldError(
-      `${field}.residualResistivityRatio`,
-      "none, since its conductivity is a measured law that does not depend on it",
-      options.residualResistivityRatio,
-    );
+    const wanted = "none, since its conductivity is a measured law that does not depend on it";
+    const ratio = options.residualResistivityRatio;
+    throw new FieldError(`${field}.residualResistivityRatio`, wanted, ratio);
   }
   return chosen;
 }

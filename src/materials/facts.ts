@@ -56,11 +56,9 @@ export class MaterialFacts {
     const law = this.law("resistivity");
     const nominal = tabulated(law);
     if (!(T >= nominal.from && T <= nominal.to)) {
-      throw new FieldError(
-        field,
-        `a temperature between ${nominal.from} and ${nominal.to} K, where its resistivity is tabulated`,
-        T,
-      );
+      const range = `${nominal.from} and ${nominal.to} K`;
+      const wanted = `a temperature between ${range}, where its resistivity is tabulated`;
+      throw new FieldError(field, wanted, T);
     }
     const value = (law.key === undefined ? 1 : this.factorOf(law.key)) * nominal.value(T);
     const [, { provenance }] = nominal.points.reduce((a, b) =>

@@ -8,7 +8,7 @@ import { gasConstant } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import type { Plain } from "../units/fields.js";
 import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
-import { datumOf, numbersOf, timesFactor } from "./law.js";
+import { datumOf, numbersOf, ofSample, timesFactor } from "./law.js";
 import { heatCapacityForms, sumOfPowers } from "./laws.js";
 import type { HeatCapacityOptions } from "./options.js";
 import { join } from "./piecewise.js";
@@ -68,11 +68,8 @@ export function heatCapacity(
 
   const gamma = molesPerVolume * number("electronic_heat_capacity");
   if (gamma === 0 && part === "electrons") {
-    throw new FieldError(
-      `${field}.part`,
-      `"phonons" or "all", since ${facts.name} is an insulator`,
-      part,
-    );
+    const wanted = `"phonons" or "all", since ${facts.name} is an insulator`;
+    throw new FieldError(`${field}.part`, wanted, part);
   }
   const metal = superconducting(facts, options, field, used);
   const normal = { coefficient: gamma / 2, exponent: 2 };
@@ -183,20 +180,13 @@ function measured(
   field: string,
 ): HeatCapacity {
   if (part !== "all") {
-    throw new FieldError(
-      `${field}.part`,
-      '"all", since its heat capacity was measured as a whole',
-      part,
-    );
+    const wanted = '"all", since its heat capacity was measured as a whole';
+    throw new FieldError(`${field}.part`, wanted, part);
   }
   const all = facts.laws.get("heat_capacity")!;
-  const names = [...new Set(all.map((law) => law.sample))];
-  const chosen = sample ?? (names.length === 1 ? names[0] : undefined);
-  const laws = all.filter((law) => law.sample === chosen);
-  if (laws.length === 0) {
-    const list = names.map((name) => JSON.stringify(name)).join(", ");
-    throw new FieldError(`${field}.sample`, `one of ${list}`, sample);
-  }
+  const samples = [...new Set(all.map((law) => law.sample))].map((name) => ({ sample: name }));
+  const chosen = ofSample(field, samples, sample);
+  const laws = all.filter((law) => law.sample === chosen.sample);
   checkOnFile(facts, field, ["density"]);
   const density = facts.constant("density");
   laws.sort((a, b) => a.from! - b.from!);

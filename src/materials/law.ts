@@ -22,7 +22,6 @@ export interface Parameter {
   readonly key?: string;
 }
 
-/** One law or table of one sample. */
 export interface Law extends Pick<Row, "property" | "form" | "sample" | "from" | "to"> {
   /** What it gives, for example `gold: thermal conductivity (annealed)`. */
   readonly label: string;
@@ -116,7 +115,6 @@ function inWords(name: string): string {
   return name.replace(/_/g, " ").replace("electron phonon", "electron-phonon");
 }
 
-/** A parameter with the factor on its row. */
 export function datumOf({ datum, key }: Parameter, factorOf: FactorOf): Datum {
   const factor = key === undefined ? 1 : factorOf(key);
   if (factor === 1) return datum;
@@ -134,7 +132,6 @@ export function numbersOf({ parameters }: Law, factorOf: FactorOf): (name: strin
   };
 }
 
-/** The same curve times a factor. */
 export function timesFactor(curve: Curve, factor: number): Curve {
   if (factor === 1) return curve;
   const { value, integral, powers } = curve;

@@ -22,7 +22,6 @@ export interface Given {
 /** An option of a conductivity that a law needs. */
 export type Need = "residualResistivityRatio" | "meanFreePath";
 
-/** A law by name. */
 export interface ConductivityForm {
   readonly spec: FormSpec;
   readonly needs?: Need;

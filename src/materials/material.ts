@@ -29,7 +29,6 @@ export interface MaterialFile
   readonly keys: readonly string[];
 }
 
-/** Sorts the laws of a file. */
 export function materialFile(name: string, all: readonly Law[]): MaterialFile {
   const laws = new Map<string, Law[]>();
   for (const law of all) laws.set(law.property, [...(laws.get(law.property) ?? []), law]);

@@ -53,7 +53,5 @@ export const heatCapacityFields: FieldsOf<HeatCapacityOptions> = {
   sample: optional(text),
 };
 
-/** Reads the options of a conductivity. */
 export const conductivityOptions = object<ConductivityOptions>(conductivityFields);
-/** Reads the options of a heat capacity. */
 export const heatCapacityOptions = object<HeatCapacityOptions>(heatCapacityFields);

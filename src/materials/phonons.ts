@@ -72,11 +72,8 @@ export function plateMeanFreePath(plate: PlateShape): number {
   const thickness = positive("plate.thickness", plate.thickness, "length");
   const width = positive("plate.width", plate.width, "length");
   if (width < 4 * thickness) {
-    throw new FieldError(
-      "plate.width",
-      `at least four times the thickness (${4 * thickness} m), or rodMeanFreePath`,
-      plate.width,
-    );
+    const wanted = `at least four times the thickness (${4 * thickness} m), or rodMeanFreePath`;
+    throw new FieldError("plate.width", wanted, plate.width);
   }
   const diffuse = 0.75 * thickness * Math.log(width / thickness);
   return Math.min(width, diffuse * specularFactor("plate.specularity", plate.specularity));

@@ -23,7 +23,6 @@ export interface PurityFrom {
 
 const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1, 1);
 
-/** Reads a purity. */
 export const purity: Field<UncertainPurity> = either<Uncertain<number>, PurityFrom>(
   (written) => written === null || isOneValue(written),
   ratio,

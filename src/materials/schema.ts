@@ -78,11 +78,8 @@ export function materialLaws(name: string, rows: readonly Row[], sources: Source
 function formOf(row: Row): FormSpec {
   const forms = properties.get(row.property);
   if (!forms) {
-    throw new FieldError(
-      `${row.place} property`,
-      `one of ${[...properties.keys()].join(", ")}`,
-      row.property,
-    );
+    const known = [...properties.keys()].join(", ");
+    throw new FieldError(`${row.place} property`, `one of ${known}`, row.property);
   }
   const form = forms.get(row.form);
   if (!form) {
@@ -105,12 +102,10 @@ function converted(row: Row, { parameters, series }: FormSpec): Converted {
     throw new FieldError(`${place} parameter`, "a temperature above 0 K", parameter);
   }
   const number = inUnit(row, spec.unit);
-  if (!(number.value >= spec.least && number.value <= spec.most)) {
-    throw new FieldError(
-      `${place} value`,
-      `${row.property} ${parameter} from ${spec.least} to ${spec.most} ${spec.unit}`.trim(),
-      `${number.value} ${spec.unit}`.trim(),
-    );
+  const { unit, least, most } = spec;
+  if (!(number.value >= least && number.value <= most)) {
+    const wanted = `${row.property} ${parameter} from ${least} to ${most} ${unit}`.trim();
+    throw new FieldError(`${place} value`, wanted, `${number.value} ${unit}`.trim());
   }
   return number;
 }
@@ -135,11 +130,8 @@ function checkSamples(laws: readonly Law[]): void {
   for (const law of laws) {
     const others = laws.filter((l) => l.property === law.property && l.sample !== law.sample);
     if (law.sample === "" && others.length > 0) {
-      throw new FieldError(
-        `${law.row.place} sample`,
-        `a name, since ${law.property} has other samples`,
-        "",
-      );
+      const wanted = `a name, since ${law.property} has other samples`;
+      throw new FieldError(`${law.row.place} sample`, wanted, "");
     }
   }
 }
@@ -155,20 +147,14 @@ function checkOverlap(laws: readonly Law[]): void {
     pieces.forEach((piece, i) => {
       const next = pieces[i + 1];
       if (!next) return;
-      if (next.from === undefined || piece.to === undefined || next.from < piece.to) {
-        throw new FieldError(
-          `${next.row.place} valid_from`,
-          `ranges of one sample not to overlap (${piece.row.place} ends at ${piece.to ?? "no"} K)`,
-          next.from,
-        );
-      }
-      if (ranged.has(piece.property) && next.from > piece.to) {
-        throw new FieldError(
-          `${next.row.place} valid_from`,
-          `the pieces of one sample to adjoin (${piece.row.place} ends at ${piece.to} K)`,
-          next.from,
-        );
-      }
+      const fault = (wanted: string) => {
+        const ends = `(${piece.row.place} ends at ${piece.to ?? "no"} K)`;
+        return new FieldError(`${next.row.place} valid_from`, `${wanted} ${ends}`, next.from);
+      };
+      if (next.from === undefined || piece.to === undefined || next.from < piece.to)
+        throw fault("ranges of one sample not to overlap");
+      if (ranged.has(piece.property) && next.from > piece.to)
+        throw fault("the pieces of one sample to adjoin");
     });
   }
 }

@@ -54,7 +54,6 @@ export function partedSeries(f: (s: number) => number, low: number, parts: numbe
   );
 }
 
-/** The series at s. */
 export function seriesIn(series: PartedSeries, s: number, low: number): number {
   const place = (series.length * s) / Math.sqrt(1 - low);
   const part = Math.min(series.length - 1, Math.floor(place));

@@ -27,7 +27,6 @@ export const columns = [
   "note",
 ] as const;
 
-/** Columns of data/sources.csv. */
 export const sourceColumns = ["key", "authors", "title", "journal", "year", "doi", "note"] as const;
 
 /** A record of a CSV file: the text of each column, and where it stands: file and line, `gold.csv:12`. */
@@ -161,7 +160,6 @@ export function plainNumber(text: string): number {
   return /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i.test(text) ? Number(text) : Number.NaN;
 }
 
-/** A row's number in SI. */
 export interface Converted {
   readonly value: number;
   readonly unit: string;

@@ -5,7 +5,6 @@
 import { accessSync, constants } from "node:fs";
 import { delimiter, join } from "node:path";
 
-/** Whether a file can be run. */
 export function isProgram(file: string): boolean {
   try {
     accessSync(file, constants.X_OK);

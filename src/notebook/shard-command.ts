@@ -72,7 +72,6 @@ function readText(file: string): string {
   }
 }
 
-/** The work that a file describes. */
 async function readWork(file: string): Promise<RowWork<unknown>> {
   readText(file);
   const { mount, axes, samples, catalogue } = await imported(file);
@@ -91,7 +90,6 @@ async function readWork(file: string): Promise<RowWork<unknown>> {
   return sweepWork(mount, first, second, own);
 }
 
-/** What a file may export. */
 interface Exports {
   readonly mount?: Mount;
   readonly axes?: unknown;

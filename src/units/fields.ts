@@ -82,12 +82,10 @@ export type FieldsOf<T> = {
   readonly [K in keyof T]-?: {} extends Pick<T, K> ? Maybe<Exclude<T[K], undefined>> : Field<T[K]>;
 };
 
-/** Marks a field that may be left out. */
 export function optional<V>(field: Field<V>): Maybe<V> {
   return { optional: field };
 }
 
-/** A number that may be a spread of numbers. */
 function uncertain<Q extends number | string>(
   read: (value: unknown, at: string) => number,
   unit: string,
@@ -96,30 +94,17 @@ function uncertain<Q extends number | string>(
   const bound = above === undefined ? {} : { above };
   return {
     read(written, at, visit) {
-      if (!isSpread(written)) return told(read(written, at), at, unit, visit);
+      const of = { field: at, unit, whole: false };
+      if (!isSpread(written)) return told({ ...of, value: read(written, at) }, visit);
       const distribution = distributionOf(written, (end, key) => read(end, `${at}.${key}`), at);
-      visit?.({
-        field: at,
-        unit,
-        whole: false,
-        value: distribution.median,
-        distribution,
-        ...bound,
-      });
-      return distribution.median as Plain<Uncertain<Q>>;
+      return told({ ...of, value: distribution.median, distribution, ...bound }, visit);
     },
   };
 }
 
-function told<V>(
-  value: number,
-  field: string,
-  unit: string,
-  visit: Visitor | undefined,
-  whole = false,
-) {
-  visit?.({ field, unit, whole, value });
-  return value as Plain<V>;
+function told<V>(number: ReadNumber, visit: Visitor | undefined) {
+  visit?.(number);
+  return number.value as Plain<V>;
 }
 
 /** A quantity greater than zero, or a spread of it. */
@@ -180,7 +165,8 @@ export function exactNumber(
   whole = false,
 ): Field<number> {
   return {
-    read: (written, at, visit) => told(within(written, at, words, fits), at, "", visit, whole),
+    read: (written, at, visit) =>
+      told({ field: at, unit: "", whole, value: within(written, at, words, fits) }, visit),
   };
 }
 
@@ -191,7 +177,8 @@ function within(value: unknown, at: string, words: string, fits: (x: number) => 
 
 /** How many: a whole number of one or more. */
 export const count: Field<number> = {
-  read: (written, at, visit) => told(wholeNumber(at, written), at, "", visit, true),
+  read: (written, field, visit) =>
+    told({ field, unit: "", whole: true, value: wholeNumber(field, written) }, visit),
 };
 
 /** A number above zero, or a spread of it. */
@@ -216,7 +203,6 @@ export function textOf(words: string): Field<string> {
   };
 }
 
-/** A name. */
 export const text = checked(textOf("a name"), (name, at) => {
   if (name.length <= longestText) return;
   throw new FieldError(at, `a name of at most ${longestText} characters`, name);
@@ -225,7 +211,6 @@ export const text = checked(textOf("a name"), (name, at) => {
 /** Fields of numbers in a CSV text. */
 export const csvFields = { csv: textOf("the text of a CSV file"), file: optional(text) };
 
-/** One of a few words or numbers. */
 export function oneOf<const T extends string | number>(...choices: readonly T[]): Field<T> {
   return {
     read(written, at) {

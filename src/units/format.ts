@@ -110,13 +110,14 @@ export function formatGiven(value: number, unit: string): string {
 
 /** A unit as it is printed: `W/(m³ K⁵)`, `Ω m`. */
 export function printedUnit(unit: string): string {
-  const digits = "⁰¹²³⁴⁵⁶⁷⁸⁹";
   return unit
-    .replace(/\^(-?)(\d+)(?![.\d])/g, (_, sign: string, power: string) => {
-      const raised = [...power].map((digit) => digits[Number(digit)]).join("");
-      return `${sign && "⁻"}${raised}`;
-    })
+    .replace(/\^(-?\d+)(?![.\d])/g, (_, power: string) => raised(power))
     .replace(/ohm/g, "Ω");
+}
+
+/** A whole number as an exponent. */
+export function raised(power: number | string): string {
+  return String(power).replace(/[-\d]/g, (c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)]!));
 }
 
 /**

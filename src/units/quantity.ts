@@ -162,7 +162,6 @@ const largest = 1e60;
 /** Nor anything smaller, where 0 is not meant. */
 const smallest = 1e-60;
 
-/** Whether a number may stand for a quantity. */
 export function occurs(value: number): boolean {
   return Math.abs(value) <= largest;
 }

@@ -191,7 +191,6 @@ export abstract class Result {
   }
 }
 
-/** The numbers behind a result. */
 class Numbers extends Result {
   readonly name = "";
 

@@ -131,18 +131,22 @@ export function distributionOf(
   if (distribution === "normal") return normal(a, b);
   if (distribution === "log-normal" || distribution === "log-uniform") {
     if (!(a > 0)) {
-      throw new FieldError(
-        `${field}.low`,
-        `a low end above 0 for a ${distribution} spread (or distribution "normal" or "uniform")`,
-        low,
-      );
+      const wanted = `a low end above 0 for a ${distribution} spread (or distribution "normal" or "uniform")`;
+      throw new FieldError(`${field}.low`, wanted, low);
     }
     if (!(a * b > 0 && Number.isFinite(a * b) && Number.isFinite(b / a))) {
       throw new FieldError(field, "ends of a size that can be reckoned with", spread);
     }
-    return distribution === "log-normal" ? logNormal(a, b) : logUniform(a, b);
+    if (distribution === "log-normal") return logNormal(a, b);
+    const ratio = Math.log(b / a);
+    return withEnds(distribution, (u) => a * Math.exp(u * ratio));
   }
-  return distribution === "uniform" ? uniform(a, b) : triangular(a, b);
+  const width = b - a;
+  if (distribution === "uniform") return withEnds(distribution, (u) => a + u * width);
+  // Most likely in the middle, straight down to both ends.
+  return withEnds(distribution, (u) =>
+    u < 0.5 ? a + width * Math.sqrt(u / 2) : b - width * Math.sqrt((1 - u) / 2),
+  );
 }
 
 function normal(low: number, high: number): Distribution {
@@ -155,23 +159,6 @@ export function logNormal(low: number, high: number): Distribution {
   const [median, sigma] = [Math.sqrt(low * high), Math.log(high / low) / (2 * z95)];
   const quantile = (u: number) => median * Math.exp(sigma * normalQuantile(u));
   return { kind: "log-normal", low, high, median, quantile };
-}
-
-function uniform(from: number, to: number): Distribution {
-  return withEnds("uniform", (u) => from + u * (to - from));
-}
-
-function logUniform(from: number, to: number): Distribution {
-  const width = Math.log(to / from);
-  return withEnds("log-uniform", (u) => from * Math.exp(u * width));
-}
-
-/** Most likely in the middle, straight down to both ends. */
-function triangular(from: number, to: number): Distribution {
-  const width = to - from;
-  return withEnds("triangular", (u) =>
-    u < 0.5 ? from + width * Math.sqrt(u / 2) : to - width * Math.sqrt((1 - u) / 2),
-  );
 }
 
 function withEnds(kind: SpreadKind, quantile: (u: number) => number): Distribution {

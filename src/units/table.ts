@@ -45,7 +45,6 @@ export function countCell(value: number | undefined, text = `${value ?? ""}`): N
   return { value, unit: "", text };
 }
 
-/** A cell as it is printed. */
 export function cellText(cell: Cell): string {
   return typeof cell === "string" ? cell : cell.text;
 }

@@ -27,7 +27,6 @@ export const figureType = "application/vnd.plotly.v1+json";
 /** MIME type of a drawing: its SVG for a wide and a narrow window, and its words. */
 export const drawingType = "application/vnd.coldpath.drawing+json";
 
-/** The figure in all its forms. */
 export function figureBundle(figure: PlotlyFigure): MimeBundle {
   const { data, layout, frames, ...rest } = plainJson(figure);
   const config = plotConfig(rest);
@@ -54,7 +53,6 @@ function titled(figure: Pick<PlotlyFigure, "data" | "layout">): typeof figure {
   return { data, layout: text ? titledLayout(layout, text) : layout };
 }
 
-/** A drawing in all its forms. */
 export function drawingBundle(drawing: Drawing): MimeBundle {
   const { svg, alt } = drawing;
   return {

@@ -147,7 +147,6 @@ function drawFigures(
 }
 /* v8 ignore stop */
 
-/** The script of a page with figures. */
 export function figureScript(): string {
   const values = [JSON.stringify(darkColours), figureCsv, inDark, titledLayout];
   return `(${drawFigures})(${values.join(",")})`;

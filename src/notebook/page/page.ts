@@ -34,7 +34,6 @@ export interface Imprint {
   readonly versions: readonly string[];
 }
 
-/** The page as HTML text. */
 export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
   const heading = title(notebook);
   const lines = answerLines(notebook);
@@ -279,7 +278,6 @@ const lower = [{ width: 600, plotHeight: 190 }, { width: 440 }] as const;
 /** Height above which another way is tried, and by how much it has to be lower [px]. */
 const high = { from: 380, gain: 0.85 };
 
-/** The picture that is printed. */
 function printed(figure: PlotlyFigure): string | undefined {
   const drawn = (more: object) => figurePicture(figure, { withTitle: false, ...more });
   const heightOf = (svg: string | undefined) => Number(/ height="([\d.]+)"/.exec(svg ?? "")?.[1]);

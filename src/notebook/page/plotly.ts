@@ -9,7 +9,6 @@ import { scriptSource } from "./escape.js";
 
 const require = createRequire(import.meta.url);
 
-/** Plotly's version. */
 export function plotlyVersion(): string {
   return (require("plotly.js-dist-min/package.json") as { version: string }).version;
 }

@@ -15,7 +15,6 @@ export interface Section {
   readonly cells: readonly ExecutedCell[];
 }
 
-/** The cells by section. */
 export function sectionsOf(cells: readonly ExecutedCell[]): readonly Section[] {
   const sections: (Section & { readonly cells: ExecutedCell[] })[] = [
     { isFolded: false, cells: [] },

@@ -59,7 +59,6 @@ function sortTables(least: number): void {
 /** Rows from which on a table is worth sorting. */
 const least = 12;
 
-/** The script of a page with tables. */
 export function tableScript(): string {
   return `(${sortTables})(${least})`;
 }

@@ -5,7 +5,7 @@
  * @module
  */
 
-import { raised } from "../../plots/scale.js";
+import { raised } from "../../units/format.js";
 
 const prefixed = "[afpnuµmckMGT]?(?:K|W|m|s|N|J|eV|V|A|Hz|g|Pa|Ω|T|mol|l)(?![A-Za-z])";
 const plain = "%|dBm|dB|ppm|h(?![A-Za-z])|min(?![A-Za-z])|keV|RRR(?![A-Za-z])";

@@ -35,7 +35,6 @@ export function answerHtml(budget: Budget): string {
   );
 }
 
-/** Whether the chip is above its limit. */
 function isOver({ margin }: Budget): boolean {
   return margin !== undefined && margin < 0;
 }
@@ -51,13 +50,11 @@ export function rowHtml([name, value]: readonly [string, string], over = false):
 /** How wide pictures are drawn; the first state is drawn for both, and its style shows one. */
 export type Width = "wide" | "narrow" | "both";
 
-/** The mount's plan and section. */
 export function drawingHtml(mount: Mount, width: Width): string {
   const { svg, narrow } = mountDrawing(mount);
   return atWidth(width, (isWide) => (isWide ? svg : narrow));
 }
 
-/** A figure as a picture, or its words. */
 export function pictureHtml(figure: Figure, width: Width): string {
   const words = `<p>${escapeHtml(figure.alt)}</p>`;
   return atWidth(width, (isWide) => figurePicture(figure, { width: isWide ? 680 : 350 }) ?? words);
@@ -68,7 +65,6 @@ function atWidth(width: Width, drawn: (isWide: boolean) => string): string {
   return `<div class="panel-wide">${drawn(true)}</div><div class="panel-narrow">${drawn(false)}</div>`;
 }
 
-/** What stands in a panel. */
 type PanelPart = "name" | "inputs" | "answer" | "drawing" | "drops" | "curve" | "source";
 
 /** A panel in its first state; the page's script puts the controls in. */

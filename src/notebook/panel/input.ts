@@ -6,7 +6,6 @@
 import { lastPlace, numberAtPlace, placeOf, type ReadControl, typedNumber } from "./controls.js";
 import { valueText } from "./model.js";
 
-/** Which of the two was moved. */
 export type Hand = "slider" | "field";
 
 /** An input's elements; `box` holds them all. */
@@ -86,7 +85,6 @@ export class PanelInput {
   }
 }
 
-/** An element with its attributes and text. */
 export function element<Name extends keyof HTMLElementTagNameMap>(
   name: Name,
   attributes: Readonly<Record<string, string>>,

@@ -164,11 +164,8 @@ export class LivePanel {
       if (missing >= 0) {
         const { field, unit } = this.#model.controls[missing]!;
         const written = this.#inputs[missing]!.typed;
-        throw new FieldError(
-          field,
-          `a number${unit && ` in ${unit}`}, such as 1.8 or 1,8`,
-          written,
-        );
+        const wanted = `a number${unit && ` in ${unit}`}, such as 1.8 or 1,8`;
+        throw new FieldError(field, wanted, written);
       }
       this.#show(this.#trySolve(numbers, twoNode), numbers, twoNode);
       if (twoNode) this.#later("rest", pause, () => this.#answer(false));

@@ -197,7 +197,6 @@ export interface CurveData {
   readonly warnings: readonly string[];
 }
 
-/** The curve of a field. */
 export function riseCurve(field: string, { values, temperatures, warnings }: CurveData): Sweep {
   const axis = { field, values: Float64Array.from(values) };
   return new Sweep({
@@ -210,7 +209,6 @@ export function riseCurve(field: string, { values, temperatures, warnings }: Cur
   });
 }
 
-/** The plain data of a curve. */
 export function curveData(rises: Sweep): CurveData {
   const values = [...rises.axes[0]!.values];
   const ends = (i: number) => [rises.temperature(i), rises.temperature(i, 0, rises.places.at(-1))];

@@ -28,7 +28,6 @@ function catalogueOf({ mount, catalogue }: PanelData): Catalogue {
   return catalogueFrom({ files: { ...texts, materials }, added, factors });
 }
 
-/** Starts a panel, once. */
 function start(root: HTMLElement): void {
   if (root.classList.contains("panel-live")) return;
   const data = JSON.parse(root.querySelector(".panel-data")!.textContent!) as PanelData;

@@ -18,7 +18,6 @@ export interface Fault {
   readonly calls: readonly string[];
 }
 
-/** Where a running cell's output goes. */
 export interface Sink {
   stream(name: "stdout" | "stderr", text: string): void;
   display(data: MimeBundle, id: string | undefined, update: boolean): void;
@@ -182,7 +181,6 @@ const running = globalThis as { __tslab__?: { require?: NodeJS.Require } | undef
 /** Shows something in a notebook, in the place of an earlier display of the same id if there is one. */
 export type Display = (data: MimeBundle, id?: string) => void;
 
-/** Ids that were shown. */
 const displayed = new Set<string>();
 
 /** The display of the tslab that runs this code, headless or as a Jupyter kernel; undefined outside. */
