@@ -64,7 +64,7 @@ export class CosineTransform {
       this.#sum(data, spare, at, m, w, false);
       return;
     }
-    const half = m / 2;
+    const half = m >> 1;
     for (let i = 0; i < half; i++) {
       const a = (at + i) * w;
       const b = (at + m - 1 - i) * w;
@@ -110,7 +110,7 @@ export class CosineTransform {
       this.#sum(data, spare, at, m, w, true);
       return;
     }
-    const half = m / 2;
+    const half = m >> 1;
     for (let i = 0; i < half; i++) {
       const even = (at + 2 * i) * w;
       const a = (at + i) * w;

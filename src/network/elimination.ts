@@ -12,9 +12,10 @@
  * Rows need no exchange, so the order is chosen once from the pattern and the numeric work runs down
  * one list of indices with no search and no allocation. A tree of nodes is eliminated with no fill. Where nearly
  * every node left is a neighbour of every other, as the contacts of a die are, the rest is a dense
- * triangle of couplings that needs no list.
+ * triangle of couplings that needs no list (dense-rest.ts).
  * @module
  */
+import { DenseRest } from "./dense-rest.js";
 import { eliminationOrder } from "./elimination-order.js";
 
 /** Couplings changed for each one kept, from which on a factorisation is expensive. */
@@ -30,6 +31,11 @@ export class Elimination {
   private readonly sumsAt: number;
   private readonly couplingsAt: number;
   private readonly vectorAt: number;
+  /**
+   * By unknown, a number that makes what the unknowns of a clique receive from each other symmetric, when each column
+   * is divided by its own; 0 where there is none.
+   */
+  readonly scales: Float64Array;
   /** Where the couplings of the dense rest start. */
   private readonly restAt: number;
   /** Place of each unknown in the order of elimination. */
@@ -41,16 +47,16 @@ export class Elimination {
   private readonly around: readonly Int32Array[];
   private readonly starts: Int32Array;
   /**
-   * For each pivot: itself, how many neighbours, the neighbours in the order of elimination, and for
-   * each pair of them where their couplings are.
+   * For each pivot before the dense rest: itself, how many neighbours, the neighbours in the order of
+   * elimination, and for each pair of them where their couplings are.
    */
   private readonly forward: Int32Array;
   /** The same without the pairs, for passes that need none. */
   private readonly rows: Int32Array;
   /** For each pivot, last first: itself, how many neighbours, and the neighbours. */
   private readonly backward: Int32Array;
-  /** Pivots of the dense rest, which come after all others. */
-  private readonly rest: Int32Array;
+  /** The dense rest, which comes after all others. */
+  private readonly rest: DenseRest;
 
   /**
    * Matrix and right-hand side are kept in one array of numbers.
@@ -63,7 +69,7 @@ export class Elimination {
    */
   constructor(
     size: number,
-    pairs: Iterable<readonly [number, number]>,
+    pairs: readonly (readonly [number, number])[],
     sumsAt: number,
     couplingsAt: number,
     vectorAt: number,
@@ -72,7 +78,9 @@ export class Elimination {
     this.sumsAt = sumsAt;
     this.couplingsAt = couplingsAt;
     this.vectorAt = vectorAt;
-    const { steps, rest } = eliminationOrder(size, pairs, cliques);
+    const { steps, rest: last } = eliminationOrder(size, pairs, cliques);
+    const symmetric = symmetricOf(last, pairs, cliques, steps);
+    const rest = [...symmetric, ...last.filter((node) => !symmetric.has(node))];
     this.turns = new Int32Array(size);
     this.starts = new Int32Array(size + 1);
     this.starts[0] = couplingsAt;
@@ -89,31 +97,35 @@ export class Elimination {
       take(pivot, steps.length + p, rest.length - 1 - p);
     });
     this.around = steps.map(({ around }) => new Int32Array(around));
-    this.rest = new Int32Array(rest);
     this.restAt = this.starts[steps.length]!;
     this.couplings = this.starts[size]! - couplingsAt;
+    this.scales = new Float64Array(size);
+    this.rest = new DenseRest(
+      new Int32Array(rest),
+      symmetric.size,
+      sumsAt,
+      this.restAt,
+      vectorAt,
+      this.scales,
+    );
     let indices = 0;
     for (const { around } of steps) indices += 2 + (around.length * (around.length + 1)) / 2;
     const products = indices + rest.length ** 3 / 6;
     this.isExpensive = products > expensiveFrom * this.couplings;
     this.forward = new Int32Array(indices);
-    this.rows = new Int32Array(2 * size + this.couplings / 2);
+    this.rows = new Int32Array(2 * steps.length + (this.restAt - couplingsAt) / 2);
     this.backward = new Int32Array(this.rows.length);
     let row = 0;
-    /** Writes a pivot and its neighbours from the front, and from the back. */
-    const list = (pivot: number, neighbours: Int32Array) => {
-      const { rows, backward } = this;
-      const end = row + 2 + neighbours.length;
-      rows[row] = pivot;
-      rows[row + 1] = neighbours.length;
-      rows.set(neighbours, row + 2);
-      backward.set(rows.subarray(row, end), backward.length - end);
-      row = end;
-    };
     let at = 0;
     steps.forEach(({ pivot }, step) => {
       const around = this.around[step]!;
-      list(pivot, around);
+      const { rows, backward } = this;
+      const end = row + 2 + around.length;
+      rows[row] = pivot;
+      rows[row + 1] = around.length;
+      rows.set(around, row + 2);
+      backward.set(rows.subarray(row, end), backward.length - end);
+      row = end;
       this.forward[at++] = pivot;
       this.forward[at++] = around.length;
       this.forward.set(around, at);
@@ -131,7 +143,6 @@ export class Elimination {
         }
       }
     });
-    for (let p = 0; p < this.rest.length; p++) list(this.rest[p]!, this.rest.subarray(p + 1));
   }
 
   /** Where the coupling (row, column) or the sum of a column is stored; −1 when it is not. */
@@ -212,7 +223,7 @@ export class Elimination {
         }
       }
     }
-    const unstable = this.#eliminateRest(numbers);
+    const unstable = this.rest.count > 0 ? this.rest.solve(numbers) : -1;
     if (unstable < 0) this.#goBack(numbers, 1);
     return unstable;
   }
@@ -237,6 +248,7 @@ export class Elimination {
       }
       at += 2 + neighbours;
     }
+    if (this.rest.count > 0) this.rest.solveAgain(numbers, transposed);
     this.#goBack(numbers, transposed ? 0 : 1);
   }
 
@@ -248,7 +260,7 @@ export class Elimination {
     const backward = this.backward;
     const sums = this.sumsAt;
     const vector = this.vectorAt;
-    let entry = this.couplingsAt + this.couplings + part;
+    let entry = this.restAt + part;
     for (let at = 0; at < backward.length; ) {
       const pivot = backward[at]!;
       const count = backward[at + 1]!;
@@ -270,72 +282,24 @@ export class Elimination {
       at = neighbours + count;
     }
   }
+}
 
-  /**
-   * The same for the dense rest. Pivots go two at a time, so that each coupling
-   * further on is fetched once for both.
-   */
-  #eliminateRest(numbers: Float64Array): number {
-    const rest = this.rest;
-    const count = rest.length;
-    const sums = this.sumsAt;
-    const vector = this.vectorAt;
-    let first = this.restAt;
-    for (let p = 0; p < count; p += 2) {
-      const one = rest[p]!;
-      const middle = first + 2 * (count - 1 - p);
-      const share = this.#pivot(numbers, one, first, middle);
-      if (Number.isNaN(share)) return one;
-      if (p + 1 === count) break;
-      const inverse = numbers[sums + one]!;
-      const value = numbers[vector + one]!;
-
-      const two = rest[p + 1]!;
-      const last = middle + 2 * (count - 2 - p);
-      numbers[vector + two]! += numbers[first]! * value;
-      numbers[sums + two]! += numbers[first + 1]! * share;
-      const receivedPart = numbers[first]! * inverse;
-      const givenPart = numbers[first + 1]! * inverse;
-      for (let b = first + 2, to = middle; to < last; b += 2, to += 2) {
-        numbers[to]! += numbers[b]! * givenPart;
-        numbers[to + 1]! += receivedPart * numbers[b + 1]!;
-      }
-      const share2 = this.#pivot(numbers, two, middle, last);
-      if (Number.isNaN(share2)) return two;
-      const inverse2 = numbers[sums + two]!;
-      const value2 = numbers[vector + two]!;
-
-      let between = last;
-      for (let n = p + 2, a = first + 2, c = middle; c < last; n++, a += 2, c += 2) {
-        const node = rest[n]!;
-        numbers[vector + node]! += numbers[a]! * value + numbers[c]! * value2;
-        numbers[sums + node]! += numbers[a + 1]! * share + numbers[c + 1]! * share2;
-        const received = numbers[a]! * inverse;
-        const given = numbers[a + 1]! * inverse;
-        const received2 = numbers[c]! * inverse2;
-        const given2 = numbers[c + 1]! * inverse2;
-        for (let b = a + 2, d = c + 2; d < last; b += 2, d += 2, between += 2) {
-          numbers[between]! += numbers[b]! * given + numbers[d]! * given2;
-          numbers[between + 1]! += received * numbers[b + 1]! + received2 * numbers[d + 1]!;
-        }
-      }
-      first = last;
-    }
-    return -1;
+/**
+ * Unknowns of the dense rest whose couplings come from one clique alone, symmetric when their columns are
+ * scaled: no two of them are coupled by a pair, or by a pivot that goes before.
+ */
+function symmetricOf(
+  rest: readonly number[],
+  pairs: readonly (readonly [number, number])[],
+  cliques: readonly (readonly number[])[],
+  steps: readonly { readonly around: readonly number[] }[],
+): Set<number> {
+  const [largest = []] = [...cliques].sort((a, b) => b.length - a.length);
+  const left = new Set(rest);
+  const found = new Set(largest.filter((node) => left.has(node)));
+  const others = cliques.filter((clique) => clique !== largest);
+  for (const nodes of [...pairs, ...steps.map(({ around }) => around), ...others]) {
+    for (const node of nodes.filter((each) => found.has(each)).slice(1)) found.delete(node);
   }
-
-  /**
-   * Adds up a pivot, divides its right-hand side by it and leaves its inverse in place of the sum.
-   * @returns what part of it is lost to no other unknown; NaN when it is not positive
-   */
-  #pivot(numbers: Float64Array, pivot: number, first: number, last: number): number {
-    const lost = numbers[this.sumsAt + pivot]!;
-    let sum = lost;
-    for (let a = first; a < last; a += 2) sum += numbers[a]!;
-    if (!(sum > 0 && sum < Number.POSITIVE_INFINITY)) return Number.NaN;
-    const inverse = 1 / sum;
-    numbers[this.vectorAt + pivot]! *= inverse;
-    numbers[this.sumsAt + pivot] = inverse;
-    return lost * inverse;
-  }
+  return found;
 }

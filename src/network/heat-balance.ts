@@ -106,7 +106,10 @@ export class HeatBalance {
     ends.forEach(([a, b], link) => {
       this.linkEnds.set([a, b, place(b, a), place(a, b), other], endPlaces * link);
     });
-    this.bodies = bodies.map((each) => new Terminals(each.name, each.nodes, each.body, place));
+    const { scales } = this.elimination;
+    this.bodies = bodies.map(
+      ({ name, nodes, body }) => new Terminals(name, nodes, body, place, scales),
+    );
     this.counts = new Float64Array(ends.length);
     this.conductors = new Array(ends.length);
     this.loadLaws = new Array(nodes).fill(undefined);

@@ -66,12 +66,16 @@ export class Terminals {
   #body: CondensedBody;
   #law: TemperatureLaw;
 
-  /** @param place - where the Jacobian keeps what row i receives from column j */
+  /**
+   * @param place - where the Jacobian keeps what row i receives from column j
+   * @param scales - of the columns of free nodes, which divided by G(T) are those of Y
+   */
   constructor(
     readonly name: string,
     nodes: readonly number[],
     body: CondensedBody,
     place: (row: number, column: number) => number,
+    private readonly scales: Float64Array,
   ) {
     this.nodes = Int32Array.from(nodes);
     this.#places = new Int32Array(nodes.length ** 2).fill(-1);
@@ -117,11 +121,13 @@ export class Terminals {
     const places = this.#places;
     const theta = this.#theta;
     const slope = this.#slope;
+    const scales = this.scales;
     const n = nodes.length;
     for (let i = 0; i < n; i++) {
       const found = this.#law.at(numbers[nodes[i]!]!);
       theta[i] = found[0]!;
       slope[i] = found[1]!;
+      if (withSlopes && nodes[i]! < scales.length) scales[nodes[i]!] = found[1]!;
     }
     let scale = 0;
     for (let i = 0, at = 0; i < n; i++) {
