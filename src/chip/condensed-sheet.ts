@@ -207,7 +207,7 @@ export interface SheetBody extends CondensedBody {
   readonly modes: Float64Array;
 }
 
-/** A map of heat on the die: in its cells, in cosine modes, and as it leaves at the contacts. */
+/** A map of heat on the die: in its cells, in cosine modes up to the last, and as it leaves at the contacts. */
 interface CondensedPower extends Pick<SheetBody, "powers" | "modes" | "outflow"> {
   readonly map: PowerMap;
 }
@@ -256,10 +256,17 @@ export class MapModes {
     this.laplacian.toModes(modes);
     const potential = modes.slice();
     this.laplacian.solveModes(potential);
-    const made = { map: structuredClone(map), powers, modes, potential };
+    const made = { map: structuredClone(map), powers, modes: upToLast(modes), potential };
     if (this.#known.push(made) > mostMaps) this.#known.shift();
     return made;
   }
+}
+
+/** The modes up to the last that is not 0: of even heat one row of them. */
+function upToLast(modes: Float64Array): Float64Array {
+  let count = modes.length;
+  while (count > 0 && modes[count - 1] === 0) count--;
+  return modes.subarray(0, count);
 }
 
 /** The error for a contact that the grid cannot tell from others; names the nearest. */

@@ -79,9 +79,9 @@ export class ContactMeans {
   }
 }
 
-/** Adds `times` the numbers to the sums. */
+/** Adds `times` the numbers to the first of the sums. */
 export function addTimes(sums: Float64Array, numbers: Float64Array, times: number): void {
-  for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
+  for (let i = 0; i < numbers.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
 }
 
 /**

@@ -85,14 +85,13 @@ export class SheetField {
     means: Float64Array,
     temperatures: ArrayLike<number>,
   ): SheetField {
-    const [low, high] = spanOf(potential);
     const inverted = conductionLaw(law);
     const levels = means.map((_, p) => inverted.value(temperatures[p]!));
     const above = levels.map((level, p) => level - means[p]!);
     const constant = above.reduce((sum, each) => sum + each, 0) / above.length;
     const apart = Math.max(...above.map((each) => Math.abs(each - constant)));
     const level = Math.max(...levels.map(Math.abs));
-    for (let i = 0; i < potential.length; i++) potential[i]! += constant;
+    const [low, high] = spanOf(potential, constant);
     const mismatch = apart / (Math.max(high - low, 1e-9 * level) || 1);
     const span = [low + constant, high + constant] as const;
     return new SheetField(grid, law, potential, mismatch, temperatures[0]!, span);
@@ -259,14 +258,15 @@ function tooCold(x: number, y: number): Error {
   );
 }
 
-/** Lowest and highest of some numbers. */
-function spanOf(numbers: Float64Array): readonly [low: number, high: number] {
+/** Lowest and highest of some numbers, to each of which a constant is added then. */
+function spanOf(numbers: Float64Array, constant = 0): readonly [low: number, high: number] {
   let low = numbers[0]!;
   let high = low;
-  for (let i = 1; i < numbers.length; i++) {
+  for (let i = 0; i < numbers.length; i++) {
     const value = numbers[i]!;
     if (value < low) low = value;
     else if (value > high) high = value;
+    numbers[i] = value + constant;
   }
   return [low, high];
 }

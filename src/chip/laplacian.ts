@@ -96,11 +96,16 @@ export class Laplacian {
   /** Adds the heat of a patch to the modes of the power. */
   addHeat({ columns: { first, shares }, modes }: Patch, power: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    for (let mode = 0; mode < cellsY; mode++) {
+    // Two modes at a time; of an odd number the last stands alone.
+    for (let mode = 0; mode < cellsY; mode += 2) {
       const row = mode * cellsX + first;
+      const next = mode + 1 < cellsY ? row + cellsX : row;
       const ofMode = modes[mode]!;
+      const ofNext = mode + 1 < cellsY ? modes[mode + 1]! : 0;
       for (let i = 0; i < shares.length; i++) {
-        power[row + i] = power[row + i]! + ofMode * shares[i]!;
+        const share = shares[i]!;
+        power[row + i] = power[row + i]! + ofMode * share;
+        power[next + i] = power[next + i]! + ofNext * share;
       }
     }
   }
@@ -111,11 +116,18 @@ export class Laplacian {
    */
   meansOfModes({ first, shares }: CellRange, of: Float64Array, into: Float64Array): void {
     const { cellsX, cellsY } = this.grid;
-    for (let mode = 0; mode < cellsY; mode++) {
+    for (let mode = 0; mode < cellsY; mode += 2) {
       const row = mode * cellsX + first;
+      const next = mode + 1 < cellsY ? row + cellsX : row;
       let sum = 0;
-      for (let i = 0; i < shares.length; i++) sum += shares[i]! * of[row + i]!;
+      let sum2 = 0;
+      for (let i = 0; i < shares.length; i++) {
+        const share = shares[i]!;
+        sum += share * of[row + i]!;
+        sum2 += share * of[next + i]!;
+      }
       into[mode] = ((mode === 0 ? 1 : 2) / cellsY) * sum;
+      if (next > row) into[mode + 1] = (2 / cellsY) * sum2;
     }
   }
 

@@ -146,11 +146,23 @@ export class DenseRest {
     const rows = this.#rows;
     const y = this.#solution;
     for (let p = 0; p < count; p++) {
+      const value = numbers[vectorAt + order[p]!]!;
+      y[p] = transposed ? value * this.#scales[p]! : value;
+    }
+    // Two rows at a time; of an odd number the last stands alone.
+    for (let p = 0; p < count; p += 2) {
       const row = (transposed ? this.#givenRow(p) : p) * this.#stride;
-      let sum = numbers[vectorAt + order[p]!]!;
-      if (transposed) sum *= this.#scales[p]!;
-      for (let q = 0; q < p; q++) sum += rows[row + q]! * y[q]!;
-      y[p] = sum * this.#inverses[p]!;
+      const next = p + 1 < count ? row + this.#stride : row;
+      let sum = y[p]!;
+      let sum2 = y[p + 1]!;
+      for (let q = 0; q < p; q++) {
+        const value = y[q]!;
+        sum += rows[row + q]! * value;
+        sum2 += rows[next + q]! * value;
+      }
+      const value = sum * this.#inverses[p]!;
+      y[p] = value;
+      y[p + 1] = (sum2 + rows[next + p]! * value) * this.#inverses[p + 1]!;
     }
     this.#goBack(numbers, transposed);
   }
@@ -160,11 +172,17 @@ export class DenseRest {
     const { count, order, vectorAt } = this;
     const rows = this.#rows;
     const y = this.#solution;
-    for (let p = count - 1; p >= 0; p--) {
+    for (let p = (count - 1) & ~1; p >= 0; p -= 2) {
       const row = (transposed ? p : this.#givenRow(p)) * this.#stride;
-      const value = y[p]! * this.#inverses[p]!;
-      numbers[vectorAt + order[p]!] = transposed ? value : value * this.#scales[p]!;
-      for (let q = 0; q < p; q++) y[q]! += rows[row + q]! * value;
+      const next = p + 1 < count ? row + this.#stride : row;
+      const value2 = p + 1 < count ? y[p + 1]! * this.#inverses[p + 1]! : 0;
+      const value = (y[p]! + rows[next + p]! * value2) * this.#inverses[p]!;
+      y[p] = value;
+      y[p + 1] = value2;
+      for (let q = 0; q < p; q++) y[q]! += rows[row + q]! * value + rows[next + q]! * value2;
+    }
+    for (let p = 0; p < count; p++) {
+      numbers[vectorAt + order[p]!] = transposed ? y[p]! : y[p]! * this.#scales[p]!;
     }
   }
 }

@@ -59,10 +59,11 @@ export function checkBody(name: string, terminals: number, body: CondensedBody):
 /** A condensed body in the flat arrays of a network. */
 export class Terminals {
   readonly nodes: Int32Array;
-  /** Where −Yᵢⱼ G(Tⱼ) is added in the Jacobian, by i · n + j. */
+  /** Where −Yᵢⱼ G(Tⱼ) and −Yᵢⱼ G(Tᵢ) are added in the Jacobian, for each i and each j after it. */
   readonly #places: Int32Array;
   readonly #theta: Float64Array;
   readonly #slope: Float64Array;
+  readonly #flows: Float64Array;
   #body: CondensedBody;
   #law: TemperatureLaw;
 
@@ -78,16 +79,12 @@ export class Terminals {
     private readonly scales: Float64Array,
   ) {
     this.nodes = Int32Array.from(nodes);
-    this.#places = new Int32Array(nodes.length ** 2).fill(-1);
-    let at = 0;
-    for (const i of nodes) {
-      for (const j of nodes) {
-        if (i !== j) this.#places[at] = place(i, j);
-        at++;
-      }
-    }
+    this.#places = Int32Array.from(
+      nodes.flatMap((i, k) => nodes.slice(k + 1).flatMap((j) => [place(i, j), place(j, i)])),
+    );
     this.#theta = new Float64Array(nodes.length);
     this.#slope = new Float64Array(nodes.length);
+    this.#flows = new Float64Array(nodes.length);
     this.#body = body;
     this.#law = conductionLaw(body.law);
   }
@@ -129,20 +126,21 @@ export class Terminals {
       slope[i] = found[1]!;
       if (withSlopes && nodes[i]! < scales.length) scales[nodes[i]!] = found[1]!;
     }
+    const flows = this.#flows;
+    flows.fill(0);
+    addFlows(admittance, theta, flows);
     let scale = 0;
-    for (let i = 0, at = 0; i < n; i++) {
-      const own = theta[i]!;
-      let heat = -outflow[i]!;
-      for (let j = 0; j < n; j++, at++) {
-        if (j === i) {
-          scale += Math.abs(admittance[at]! * own);
-          continue;
-        }
-        const entry = admittance[at]!;
-        heat += entry * (theta[j]! - own);
-        if (withSlopes) numbers[places[at]!]! -= entry * slope[j]!;
+    for (let i = 0; i < n; i++) {
+      scale += Math.abs(admittance[i * (n + 1)]! * theta[i]!);
+      numbers[imbalanceAt + nodes[i]!]! -= flows[i]! - outflow[i]!;
+    }
+    for (let i = 0, at = 0; withSlopes && i < n; i++) {
+      const own = slope[i]!;
+      for (let j = i + 1; j < n; j++, at += 2) {
+        const entry = admittance[i * n + j]!;
+        numbers[places[at]!]! -= entry * slope[j]!;
+        numbers[places[at + 1]!]! -= entry * own;
       }
-      numbers[imbalanceAt + nodes[i]!]! -= heat;
     }
     return scale;
   }
@@ -153,16 +151,11 @@ export class Terminals {
    */
   heats(change: (node: number) => number): Float64Array {
     const { admittance, outflow } = this.#body;
-    const theta = this.#theta;
     const more = this.#slope.map((slope, t) => slope * change(this.nodes[t]!));
-    return Float64Array.from(outflow, (brought, i) => {
-      const [own, ownMore] = [theta[i]!, more[i]!];
-      let heat = -brought;
-      for (let j = 0, at = i * theta.length; j < theta.length; j++, at++) {
-        heat += admittance[at]! * (theta[j]! - own + (more[j]! - ownMore));
-      }
-      return heat;
-    });
+    const heats = outflow.map((brought) => -brought);
+    addFlows(admittance, this.#theta, heats);
+    addFlows(admittance, more, heats);
+    return heats;
   }
 
   /** Conductance of a terminal to the others [W/K]; after `evaluate`. */
@@ -197,5 +190,32 @@ export class Terminals {
       }
     }
     return { conducted, brought, slopes };
+  }
+}
+
+/**
+ * Adds Σⱼ Yᵢⱼ (Θⱼ − Θᵢ) of each terminal: what flows from one to another is found once for both, and of two
+ * terminals at a time.
+ */
+function addFlows(admittance: Float64Array, theta: Float64Array, into: Float64Array): void {
+  const n = theta.length;
+  for (let i = 0; i < n; i += 2) {
+    const isLast = i + 1 === n;
+    const one = theta[i]!;
+    const two = isLast ? one : theta[i + 1]!;
+    const first = i * n;
+    const second = isLast ? first : first + n;
+    let heat = isLast ? 0 : admittance[first + i + 1]! * (two - one);
+    let heat2 = -heat;
+    for (let j = i + 2; j < n; j++) {
+      const other = theta[j]!;
+      const flow = admittance[first + j]! * (other - one);
+      const flow2 = admittance[second + j]! * (other - two);
+      heat += flow;
+      heat2 += flow2;
+      into[j]! -= flow + flow2;
+    }
+    into[i]! += heat;
+    if (!isLast) into[i + 1]! += heat2;
   }
 }
