@@ -174,14 +174,25 @@ export function occursAboveZero(value: number): boolean {
 /** No number with its unit is longer, and no name that is meant for people. */
 export const longestText = 200;
 
+type NumberAndUnit = readonly [number: number, unit: string];
+
+/** Texts that were read last: a loop reads those of one mount again and again. */
+const lately = new Map<string, NumberAndUnit>();
+const mostTexts = 1000;
+
 /** A number and the unit behind it, as written; undefined for any other text. */
-export function numberAndUnit(text: string): readonly [number: number, unit: string] | undefined {
-  if (text.length > longestText) return undefined;
+export function numberAndUnit(text: string): NumberAndUnit | undefined {
+  const known = lately.get(text);
+  if (known || text.length > longestText) return known;
   const [, digits, unit] =
     /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(?=\s|[^\d.])\s*(\S.*)$/i.exec(
       text.includes("\u2212") ? text.trim().replace(/^\u2212|(?<=\de)\u2212/gi, "-") : text.trim(),
     ) ?? [];
-  return unit === undefined ? undefined : [Number(digits), unit];
+  if (unit === undefined) return undefined;
+  const read = [Number(digits), unit] as const;
+  if (lately.size >= mostTexts) lately.clear();
+  lately.set(text, read);
+  return read;
 }
 
 /** A number with a unit in SI; undefined for any other text, or a unit that is none of these. */
