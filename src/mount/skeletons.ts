@@ -58,9 +58,23 @@ export class Skeletons {
 export function startOfPieces(
   temperatures: ReadonlyMap<string, number>,
   before: Groups,
-  { groups, links }: Pick<Skeleton, "groups" | "links">,
+  after: Pick<Skeleton, "groups" | "links">,
 ): ReadonlyMap<string, number> {
   const start = new Map(temperatures);
+  for (const [node, from] of startNodes(before, after)) start.set(node, temperatures.get(from)!);
+  return start;
+}
+
+/** What was found last, by the groups of a skeleton. */
+const known = new WeakMap<Groups, { readonly before: Groups; readonly nodes: NodePairs }>();
+
+/** Nodes, and those of a network before at whose temperatures they start. */
+type NodePairs = readonly (readonly [node: string, from: string])[];
+
+function startNodes(before: Groups, { groups, links }: Pick<Skeleton, "groups" | "links">) {
+  const last = known.get(groups);
+  if (last?.before === before) return last.nodes;
+  const nodes: (readonly [string, string])[] = [];
   const behind = [...links.nodesOf.keys()].filter(({ inPieces }) => inPieces);
   for (const [key, group] of groups) {
     const first = new Map<number, number>();
@@ -71,11 +85,10 @@ export function startOfPieces(
     const places = behind.filter((place) => place.group === key);
     group.contacts.forEach(({ of }, k) => {
       const from = first.get(of ?? k)!;
-      start.set(contactNode(group, k), temperatures.get(contactNode(group, from))!);
-      for (const place of places) {
-        start.set(memberNode(place, k), temperatures.get(memberNode(place, from))!);
-      }
+      nodes.push([contactNode(group, k), contactNode(group, from)]);
+      for (const place of places) nodes.push([memberNode(place, k), memberNode(place, from)]);
     });
   }
-  return start;
+  known.set(groups, { before, nodes });
+  return nodes;
 }

@@ -164,6 +164,7 @@ export class SteadyNetwork {
 
   /** Whether a description has these nodes, links and bodies, in this order. */
   matches(description: NetworkDescription): boolean {
+    if (description.nodes?.length !== this.#declared.length) return false;
     let at = 0;
     let same = true;
     visitShape(description, (part) => {
@@ -239,7 +240,7 @@ export class SteadyNetwork {
   #report(converged: boolean) {
     const state = report(this.balance, this, converged);
     const temperatures = new Map(
-      this.#declared.map((name) => [name, state.temperatures.get(name)!]),
+      this.#declared.map((name, i) => [name, this.temperatures[this.#places[i]!]!]),
     );
     return { steps: this.steps, ...state, temperatures };
   }
