@@ -79,9 +79,14 @@ export class Terminals {
     private readonly scales: Float64Array,
   ) {
     this.nodes = Int32Array.from(nodes);
-    this.#places = Int32Array.from(
-      nodes.flatMap((i, k) => nodes.slice(k + 1).flatMap((j) => [place(i, j), place(j, i)])),
-    );
+    const n = nodes.length;
+    this.#places = new Int32Array(n * (n - 1));
+    for (let i = 0, at = 0; i < n; i++) {
+      for (let j = i + 1; j < n; j++) {
+        this.#places[at++] = place(nodes[i]!, nodes[j]!);
+        this.#places[at++] = place(nodes[j]!, nodes[i]!);
+      }
+    }
     this.#theta = new Float64Array(nodes.length);
     this.#slope = new Float64Array(nodes.length);
     this.#flows = new Float64Array(nodes.length);
