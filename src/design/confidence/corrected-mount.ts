@@ -7,6 +7,7 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import { dieModel } from "../../mount/assemble.js";
 import type { Mount } from "../../mount/mount.js";
+import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";
 import { normalQuantile } from "../../numerics/distributions.js";
@@ -14,7 +15,7 @@ import { random } from "../../numerics/random.js";
 import { rangeKey } from "../../ranges.js";
 import { type Correction, correctionAt, fitCorrection } from "./correction.js";
 import { evaluated, unsettled } from "./fast-mount.js";
-import { bitsOf } from "./sampled-ranges.js";
+import { bitsOf, type OutsideOptions } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import { pilotSolves } from "./two-levels.js";
 import { inputKey, type UncertainInput } from "./uncertain-inputs.js";
@@ -107,10 +108,24 @@ export function quickMount(
   return { model: corrected(quick), own, expensive: fit.expensive, scatter: fit.bent.scatter };
 }
 
-/** A mount for many solves, and a count of the samples that leave ranges of all that is asked of it. */
-export function talliedQuick(mount: Mount, options: Parameters<typeof quickMount>[1]) {
+/**
+ * A mount for many solves, a count of the samples that leave ranges of all that is asked of it, and what is told
+ * of the answer.
+ * @throws RangeError by `about`, where more samples left a range than are accepted
+ */
+export function talliedQuick(
+  mount: Mount,
+  options: NonNullable<Parameters<typeof quickMount>[1]>,
+  accepted: OutsideOptions,
+) {
   const quick = quickMount(mount, options);
-  return { quick, ...tallied(quick.model) };
+  const { model, tally } = tallied(quick.model);
+  const about = () => ({
+    name: mount.name,
+    warnings: [...tally.warnings("samples", accepted), ...model.warnings],
+    provenance: provenanceLater(mount, options.catalogue),
+  });
+  return { quick, model, tally, about };
 }
 
 /** An input's value in standard deviations about its median, as if it were normal or log-normal. */

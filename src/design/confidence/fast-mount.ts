@@ -291,18 +291,8 @@ export class FastMount {
     const die = this.#sheet?.dies.find(({ merged }) => merged.spreading === name);
     const names = this.merged ? (this.merged.linksOf.get(name) ?? []) : [name];
     if (!die && names.length === 0) return undefined;
-    const found = pieceLinks(
-      name,
-      {
-        network: this.#network,
-        low: this.#low,
-        high: this.#high,
-        counts: this.#counts,
-        die,
-        names,
-      },
-      this.known?.spans[name],
-    );
+    const of = { low: this.#low, high: this.#high, counts: this.#counts };
+    const found = pieceLinks(this.#network, of, names, die, this.known?.spans[name]);
     this.formulas.spans[name] = found.own;
     return found;
   }

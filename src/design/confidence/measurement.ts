@@ -14,7 +14,6 @@
  */
 import { asFactor, parseUncertainty } from "../../materials/uncertainty.js";
 import type { Mount } from "../../mount/mount.js";
-import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
 import { normalQuantile, normalShare } from "../../numerics/distributions.js";
 import { type Random, random } from "../../numerics/random.js";
@@ -114,18 +113,13 @@ export function measurementValues<Result>(
 ): Measurements {
   if (isModel(of)) return valuesOf(of, accuracies, options as MeasurementOptions<Result>);
   const { question, ...own } = options as MountMeasurementOptions;
-  const counting =
-    question === "bonds needed" ? { counting: { most: roomToCount(readMount(of)) } } : {};
-  const { quick, model, tally } = talliedQuick(of, { ...own, ...counting });
+  const isCounting = question === "bonds needed";
+  const counting = isCounting ? { counting: { most: roomToCount(readMount(of)) } } : {};
   // Where bonds are counted, samples of too few of them are no part of the answer.
-  const accepted = question === "bonds needed" ? { acceptOutside: true } : own;
-  const about = () => ({
-    name: of.name,
-    warnings: [...tally.warnings("samples", accepted), ...model.warnings],
-    provenance: provenanceLater(of, own.catalogue),
-    expensive: quick.expensive,
-    scatter: quick.scatter,
-  });
+  const accepted = isCounting ? { acceptOutside: true } : own;
+  const { quick, model, tally, about: told } = talliedQuick(of, { ...own, ...counting }, accepted);
+  const { expensive, scatter } = quick;
+  const about = () => ({ ...told(), expensive, scatter });
   const ofChip = { quantity: ({ chip }: Evaluated) => chip, ...own };
   if (question !== "bonds needed") {
     return valuesOf(model, accuracies, { ...ofChip, ...(question && { question }) }, about);

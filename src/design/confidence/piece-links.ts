@@ -12,29 +12,23 @@ export type Span = readonly [low: number, free: number, held: number];
 
 export type PieceLinks = ReturnType<typeof pieceLinks>;
 
-/** The network, and what is known of its nodes and links. */
-interface Within {
-  readonly network: SteadyNetwork;
-  /** Between what temperatures nodes lie for which formulas were checked [K]. */
-  readonly low: Float64Array;
-  readonly high: Float64Array;
-  /** By link. */
-  readonly counts: Float64Array;
-  /** The die that the piece is the law of. */
-  readonly die: FastDie | undefined;
-  /** Links of the piece. */
-  readonly names: readonly string[];
-}
-
-/** The conductors of a piece. @param known - of the same piece with another number of bonds */
+/**
+ * The conductors of a piece.
+ * @param of - between what temperatures nodes lie for which formulas were checked [K], and counts by link
+ * @param names - its links @param die - that it is the law of
+ * @param known - of the same piece with another number of bonds
+ */
 export function pieceLinks(
-  name: string,
-  { network, low, high, counts, die, names }: Within,
+  network: SteadyNetwork,
+  { low, high, counts }: Readonly<Record<"low" | "high" | "counts", Float64Array>>,
+  names: readonly string[],
+  die: FastDie | undefined,
   known: Span | undefined,
 ) {
   const { temperatures, freeCount, linkNames } = network;
   const links = die ? [] : names.map((each) => linkNames.indexOf(each));
-  if (links.includes(-1)) throw new Error(`mount: no link in the network is "${name}".`);
+  const lost = links.indexOf(-1);
+  if (lost >= 0) throw new Error(`mount: no link in the network is "${names[lost]}".`);
   const nodes = links.flatMap((link) => network.ends(link));
   const most = (some: readonly number[]) => Math.max(0, ...some);
   const free = nodes.filter((n) => n < freeCount);

@@ -17,7 +17,6 @@
  */
 
 import type { Mount } from "../../mount/mount.js";
-import { provenanceLater } from "../../mount/numbers.js";
 import { random } from "../../numerics/random.js";
 import { mostDimensions, Sobol } from "../../numerics/sobol.js";
 import { wholeNumber } from "../../units/checks.js";
@@ -171,13 +170,8 @@ export function varianceIndices<Result>(
 ): VarianceIndices {
   if (isModel(of)) return indicesOf(of, options as VarianceOptions<Result>);
   const own = options as MountVarianceOptions;
-  const { quick, model, tally } = talliedQuick(of, own);
+  const { quick, model, about } = talliedQuick(of, own, own);
   const asked = { quantity: ({ chip }: Evaluated) => chip, ...own };
-  const about = () => ({
-    name: of.name,
-    warnings: [...tally.warnings("samples", own), ...model.warnings],
-    provenance: provenanceLater(of, own.catalogue),
-  });
   return indicesOf(model, asked, about, quick.own && { model: quick.own, before: quick.expensive });
 }
 

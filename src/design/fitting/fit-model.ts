@@ -17,21 +17,7 @@ import { leftOpen, type RefusedFit, type UndeterminedError } from "./undetermine
 export type Covariances = readonly (readonly (readonly number[])[])[];
 
 /** Best parameters of a model. */
-export interface FoundFit {
-  /** Values in SI of all parameters. */
-  readonly values: readonly number[];
-  /** Of the parameters to report, as they are fitted; row by row. */
-  readonly covariance: readonly Float64Array[];
-  /** Σ of the squared residuals. */
-  readonly chiSquared: number;
-  readonly degreesOfFreedom: number;
-  /** Of the residuals: 1 where the data are weighted. */
-  readonly variance: number;
-  /** What the deviations were weighted with. */
-  readonly weighting: Covariances;
-  /** Readings that count for less than in full; undefined where all do. */
-  readonly downweighted?: number;
-}
+export type FoundFit = ReturnType<typeof fitModel>;
 
 /** What is known of the fit beside the model. */
 export interface FitOptions {
@@ -62,7 +48,7 @@ export function fitModel(
   model: FittedModel,
   refusal: (refused: RefusedFit) => UndeterminedError,
   { correlated, errors = "normal", near }: FitOptions = {},
-): FoundFit {
+) {
   const { data, parameters, precision } = model;
   const priors = priorsOf(parameters, correlated);
   const names = parameters.filter(({ shared }) => !shared).map(({ name }) => name);
@@ -136,15 +122,20 @@ export function fitModel(
     at = fit.parameters;
     if ((weighted || isRobust) && moved) continue;
     return {
+      /** Of all parameters, in SI. */
       values: valuesOf(parameters, at),
+      /** Of the parameters to report, as they are fitted; row by row. */
       covariance: determined.covariance
         .slice(0, names.length)
         .map((row) => row.slice(0, names.length).map((value) => variance * value)),
       chiSquared: fit.sumOfSquares,
       degreesOfFreedom,
+      /** Of the residuals: 1 where the data are weighted. */
       variance: isRobust ? scale ** 2 : variance,
+      /** What the deviations were weighted with. */
       weighting,
-      ...(isRobust && { downweighted: robust.filter((weight) => weight < 1).length }),
+      /** Readings that count for less than in full; undefined where all do. */
+      downweighted: isRobust ? robust.filter((weight) => weight < 1).length : undefined,
     };
   }
   throw new FitError(

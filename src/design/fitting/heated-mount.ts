@@ -46,7 +46,6 @@ export class HeatedMount implements FittedModel {
   readonly isResolved: boolean;
   readonly #model: MountModel;
   readonly #mount: PlainMount;
-  readonly #catalogue: Catalogue;
   /** Path of the heater among the loads. */
   readonly #heater: string;
   /** Fields of the heat that resistance thermometers bring, with its values by line. */
@@ -56,8 +55,6 @@ export class HeatedMount implements FittedModel {
   #values: readonly number[];
   /** What was predicted last, since a line is asked for its deviations and then for its temperatures. */
   #last: { readonly key: string; readonly found: Prediction } | undefined;
-  /** What it was made of. */
-  readonly #made: { readonly mount: Mount; readonly setUp: SetUp };
 
   /**
    * @param parameters - inputs by their fields, then the shared errors
@@ -65,14 +62,13 @@ export class HeatedMount implements FittedModel {
    * @throws FieldError, UnknownNameError naming thermometer or field
    */
   constructor(
-    mount: Mount,
+    private readonly asGiven: Mount,
     readonly data: Thermometry,
     readonly parameters: readonly Parameter[],
-    setUp: SetUp,
-    catalogue: Catalogue,
+    private readonly setUp: SetUp,
+    private readonly catalogue: Catalogue,
     die?: "two nodes",
   ) {
-    this.#made = { mount, setUp };
     const { heater = {}, without = [], thermometers = {} } = setUp;
     for (const name of [...without, ...Object.keys(thermometers)]) {
       if (data.thermometers.has(name)) continue;
@@ -82,7 +78,7 @@ export class HeatedMount implements FittedModel {
     this.stage = without.includes(stageName) ? undefined : data.thermometers.get(stageName);
     const power = data.power.values[0]!;
     const load = { kind: "given", name: "heater", power, ...heater } as const;
-    const started = withInputs(mount, parameters, this.#values);
+    const started = withInputs(asGiven, parameters, this.#values);
     const held = this.stage ? { ...started, stage: this.stage.values[0]! } : started;
     const placed = [...data.thermometers]
       .filter(([name]) => !without.includes(name) && !(this.stage && name === stageName))
@@ -109,7 +105,6 @@ export class HeatedMount implements FittedModel {
       field: `loads.${first + 1 + i}.power`,
       heats,
     }));
-    this.#catalogue = catalogue;
     this.#model = new MountModel(this.#mount, catalogue, die && { die });
     this.isResolved = this.#model.isResolved;
     this.precision = {
@@ -132,8 +127,8 @@ export class HeatedMount implements FittedModel {
 
   /** The same with a die of two nodes, on which a place that only a 2-D die has is the chip. */
   withFewNodes(): HeatedMount {
-    const { mount, setUp } = this.#made;
-    return new HeatedMount(mount, this.data, this.parameters, setUp, this.#catalogue, "two nodes");
+    const { asGiven, data, parameters, setUp, catalogue } = this;
+    return new HeatedMount(asGiven, data, parameters, setUp, catalogue, "two nodes");
   }
 
   /**
@@ -144,14 +139,14 @@ export class HeatedMount implements FittedModel {
   estimate() {
     const few = isResolved(dieModel(this.#mount)) ? ({ die: "two nodes" } as const) : {};
     const heater = this.#mount.loads[Number(this.#heater.split(".")[1])]!;
-    const others = new MountModel(this.#mount, this.#catalogue, few)
+    const others = new MountModel(this.#mount, this.catalogue, few)
       .heats()
       .filter(({ source }) => source.field.replace(/\[(\d+)\]/, ".$1") !== this.#heater);
     const loads = others.reduce((sum, { load }) => sum + load.power, 0);
     // All heat by the heater, so that it may be less than the loads, too.
     const wires = this.#mount.loads.filter(({ kind }) => kind === "conduction");
     const heated = { ...this.#mount, loads: [...wires, heater] };
-    const model = new MountModel(heated, this.#catalogue, few);
+    const model = new MountModel(heated, this.catalogue, few);
     const power = `loads.${wires.length}.power`;
     const at = this.thermometers.map((each) => placeOrChip(model, each.at));
     const temperature = (heat: number, stage: number | undefined, thermometer: number) => {

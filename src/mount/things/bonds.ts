@@ -159,14 +159,13 @@ export function bondLength<M extends WithBox>(kind: BondsIn<M>, mount: M): numbe
 /** From the film that bonds stand on, through them, to the box. */
 export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPath<M>[] {
   const { key, names, film, of, count } = kind;
-  const foot = footOf(kind);
-  const far = farFootOf(kind);
+  const { near, far } = feetOf(kind);
   const shared = { by: "bonds", count } as const;
   return [
     {
       name: names.film,
       from: electronsOf(film),
-      to: foot,
+      to: near,
       ...shared,
       conductor(mount, catalogue) {
         const { material: metal, thickness, ...more } = film.of(mount);
@@ -181,7 +180,7 @@ export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPat
     },
     {
       name: names.bonds,
-      from: foot,
+      from: near,
       to: far,
       ...shared,
       conductor(mount, catalogue) {
@@ -207,18 +206,15 @@ export function bondPaths<M extends WithBox>(kind: BondsIn<M>): readonly HeatPat
   ];
 }
 
-const footOf = <M extends WithBox>({ film, names }: BondsIn<M>) => ({
-  behind: film.contacts,
-  place: names.foot,
-});
-const farFootOf = <M extends WithBox>({ film, names }: BondsIn<M>) => ({
-  behind: film.contacts,
-  place: names.farFoot,
+const feetOf = <M extends WithBox>({ film: { contacts: behind }, names }: BondsIn<M>) => ({
+  near: { behind, place: names.foot },
+  far: { behind, place: names.farFoot },
 });
 
 /** A bond's heat, half of it at either foot. */
 export function bondStores<M extends WithBox>(kind: BondsIn<M>): readonly PlacedStore<M>[] {
   const { key, names } = kind;
+  const { near, far } = feetOf(kind);
   const half = {
     by: "bonds",
     field: `${key}.material`,
@@ -230,8 +226,8 @@ export function bondStores<M extends WithBox>(kind: BondsIn<M>): readonly Placed
     },
   } as const;
   return [
-    { name: `${names.bonds}, near foot`, at: footOf(kind), ...half },
-    { name: `${names.bonds}, far foot`, at: farFootOf(kind), ...half },
+    { name: `${names.bonds}, near foot`, at: near, ...half },
+    { name: `${names.bonds}, far foot`, at: far, ...half },
   ];
 }
 

@@ -118,13 +118,10 @@ export interface PowerSource {
   ): ParticleSource | undefined;
 }
 
-/** What else of a mount its loads may fall on. */
-interface WithPieces {
-  readonly path?: readonly { readonly name: string }[];
-}
-
 /** @throws UnknownNameError for what there is not; FieldError for a map of what does not fall on the die */
-export function checkLoads(mount: WithLoads & WithPieces): void {
+export function checkLoads(
+  mount: WithLoads & { readonly path?: readonly { readonly name: string }[] },
+): void {
   const known = ["die", "box", ...(mount.path ?? []).map(({ name }) => name)];
   mount.loads.forEach((load, i) => {
     const on = ("on" in load && load.on) || "die";
