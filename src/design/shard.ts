@@ -193,11 +193,8 @@ function readShard({ file, text }: ShardFile) {
   }
   const body = text.slice(line.length + 1);
   if (fingerprint(body) !== header.check) {
-    throw new FieldError(
-      file,
-      "what was written below its header",
-      "another text: torn, or changed",
-    );
+    const wanted = "what was written below its header";
+    throw new FieldError(file, wanted, "another text: torn, or changed");
   }
   const [names, ...lines] = body.split("\n");
   const columns = readLines(file, names!)[0]!.record.slice(1);

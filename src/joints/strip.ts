@@ -88,11 +88,8 @@ export function crossSection(
     const named = Object.entries({ diameter, width, thickness, area })
       .filter(([, value]) => value !== undefined)
       .map(([name]) => name);
-    throw new FieldError(
-      field,
-      "one cross-section: diameter, or width and thickness, or area",
-      named.length === 0 ? "none of them" : named.join(", "),
-    );
+    const wanted = "one cross-section: diameter, or width and thickness, or area";
+    throw new FieldError(field, wanted, named.join(", ") || "none of them");
   }
   if (area !== undefined) return { area };
   if (diameter !== undefined) return { area: (Math.PI * diameter ** 2) / 4, smallest: diameter };

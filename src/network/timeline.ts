@@ -220,11 +220,8 @@ export function timeline(
       throw new FieldError(`${field}.time`, `a time in s from 0, before ${duration}`, time);
     }
     if (time < last) {
-      throw new FieldError(
-        `${field}.time`,
-        `no time before that of the pulse before, ${last}`,
-        time,
-      );
+      const wanted = `no time before that of the pulse before, ${last}`;
+      throw new FieldError(`${field}.time`, wanted, time);
     }
     last = time;
     const at = find(`${field}.node`, node, true);

@@ -186,11 +186,8 @@ export function sensitivity(mount: Mount, options: SensitivityOptions = {}): Sen
   const { catalogue = standardCatalogue(), rows = "all" } = options;
   const { model: compiled, tally } = tallied(uncertainMount(mount, { catalogue, rows }));
   if (compiled.inputs.length === 0) {
-    throw new FieldError(
-      mount.name,
-      "a mount with a spread, such as bonds.length: spread(…)",
-      "none",
-    );
+    const wanted = "a mount with a spread, such as bonds.length: spread(…)";
+    throw new FieldError(mount.name, wanted, "none");
   }
   const inputs = new Inputs(compiled.inputs, readMount(mount), catalogue);
   const rest = new SteadyStateSlopes(inputs.mount, catalogue);

@@ -178,11 +178,8 @@ function cutOff(
   const [from, to] = [bound(least), bound(most)];
   if (from === least && to === most) return quantile;
   if (to - from < 0.9) {
-    throw new FieldError(
-      field,
-      "a spread of which the field takes nine tenths or more",
-      `one of which it takes ${Math.round(100 * (to - from))} %`,
-    );
+    const wanted = "a spread of which the field takes nine tenths or more";
+    throw new FieldError(field, wanted, `one of which it takes ${Math.round(100 * (to - from))} %`);
   }
   return (u) => quantile(from + u * (to - from));
 }

@@ -121,8 +121,9 @@ export function readThermometry(
     const own = columns.find((each) => each.name === name);
     return own ? head(own) : name;
   };
+  const indexOf = (name: string) => read.findIndex((each) => each.name === name);
   const column = (name: string): Float64Array | undefined => {
-    const at = read.findIndex((each) => each.name === name);
+    const at = indexOf(name);
     if (at < 0) return undefined;
     return Float64Array.from(rows, ({ values, written, place }) => {
       const value = values[at]!;
@@ -133,13 +134,10 @@ export function readThermometry(
         throw new FieldError(`${place} ${name}`, wanted, written[at], likely);
       }
       if (value > 0 || (value === 0 && name === powerName)) return value;
-      const what = isReading ? (scales.get(name)?.words ?? "a temperature") : "an uncertainty";
+      const what = isReading ? "a temperature" : "an uncertainty";
+      const ofScale = isReading ? scales.get(name)?.words : undefined;
       const wanted =
-        name === powerName
-          ? "a power, 0 or more"
-          : isReading && isScaled(name)
-            ? what
-            : `${what} greater than 0`;
+        name === powerName ? "a power, 0 or more" : (ofScale ?? `${what} greater than 0`);
       throw new FieldError(`${place} ${name}`, wanted, written[at]);
     });
   };
@@ -151,10 +149,10 @@ export function readThermometry(
     const scale = scales.get(name);
     const own = { column: headOf(name) };
     if (!scale) return { ...own, values, ...(uncertainties && { uncertainties }) };
-    const written = rows.map((row) => row.written[read.findIndex((each) => each.name === name)]!);
+    const at = indexOf(name);
     const scaled = scale.convert(
       values,
-      rows.map(({ place }, i) => ({ field: `${place} ${name}`, written: written[i]! })),
+      rows.map(({ place, written }) => ({ field: `${place} ${name}`, written: written[at]! })),
     );
     sharedErrors.push(...scaled.errors.map((error) => ({ thermometers: [name], ...error })));
     warnings.push(...scaled.warnings.map((text) => `${file}: ${text}`));
@@ -179,16 +177,13 @@ export function readThermometry(
     const large = uncertainties?.findIndex(isLarge) ?? -1;
     if (large < 0) return;
     const column = `${name} uncertainty`;
-    const at = read.findIndex((each) => each.name === column);
+    const at = indexOf(column);
     const si = read[at]!.unit;
     const reading = formatQuantity(values[large]!, si, 4);
     const likely = si === "K" || si === "W" ? likelyUnit(headOf(column), 1e-3, si) : "";
-    throw new FieldError(
-      `${rows[large]!.place} ${column}`,
-      `an uncertainty below what was read, ${reading}`,
-      rows[large]!.written[at],
-      likely,
-    );
+    const { place, written } = rows[large]!;
+    const wanted = `an uncertainty below what was read, ${reading}`;
+    throw new FieldError(`${place} ${column}`, wanted, written[at], likely);
   };
   const data: Thermometry = {
     file,
@@ -239,23 +234,13 @@ function refuseCold({ power, thermometers, places }: Thermometry): void {
       const wanted =
         `${column} no colder than ${stage.column} with the heater on, ${formatQuantity(at, "K", 4)} ` +
         "(is the unit of both columns right?)";
-      throw new FieldError(
-        `${places[i]!} ${name}`,
-        wanted,
-        formatQuantity(value, "K", 4),
-        // Of the two columns that which is farther from where detectors work.
-        value < 3e-2 * at
-          ? likelyOf(at > 3 ? stage : { ...stage, column }, at > 3 ? 1e-3 : 1e3)
-          : "",
-      );
+      // Of the two columns that which is farther from where detectors work.
+      const [wrong, factor] = at > 3 ? [stage.column, 1e-3] : [column, 1e3];
+      const isUnit = value < 3e-2 * at && unitOf(wrong, "K") !== undefined;
+      const likely = isUnit ? `for ${wrong} ${likelyUnit(wrong, factor, "K")}` : "";
+      throw new FieldError(`${places[i]!} ${name}`, wanted, formatQuantity(value, "K", 4), likely);
     });
   }
-}
-
-function likelyOf({ column }: Readings, factor: number): string {
-  return unitOf(column, "K") === undefined
-    ? ""
-    : `for ${column} ${likelyUnit(column, factor, "K")}`;
 }
 
 const units = {

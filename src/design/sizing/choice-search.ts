@@ -16,7 +16,7 @@ import { draws } from "../confidence/samples.js";
 import { SteadyStateSlopes } from "../confidence/slopes.js";
 import { Inputs, type Sample } from "../confidence/uncertain-inputs.js";
 import { type UncertainRows, uncertainMount } from "../confidence/uncertain-mount.js";
-import { type MountField, numberAt, withField } from "../field.js";
+import { type MountField, numberAt, replaced, withField } from "../field.js";
 import type { ChosenField } from "./cheapest-result.js";
 import { convexStep } from "./convex-step.js";
 import type { CostRule } from "./costs.js";
@@ -38,6 +38,10 @@ interface Ratio {
   readonly value: number;
   readonly slopes: readonly number[];
 }
+
+/** A mount in SI with another value at a path. */
+const withPlain = (mount: PlainMount, field: string, value: unknown) =>
+  replaced(mount, field.split("."), value) as PlainMount;
 
 /** Choices tried on the two-node model of the die. */
 export class ChoiceSearch {
@@ -105,10 +109,7 @@ export class ChoiceSearch {
 
   /** A choice in a mount in SI; counts as they are. */
   #plain(plain: PlainMount, values: readonly number[]): PlainMount {
-    return this.fields.reduce(
-      (m, { name }, i) => withField(m as Mount, name, values[i]!) as unknown as PlainMount,
-      plain,
-    );
+    return this.fields.reduce((m, { name }, i) => withPlain(m, name, values[i]!), plain);
   }
 
   /** q at a choice, whose counts are whole. */
@@ -140,8 +141,9 @@ export class ChoiceSearch {
     const each = near
       .filter(({ q }) => Number.isFinite(q))
       .map((sample) => this.#slopes(inputs.at(sample.values)));
-    if (each.length === 0)
+    if (each.length === 0) {
       throw new FieldError("choices", "bounds where the mount has a steady state", key);
+    }
     const mean = (of: readonly number[]) => of.reduce((sum, x) => sum + x, 0) / of.length;
     const made = {
       value: Math.exp(mean(near.map(({ q }) => Math.log(q)))),
@@ -154,18 +156,13 @@ export class ChoiceSearch {
   /** How ln q of one sample follows the logarithm of each field. */
   #slopes({ mount, catalogue }: Sample): readonly number[] {
     const model = dieModel(mount);
-    const own: PlainMount = isResolved(model)
-      ? { ...mount, die: { ...mount.die, model: "two nodes" } }
-      : mount;
+    const own = isResolved(model) ? withPlain(mount, "die.model", "two nodes") : mount;
     const state = new SteadyStateSlopes(own, catalogue);
     this.solves++;
     const { chip, stage, limit } = state.at;
     return this.fields.map(({ name, whole }) => {
       const x = numberAt(own, name);
-      const change = (value: number) => ({
-        mount: withField(own as Mount, name, value) as unknown as PlainMount,
-        catalogue,
-      });
+      const change = (value: number) => ({ mount: withPlain(own, name, value), catalogue });
       if (whole) {
         // Pads come with bonds, one by one: by the whole number above.
         const more = x + (name === "bonds.count" ? (own.bonds?.perPad ?? 1) : 1);

@@ -76,11 +76,9 @@ function kindOf({ padGroups = [], bondGroups: all }: WithBondGroups, i: number) 
       const all = padsOfGroup(mount, pads(mount), `padGroups[${g}]`).map(({ inwards }) => inwards);
       const [least, most] = [Math.min(...all), Math.max(...all)];
       if (most - least <= 1e-6 * most) return most;
-      throw new FieldError(
-        `${key}.length`,
-        "a length, or groups of pads at one distance from the edge each",
-        `pads from ${formatGiven(least, "m")} to ${formatGiven(most, "m")} from it`,
-      );
+      const wanted = "a length, or groups of pads at one distance from the edge each";
+      const got = `pads from ${formatGiven(least, "m")} to ${formatGiven(most, "m")} from it`;
+      throw new FieldError(`${key}.length`, wanted, got);
     },
     apart: (mount) => 1.5 * pads(mount).width,
   };

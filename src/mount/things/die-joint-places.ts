@@ -223,11 +223,9 @@ export function checkSpots(
       if (apart >= side * (1 - 1e-9)) continue;
       const [first, last] = [Math.min(k, other.k), Math.max(k, other.k)];
       const corner = faceOfDie(mount, own.from);
-      throw new FieldError(
-        where(last),
-        `a ${what} apart from ${given.places ? where(first) : "the others"}`,
-        `an overlap at ${span(moved(areas[last]!, corner, -1))}`,
-      );
+      const wanted = `a ${what} apart from ${given.places ? where(first) : "the others"}`;
+      const here = span(moved(areas[last]!, corner, -1));
+      throw new FieldError(where(last), wanted, `an overlap at ${here}`);
     }
   });
 }

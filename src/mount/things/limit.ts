@@ -99,10 +99,7 @@ export const limit: Thing<Limit, WithLimit> = {
   rules({ limit: own, stage }) {
     if (!own || !("temperature" in own) || typeof stage !== "number") return;
     if (own.temperature > stage) return;
-    throw new FieldError(
-      "limit.temperature",
-      `above the stage, ${formatGiven(stage, "K")}`,
-      formatGiven(own.temperature, "K"),
-    );
+    const wanted = `above the stage, ${formatGiven(stage, "K")}`;
+    throw new FieldError("limit.temperature", wanted, formatGiven(own.temperature, "K"));
   },
 };

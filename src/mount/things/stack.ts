@@ -84,11 +84,8 @@ export function levelsOf(mount: WithStack): ReadonlyMap<string, number> {
         if (above !== undefined && below !== undefined) {
           if (above === below + 1) return;
           const words = "dies of which the first lies on the second";
-          throw new FieldError(
-            `between[${i}]`,
-            words,
-            `${from} and ${to}, by what else joins them`,
-          );
+          const got = `${from} and ${to}, by what else joins them`;
+          throw new FieldError(`between[${i}]`, words, got);
         }
         if (above === undefined) levels.set(from, below! + 1);
         else levels.set(to, above - 1);
@@ -111,11 +108,8 @@ export function checkStack(mount: WithStack): void {
       const shared = sharedFace(mount, name, other);
       if (levels.get(other) !== levels.get(name) || !shared) continue;
       const beside = other === ownDie ? "the mount's own die" : other;
-      throw new FieldError(
-        `dies.${name}.offset`,
-        `a place beside ${beside}, or bumps, glue or a joint between them`,
-        `an overlap at ${span(shared)}`,
-      );
+      const wanted = `a place beside ${beside}, or bumps, glue or a joint between them`;
+      throw new FieldError(`dies.${name}.offset`, wanted, `an overlap at ${span(shared)}`);
     }
   });
 }
