@@ -25,7 +25,7 @@ export type { Pads } from "./mount/things/pads.js";
 export type { Ring } from "./mount/things/ring.js";
 export type { Side } from "./mount/things/edges.js";
 export type { StageJoint } from "./mount/things/joint.js";
-export type { UncertainPurity } from "./materials/purity.js";
+export type { UncertainPurity } from "./materials/options.js";
 export {
   Budget,
   type BudgetDetector,

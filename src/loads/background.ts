@@ -4,7 +4,7 @@
  */
 
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, Datum } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
 import { given } from "../provenance.js";
 import { FieldError } from "../units/errors.js";
@@ -191,7 +191,11 @@ function byMass(
   field: string,
 ): Figures {
   const mass = massOf(options, catalogue, field);
-  const perMass = powerPerMassOf(options.powerPerMass, catalogue, field);
+  const { powerPerMass: value } = options;
+  const perMass =
+    value === undefined
+      ? particleNumber(catalogue, "background", "power_per_mass", "W/kg")
+      : { value, provenance: given(`${field}: power per mass`, value, "W/kg") };
   const load = {
     name,
     power: mass.value * perMass.value,
@@ -206,11 +210,6 @@ function byMass(
     throw new FieldError(`${field}.spectrum`, wanted, "rates");
   }
   return withHits(load, load.power / spectrum.mean, spectrum, field, "of the spectrum");
-}
-
-function powerPerMassOf(value: number | undefined, catalogue: Catalogue, field: string): Datum {
-  if (value === undefined) return particleNumber(catalogue, "background", "power_per_mass", "W/kg");
-  return { value, provenance: given(`${field}: power per mass`, value, "W/kg") };
 }
 
 function massOf(options: read.Plain<OfMass>, catalogue: Catalogue, field: string) {
@@ -264,7 +263,8 @@ export function backgroundHits(
     throw new FieldError(`${field}.spectrum`, "how the heat is shared among hits", undefined);
   }
   const { rate, spectrum } = hits;
-  const placeOf = place ?? (die && evenly(die));
+  const onDie = (random: Random) =>
+    die && { x: die.width * random.uniform(), y: die.length * random.uniform() };
   return {
     name: load.name,
     rate,
@@ -272,12 +272,9 @@ export function backgroundHits(
     draw(random) {
       const wait = random.exponential() / rate;
       const energy = spectrum.draw(random);
-      return { wait, energy, source: load.name, ...(placeOf && { place: placeOf(random) }) };
+      const hit = (place ?? onDie)(random);
+      return { wait, energy, source: load.name, ...(hit && { place: hit }) };
     },
     provenance: load.provenance,
   };
-}
-
-function evenly({ width, length }: read.Plain<Sides>) {
-  return (random: Random) => ({ x: width * random.uniform(), y: length * random.uniform() });
 }

@@ -125,6 +125,9 @@ export function demagnetisation(
   const atStart = gasConstant * freeSpinEntropy(spin, largest / start, g);
   const atEnd = gasConstant * freeSpinEntropy(spin, 0, g);
   const heat = moles * value("ions") * T * (atEnd - atStart);
+  const doubt =
+    `${salt.sample}: ${formatQuantity(T, "K")} is within ${freeFrom} times the ${orders} at which its spins ` +
+    "order; they are not free there, and it takes less heat than computed.";
   return {
     temperature: T,
     heat,
@@ -132,14 +135,7 @@ export function demagnetisation(
     fieldAtHold: (largest * T) / start,
     holdTime: (load) => heat / notNegative(`${field}.load`, load, "power"),
     largestLoad: (time) => heat / positive(`${field}.holdTime`, time, "time"),
-    warnings:
-      T < freeFrom * ordering
-        ? [
-            `${salt.sample}: ${formatQuantity(T, "K")} is within ${freeFrom} times the ` +
-              `${orders} at which its spins order; they are not free there, ` +
-              "and it takes less heat than computed.",
-          ]
-        : [],
+    warnings: T < freeFrom * ordering ? [doubt] : [],
     provenance: [
       ...salt.provenance,
       given(`${field}: amount of salt`, moles, "mol"),

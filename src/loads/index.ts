@@ -23,7 +23,10 @@ export {
   type Tone,
 } from "./tones.js";
 export {
+  type Coupling,
   dissipatedFraction,
+  type FixedFraction,
+  type FixedQuality,
   type Readout,
   readout,
   readoutLaw,
@@ -50,7 +53,6 @@ export {
   type Millimetre,
   millimetre,
 } from "./millimetre.js";
-export type { ModeLaw } from "./mode-band.js";
 export type { Band, WithBand } from "./band.js";
 export type { BandEdge, BandEdges } from "./band-edges.js";
 
@@ -68,6 +70,7 @@ export { greyBodyPower, type Infrared, infrared } from "./infrared.js";
 export {
   bandFraction,
   exitance,
+  type ModeLaw,
   photonExitance,
   photonFraction,
   planckPhotonRate,
@@ -111,4 +114,3 @@ export {
 export { type Cooling, type CoolingCurve, coolingCurve } from "./stage.js";
 export { type Circulation, type Dilution, dilution } from "./dilution.js";
 export { demagnetisation, type Demagnetisation, type DemagnetisedSalt } from "./demagnetisation.js";
-export type { Coupling, FixedFraction, FixedQuality } from "./readout.js";

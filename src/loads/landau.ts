@@ -55,18 +55,16 @@ export function landauMeanBelow(cut: number): number {
  * @param mean - from 0 to 22
  */
 export function landauCut(mean: number): number {
-  cuts ??= cutsOverMeans();
+  if (!cuts) {
+    const logarithms = Array.from({ length: 120 }, (_, i) => 0.2 * i);
+    const means = logarithms.map((u) => landauMeanBelow(Math.exp(u)));
+    cuts = monotoneCubic(means, logarithms);
+  }
   return Math.exp(cuts.value(mean));
 }
 
-let cuts: Interpolant | undefined;
-
 /** ln(cut) over the mean. */
-function cutsOverMeans(): Interpolant {
-  const logarithms = Array.from({ length: 120 }, (_, i) => 0.2 * i);
-  const means = logarithms.map((u) => landauMeanBelow(Math.exp(u)));
-  return monotoneCubic(means, logarithms);
-}
+let cuts: Interpolant | undefined;
 
 /** (1/π) ∫ e^(−t ln t) f(t) sin πt dt/t in ln t; from t = 20 on nothing is left of it. */
 function overLogarithm(f: (t: number) => number, lambda: number): number {

@@ -46,13 +46,9 @@ export interface RectangleMap {
   readonly top: Uncertain<Length>;
 }
 
-/** A round Gaussian spot. */
-export interface SpotMap {
+/** A round Gaussian spot about a place. */
+export interface SpotMap extends Place {
   readonly kind: "spot";
-  /** Middle, from the die's left edge [m]. */
-  readonly x: Uncertain<Length>;
-  /** Middle, from the die's lower edge [m]. */
-  readonly y: Uncertain<Length>;
   /** Standard deviation of the spot [m]. */
   readonly radius: Length;
 }

@@ -3,15 +3,14 @@
  * @module
  */
 import type { Catalogue } from "../materials/types.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import * as read from "../units/fields.js";
 import type { Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 import { frequenciesOf, type WithBand, withBand } from "./band.js";
 import { type LightLoad, type LightPart, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, modeOf } from "./mode-band.js";
-import { rayleighJeansCorrection } from "./planck.js";
+import { type ModeLaw, modeLaw, modeOf, rayleighJeansCorrection } from "./planck.js";
 
 /** A beam from the sky through a chain of optics to a pixel, in one band. */
 export type Millimetre = Beam & WithBand;
@@ -178,18 +177,13 @@ interface Emitter {
 }
 
 /** What shines at the start of the beam. */
-interface Source {
-  readonly emitters: readonly Emitter[];
-  readonly provenance: readonly Provenance[];
-  readonly details?: Readonly<Record<string, number>>;
-}
-
-function sourceOf(source: read.Plain<Millimetre["source"]>, field: string): Source {
+function sourceOf(source: read.Plain<Millimetre["source"]>, field: string) {
   if (!("opacity" in source)) {
     const { temperature } = source;
     return {
       emitters: [{ name: "source", emissivity: 1, temperature, passes: 1 }],
       provenance: [given(`${field}: temperature`, temperature, "K")],
+      details: {},
     };
   }
   const { opacity, airmass = 1, airTemperature: air, behind = 2.725 } = source;

@@ -10,7 +10,7 @@ import type { Uncertain } from "../units/spread.js";
 import { frequenciesOf, type WithBand, withBand } from "./band.js";
 import { type LightLoad, lightLoad } from "./heat-load.js";
 import type { LoadKind } from "./load-kind.js";
-import { type ModeLaw, modeLaw, modeOf } from "./mode-band.js";
+import { type ModeLaw, modeLaw, modeOf } from "./planck.js";
 
 /** Absorbed power of each pixel: given, or of a source that fills its beam. */
 export type Optical = {

@@ -4,6 +4,7 @@
  */
 import { integrateBy } from "../numerics/quadrature.js";
 import { boltzmann, planck, speedOfLight, stefanBoltzmann } from "../units/constants.js";
+import { oneOf } from "../units/fields.js";
 
 /** ζ(3), Apéry's constant: 2ζ(3) = ∫₀^∞ t²/(eᵗ − 1) dt */
 const apery = 1.2020569031595942;
@@ -92,6 +93,24 @@ export function rayleighJeansPower(temperature: number, bandwidth: number): numb
 /** Photons of k_BT dν over hν between two frequencies: k_BT/h · ln(ν₂/ν₁) [1/s]. */
 export function rayleighJeansPhotonRate(temperature: number, from: number, to: number): number {
   return ((boltzmann * temperature) / planck) * Math.log(to / from);
+}
+
+/** How the power of a mode hangs on the temperature of its source. */
+export type ModeLaw = "planck" | "rayleigh-jeans";
+
+export const modeLaw = oneOf("planck", "rayleigh-jeans");
+
+/** Power [W] and photons [1/s] of a mode of a source, between two frequencies above 0 [Hz]. */
+export function modeOf(law: ModeLaw, temperature: number, from: number, to: number) {
+  return law === "planck"
+    ? {
+        power: planckPower(temperature, from, to),
+        photonRate: planckPhotonRate(temperature, from, to),
+      }
+    : {
+        power: rayleighJeansPower(temperature, to - from),
+        photonRate: rayleighJeansPhotonRate(temperature, from, to),
+      };
 }
 
 /** What Planck's law leaves of k_BT a mode: x/(eˣ − 1), x = hν/(k_BT). 0.582 at x = 1. */

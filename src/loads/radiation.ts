@@ -5,7 +5,7 @@
 
 import type { Catalogue } from "../materials/types.js";
 import { gaussLegendre } from "../numerics/quadrature.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import { boltzmann, planck, speedOfLight } from "../units/constants.js";
 import * as read from "../units/fields.js";
 import { formatQuantity, formatShare } from "../units/format.js";
@@ -165,7 +165,7 @@ export function radiation(
   const cover = (at: string, curve: Curve) => {
     // The wanted band first: what is missing there is what the user has in mind.
     demandCover(at, curve, from, to);
-    demandAll(at, curve, hottest, opening);
+    demandAll(at, curve, hottest, opening.power);
   };
   filters.forEach((_, i) => {
     cover(`${field}.filters[${i}].transmission`, emitters[i + 1]!.passes);
@@ -232,30 +232,24 @@ function emittersOf(
   };
 }
 
-/** What one pixel sees, in modes. */
-interface Modes {
-  modes(frequency: number): number;
-  /** n of the ∫ xⁿ/(eˣ − 1) dx that the power over a range of frequencies is. */
-  readonly power: 1 | 3;
-  readonly provenance: readonly Provenance[];
-}
-
-function modesOf(through: read.Plain<Opening>, field: string): Modes {
+/** What one pixel sees, in modes; and n of the ∫ xⁿ/(eˣ − 1) dx that the power over frequencies is. */
+function modesOf(through: read.Plain<Opening>, field: string) {
   if ("modes" in through) {
     const { modes } = through;
-    return { modes: () => modes, power: 1, provenance: [given(`${field}: modes`, modes, "")] };
+    const provenance = [given(`${field}: modes`, modes, "")];
+    return { modes: () => modes, power: 1 as const, provenance };
   }
   const etendue =
     "etendue" in through ? through.etendue : Math.PI * through.area * (through.viewFactor ?? 1);
   return {
-    modes: (frequency) => (2 * etendue * frequency ** 2) / speedOfLight ** 2,
-    power: 3,
+    modes: (frequency: number) => (2 * etendue * frequency ** 2) / speedOfLight ** 2,
+    power: 3 as const,
     provenance: [given(`${field}: etendue`, etendue, "m^2 sr")],
   };
 }
 
 /** A curve has to say what it transmits of all the light that the hottest thing here sends out. */
-function demandAll(field: string, curve: Curve, hottest: number, { power }: Modes): void {
+function demandAll(field: string, curve: Curve, hottest: number, power: 1 | 3): void {
   const x = (wavelength: number) =>
     (planck * speedOfLight) / (boltzmann * hottest * Math.max(wavelength, Number.MIN_VALUE));
   const whole = planckIntegral(power, 0, Number.POSITIVE_INFINITY);

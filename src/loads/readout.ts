@@ -3,7 +3,7 @@
  * @module
  */
 import type { Load } from "../conductor.js";
-import { given, type Provenance } from "../provenance.js";
+import { given } from "../provenance.js";
 import { anObject } from "../units/checks.js";
 import { FieldError } from "../units/errors.js";
 import * as read from "../units/fields.js";
@@ -188,11 +188,7 @@ function heatOf(
 }
 
 /** Share of a tone on resonance that its resonator turns into heat, and how far off the tones are. */
-interface ResonatorShare {
-  readonly fraction: number;
-  readonly detuning: number;
-  readonly provenance: readonly Provenance[];
-}
+type ResonatorShare = ReturnType<typeof shareByQuality>;
 
 function shareOf(options: read.Plain<FixedQuality | FixedFraction>, field: string): ResonatorShare {
   if ("dissipatedFraction" in options) {
@@ -204,13 +200,7 @@ function shareOf(options: read.Plain<FixedQuality | FixedFraction>, field: strin
   return shareByQuality(field, internalQuality, couplingQuality, detuning);
 }
 
-function shareByQuality(
-  field: string,
-  qi: number,
-  qc: number,
-  detuning: number,
-  note = "",
-): ResonatorShare {
+function shareByQuality(field: string, qi: number, qc: number, detuning: number, note = "") {
   return {
     fraction: dissipatedFraction(qi, qc),
     detuning,

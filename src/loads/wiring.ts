@@ -207,12 +207,10 @@ export function wiring(
     provenance: [
       ...members.flatMap(({ provenance }) => provenance),
       given(`${field}: lines`, count, ""),
-      ...stages.flatMap((stage, i) => [
-        given(`${stage.name}: temperature`, stage.temperature, "K"),
-        ...(i === 0
-          ? []
-          : [given(`${stage.name}: length from the stage before`, stage.length, "m")]),
-      ]),
+      ...stages.flatMap(({ name, temperature, length }, i) => {
+        const own = given(`${name}: temperature`, temperature, "K");
+        return i === 0 ? own : [own, given(`${name}: length from the stage before`, length, "m")];
+      }),
     ],
     details: Object.fromEntries(
       sunk.slice(1).map((stage) => [`stays at ${stage.name} [W]`, stage.stays]),

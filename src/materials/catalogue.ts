@@ -131,7 +131,11 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       const known = records.get(file);
       if (known) return known;
       const laws = content.laws.get(file);
-      if (!laws) throw unknownKind(folder, kind, content);
+      if (!laws) {
+        const files = [...content.laws.keys()].filter((known) => known.startsWith(`${folder}/`));
+        const kinds = files.map((known) => known.slice(folder.length + 1));
+        throw new UnknownNameError(`catalogue.laws ${folder}`, "kind", kind, kinds);
+      }
       const made = laws.map((law, i) =>
         differs(law) ? recordOf(law, factorOf) : view.nominal!.laws(folder, kind)[i]!,
       );
@@ -175,12 +179,6 @@ function makeCatalogue(content: Content, view: View = { factors: new Map() }): C
       makeCatalogue(content, { factors, note: own, nominal: view.nominal ?? catalogue }),
   };
   return catalogue;
-}
-
-function unknownKind(folder: string, kind: string, { laws }: Content): UnknownNameError {
-  const known = [...laws.keys()].filter((file) => file.startsWith(`${folder}/`));
-  const kinds = known.map((file) => file.slice(folder.length + 1));
-  return new UnknownNameError(`catalogue.laws ${folder}`, "kind", kind, kinds);
 }
 
 function withKeys(content: Omit<Content, "keys">): Content {

@@ -12,10 +12,9 @@ import type { MaterialFacts, SuperconductingMetal } from "./facts.js";
 import type { Curve } from "./form.js";
 import { datumOf, type FactorOf, type Law, numbersOf, tabulated, timesFactor } from "./law.js";
 import { conductivityForms, type Given, type Need } from "./laws.js";
-import type { ConductivityOptions } from "./options.js";
+import type { ConductivityOptions, UncertainPurity } from "./options.js";
 import { phononConductivity } from "./phonons.js";
 import { join, type Piece } from "./piecewise.js";
-import type { UncertainPurity } from "./purity.js";
 import { condensed, ofGrains } from "./superconductor-conductivity.js";
 import type { Conductivity } from "./types.js";
 

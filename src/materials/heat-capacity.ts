@@ -76,7 +76,12 @@ export function heatCapacity(
   if (!metal || gamma === 0) {
     return whole(gamma > 0 ? [normal, ...powers] : powers, ranges, used);
   }
-  if (part === "electrons") ranges.push(belowTheory(facts.name, metal.criticalTemperature));
+  if (part === "electrons") {
+    const law =
+      `${facts.name}: heat capacity of the electrons; below T_c/4 real samples hold more heat than the ` +
+      "theory of pairing gives";
+    ranges.push(warnOutside(law, Number((0.25 * metal.criticalTemperature).toPrecision(2))));
+  }
   return paired(normal, powers, metal, ranges, used);
 }
 
@@ -162,14 +167,6 @@ function frozen(share: (t: number) => number): number {
   let t = 0.003;
   while (t < 0.2 && share(t + 0.001) < 1e-12) t += 0.001;
   return t;
-}
-
-/** The warning that goes with the electrons of a superconductor alone. */
-function belowTheory(name: string, Tc: number): TemperatureRange {
-  const law =
-    `${name}: heat capacity of the electrons; below T_c/4 real samples hold more heat than the ` +
-    "theory of pairing gives";
-  return warnOutside(law, Number((0.25 * Tc).toPrecision(2)));
 }
 
 /** The measured law of the sample that is meant. */

@@ -13,10 +13,10 @@ export type {
   HeatCapacity,
   LawRecord,
   SoundSpeeds,
+  VariedRow,
 } from "./types.js";
-export type { ConductivityOptions, HeatCapacityOptions } from "./options.js";
+export type { ConductivityOptions, HeatCapacityOptions, PurityFrom } from "./options.js";
 export { catalogueFrom } from "./catalogue.js";
-export type { VariedRow } from "./types.js";
 
 // Phonons and superconductors
 export {
@@ -33,4 +33,3 @@ export {
   type WeightedRatio,
 } from "./superconductor.js";
 export { electronHeatRatio } from "./superconductor-heat-capacity.js";
-export type { PurityFrom } from "./purity.js";

@@ -3,6 +3,7 @@
  * as a number in kelvin, κ is in W/(m K), c in J/(kg K).
  * @module
  */
+import { horner } from "../numerics/distributions.js";
 import { lorenz } from "../units/constants.js";
 import { FieldError } from "../units/errors.js";
 import { type Curve, type FormSpec, optional, type ParameterSpec, pure } from "./form.js";
@@ -72,21 +73,11 @@ function logPolynomial(log: (x: number) => number, power: (x: number) => number)
   return {
     spec: { parameters: takes(["c0", pure()]), series: coefficients },
     build(p, _given, names) {
-      const c = coefficientList(p, names);
+      const orders = names.filter((n) => coefficients.name.test(n)).map((n) => Number(n.slice(1)));
+      const c = Array.from({ length: Math.max(...orders) + 1 }, (_, i) => p(`c${i}`));
       return { value: (T) => power(horner(c, log(T))) };
     },
   };
-}
-
-function coefficientList(p: (name: string) => number, names: readonly string[]): number[] {
-  const orders = names.filter((n) => coefficients.name.test(n)).map((n) => Number(n.slice(1)));
-  return Array.from({ length: Math.max(...orders) + 1 }, (_, i) => p(`c${i}`));
-}
-
-function horner(c: readonly number[], x: number): number {
-  let sum = 0;
-  for (let i = c.length - 1; i >= 0; i--) sum = sum * x + c[i]!;
-  return sum;
 }
 
 /** log₁₀ κ = (a + c√T + eT + gT^1.5 + iT²)/(1 + b√T + dT + fT^1.5 + hT²): NIST's copper page. */

@@ -2,10 +2,43 @@
  * What the properties of a material may depend on beside the temperature, as fields of a description.
  * @module
  */
-import { type FieldsOf, object, oneOf, optional, quantity, text } from "../units/fields.js";
+import {
+  either,
+  type Field,
+  type FieldsOf,
+  isOneValue,
+  number,
+  object,
+  oneOf,
+  optional,
+  quantity,
+  text,
+} from "../units/fields.js";
 import type { Length, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { purity, type UncertainPurity } from "./purity.js";
+
+/**
+ * How pure a metal is: its residual resistivity ratio ρ(295 K)/ρ(residual), greater than 1, or one with the
+ * warm temperature it was measured from (ρ(273 K) and ρ(300 K) of copper differ by 11 %). The warm metal has
+ * its residual resistivity in it: with that of the pure metal, ρ(residual) = ρ(295 K, pure)/(ratio − 1).
+ */
+export type UncertainPurity = Uncertain<number> | PurityFrom;
+
+/** A residual resistivity ratio with the warm temperature it was measured from. */
+export interface PurityFrom {
+  /** ρ(warm)/ρ(residual), greater than 1. */
+  readonly value: Uncertain<number>;
+  /** Where ρ(warm) was measured [K]. */
+  readonly warm: Uncertain<Temperature>;
+}
+
+const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1, 1);
+
+export const purity: Field<UncertainPurity> = either<Uncertain<number>, PurityFrom>(
+  (written) => written === null || isOneValue(written),
+  ratio,
+  object<PurityFrom>({ value: ratio, warm: quantity("temperature") }),
+);
 
 /** What a conductivity may depend on beside the temperature. Of a spread the median counts. */
 export interface ConductivityOptions {

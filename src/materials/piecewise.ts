@@ -90,15 +90,12 @@ function powersOf(pieces: readonly Piece[], below: number | undefined) {
   const { curve, from, to } = pieces[0]!;
   const { powers } = curve;
   const single = powers?.length === 1 ? powers[0]!.exponent - 1 : undefined;
-  const fromZero = from === 0 || (single !== undefined && continuesAs(single, below));
+  // Whether the extrapolation below a pure power is that same power.
+  const goesOn = below === undefined ? single! >= 0 && single! <= 4 : single === below;
+  const fromZero = from === 0 || goesOn;
   if (!powers || !fromZero) return {};
   const forever = pieces.length === 1 && single !== undefined && single <= 3 && single >= -2;
   return forever ? { powers } : { powers, powersUpTo: to };
-}
-
-/** Whether the extrapolation below a pure power is that same power. */
-function continuesAs(exponent: number, below: number | undefined): boolean {
-  return below === undefined ? exponent >= 0 && exponent <= 4 : below === exponent;
 }
 
 /** κ as a power through a law's end, the exponent held between two bounds. */

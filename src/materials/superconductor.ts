@@ -3,6 +3,7 @@
  * @module
  */
 import { chebyshevSeries, clenshaw } from "../numerics/chebyshev.js";
+import { horner } from "../numerics/distributions.js";
 import { integrateBy } from "../numerics/quadrature.js";
 import { bcsGapRatio } from "../units/constants.js";
 
@@ -23,9 +24,13 @@ export function gap(t: number): number {
   if (!(t >= 0)) throw new RangeError(`gap: expected T/T_c from 0, got ${t}`);
   if (t >= 1) return 0;
   if (t < lowest) return 1;
+  gapSeries ??= partedSeries((s) => solveGap(1 - s * s) / s, lowest, 8);
   const s = Math.sqrt(1 - t);
-  return s * seriesIn(gapSeries(), s, lowest);
+  return s * seriesIn(gapSeries, s, lowest);
 }
+
+/** Δ(T)/Δ(0)/√(1 − t). */
+let gapSeries: PartedSeries | undefined;
 
 /** Below this T/T_c the gap is full to 1e-15. */
 const lowest = 0.05;
@@ -58,14 +63,6 @@ export function seriesIn(series: PartedSeries, s: number, low: number): number {
   const place = (series.length * s) / Math.sqrt(1 - low);
   const part = Math.min(series.length - 1, Math.floor(place));
   return clenshaw(series[part]!, 2 * (place - part) - 1);
-}
-
-let keptGap: PartedSeries | undefined;
-
-/** Δ(T)/Δ(0)/√(1 − t) as a series. */
-function gapSeries(): PartedSeries {
-  keptGap ??= partedSeries((s) => solveGap(1 - s * s) / s, lowest, 8);
-  return keptGap;
 }
 
 /** Δ(T)/Δ(0) from the gap equation, by Newton's method in x². */
@@ -125,21 +122,18 @@ export function electronRatio(y: number): number {
   return sum / (Math.PI ** 2 / 6);
 }
 
+const bernoulli = [
+  ...[1, 1 / 36, -1 / 3600, 1 / 211680, -1 / 10886400, 1 / 526901760],
+  -691 / 16999766784000,
+];
+
 /**
  * F₁(−y) from u = ln(1 + e⁻ʸ): −Li₂(−q) = Li₂(q/(1+q)) + u²/2 (Landen), and Li₂(1 − e⁻ᵘ) as the
  * series of Bernoulli numbers in u ≤ ln 2 (Abramowitz & Stegun, 27.7).
  */
 function fermiIntegral(u: number): number {
   const w = u * u;
-  const odd =
-    1 +
-    w *
-      (1 / 36 +
-        w *
-          (-1 / 3600 +
-            w *
-              (1 / 211680 +
-                w * (-1 / 10886400 + w * (1 / 526901760 + w * (-691 / 16999766784000))))));
+  const odd = horner(bernoulli, w);
   return u * odd - w / 4 + w / 2;
 }
 

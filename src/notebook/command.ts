@@ -11,12 +11,12 @@ import { parseArgs } from "node:util";
 import { FieldError, UnknownNameError } from "../units/errors.js";
 import { printable } from "../units/format.js";
 import { version } from "../version.js";
-import { calledAs } from "./called-as.js";
 import { newProject } from "./new-project.js";
 import { answerLines, page } from "./page/page.js";
 import { PageFileError, writeWhole } from "./page/pagefile.js";
 import { PdfError, printPdf } from "./page/pdf.js";
 import { plotlyVersion } from "./page/plotly.js";
+import { calledAs } from "./programs.js";
 import { CellError, executeNotebook, type Progress } from "./run/execute.js";
 import { findNotebook, listNotebooks, readNotebook, shortPath } from "./run/notebook.js";
 

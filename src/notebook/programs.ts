@@ -1,9 +1,10 @@
 /**
- * Programs on the search path.
+ * Programs on the search path, and how this one was called.
  * @module
  */
 import { accessSync, constants } from "node:fs";
-import { delimiter, join } from "node:path";
+import { basename, delimiter, join } from "node:path";
+import { shortPath } from "./run/notebook.js";
 
 export function isProgram(file: string): boolean {
   try {
@@ -24,4 +25,15 @@ export function findProgram(
   return names
     .flatMap((name) => folders.flatMap((folder) => endings.map((end) => join(folder, name + end))))
     .find(isProgram);
+}
+
+/** How the command was called: `npm start --`, the name under which it is installed, or Node with its file. */
+export function calledAs(
+  program = process.argv[1] ?? "coldpath",
+  environment: NodeJS.ProcessEnv = process.env,
+): string {
+  if (environment.npm_lifecycle_event === "start") return "npm start --";
+  return program.endsWith(".js")
+    ? `node ${shortPath(process.cwd(), program)}`
+    : basename(program).replace(/\.cmd$/, "");
 }

@@ -14,8 +14,8 @@ import type { Axis } from "../design/sweeping/sweep.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
 import { FieldError } from "../units/errors.js";
-import { calledAs } from "./called-as.js";
 import { writeWhole } from "./page/pagefile.js";
+import { calledAs } from "./programs.js";
 
 const usage = `Usage: ${calledAs()} shard FILE.mjs I N [--out DIR]
        ${calledAs()} merge FILE.mjs SHARD.csv ... [--out DIR]

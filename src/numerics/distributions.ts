@@ -49,9 +49,10 @@ export function normalQuantile(p: number): number {
   return q < 0 ? -x : x;
 }
 
-function horner(c: readonly number[], x: number): number {
-  let sum = c[7]!;
-  for (let i = 6; i >= 0; i--) sum = sum * x + c[i]!;
+/** c₀ + c₁x + c₂x² + … */
+export function horner(c: readonly number[], x: number): number {
+  let sum = 0;
+  for (let i = c.length - 1; i >= 0; i--) sum = sum * x + c[i]!;
   return sum;
 }
 
@@ -84,10 +85,7 @@ export function logGamma(x: number): number {
   let z = x;
   while (z < 15) shift *= z++;
   const inverse = 1 / (z * z);
-  const series =
-    (1 / 12 -
-      inverse * (1 / 360 - inverse * (1 / 1260 - inverse * (1 / 1680 - inverse * (1 / 1188))))) /
-    z;
+  const series = horner([1 / 12, -1 / 360, 1 / 1260, -1 / 1680, 1 / 1188], inverse) / z;
   return (z - 0.5) * Math.log(z) - z + 0.5 * Math.log(2 * Math.PI) + series - Math.log(shift);
 }
 

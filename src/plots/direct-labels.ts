@@ -83,7 +83,10 @@ export function directLabels(
         box.bottom >= 0.005 &&
         box.top <= 0.995 &&
         !levels.some((level) => level > box.bottom && level < box.top) &&
-        !placed.some((other) => meets(box, other)) &&
+        !placed.some(
+          ({ left, right, bottom, top }) =>
+            box.left < right && left < box.right && box.bottom < top && bottom < box.top,
+        ) &&
         !shares.some((other, m) => {
           const met = m === k ? undefined : reach(other, box.left, box.right);
           return met !== undefined && met[0] < box.top && met[1] > box.bottom;
@@ -121,8 +124,4 @@ function reach(
   const inside = curve.filter(([x]) => x >= left && x <= right).map(([, y]) => y);
   const ys = [...at(left), ...inside, ...at(right)];
   return ys.length === 0 ? undefined : [Math.min(...ys), Math.max(...ys)];
-}
-
-function meets(a: Box, b: Box): boolean {
-  return a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
 }

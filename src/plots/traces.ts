@@ -2,6 +2,7 @@
  * What our own figures use of Plotly's traces and layouts: the part that is drawn without it.
  * @module
  */
+import { unescapeHtml } from "../units/table.js";
 import type { Figure } from "./figure.js";
 
 /** A coordinate: a number or the name of a category; a gap in a line. */
@@ -124,13 +125,8 @@ export function drawable(figure: Pick<Figure, "data" | "layout">): DrawableFigur
 
 /** Plotly's small HTML in a text: breaks become line ends, other tags are left out. */
 export function plainWords(text: string): string {
-  return text
-    .replace(/<br\s*\/?>/gi, "\n")
-    .replace(/<\/?(b|i|em|strong|sub|sup|span|a)\b[^>]*>/gi, "")
-    .replace(/&lt;/g, "<")
-    .replace(/&gt;/g, ">")
-    .replace(/&nbsp;/g, " ")
-    .replace(/&amp;/g, "&");
+  const lines = text.replace(/<br\s*\/?>/gi, "\n");
+  return unescapeHtml(lines.replace(/<\/?(b|i|em|strong|sub|sup|span|a)\b[^>]*>/gi, ""));
 }
 
 export function titleOf({ title }: FigureLayout): string {

@@ -222,7 +222,7 @@ export function numberTables(provenance: readonly Provenance[]): readonly Table[
   const own = provenance.filter(({ source }) => source === "given");
   const parted = published.map((p) => {
     const [of, ...rest] = p.quantity.split(": ");
-    return { p, of: rest.length > 0 ? spelled(of!) : "", what: rest.join(": ") || of! };
+    return { p, of: rest.length > 0 ? (shortNames[of!] ?? of!) : "", what: rest.join(": ") || of! };
   });
   const materials = [...new Set(parted.map(({ of }) => of))];
   return [
@@ -267,10 +267,6 @@ const shortNames: Readonly<Record<string, string>> = {
   becu: "beryllium copper",
   pressed: "pressed contact",
 };
-
-function spelled(name: string): string {
-  return shortNames[name] ?? name;
-}
 
 /** `loads[0]: power` as `load 1: power`, `ledge.plating` as `ledge plating`. */
 function spokenField(quantity: string): string {

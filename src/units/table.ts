@@ -147,6 +147,15 @@ export function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (character) => entities[character]!);
 }
 
+/** Such a text as it was. */
+export function unescapeHtml(html: string): string {
+  const known = [...Object.entries(entities), [" ", "&nbsp;"]];
+  return html.replace(
+    /&#?\w+;/g,
+    (written) => known.find(([, e]) => e === written)?.[0] ?? written,
+  );
+}
+
 /**
  * A line of CSV (RFC 4180), without its end. A number's shortest text reads back as the same number. Text that
  * this library's reader would trim or take for a comment is quoted too.

@@ -2,7 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { calledAs } from "../../src/notebook/called-as.js";
+import { calledAs } from "../../src/notebook/programs.js";
 import { version } from "../../src/version.js";
 import { command, Desk } from "./command-line.js";
 

@@ -5,7 +5,7 @@
 import { parallel } from "../../joints/combine.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { strip } from "../../joints/strip.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
+import { purity, type UncertainPurity } from "../../materials/options.js";
 import type { Catalogue } from "../../materials/types.js";
 import { object, optional, type Plain, quantity, text } from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";

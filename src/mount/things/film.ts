@@ -15,8 +15,8 @@ import {
 import { couplingField, electronPhonon, type GivenCoupling } from "../../joints/electron-phonon.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { stripConductor } from "../../joints/strip.js";
+import { purity, type UncertainPurity } from "../../materials/options.js";
 import { dominantWavelength } from "../../materials/phonons.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
 import type { Catalogue } from "../../materials/types.js";
 import * as read from "../../units/fields.js";
 import { formatGiven } from "../../units/format.js";

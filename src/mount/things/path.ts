@@ -7,7 +7,7 @@ import type { Conductor } from "../../conductor.js";
 import { heatStore } from "../../joints/heat-store.js";
 import { radialSpreading } from "../../joints/spreading.js";
 import { crossSection, strip } from "../../joints/strip.js";
-import { purity, type UncertainPurity } from "../../materials/purity.js";
+import { purity, type UncertainPurity } from "../../materials/options.js";
 import type { Catalogue } from "../../materials/types.js";
 import { FieldError } from "../../units/errors.js";
 import * as read from "../../units/fields.js";

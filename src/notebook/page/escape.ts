@@ -3,9 +3,12 @@
  * @module
  */
 
+import { unescapeHtml } from "../../units/table.js";
+
 /** A value as JSON that may stand inside a script element. */
 export function scriptJson(value: unknown): string {
-  return JSON.stringify(value).replace(/[<>&\u2028\u2029]/g, unicodeEscape);
+  const escaped = (c: string) => `\\u${c.charCodeAt(0).toString(16).padStart(4, "0")}`;
+  return JSON.stringify(value).replace(/[<>&\u2028\u2029]/g, escaped);
 }
 
 /**
@@ -19,21 +22,12 @@ export function scriptSource(source: string): string {
 
 /** What HTML says, without its tags. */
 export function htmlText(html: string): string {
-  return html
+  const text = html
     .replace(/<(script|style)\b[\s\S]*?<\/\1\s*>/gi, " ")
     .replace(/<\/(p|div|h[1-6]|li|tr|table)\s*>|<br\b[^>]*>/gi, "\n")
-    .replace(/<[^>]*>/g, " ")
-    .replace(/&lt;/g, "<")
-    .replace(/&gt;/g, ">")
-    .replace(/&quot;/g, '"')
-    .replace(/&#39;/g, "'")
-    .replace(/&nbsp;/g, " ")
-    .replace(/&amp;/g, "&")
+    .replace(/<[^>]*>/g, " ");
+  return unescapeHtml(text)
     .replace(/[ \t]+/g, " ")
     .replace(/ *\n\s*/g, "\n")
     .trim();
-}
-
-function unicodeEscape(character: string): string {
-  return `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`;
 }

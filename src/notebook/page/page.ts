@@ -22,7 +22,7 @@ import { figureScript, type PageFigure } from "./figurescript.js";
 import { foreignMarkdown, ownMarkdown } from "./markdown.js";
 import { pageStyle } from "./pagestyle.js";
 import { plotlySource } from "./plotly.js";
-import { type Section, sectionsOf } from "./sections.js";
+import { hyphened, type Section, sectionsOf } from "./sections.js";
 import { tableScript } from "./tablescript.js";
 import { typeset, typesetFigure, typesetHtml } from "./typeset.js";
 
@@ -54,7 +54,8 @@ export function page(notebook: ExecutedNotebook, imprint: Imprint): string {
     ...(panels ? [panels.source] : []),
     ...(body.includes("<thead>") ? [tableScript()] : []),
   ];
-  const digests = [...scripts.map(digestOf), ...(panels ? [panels.digest] : [])];
+  const digests = scripts.map((source) => createHash("sha256").update(source).digest("base64"));
+  if (panels) digests.push(panels.digest);
   const foot = [`Computed ${imprint.date}`, ...imprint.versions].join(" · ");
   return `<!DOCTYPE html>
 <html lang="en">
@@ -96,10 +97,6 @@ export function answerLines(notebook: ExecutedNotebook): readonly string[] {
 function printedFoot(text: string): string {
   const escaped = text.replace(/[^\w .,:-]/gu, (c) => `\\${c.codePointAt(0)!.toString(16)} `);
   return `@media print { footer { display: none; } @page { @bottom-left { content: "${escaped}"; font: 7pt sans-serif; } } }`;
-}
-
-function digestOf(source: string): string {
-  return createHash("sha256").update(source).digest("base64");
 }
 
 function policy(digests: readonly string[]): string {
@@ -241,7 +238,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
   const spec: PageFigure = {
     title,
-    name: fileName(title, number),
+    name: hyphened(title).slice(0, 60) || `figure-${number}`,
     data: wide.data,
     layout: wide.layout,
     narrow: { layout: narrow.layout, ...(bar?.colorbar && { colourBar: bar.colorbar }) },
@@ -306,12 +303,6 @@ function caption(number: number, title: string, words: string): string {
 /** A caption begins with a capital. */
 function sentence(text: string): string {
   return text.replace(/^\p{Ll}/u, (first) => first.toUpperCase());
-}
-
-/** A title as a file may be named. */
-function fileName(title: string, number: number): string {
-  const words = title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-");
-  return words.replace(/^-+|-+$/g, "").slice(0, 60) || `figure-${number}`;
 }
 
 /** Text without the escape sequences that colour it in a terminal. */

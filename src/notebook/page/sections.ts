@@ -53,9 +53,14 @@ function byHeading(source: string): readonly string[] {
   return parts.map((lines) => lines.join("\n")).filter((part) => part.trim() !== "");
 }
 
+/** Small letters and digits of a text, with hyphens between them. */
+export function hyphened(text: string): string {
+  const words = text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-");
+  return words.replace(/^-+|-+$/g, "");
+}
+
 function uniqueId(heading: string, taken: Set<string>): string {
-  const words = heading.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-");
-  const plain = words.replace(/^-+|-+$/g, "") || "section";
+  const plain = hyphened(heading) || "section";
   let id = plain;
   for (let n = 2; taken.has(id); n++) id = `${plain}-${n}`;
   taken.add(id);

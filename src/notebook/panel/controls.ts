@@ -145,13 +145,10 @@ function scaleOf(mount: Mount, { field, from, to }: Control): Scale {
   const unit = [from, to, valueAt(mount, field)]
     .map((value) => parts(value)?.unit ?? "")
     .find((found) => found !== "");
-  if (unit !== undefined) return { unit: shown(unit), written: unit, factor: 1 };
+  const shown = unit && printedUnit(unit.replace(/\bu(?=[A-Za-z])/g, "µ"));
+  if (unit && shown) return { unit: shown, written: unit, factor: 1 };
   const { unit: own, factor } = fieldLabel(field);
   return { unit: own, factor: brief(1 / factor) };
-}
-
-function shown(unit: string): string {
-  return printedUnit(unit.replace(/\bu(?=[A-Za-z])/g, "µ"));
 }
 
 /** A value as written, in the unit shown; other units of the same kind are converted. */

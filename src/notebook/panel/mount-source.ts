@@ -21,7 +21,10 @@ function source(value: unknown, indent: string, used: number): string {
     ? Array.from(value as ArrayLike<unknown>, (each) => ["", each] as const)
     : Object.entries(value)
         .filter(([, each]) => each !== undefined)
-        .map(([key, each]) => [`${keyName(key)}: `, each] as const);
+        .map(([key, each]) => {
+          const name = /^[A-Za-z_$][\w$]*$/.test(key) ? key : quoted(key);
+          return [`${name}: `, each] as const;
+        });
   const [open, close] = list ? "[]" : "{}";
   if (entries.length === 0) return `${open}${close}`;
   const gap = list ? "" : " ";
@@ -47,8 +50,4 @@ function quoted(text: string): string {
   return JSON.stringify(text).replace(/[\u2028\u2029]/g, (c) =>
     c === "\u2028" ? "\\u2028" : "\\u2029",
   );
-}
-
-function keyName(key: string): string {
-  return /^[A-Za-z_$][\w$]*$/.test(key) ? key : quoted(key);
 }

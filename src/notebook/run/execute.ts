@@ -60,7 +60,11 @@ export async function executeNotebook(
   );
   // What nearly every notebook needs is made ready while its first cell is checked; what fails here
   // says why where it is needed.
-  void import(entry).then(makeReady).catch(() => {});
+  const makeReady = (library: { standardCatalogue(): unknown }) => library.standardCatalogue();
+  void import(entry)
+    .then(makeReady)
+    .then(plotlyCompressed)
+    .catch(() => {});
   try {
     const cells: ExecutedCell[] = [];
     let index = 0;
@@ -82,11 +86,6 @@ export async function executeNotebook(
     session.close();
     process.chdir(before);
   }
-}
-
-function makeReady({ standardCatalogue }: { standardCatalogue(): unknown }): void {
-  standardCatalogue();
-  plotlyCompressed();
 }
 
 /** Outputs in the order in which they came, as a notebook file would hold them. */

@@ -23,13 +23,6 @@ export interface Sink {
   display(data: MimeBundle, id: string | undefined, update: boolean): void;
 }
 
-/** Cells that share their variables, run one after the other. */
-export interface Session {
-  /** Run one cell; the faults that stopped it, none when it went well. */
-  run(code: string, sink: Sink): Promise<Fault[]>;
-  close(): void;
-}
-
 // What is used of tslab/dist/{converter,executor,jupyter,metadata}.js.
 interface Converter {
   convert(previous: string, source: string): Converted;
@@ -96,11 +89,11 @@ export function* conversions(sources: readonly string[]): Generator<Conversion> 
 }
 
 /**
- * Open a session whose cells import and read files from `folder`.
+ * Open a session whose cells share their variables, and import and read files from `folder`.
  * The working directory must be that folder already: tslab's compiler takes it from the process.
  * @param sources - the cells that will run, where they are known
  */
-export function openSession(folder: string, sources: readonly string[] = []): Session {
+export function openSession(folder: string, sources: readonly string[] = []) {
   const ahead = new ConvertedAhead(sources);
   const { createConverter, createExecutor, JupyterHandlerImpl, typescript } = loadTslab();
   let here: Converter | undefined; // takes seconds to make, and is not needed for what was done ahead
@@ -133,6 +126,7 @@ export function openSession(folder: string, sources: readonly string[] = []): Se
     return plain && marked ? originalLine(plain, marked, place) : undefined;
   }
 
+  /** Run one cell; the faults that stopped it, none when it went well. */
   async function run(code: string, sink: Sink): Promise<Fault[]> {
     await ahead.next();
     raised = [];

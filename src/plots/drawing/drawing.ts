@@ -163,16 +163,13 @@ function noteLines(scene: Scene): string[] {
   const sources = dieNames(scene.mount).flatMap((die) => sourcesOn(scene.mount, die));
   const kinds = new Set(sources.map(({ map }) => map(scene.mount)?.kind));
   const hasPlace = kinds.has("spot") || kinds.has("rectangle") || kinds.has("lines");
-  return [
+  const notes = [
     `Section: across at the scale of the plan. Heights are stretched: ${stretchedLayers(scene).join(", ")}.`,
     "Gap, wall and floor of the box, supports under clamps, the path, the bolts and the stage are drawn for their place only; their sizes are not given. Arrows at A show the direction of view.",
-    ...(scene.isShortened
-      ? [`Bonds are ${formatGiven(scene.longest, "m")} long and drawn shorter.`]
-      : []),
-    ...(hasPlace
-      ? [
-          "Dotted: where a load falls (of a round spot, its standard deviation); circles end feed lines.",
-        ]
-      : []),
+    scene.isShortened ? `Bonds are ${formatGiven(scene.longest, "m")} long and drawn shorter.` : "",
+    hasPlace
+      ? "Dotted: where a load falls (of a round spot, its standard deviation); circles end feed lines."
+      : "",
   ];
+  return notes.filter(Boolean);
 }

@@ -83,12 +83,6 @@ function stepsOf({ mainPath, chip, stage }: Budget): readonly Step[] {
   return steps;
 }
 
-/** The colour of a share of the way from the stage to the hottest point. */
-function colourAt(share: number): string {
-  const at = Math.min(1, Math.max(0, share)) * (mapColours.length - 1);
-  return mapColours[Math.round(at)]![1];
-}
-
 function drawn(
   mount: Mount,
   budget: Budget,
@@ -100,7 +94,10 @@ function drawn(
   const plain = readMount(mount);
   const parts = drawnParts(plain);
   const id = nameOf(`${JSON.stringify(plain)} ${JSON.stringify(steps)} ${width}`);
-  const colour = (T: number) => colourAt((T - stage) / (chip.temperature - stage));
+  const colour = (T: number) => {
+    const share = Math.min(1, Math.max(0, (T - stage) / (chip.temperature - stage)));
+    return mapColours[Math.round(share * (mapColours.length - 1))]![1];
+  };
   const isWide = width >= 560;
   const views = isWide ? 0.56 * width : width;
   const scene = sceneOf(plain, parts, id, views - 62);

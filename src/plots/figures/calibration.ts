@@ -133,7 +133,9 @@ export function fitFigure(fit: DrawnFit, options: FitOptions = {}): Figure {
 
 /** The readings to show, by stage temperature, with the look of each. */
 function chosen(fit: DrawnFit, options: FitOptions) {
-  const thermometer = options.thermometer ?? warmest(fit.points);
+  const rise = ({ measured, stage }: FitPoint) => measured - stage;
+  const warmest = fit.points.reduce((most, point) => (rise(point) > rise(most) ? point : most));
+  const { thermometer = warmest.thermometer } = options;
   const points = fit.points.filter((point) => point.thermometer === thermometer);
   const stages = stageGroups(points.map(({ stage }) => stage));
   const groups = stages.map((stage, i) => ({
@@ -163,9 +165,4 @@ function quality({ chiSquared, degreesOfFreedom, probability }: DrawnFit): strin
     ? `${degreesOfFreedom} degrees of freedom`
     : `χ² ${formatNumber(chiSquared)} for ${degreesOfFreedom} degrees of freedom, probability ` +
         `${probability < 0.001 ? "below 0.001" : formatNumber(probability, 2)}`;
-}
-
-function warmest(points: readonly FitPoint[]): string {
-  const rise = ({ measured, stage }: FitPoint) => measured - stage;
-  return points.reduce((most, point) => (rise(point) > rise(most) ? point : most)).thermometer;
 }

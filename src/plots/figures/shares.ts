@@ -82,7 +82,8 @@ export function sharesFigure(
       stackgroup: "drops",
       x: xs,
       y: ys,
-      name: wrapped(name),
+      // Long legend entries are broken at spaces.
+      name: name.replace(/(.{1,48})(?:\s|$)/g, "$1<br>").replace(/<br>$/, ""),
       line: { color: ink, width: 0.8 },
       showlegend: labels[i] === undefined,
       fillcolor: look.colour,
@@ -140,9 +141,4 @@ function bandLabels(bands: readonly { readonly ys: readonly number[] }[], top: n
     }
     return best;
   });
-}
-
-/** Long legend entries broken at spaces. */
-function wrapped(text: string): string {
-  return text.replace(/(.{1,48})(?:\s|$)/g, "$1<br>").replace(/<br>$/, "");
 }

@@ -24,7 +24,9 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
   const { temperatures, band, median } = confidence;
   const { title = `How warm the chip may be: ${confidence.name}`, bars = 40 } = options;
   const count = Math.min(100, Math.max(10, Math.round(bars)));
-  const { steady, low, high } = drawn(confidence);
+  const steady = temperatures.filter(Number.isFinite);
+  const low = 1e3 * (steady[0] ?? 0);
+  const high = 1e3 * (steady[Math.ceil(0.995 * (steady.length - 1))] ?? 1);
   const width = (high - low) / count || 1e-3;
   const range = [low - 2 * width, high + 2 * width] as const;
   const steps = Array.from({ length: count }, (_, k) => {
@@ -93,16 +95,6 @@ export function spreadFigure(confidence: Confidence, options: SpreadOptions = {}
     alt: "",
   };
   return stacked(histogram, sum);
-}
-
-/** What is drawn: the samples with a steady state in order, and the ends of the axis [mK]. */
-function drawn({ temperatures }: Confidence) {
-  const steady = temperatures.filter(Number.isFinite);
-  return {
-    steady,
-    low: 1e3 * (steady[0] ?? 0),
-    high: 1e3 * (steady[Math.ceil(0.995 * (steady.length - 1))] ?? 1),
-  };
 }
 
 /** The axis of temperatures between two ends [mK], and lines at the median and the limit. */

@@ -22,6 +22,15 @@ export function tradeOffFigure(
     ? `The limit of ${formatRise(first.limit)} takes ${formatCost(first.cost, least)}, that of ` +
       `${formatRise(met.at(-1)!.limit)} ${formatCost(met.at(-1)!.cost, least)}.`
     : "No limit that was tried is met.";
+  const chosen = {
+    type: "scatter",
+    mode: "markers",
+    name: "the choice",
+    x: rounded([1e3 * allowed]),
+    y: rounded([by * cost]),
+    marker: { color: colours[1], size: 12, symbol: "diamond" },
+    hovertemplate: `chosen: %{y:.3g} ${unit}<extra></extra>`,
+  };
   return {
     data: [
       {
@@ -34,19 +43,7 @@ export function tradeOffFigure(
         marker: { color: colours[0], size: 6 },
         hovertemplate: `%{y:.3g} ${unit} for %{x:.2f} mK<extra></extra>`,
       },
-      ...(meets
-        ? [
-            {
-              type: "scatter",
-              mode: "markers",
-              name: "the choice",
-              x: rounded([1e3 * allowed]),
-              y: rounded([by * cost]),
-              marker: { color: colours[1], size: 12, symbol: "diamond" },
-              hovertemplate: `chosen: %{y:.3g} ${unit}<extra></extra>`,
-            },
-          ]
-        : []),
+      ...(meets ? [chosen] : []),
     ],
     layout: layout(title, {
       xaxis: axis(`rise not exceeded with ${formatShare(probability)} (mK)`),

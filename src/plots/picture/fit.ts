@@ -3,7 +3,7 @@
  * @module
  */
 import type { Figure } from "../figure.js";
-import { type Annotation, drawable, type Trace } from "../traces.js";
+import { drawable, type Trace } from "../traces.js";
 import { barWidth, type Frame } from "./frame.js";
 import { framesOf } from "./frames.js";
 
@@ -55,26 +55,21 @@ export function fittedFigure(
       itemwidth: 30,
       tracegroupgap: 0,
     },
-    annotations: frames.flatMap(({ frame: own }, k) =>
-      own.notes.map(({ annotation, size: fontSize, moved: [right, down] }) => ({
+    annotations: frames.flatMap(({ frame: own }, k) => {
+      const name = k === 0 ? "y" : "y2";
+      return own.notes.map(({ annotation, size: fontSize, moved: [right, down] }) => ({
         ...annotation,
-        ...(frames.length > 1 && inPlot(annotation, k)),
+        ...(frames.length > 1 && { yref: annotation.yref === "paper" ? `${name} domain` : name }),
         xshift: (annotation.xshift ?? 0) + right,
         yshift: (annotation.yshift ?? 0) - down,
         font: { ...annotation.font, size: fontSize },
-      })),
-    ),
+      }));
+    }),
   };
   const data = plain.data.map((trace) =>
     trace === frame.colourBar?.trace ? withBar(trace, frame) : trace,
   );
   return { data, layout: fitted };
-}
-
-/** A note of one of two plots, by the axis of that plot. */
-function inPlot({ yref }: Annotation, k: number): object {
-  const name = k === 0 ? "y" : "y2";
-  return { yref: yref === "paper" ? `${name} domain` : name };
 }
 
 function axis(

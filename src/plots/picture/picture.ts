@@ -35,9 +35,11 @@ export function figurePicture(
 ): string | undefined {
   const plain = drawable(figure);
   if (!plain) return undefined;
-  const id = nameOf(
-    `${JSON.stringify(plain, sixDigits)} ${width} ${withTitle} ${plotHeight ?? ""}`,
-  );
+  // What rounding moves in the last digits does not show, and must not make another picture.
+  const sixDigits = (_: string, value: unknown) =>
+    typeof value === "number" ? Number(value.toPrecision(6)) : value;
+  const text = JSON.stringify(plain, sixDigits);
+  const id = nameOf(`${text} ${width} ${withTitle} ${plotHeight ?? ""}`);
   const frames = framesOf(plain, width, withTitle, plotHeight);
   const pieces = frames.flatMap(({ frame, down, legendDown }, k) => {
     const to: Drawn = { id: `${id}${k || ""}`, definitions: new Set(), clipped: [], free: [] };
@@ -79,11 +81,6 @@ function bodyOf(frame: Frame, to: Drawn): string {
     colourBar(frame, id),
     ...frame.notes.map(note),
   ].join("");
-}
-
-/** What rounding moves in the last digits does not show, and must not make another picture. */
-function sixDigits(_: string, value: unknown): unknown {
-  return typeof value === "number" ? Number(value.toPrecision(6)) : value;
 }
 
 function grid({ figure: { layout }, plot, xLabels, yLabels }: Frame): string {
