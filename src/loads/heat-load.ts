@@ -63,7 +63,6 @@ export function lightLoad(
   parts: readonly LightPart[],
   provenance: readonly Provenance[],
   details: Readonly<Record<string, number>> = {},
-  warnings: readonly string[] = [],
 ): LightLoad {
   const power = parts.reduce((sum, part) => sum + part.power, 0);
   const photonRate = parts.reduce((sum, part) => sum + part.photonRate, 0);
@@ -77,7 +76,7 @@ export function lightLoad(
     parts,
     provenance,
     details,
-    warnings,
+    warnings: [],
   };
 }
 

@@ -3,20 +3,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import {
-  aboveZero,
-  byKind,
-  checked,
-  exactNumber,
-  exactQuantity,
-  list,
-  number,
-  object,
-  oneOf,
-  optional,
-  quantity,
-  quantityFromZero,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Length } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
@@ -82,15 +69,15 @@ export interface MapLine {
 /** Where on the die a load falls; the 2-D model alone resolves it. */
 export type LoadMap = UniformMap | RectangleMap | SpotMap | PixelMap | LinesMap;
 
-export const place = object<Place>({
-  x: quantityFromZero("length"),
-  y: quantityFromZero("length"),
+export const place = read.object<Place>({
+  x: read.quantityFromZero("length"),
+  y: read.quantityFromZero("length"),
 });
-export const places = list(place, "a list of one place or more", 1);
+export const places = read.list(place, "a list of one place or more", 1);
 
-const weight = exactNumber("a number, not negative", (x) => x >= 0);
-const rows = checked(
-  list(list(weight, "a row of numbers, one for each pixel"), "a list of rows of pixels"),
+const weight = read.exactNumber("a number, not negative", (x) => x >= 0);
+const rows = read.checked(
+  read.list(read.list(weight, "a row of numbers, one for each pixel"), "a list of rows of pixels"),
   (all, at) => {
     const across = all[0]?.length ?? 0;
     if (across === 0) throw new FieldError(at, "at least one row of one pixel", all);
@@ -103,34 +90,34 @@ const rows = checked(
     throw new FieldError(at, "some pixel with more than 0", all);
   },
 );
-const fromZero = quantityFromZero("length");
-export const decibels = number("a loss in dB, 0 or more", (loss) => loss >= 0);
-export const route = list(place, "two places or more along the line", 2);
+const fromZero = read.quantityFromZero("length");
+export const decibels = read.number("a loss in dB, 0 or more", (loss) => loss >= 0);
+export const route = read.list(place, "two places or more along the line", 2);
 
-export const loadMap = byKind<LoadMap>({
-  uniform: object<UniformMap>({ kind: oneOf("uniform") }),
-  rectangle: object<RectangleMap>({
-    kind: oneOf("rectangle"),
+export const loadMap = read.byKind<LoadMap>({
+  uniform: read.object<UniformMap>({ kind: read.oneOf("uniform") }),
+  rectangle: read.object<RectangleMap>({
+    kind: read.oneOf("rectangle"),
     left: fromZero,
     right: fromZero,
     bottom: fromZero,
     top: fromZero,
   }),
-  spot: object<SpotMap>({
-    kind: oneOf("spot"),
+  spot: read.object<SpotMap>({
+    kind: read.oneOf("spot"),
     x: fromZero,
     y: fromZero,
-    radius: exactQuantity("length"),
+    radius: read.exactQuantity("length"),
   }),
-  pixels: object<PixelMap>({ kind: oneOf("pixels"), rows }),
-  lines: object<LinesMap>({
-    kind: oneOf("lines"),
-    lines: list(
-      object<MapLine>({
+  pixels: read.object<PixelMap>({ kind: read.oneOf("pixels"), rows }),
+  lines: read.object<LinesMap>({
+    kind: read.oneOf("lines"),
+    lines: read.list(
+      read.object<MapLine>({
         route,
-        width: optional(quantity("length")),
-        loss: optional(decibels),
-        share: optional(aboveZero),
+        width: read.optional(read.quantity("length")),
+        loss: read.optional(decibels),
+        share: read.optional(read.aboveZero),
       }),
       "a list of one line or more",
       1,

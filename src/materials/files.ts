@@ -3,7 +3,7 @@
  * place of this file (package.json, "browser").
  * @module
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import type { CatalogueFiles } from "./types.js";
 
 /** The folder data/ of the package; src/ and dist/ lie equally deep below its root. */
@@ -25,18 +25,10 @@ export function readDataFolder(folder: URL = dataFolder): CatalogueFiles {
 
 /** CSV files of a folder by name without ending; none when the folder is missing. */
 function textsIn(folder: URL): Record<string, string> {
+  const names = existsSync(folder) ? readdirSync(folder).sort() : [];
   return Object.fromEntries(
-    listing(folder)
+    names
       .filter((name) => name.endsWith(".csv"))
       .map((name) => [name.slice(0, -4), readFileSync(new URL(name, folder), "utf8")]),
   );
-}
-
-function listing(folder: URL): string[] {
-  try {
-    return readdirSync(folder).sort();
-  } catch (error) {
-    if ((error as { code?: string }).code === "ENOENT") return [];
-    throw error;
-  }
 }

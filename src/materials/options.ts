@@ -2,18 +2,7 @@
  * What the properties of a material may depend on beside the temperature, as fields of a description.
  * @module
  */
-import {
-  either,
-  type Field,
-  type FieldsOf,
-  isOneValue,
-  number,
-  object,
-  oneOf,
-  optional,
-  quantity,
-  text,
-} from "../units/fields.js";
+import * as read from "../units/fields.js";
 import type { Length, Temperature } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
 
@@ -32,12 +21,12 @@ export interface PurityFrom {
   readonly warm: Uncertain<Temperature>;
 }
 
-const ratio = number("a residual resistivity ratio greater than 1", (r) => r > 1, 1);
+const ratio = read.number("a residual resistivity ratio greater than 1", (r) => r > 1, 1);
 
-export const purity: Field<UncertainPurity> = either<Uncertain<number>, PurityFrom>(
-  (written) => written === null || isOneValue(written),
+export const purity: read.Field<UncertainPurity> = read.either<Uncertain<number>, PurityFrom>(
+  (written) => written === null || read.isOneValue(written),
   ratio,
-  object<PurityFrom>({ value: ratio, warm: quantity("temperature") }),
+  read.object<PurityFrom>({ value: ratio, warm: read.quantity("temperature") }),
 );
 
 /** What a conductivity may depend on beside the temperature. Of a spread the median counts. */
@@ -68,23 +57,23 @@ export interface HeatCapacityOptions {
   readonly sample?: string;
 }
 
-const state = optional(oneOf("superconducting", "normal"));
+const state = read.optional(read.oneOf("superconducting", "normal"));
 
 /** Fields of the options of a conductivity, for descriptions that hold them beside others. */
-export const conductivityFields: FieldsOf<ConductivityOptions> = {
-  residualResistivityRatio: optional(purity),
+export const conductivityFields: read.FieldsOf<ConductivityOptions> = {
+  residualResistivityRatio: read.optional(purity),
   state,
-  meanFreePath: optional(quantity("length")),
-  sample: optional(text),
+  meanFreePath: read.optional(read.quantity("length")),
+  sample: read.optional(read.text),
 };
 
 /** Fields of the options of a heat capacity, likewise. */
-export const heatCapacityFields: FieldsOf<HeatCapacityOptions> = {
-  part: optional(oneOf("all", "electrons", "phonons", "nuclei")),
+export const heatCapacityFields: read.FieldsOf<HeatCapacityOptions> = {
+  part: read.optional(read.oneOf("all", "electrons", "phonons", "nuclei")),
   state,
-  criticalTemperature: optional(quantity("temperature")),
-  sample: optional(text),
+  criticalTemperature: read.optional(read.quantity("temperature")),
+  sample: read.optional(read.text),
 };
 
-export const conductivityOptions = object<ConductivityOptions>(conductivityFields);
-export const heatCapacityOptions = object<HeatCapacityOptions>(heatCapacityFields);
+export const conductivityOptions = read.object<ConductivityOptions>(conductivityFields);
+export const heatCapacityOptions = read.object<HeatCapacityOptions>(heatCapacityFields);

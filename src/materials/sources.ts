@@ -18,13 +18,9 @@ export function readSources(file: string, csv: string): Sources {
     }
     if (title === "") throw new FieldError(`${place} title`, "a title", title);
     if (year !== "" && !/^\d{4}$/.test(year)) throw new FieldError(`${place} year`, "a year", year);
-    const parts = [authors, title, journal].filter((part) => part !== "");
-    sources.set(
-      key,
-      [parts.join(", ") + (year === "" ? "" : ` (${year})`), ...(doi ? [`doi:${doi}`] : [])].join(
-        ", ",
-      ),
-    );
+    const parts = [authors, title, journal].filter((part) => part !== "").join(", ");
+    const text = parts + (year && ` (${year})`) + (doi && `, doi:${doi}`);
+    sources.set(key, text);
   }
   return sources;
 }

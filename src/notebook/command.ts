@@ -67,7 +67,12 @@ async function main(words: readonly string[]): Promise<void> {
   if (values.version) return void process.stdout.write(`${version}\n`);
   if (values.help) return void process.stdout.write(usage);
   const folder = values.notebooks;
-  if (values.list) return void process.stdout.write(listing(folder));
+  if (values.list) {
+    const entries = listNotebooks(folder);
+    const width = Math.max(0, ...entries.map(({ name }) => name.length));
+    const lines = entries.map(({ name, title }) => `${name.padEnd(width)}  ${title}\n`);
+    return void process.stdout.write(printable(lines.join("")));
+  }
   if (positionals.length > 1) throw new FieldError("notebook", "one name", positionals.join(" "));
   const [name = "size-bonds"] = positionals;
   // A file of the user's own goes before one of the package.
@@ -86,12 +91,6 @@ async function main(words: readonly string[]): Promise<void> {
   if (lines.length > 0) process.stdout.write(`${printable(lines.join("\n"))}\n\n`);
   process.stdout.write(`Page: ${file}\n`);
   if (values.pdf) process.stdout.write(`PDF: ${await printPdf(file)}\n`);
-}
-
-function listing(folder: string): string {
-  const entries = listNotebooks(folder);
-  const width = Math.max(0, ...entries.map(({ name }) => name.length));
-  return printable(entries.map(({ name, title }) => `${name.padEnd(width)}  ${title}\n`).join(""));
 }
 
 /** One line per cell while it runs. */

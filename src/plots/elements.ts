@@ -4,22 +4,6 @@
  */
 import { colours, mixed, paper } from "./style.js";
 
-/** What an element of a path is. */
-export type ElementKind =
-  | "die"
-  | "boundary"
-  | "coupling"
-  | "film"
-  | "bonds"
-  | "ledge"
-  | "clamps"
-  | "glue"
-  | "back"
-  | "box"
-  | "path"
-  | "joint"
-  | "stage";
-
 export interface ElementLook {
   /** What it is called where several mounts are drawn. */
   readonly label: string;
@@ -50,7 +34,7 @@ const look = (
 });
 
 /** From the die to the stage. */
-export const elementLooks: Readonly<Record<ElementKind, ElementLook>> = {
+export const elementLooks = {
   die: look("spreading in the die", 0, "", "circle", 0.2),
   boundary: look("boundary", 1, "/", "diamond"),
   coupling: look("electron-phonon coupling", 2, ".", "triangle-up"),
@@ -65,6 +49,9 @@ export const elementLooks: Readonly<Record<ElementKind, ElementLook>> = {
   joint: look("joint to the stage", 6, "/", "square", 0.6),
   stage: look("stage", 6, ".", "triangle-down", 0.08),
 };
+
+/** What an element of a path is. */
+export type ElementKind = keyof typeof elementLooks;
 
 /** Each name of an element in a budget belongs to the first that fits. */
 const names: readonly (readonly [kind: ElementKind, fits: RegExp])[] = [

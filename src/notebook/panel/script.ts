@@ -6,7 +6,7 @@
  * @module
  */
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 import { unpackScript, whenReadyScript } from "../page/unpack.js";
 
@@ -21,22 +21,16 @@ let kept: { readonly compressed: string; readonly digest: string } | undefined;
 /** The script compressed, as base64 text, and the digest by which a page's policy lets it run. */
 function script() {
   if (kept === undefined) {
-    const source = readBundle();
+    if (!existsSync(bundle)) {
+      throw new Error("panel: dist/notebook/panel/bundle.js is missing; `npm run build` makes it.");
+    }
+    const source = readFileSync(bundle, "utf8");
     kept = {
       compressed: gzipSync(source, { level: 9 }).toString("base64"),
       digest: createHash("sha256").update(source).digest("base64"),
     };
   }
   return kept;
-}
-
-function readBundle(): string {
-  try {
-    return readFileSync(bundle, "utf8");
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== "ENOENT") throw error;
-    throw new Error("panel: dist/notebook/panel/bundle.js is missing; `npm run build` makes it.");
-  }
 }
 
 /** For a page: brings the script and starts every panel. */

@@ -35,18 +35,13 @@ export function progressBar(label = "done"): Progress {
 }
 
 /** Shows how far it is, in words and as a bar where there is one; `inPlace` over what was shown before. */
-interface Bar {
-  readonly inPlace: boolean;
-  at(share: number, words: string): void;
-}
-
-function barHere(): Bar {
+function barHere() {
   const display = runningDisplay();
   if (display) {
     const id = randomUUID();
     return {
       inPlace: true,
-      at: (share, words) => {
+      at: (share: number, words: string) => {
         const html = `<label><progress value="${share}" max="1"></progress> ${escapeHtml(words)}</label>`;
         display({ "text/plain": `${drawn(share)} ${words}`, "text/html": html }, id);
       },
@@ -56,7 +51,7 @@ function barHere(): Bar {
   if (stderr.isTTY === true) {
     return {
       inPlace: true,
-      at: (share, words) => {
+      at: (share: number, words: string) => {
         stderr.write(`\r\x1b[K${drawn(share)} ${words}${share === 1 ? "\n" : ""}`);
       },
     };
@@ -64,7 +59,7 @@ function barHere(): Bar {
   let quarters = 0;
   return {
     inPlace: false,
-    at(share, words) {
+    at(share: number, words: string) {
       const now = Math.floor(4 * share);
       if (now > quarters) console.log(words);
       quarters = Math.max(now, quarters);
