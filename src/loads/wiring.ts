@@ -83,11 +83,7 @@ const memberFields: read.FieldsOf<Member> = {
   name: read.optional(read.text),
   lands: read.optional(
     read.checked(
-      read.object<MemberEnd>({
-        on: read.text,
-        place: read.optional(place),
-        size: length,
-      }),
+      read.object<MemberEnd>({ on: read.text, place: read.optional(place), size: length }),
       ({ on, place: at, size }, field) => {
         if (on === "die" && (at || size === undefined)) return;
         for (const [key, given] of Object.entries({ place: at, size })) {

@@ -38,9 +38,7 @@ const plain: Readonly<Record<string, string>> = {
   [patternInk]: "rgba(0,0,0,0.55)",
 };
 
-/**
- * What each colour becomes on a dark ground. Colours on a map, and those not named here, stay.
- */
+/** What each colour becomes on a dark ground. Colours on a map, and those not named here, stay. */
 export const darkColours: Readonly<Record<string, string>> = {
   ...plain,
   ...Object.fromEntries(

@@ -4,12 +4,15 @@
  */
 import { directLabels, type LabelledAxis, type LabelledCurve } from "./direct-labels.js";
 import { type ElementKind, elementLooks } from "./elements.js";
+import type { Figure } from "./figure.js";
 import {
   axis,
   colours,
   dashes,
   ink,
+  layout,
   limitColour,
+  logAxis,
   note,
   nth,
   patternInk,
@@ -17,6 +20,7 @@ import {
   rounded,
   veil,
 } from "./style.js";
+import type { Shape } from "./traces.js";
 
 /** Shapes and notes of a layout. */
 export interface Marks {
@@ -24,31 +28,7 @@ export interface Marks {
   readonly annotations: readonly object[];
 }
 
-/**
- * Curves, each with a colour and dash of its own.
- * @param hover - what is shown of a point; the curve's name stands beside it
- * @param isNamed - whether the legend has their names; so when there are several
- */
-export function curveTraces(
-  curves: readonly {
-    readonly name: string;
-    readonly x: readonly number[];
-    readonly y: readonly (number | null)[];
-  }[],
-  hover: string,
-  isNamed = curves.length > 1,
-): object[] {
-  return curves.map(({ name, x, y }, i) => ({
-    type: "scatter",
-    mode: "lines",
-    name,
-    x,
-    y,
-    showlegend: isNamed,
-    line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
-    hovertemplate: `${hover}<extra>${name}</extra>`,
-  }));
-}
+const none: Marks = { shapes: [], annotations: [] };
 
 /** Hatching over a bar, which grey print shows too. */
 export function hatching(i: number): object {
@@ -132,7 +112,7 @@ export function limitAt(
   at: number | undefined,
   { text = "limit", isLogarithmic = false, place = {} } = {},
 ): Marks {
-  if (at === undefined) return { shapes: [], annotations: [] };
+  if (at === undefined) return none;
   const value = isLogarithmic ? Math.log10(at) : at;
   const beside =
     axis === "x"
@@ -149,20 +129,53 @@ export function limitAbove(limit: number | undefined, start = 0): number | undef
   return limit === undefined ? undefined : 1e3 * (limit - start);
 }
 
-/**
- * Curves with their names beside them, or in the legend where these do not fit.
- * @param lines - values of y at which a line crosses the plot
- */
-export function namedCurves(
-  curves: readonly LabelledCurve[],
-  hover: string,
-  [x, y]: readonly [LabelledAxis, LabelledAxis],
-  lines: readonly number[] = [],
-): { readonly data: readonly object[]; readonly names: Marks } {
+/** An axis of curves, with the ends that it is drawn between. */
+interface CurveAxis extends LabelledAxis {
+  readonly shown: object;
+}
+
+export function linear(title: string, low: number, high: number): CurveAxis {
+  return { low, high, shown: axis(title, { range: [low, high] }) };
+}
+
+export function logarithmic(title: string, low: number, high: number): CurveAxis {
+  return { low, high, isLogarithmic: true, shown: logAxis(title, low, high) };
+}
+
+/** A figure of curves, their names beside them or, where these do not fit, in the legend. */
+export function curvesPlot(plot: {
+  readonly title: string;
+  readonly curves: readonly LabelledCurve[];
+  /** What is shown of a point; the curve's name stands beside it. */
+  readonly hover: string;
+  readonly x: CurveAxis;
+  readonly y: CurveAxis;
+  /** Lines that names keep off. */
+  readonly limits?: Marks;
+  readonly marks?: readonly Marks[];
+  /** Keys of the layout in place of the usual ones. */
+  readonly more?: object | undefined;
+  readonly alt: string;
+}): Figure {
+  const { title, alt, curves, hover, x, y, limits = none, marks = [], more } = plot;
+  const level = (limits.shapes as readonly Shape[]).filter(({ xref }) => xref === "paper");
+  const lines = level.map(({ y0 }) => y0);
   const labels = curves.length > 1 ? directLabels(curves, x, y, lines) : undefined;
+  const data = curves.map(({ name, x, y }, i) => ({
+    type: "scatter",
+    mode: "lines",
+    name,
+    x,
+    y,
+    showlegend: curves.length > 1 && labels === undefined,
+    line: { color: nth(colours, i), dash: nth(dashes, i), width: 2.5 },
+    hovertemplate: `${hover}<extra>${name}</extra>`,
+  }));
+  const drawn = together(limits, { shapes: [], annotations: labels ?? [] }, ...marks);
   return {
-    data: curveTraces(curves, hover, curves.length > 1 && labels === undefined),
-    names: { shapes: [], annotations: labels ?? [] },
+    data,
+    layout: layout(title, { xaxis: x.shown, yaxis: y.shown, ...drawn, ...more }),
+    alt,
   };
 }
 

@@ -233,10 +233,7 @@ export function curveOf(
     ...(isPassed && { end: { at: room, text: "no more fit" } }),
     scale: logarithmic ? "logarithmic" : "linear",
     ...(budget.limit !== undefined && { limit: budget.limit - budget.stage }),
-    mark: {
-      at: numberAt(plain, field),
-      text: valueText(model.controls[index]!, numbers[index]!),
-    },
+    mark: { at: numberAt(plain, field), text: valueText(model.controls[index]!, numbers[index]!) },
   });
   return { ...figure, alt: [figure.alt, ...rises.warnings].join(" ") };
 }

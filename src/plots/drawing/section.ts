@@ -29,16 +29,7 @@ import {
 } from "./scene.js";
 
 /** Heights as drawn [px]; glue and a film on the back lie in the layer under the die. */
-const height = {
-  film: 6,
-  die: 22,
-  bump: 9,
-  under: 9,
-  floor: 16,
-  stage: 24,
-  plating: 5,
-  clamp: 16,
-};
+const height = { film: 6, die: 22, bump: 9, under: 9, floor: 16, stage: 24, plating: 5, clamp: 16 };
 const layers: Readonly<Partial<Record<Look, number>>> = {
   ...height,
   glue: height.under,

@@ -6,8 +6,8 @@ import type { PhononBurst } from "../../design/events/burst.js";
 import { FieldError, UnknownNameError } from "../../units/errors.js";
 import { formatQuantity, formatShare } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { listed, namedCurves, unitOfTime } from "../figure-parts.js";
-import { axis, layout, logAxis, rounded } from "../style.js";
+import { curvesPlot, linear, listed, logarithmic, unitOfTime } from "../figure-parts.js";
+import { rounded } from "../style.js";
 
 /** A burst and how the figure calls it. */
 export interface NamedBurst {
@@ -49,20 +49,15 @@ export function burstFigure(
     };
   });
   const top = Math.max(1e-3, ...curves.flatMap(({ y }) => y));
-  const { data, names } = namedCurves(curves, `%{x:.3~g} ${unit.name}<br>%{y:.3~g} %`, [
-    { low: from / unit.size, high: until / unit.size, isLogarithmic: true },
-    { low: 0, high: 1.06 * top },
-  ]);
-  return {
-    data,
-    layout: layout(title ?? `Energy of the first phonons into the ${into}`, {
-      xaxis: logAxis(`time after the hit (${unit.name})`, from / unit.size, until / unit.size),
-      yaxis: axis(`share of the energy in the ${into} (%)`, { range: [0, 1.06 * top] }),
-      ...names,
-    }),
+  return curvesPlot({
+    title: title ?? `Energy of the first phonons into the ${into}`,
+    curves,
+    hover: `%{x:.3~g} ${unit.name}<br>%{y:.3~g} %`,
+    x: logarithmic(`time after the hit (${unit.name})`, from / unit.size, until / unit.size),
+    y: linear(`share of the energy in the ${into} (%)`, 0, 1.06 * top),
     alt: `Share of a hit's energy in the ${into} up to ${formatQuantity(until, "s")}: ${listed(
       curves,
       ({ name, last }) => `${name} ${formatShare(last)} in the end`,
     )}.`,
-  };
+  });
 }

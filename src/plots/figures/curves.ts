@@ -5,8 +5,8 @@
 import type { Sweep } from "../../design/sweeping/sweep-result.js";
 import { formatGiven, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { limitAbove, limitAt, listed, namedCurves, together } from "../figure-parts.js";
-import { axis, fieldAxis, layout, rounded, veil } from "../style.js";
+import { curvesPlot, limitAbove, limitAt, linear, listed } from "../figure-parts.js";
+import { fieldAxis, rounded, veil } from "../style.js";
 import { type AlongOptions, type FieldMark, fieldAlong, fieldLabel, markLine } from "./fields.js";
 
 /** What a curve figure shows beside its curves. */
@@ -37,33 +37,25 @@ export function curvesFigure(sweep: Sweep, options: CurveOptions = {}): Figure {
   const marks = [options.mark, options.end].flatMap((mark) => mark ?? []);
   const limit = limitAbove(options.limit);
   const highest = Math.max(...curves.flatMap(({ y }) => y), limit ?? 0);
-  const isLogarithmic = scale === "logarithmic";
-  const { data, names } = namedCurves(
+  return curvesPlot({
+    title: options.title ?? `Chip temperature against ${x.name}`,
     curves,
-    `${x.title} %{x:.4~g}<br>rise %{y:.3~f} mK`,
-    [
-      { low: Math.min(...x.values), high: Math.max(...x.values), isLogarithmic },
-      { low: 0, high: 1.08 * highest },
-    ],
-    limit === undefined ? [] : [limit],
-  );
-  return {
-    data,
-    layout: layout(options.title ?? `Chip temperature against ${x.name}`, {
-      xaxis: fieldAxis(x.title, x.values, scale),
-      yaxis: axis("chip above the stage (mK)", { range: [0, 1.08 * highest] }),
-      ...together(
-        limitAt("y", limit),
-        names,
-        ...marks.map(({ at, text }) => markLine(at * x.factor, text, scale)),
-      ),
-      ...(parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } }),
-    }),
+    hover: `${x.title} %{x:.4~g}<br>rise %{y:.3~f} mK`,
+    x: {
+      low: Math.min(...x.values),
+      high: Math.max(...x.values),
+      isLogarithmic: scale === "logarithmic",
+      shown: fieldAxis(x.title, x.values, scale),
+    },
+    y: linear("chip above the stage (mK)", 0, 1.08 * highest),
+    limits: limitAt("y", limit),
+    marks: marks.map(({ at, text }) => markLine(at * x.factor, text, scale)),
+    more: parameter && { legend: { title: { text: parameter.title }, bgcolor: veil } },
     alt: `Rise of the chip against ${x.title}: ${listed(
       curves,
       ({ name, y }) =>
         `${name && `${parameter!.name} ${name}: `}from ` +
         `${formatQuantity(y[0]! / 1e3, "K")} to ${formatQuantity(y.at(-1)! / 1e3, "K")}`,
     )}.${options.end ? ` At ${formatGiven(options.end.at * x.factor, "")}: ${options.end.text}.` : ""}`,
-  };
+  });
 }

@@ -8,8 +8,8 @@ import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Time } from "../../units/quantity.js";
 import type { Figure } from "../figure.js";
-import { limitAbove, limitAt, namedCurves, together, unitOfTime } from "../figure-parts.js";
-import { layout, logAxis, rounded } from "../style.js";
+import { curvesPlot, limitAbove, limitAt, logarithmic, unitOfTime } from "../figure-parts.js";
+import { rounded } from "../style.js";
 import { highestOf, placesOf, type TimeFigureOptions } from "./time-course.js";
 
 /** What the figure shows. */
@@ -60,24 +60,14 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
   const x = rounded(since.map((time) => time / unit.size));
   // A logarithmic axis has no place for what is back at the steady state.
   const drawn = (rise: number) => (rise > floor / 10 ? Number(rise.toPrecision(5)) : null);
-  const [first, last] = [from / unit.size, length / unit.size];
   const top = 2 * Math.max(highest, shown ?? 0);
-  const { data, names } = namedCurves(
-    curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
-    `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
-    [
-      { low: first, high: last, isLogarithmic: true },
-      { low: floor, high: top, isLogarithmic: true },
-    ],
-    shown === undefined ? [] : [shown],
-  );
-  return {
-    data,
-    layout: layout(options.title ?? `${course.name}: after ${what}`, {
-      xaxis: logAxis(`time after ${what} (${unit.name})`, first, last),
-      yaxis: logAxis("rise above the baseline (mK)", floor, top),
-      ...together(limitAt("y", shown, { isLogarithmic: true }), names),
-    }),
+  return curvesPlot({
+    title: options.title ?? `${course.name}: after ${what}`,
+    curves: curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),
+    hover: `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
+    x: logarithmic(`time after ${what} (${unit.name})`, from / unit.size, length / unit.size),
+    y: logarithmic("rise above the baseline (mK)", floor, top),
+    limits: limitAt("y", shown, { isLogarithmic: true }),
     alt: `Rise above the baseline from ${formatQuantity(from, "s")} to ${formatQuantity(length, "s")} after ${what}: ${highestOf(curves)}.`,
-  };
+  });
 }

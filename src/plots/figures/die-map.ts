@@ -7,7 +7,7 @@ import type { Budget } from "../../mount/budget-result.js";
 import { formatNumber, formatQuantity, formatTemperature } from "../../units/format.js";
 import { outlineOf } from "../drawing/outline.js";
 import type { Figure } from "../figure.js";
-import { dieAxes, listed, namedCurves } from "../figure-parts.js";
+import { curvesPlot, dieAxes, linear, listed } from "../figure-parts.js";
 import { mapColours } from "../ramp.js";
 import { axis, dashes, layout, nth, onMap, rounded } from "../style.js";
 
@@ -115,25 +115,19 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Temperature al
   });
   const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
   const widest = Math.max(...curves.flatMap((curve) => curve.x));
-  const { data, names } = namedCurves(curves, "%{x:.3~g} mm<br>%{y:.4~f} mK", [
-    { low: 0, high: widest },
-    { low: 0, high: top },
-  ]);
-  return {
-    data,
-    layout: layout(title, {
-      xaxis: axis("x, through the hottest point (mm)"),
-      yaxis: axis("rise above the stage (mK)", { range: [0, top] }),
-      legend: { orientation: "h", y: -0.22 },
-      height: 440 + 12 * curves.length,
-      ...names,
-    }),
+  return curvesPlot({
+    title,
+    curves,
+    hover: "%{x:.3~g} mm<br>%{y:.4~f} mK",
+    x: { low: 0, high: widest, shown: axis("x, through the hottest point (mm)") },
+    y: linear("rise above the stage (mK)", 0, top),
+    more: { legend: { orientation: "h", y: -0.22 }, height: 440 + 12 * curves.length },
     alt: `Temperature along x through the hottest point: ${listed(
       curves,
       ({ name, y }) =>
         `${name} from ${formatNumber(Math.min(...y))} to ${formatNumber(Math.max(...y))} mK`,
     )}.`,
-  };
+  });
 }
 
 function sheetOf(budget: MappedDie) {

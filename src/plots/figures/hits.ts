@@ -6,8 +6,8 @@ import type { HitSimulation } from "../../design/events/hit-simulation.js";
 import { FieldError } from "../../units/errors.js";
 import { formatNumber, formatQuantity } from "../../units/format.js";
 import type { Figure } from "../figure.js";
-import { limitAt, listed, namedCurves, together } from "../figure-parts.js";
-import { layout, logAxis, rounded } from "../style.js";
+import { curvesPlot, limitAt, listed, logarithmic } from "../figure-parts.js";
+import { rounded } from "../style.js";
 
 /** A record and what to call it. */
 export interface NamedRecord {
@@ -38,22 +38,18 @@ export function hitsFigure(records: readonly NamedRecord[], title?: string): Fig
   const lowest = Math.min(...curves.flatMap(({ ys }) => ys));
   const place = { xanchor: "right", yanchor: "top", xshift: -4 };
   const right = 1.5 * Math.max(...xs, ...limits);
-  const { data, names } = namedCurves(curves, "above %{x:.3~g} mK for %{y:.2~g} of the time", [
-    { low: Math.min(...xs), high: right, isLogarithmic: true },
-    { low: lowest / 2, high: 1, isLogarithmic: true },
-  ]);
-  return {
-    data,
-    layout: layout(title ?? "How long the chip is warm", {
-      xaxis: logAxis("chip above the baseline (mK)", Math.min(...xs), right),
-      yaxis: logAxis("share of the time above", lowest / 2, 1),
-      ...together(limitAt("x", limit, { isLogarithmic: true, place }), names),
-    }),
+  return curvesPlot({
+    title: title ?? "How long the chip is warm",
+    curves,
+    hover: "above %{x:.3~g} mK for %{y:.2~g} of the time",
+    x: logarithmic("chip above the baseline (mK)", Math.min(...xs), right),
+    y: logarithmic("share of the time above", lowest / 2, 1),
+    limits: limitAt("x", limit, { isLogarithmic: true, place }),
     alt: `Share of the time in which the chip is warmer than a rise: ${listed(
       curves,
       ({ name, record }) =>
         `${name}: ${formatNumber(100 * record.shareAbove(1e-3), 2)} % of the time more than ` +
         `${formatQuantity(1e-3, "K")} above the baseline`,
     )}.`,
-  };
+  });
 }

@@ -6,8 +6,8 @@ import type { TimeCourse } from "../../mount/time-course.js";
 import { FieldError } from "../../units/errors.js";
 import { formatQuantity } from "../../units/format.js";
 import type { Figure, FigureOptions } from "../figure.js";
-import { limitAbove, limitAt, listed, namedCurves, together, unitOfTime } from "../figure-parts.js";
-import { axis, layout, rounded } from "../style.js";
+import { curvesPlot, limitAbove, limitAt, linear, listed, unitOfTime } from "../figure-parts.js";
+import { rounded } from "../style.js";
 
 /** What the figure shows. */
 export interface TimeFigureOptions extends FigureOptions {
@@ -34,24 +34,15 @@ export function timeFigure(course: TimeCourse, options: TimeFigureOptions = {}):
   const limit = limitAbove(course.limit, stage);
   const top = Math.max(...curves.map(({ highest }) => highest), limit ?? 0);
   const shown = places.length === 1 ? course.label(places[0]!) : "places";
-  const { data, names } = namedCurves(
+  return curvesPlot({
+    title: options.title ?? `${course.name}: ${shown} in time`,
     curves,
-    `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
-    [
-      { low: 0, high: x.at(-1)! },
-      { low: 0, high: 1.08 * top },
-    ],
-    limit === undefined ? [] : [limit],
-  );
-  return {
-    data,
-    layout: layout(options.title ?? `${course.name}: ${shown} in time`, {
-      xaxis: axis(`time (${unit.name})`, { range: [0, x.at(-1)!] }),
-      yaxis: axis("above the stage at the start (mK)", { range: [0, 1.08 * top] }),
-      ...together(limitAt("y", limit), names),
-    }),
+    hover: `%{x:.3~g} ${unit.name}<br>%{y:.3~g} mK`,
+    x: linear(`time (${unit.name})`, 0, x.at(-1)!),
+    y: linear("above the stage at the start (mK)", 0, 1.08 * top),
+    limits: limitAt("y", limit),
     alt: `Temperature above the stage against time, up to ${formatQuantity(end, "s")}: ${highestOf(curves)}.`,
-  };
+  });
 }
 
 /** The places to show. @throws FieldError when there is none */
