@@ -5,9 +5,9 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { anObject, positive } from "../units/checks.js";
-import { FieldError, UnknownNameError } from "../units/errors.js";
+import { FieldError } from "../units/errors.js";
 import type { Length } from "../units/quantity.js";
-import { lawNumber } from "./law-number.js";
+import { lawNumber, lawOf } from "./law-number.js";
 import type { LineMaterial, Member } from "./wiring.js";
 
 /** A coaxial line. */
@@ -65,13 +65,9 @@ function diameters(options: Coax, catalogue: Catalogue, field: string): number[]
       positive(`${field}.${name}`, options[name], "length"),
     );
   }
-  const lines = catalogue.laws("loads", "coax");
-  const line = lines.find((law) => law.sample === options.size);
-  if (!line) {
-    const sizes = lines.map((law) => law.sample);
-    throw new UnknownNameError(`${field}.size`, "size of line", options.size, sizes);
-  }
+  const { size } = options;
+  const line = lawOf(catalogue.laws("loads", "coax"), size, "size of line", `${field}.size`);
   return ["centre_diameter", "dielectric_diameter", "outer_diameter"].map(
-    (name) => lawNumber(line, name, `coax.csv: ${options.size}`).value,
+    (name) => lawNumber(line, name, `coax.csv: ${size}`).value,
   );
 }

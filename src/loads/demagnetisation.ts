@@ -3,16 +3,16 @@
  * @module
  */
 import { standardCatalogue } from "../materials/standard.js";
-import type { Catalogue, LawRecord } from "../materials/types.js";
+import type { Catalogue } from "../materials/types.js";
 import { given, type Provenance } from "../provenance.js";
 import { notNegative, positive } from "../units/checks.js";
 import { bohrMagneton, boltzmann, gasConstant } from "../units/constants.js";
-import { FieldError, UnknownNameError } from "../units/errors.js";
+import { FieldError } from "../units/errors.js";
 import { oneForm, quantity, rareQuantity, text } from "../units/fields.js";
 import { formatGiven, formatQuantity } from "../units/format.js";
 import type { Power, RareQuantity, Temperature, Time } from "../units/quantity.js";
 import type { Uncertain } from "../units/spread.js";
-import { lawNumber } from "./law-number.js";
+import { lawNumber, lawOf } from "./law-number.js";
 
 /** A salt, magnetised at one temperature and let down to another. */
 export type Demagnetisation = {
@@ -111,7 +111,9 @@ export function demagnetisation(
 ): DemagnetisedSalt {
   const plain = demagnetisationFields.read(options, field);
   const { field: largest, start, temperature: T } = plain;
-  const salt = saltOf(plain.salt, catalogue, `${field}.salt`);
+  const laws = catalogue.laws("loads", "stage");
+  const salts = laws.filter(({ property }) => property === "paramagnetic_salt");
+  const salt = lawOf(salts, plain.salt, "salt", `${field}.salt`);
   const value = (parameter: string) =>
     lawNumber(salt, parameter, `stage.csv: ${salt.sample}`).value;
   const moles = "amount" in plain ? plain.amount : plain.mass / value("molar_mass");
@@ -162,14 +164,4 @@ export function freeSpinEntropy(spin: number, fieldOverTemperature: number, g = 
     weighted += level * weight;
   }
   return Math.log(sum) + (x * weighted) / sum;
-}
-
-function saltOf(name: string, catalogue: Catalogue, field: string): LawRecord {
-  const salts = catalogue
-    .laws("loads", "stage")
-    .filter(({ property }) => property === "paramagnetic_salt");
-  const found = salts.find(({ sample }) => sample === name);
-  if (found) return found;
-  const known = salts.map(({ sample }) => sample);
-  throw new UnknownNameError(field, "salt", name, known);
 }

@@ -5,7 +5,6 @@
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Random } from "../numerics/random.js";
-import type { Provenance } from "../provenance.js";
 import { positive } from "../units/checks.js";
 import type { Energy, Length } from "../units/quantity.js";
 import { landauBelow, landauCut, landauMode } from "./landau.js";
@@ -94,12 +93,7 @@ export function mostProbableLoss(
   { material, thickness, momentum }: Layer,
   catalogue: Catalogue = standardCatalogue(),
   field = "mostProbableLoss",
-): {
-  /** Energy [J]. */
-  readonly value: number;
-  /** Sources of the numbers that enter. */
-  readonly provenance: readonly Provenance[];
-} {
+) {
   const path = positive(`${field}.thickness`, thickness, "length");
   const at = `${field}.momentum`;
   const energy =

@@ -3,7 +3,19 @@
  * @module
  */
 import type { Catalogue, Datum, LawRecord } from "../materials/types.js";
-import { FieldError } from "../units/errors.js";
+import { FieldError, UnknownNameError } from "../units/errors.js";
+
+/**
+ * The law of a sample.
+ * @param kind - what its name is a name of, for errors
+ * @throws UnknownNameError listing the samples
+ */
+export function lawOf(laws: readonly LawRecord[], name: string, kind: string, field: string) {
+  const found = laws.find(({ sample }) => sample === name);
+  if (found) return found;
+  const known = laws.map(({ sample }) => sample);
+  throw new UnknownNameError(field, kind, name, known);
+}
 
 /**
  * A number of a law.

@@ -4,12 +4,7 @@
  */
 import { warnOutside } from "../conductor.js";
 import { toSI } from "../units/quantity.js";
-import {
-  type ConductivitySample,
-  chooseSample,
-  conductivity,
-  conductivitySamples,
-} from "./conductivity.js";
+import { chooseSample, conductivity, conductivitySamples } from "./conductivity.js";
 import { MaterialFacts } from "./facts.js";
 import { heatCapacity } from "./heat-capacity.js";
 import type { FactorOf, Law } from "./law.js";
@@ -19,17 +14,10 @@ import type { Conductivity, Material } from "./types.js";
 /** Conductivities of a material that are kept: the parts of a mount ask for the same few. */
 const mostKnown = 32;
 
-/** The file of a material: what does not depend on the factors on its rows. */
-export interface MaterialFile
-  extends Pick<Material, "name" | "properties" | "conductivitySamples"> {
-  readonly all: readonly Law[];
-  readonly laws: ReadonlyMap<string, readonly Law[]>;
-  readonly samples: readonly ConductivitySample[];
-  /** Keys of its uncertain rows. */
-  readonly keys: readonly string[];
-}
+/** The file of a material: what does not depend on the factors on its rows; and the keys of the uncertain ones. */
+export type MaterialFile = ReturnType<typeof materialFile>;
 
-export function materialFile(name: string, all: readonly Law[]): MaterialFile {
+export function materialFile(name: string, all: readonly Law[]) {
   const laws = new Map<string, Law[]>();
   for (const law of all) laws.set(law.property, [...(laws.get(law.property) ?? []), law]);
   const samples = conductivitySamples(laws.get("thermal_conductivity") ?? []);

@@ -130,11 +130,7 @@ export class Sobol {
 function plainDirections(d: number): Uint32Array {
   const v = new Uint32Array(digits);
   if (d === 0) return v.map((_, k) => (1 << (31 - k)) >>> 0);
-  const [s, a, ...m] = polynomials[d - 1]!.trim().split(" ").map(Number) as [
-    number,
-    number,
-    ...number[],
-  ];
+  const [s = 0, a = 0, ...m] = polynomials[d - 1]!.trim().split(" ").map(Number);
   for (let k = 0; k < digits; k++) {
     if (k < s) {
       v[k] = (m[k]! << (31 - k)) >>> 0;

@@ -54,10 +54,8 @@ export async function executeNotebook(
   const folder = dirname(file);
   const code = notebook.cells.filter(({ kind }) => kind === "code").map(({ source }) => source);
   process.chdir(folder);
-  const session = openSession(
-    folder,
-    code.filter((source) => source.trim() !== ""),
-  );
+  const filled = code.filter((source) => source.trim() !== "");
+  const session = openSession(folder, filled);
   // What nearly every notebook needs is made ready while its first cell is checked; what fails here
   // says why where it is needed.
   const makeReady = (library: { standardCatalogue(): unknown }) => library.standardCatalogue();

@@ -29,16 +29,9 @@ export function outlineOf(tiles: readonly Rectangle[]): readonly Segment[] {
   const isLevel = ([, y1, , y2]: Segment) => y1 === y2;
   const all = [...edges.values()];
   const upright = all.filter((edge) => !isLevel(edge));
-  return [
-    ...joined(
-      upright.sort((a, b) => key(a[0]) - key(b[0]) || a[1] - b[1]),
-      key,
-    ),
-    ...joined(
-      all.filter(isLevel).sort((a, b) => key(a[1]) - key(b[1]) || a[0] - b[0]),
-      key,
-    ),
-  ];
+  upright.sort((a, b) => key(a[0]) - key(b[0]) || a[1] - b[1]);
+  const level = all.filter(isLevel).sort((a, b) => key(a[1]) - key(b[1]) || a[0] - b[0]);
+  return [...joined(upright, key), ...joined(level, key)];
 }
 
 /** Pieces of one direction, in order, those that run on as one. */

@@ -8,6 +8,7 @@ import { sourcesOn } from "../../mount/sources.js";
 import type { DrawnPart, Look } from "../../mount/thing.js";
 import { dieNames, faceOfDie } from "../../mount/things/stack.js";
 import { formatGiven } from "../../units/format.js";
+import type { Point } from "../picture/looks.js";
 import { type Attributes, box, element, line, short, words } from "../picture/svg.js";
 import { ink, limitColour, paper, softInk } from "../style.js";
 import { outlineOf } from "./outline.js";
@@ -33,7 +34,6 @@ const hiddenEdge = { "stroke-dasharray": "2 1.5", "stroke-width": 0.8, stroke: i
 
 /** From metres to pixels. */
 type Axis = (metres: number) => number;
-type Way = readonly [x: number, y: number];
 
 /** The plan, its upper left corner at 0, 0; `left` of it is kept free for a dimension. */
 export function planView(scene: Scene, cut: Cut): View {
@@ -91,7 +91,7 @@ export function planView(scene: Scene, cut: Cut): View {
   const middle = (a: number, b: number) => (a + b) / 2;
   const off = (height: number) => Math.abs(height - 0.66 * die.length);
   /** The middle of a wire of a part, of that whose number has the shortest way. */
-  const onWire = (part: DrawnPart, side: 1 | -1): Way | undefined => {
+  const onWire = (part: DrawnPart, side: 1 | -1): Point | undefined => {
     const [wire] = wires
       .filter((each) => isOf(part, each))
       .sort((a, b) => side * (b.to.x - a.to.x) || off(a.from.y) - off(b.from.y));
@@ -99,7 +99,7 @@ export function planView(scene: Scene, cut: Cut): View {
   };
   const corner = y(face.top + around);
   /** Where the number of a look points, where that is not the middle of its rightmost place. */
-  const named: Partial<Record<Look, Way>> = {
+  const named: Partial<Record<Look, Point>> = {
     box: [x(face.right + gap + 0.8 * wall), corner + 0.5 * wall * scale],
     plating: [
       x(face.right + gap + plated / 2),
@@ -109,7 +109,7 @@ export function planView(scene: Scene, cut: Cut): View {
       back: [x(die.width - (mount.back.frame ?? 0.1 * die.width) / 2), y(0.3 * die.length)],
     }),
   };
-  const centre = ({ left, right, bottom, top }: Rectangle): Way => [
+  const centre = ({ left, right, bottom, top }: Rectangle): Point => [
     x(middle(left, right)),
     y(middle(bottom, top)),
   ];
@@ -119,7 +119,7 @@ export function planView(scene: Scene, cut: Cut): View {
     const { look } = part;
     drawn.push(...(drawers[look]?.(part, lookOf(scene, look)) ?? []));
     const place = rightmost(part, die.length);
-    const inDie: Way | undefined = place && [
+    const inDie: Point | undefined = place && [
       x(place.left + 0.86 * (place.right - place.left)),
       y(middle(place.bottom, place.top)) + 1,
     ];
@@ -127,7 +127,7 @@ export function planView(scene: Scene, cut: Cut): View {
     if (!at) continue;
     const isAround = look === "box" || look === "plating";
     const leftPlace = look === "die" || named[look] ? undefined : rightmost(part, die.length, -1);
-    const left: Way | undefined = isAround
+    const left: Point | undefined = isAround
       ? [2 * x(middle(face.left, face.right)) - at[0], at[1]]
       : (onWire(part, -1) ?? (leftPlace && centre(leftPlace)));
     marks.push({ part, x: at[0], y: at[1], ...(left && { left }) });
@@ -212,10 +212,10 @@ function loadPlaces({ mount, scale }: Scene, x: Axis, y: Axis): string[] {
       }
       if (map?.kind !== "lines") return [];
       return map.lines.flatMap(({ route }, k) => {
-        const ways = route.map((at): Way => [x(dx + at.x), y(dy + at.y)]);
+        const ways = route.map((at): Point => [x(dx + at.x), y(dy + at.y)]);
         const d = ways.map(([px, py], i) => `${i ? "L" : "M"}${short(px)} ${short(py)}`).join("");
         const [first, last] = [ways[0]!, ways.at(-1)!];
-        const launch = ([cx, cy]: Way) =>
+        const launch = ([cx, cy]: Point) =>
           element("circle", { cx, cy, r: 2.5, fill: paper, stroke: limitColour });
         return [
           element("path", { d, ...style, "stroke-width": 0.9 }),
@@ -240,7 +240,7 @@ function cutLine({ along, at }: Cut, { face, gap, wall }: Scene, x: Axis, y: Axi
     "paint-order": "stroke",
   };
   /** An end at a place, its way inwards, and where its letter stands [px]. */
-  const end = (px: number, py: number, [dx, dy]: Way, [ax, ay]: Way) =>
+  const end = (px: number, py: number, [dx, dy]: Point, [ax, ay]: Point) =>
     line(px - dx / 2, py - dy / 2, px + dx, py + dy, style) +
     arrow(px - dx / 2, py - dy / 2) +
     words("A", px + ax, py + ay, letter);

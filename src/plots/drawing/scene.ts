@@ -9,6 +9,7 @@ import type { DrawnPart, Look } from "../../mount/thing.js";
 import { bondFeet } from "../../mount/things/edges.js";
 import { dieNames, faceOfDie, levelsOf } from "../../mount/things/stack.js";
 import { elementLooks } from "../elements.js";
+import type { Point } from "../picture/looks.js";
 import { type Attributes, box, element, line, words } from "../picture/svg.js";
 import { colours, hatchInk, ink, paper, softInk } from "../style.js";
 
@@ -95,10 +96,7 @@ export const isOf = (
 ) => wire !== undefined && each.die === die && each.group === wire.group;
 
 /** Parts from the lowest die up; what joins two dies comes after the upper one. */
-export function fromBelow({
-  levels,
-  parts,
-}: Pick<Scene, "levels" | "parts">): readonly DrawnPart[] {
+export function fromBelow({ levels, parts }: Scene): readonly DrawnPart[] {
   const level = ({ die = ownDie, below }: DrawnPart) => levels.get(below ?? die)!;
   return [...parts].sort((a, b) => level(a) - level(b));
 }
@@ -155,8 +153,8 @@ export function lookOf({ id, painted }: Scene, look: Look): Attributes {
   const { fill, stroke, hatched } = looks[look];
   const paint = painted?.[look];
   if (paint !== undefined) {
-    const isWire = look === "wire";
-    return { fill: isWire ? "none" : paint, stroke: isWire ? paint : stroke, "stroke-width": 0.8 };
+    const wire = { fill: "none", stroke: paint };
+    return { ...(look === "wire" ? wire : { fill: paint, stroke }), "stroke-width": 0.8 };
   }
   return {
     fill: hatched ? `url(#${id}-${look})` : fill,
@@ -221,13 +219,11 @@ export function markColumns(
   return drawn.join("");
 }
 
-type Place = readonly [x: number, y: number];
-
 /** A line from a place of a part to its number. */
 export interface Leader {
   readonly part: DrawnPart;
-  readonly from: Place;
-  readonly to: Place;
+  readonly from: Point;
+  readonly to: Point;
 }
 
 /**
@@ -239,12 +235,10 @@ export function leaders(
   { left, right, top, bottom }: Columns,
 ): readonly Leader[] {
   const middle = (left + right) / 2;
-  const column = (x: number, own: readonly { readonly mark: Mark; readonly from: Place }[]) => {
+  const column = (x: number, own: readonly { readonly mark: Mark; readonly from: Point }[]) => {
     const sorted = [...own].sort((a, b) => a.from[1] - b.from[1] || b.from[0] - a.from[0]);
-    const levels = levelsFor(
-      sorted.map(({ from }) => from[1]),
-      [top, bottom],
-    );
+    const wanted = sorted.map(({ from }) => from[1]);
+    const levels = levelsFor(wanted, [top, bottom]);
     const to = levels.map((level): [number, number] => [x, level]);
     for (let moved = true; moved; ) {
       moved = false;
@@ -294,8 +288,8 @@ function levelsFor(
   return levels;
 }
 
-export function cross(a: Place, b: Place, c: Place, d: Place): boolean {
-  const side = (p: Place, q: Place, r: Place) =>
+export function cross(a: Point, b: Point, c: Point, d: Point): boolean {
+  const side = (p: Point, q: Point, r: Point) =>
     (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
   return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }

@@ -87,14 +87,12 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
     }),
   ];
   const { shapes, annotations } = limitAt("x", limit);
+  const names = rows.map(({ row }) => row);
   return {
     data: [...bars, ...(sum ?? [])],
     layout: layout(options.title ?? `${nominal.name} against its limit`, {
       xaxis: axis("rise above the stage (mK)", { range: [0, 1.22 * highest] }),
-      yaxis: rowAxis(
-        "case",
-        rows.map(({ row }) => row),
-      ),
+      yaxis: rowAxis("case", names),
       barmode: "stack",
       height: 200 + 50 * rows.length,
       legend: { orientation: "h", y: -0.35, traceorder: "reversed" },

@@ -29,13 +29,8 @@ export function legendOf(
   if (layout.legend?.traceorder?.includes("reversed")) named.reverse();
   const legendTitle = plainWords(layout.legend?.title?.text ?? "");
   const line = size * lineHeight;
-  const column =
-    widest(
-      named.flatMap(({ lines }) => lines),
-      size,
-    ) +
-    legendIndent +
-    16;
+  const texts = named.flatMap(({ lines }) => lines);
+  const column = widest(texts, size) + legendIndent + 16;
   const columns = Math.max(1, Math.floor((width - 16) / column));
   let y = top + (legendTitle ? line + 4 : 0);
   const rows = Array.from({ length: Math.ceil(named.length / columns) }, (_, r) => {
