@@ -96,7 +96,8 @@ export const isOf = (
 ) => wire !== undefined && each.die === die && each.group === wire.group;
 
 /** Parts from the lowest die up; what joins two dies comes after the upper one. */
-export function fromBelow({ levels, parts }: Scene): readonly DrawnPart[] {
+export function fromBelow(scene: Pick<Scene, "levels" | "parts">): readonly DrawnPart[] {
+  const { levels, parts } = scene;
   const level = ({ die = ownDie, below }: DrawnPart) => levels.get(below ?? die)!;
   return [...parts].sort((a, b) => level(a) - level(b));
 }
