@@ -96,7 +96,8 @@ export class Elimination {
     rest.forEach((pivot, p) => {
       take(pivot, steps.length + p, rest.length - 1 - p);
     });
-    this.around = steps.map(({ around }) => new Int32Array(around));
+    const inOrder = (a: number, b: number) => this.turns[a]! - this.turns[b]!;
+    this.around = steps.map(({ around }) => new Int32Array(around).sort(inOrder));
     this.restAt = this.starts[steps.length]!;
     this.couplings = this.starts[size]! - couplingsAt;
     this.scales = new Float64Array(size);

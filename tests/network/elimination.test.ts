@@ -152,6 +152,90 @@ test("A clique is all its pairs, in whatever order they are eliminated, overlapp
   );
 });
 
+test("A body's symmetric columns, and nodes that come before it, agree with dense elimination.", () => {
+  const cases = fc.integer({ min: 17, max: 30 }).chain((contacts) =>
+    fc.record({
+      contacts: fc.constant(contacts),
+      // Nodes outside the body, each linked to some of its contacts and to the box.
+      outside: fc.array(fc.uniqueArray(fc.nat(contacts - 1), { maxLength: 4 }), { maxLength: 6 }),
+      linked: fc.array(fc.tuple(fc.nat(contacts - 1), fc.nat(contacts - 1)), { maxLength: 3 }),
+      shuffle: fc.nat(1000),
+    }),
+  );
+  fc.assert(
+    fc.property(cases, ({ contacts, outside, linked, shuffle }) => {
+      const size = contacts + outside.length + 1;
+      // Nodes in an order of their own, so that contacts are neither first nor last.
+      const names = Array.from({ length: size }, (_, i) => i).sort(
+        (a, b) => ((a * 7919 + shuffle) % 104729) - ((b * 7919 + shuffle) % 104729),
+      );
+      const box = size - 1;
+      const slope = (i: number) => 0.2 + ((5 * i) % 9);
+      const couplings: (readonly [number, number, number])[] = [];
+      for (let i = 0; i < contacts; i++) {
+        for (let j = 0; j < i; j++) {
+          const entry = 0.1 + ((i * j) % 7);
+          couplings.push([i, j, entry * slope(j)], [j, i, entry * slope(i)]);
+        }
+        couplings.push([box, i, 1 + (i % 3)], [i, box, 2 - (i % 2)]);
+      }
+      const pairs = linked.filter(([a, b]) => a !== b).map(([a, b]) => [a, b] as const);
+      outside.forEach((these, k) => {
+        for (const node of [...these, box]) pairs.push([contacts + k, node]);
+      });
+      for (const [a, b] of pairs) couplings.push([a, b, 0.3 + (a % 4)], [b, a, 0.7 + (b % 5)]);
+      for (let i = 0; i < contacts; i++) pairs.push([i, box]);
+      const sums = Array.from({ length: size }, (_, i) => (i === box ? 2 : 0.01 * (i % 4)));
+      const right = Array.from({ length: size }, (_, i) => Math.sin(i));
+      const matrix = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+      for (const [i, sum] of sums.entries()) matrix[i]![i]! += sum;
+      for (const [row, column, value] of couplings) {
+        matrix[row]![column]! -= value;
+        matrix[column]![column]! += value;
+      }
+      const at = (i: number) => names[i]!;
+      const elimination = new Elimination(
+        size,
+        pairs.map(([a, b]) => [at(a), at(b)]),
+        size,
+        2 * size,
+        0,
+        [Array.from({ length: contacts }, (_, i) => at(i))],
+      );
+      const numbers = new Float64Array(2 * size + elimination.couplings);
+      for (let i = 0; i < size; i++) {
+        numbers[at(i)] = right[i]!;
+        numbers[size + at(i)] = sums[i]!;
+        if (i < contacts) elimination.scales[at(i)] = slope(i);
+      }
+      for (const [row, column, value] of couplings) {
+        numbers[elimination.position(at(row), at(column))]! += value;
+      }
+      expect(elimination.solve(numbers)).toBe(-1);
+      const expectSolved = (expected: readonly number[]) => {
+        for (const [i, x] of expected.entries()) {
+          expect(Math.abs(numbers[at(i)]! - x)).toBeLessThan(1e-9 * (1 + Math.abs(x)));
+        }
+      };
+      expectSolved(denseSolve(matrix, right));
+      for (const transposed of [false, true]) {
+        right.forEach((value, i) => {
+          numbers[at(i)] = value - 0.2;
+        });
+        elimination.solveAgain(numbers, transposed);
+        const other = transposed ? matrix[0]!.map((_, j) => matrix.map((row) => row[j]!)) : matrix;
+        expectSolved(
+          denseSolve(
+            other,
+            right.map((value) => value - 0.2),
+          ),
+        );
+      }
+    }),
+    { seed: 3, numRuns: 300 },
+  );
+});
+
 test("Two nodes coupled 1e30 times more strongly than they are held keep all their digits.", () => {
   // Both rise by the load over what leads out: 1 W over 1 W/K.
   const { x } = sparseSolve(
