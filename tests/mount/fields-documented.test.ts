@@ -77,6 +77,7 @@ const unitsIn = (comment: string) =>
 /** Fields whose comment has another unit than their reader, and why. */
 const others: Readonly<Record<string, string>> = {
   "loads.0.lineLoss": "decibels are a pure number",
+  "loads.0.lines.0.lineLoss": "decibels are a pure number",
   "pads.coupling.coefficient": "its unit has the exponent that stands beside it",
 };
 
