@@ -23,6 +23,7 @@ import {
   tileAt,
   tilesOf,
 } from "./face-contacts.js";
+import { type FlightSpace, flightSpace } from "./flight-space.js";
 import { type Flown, nothingFlown, type Targets } from "./flown.js";
 import {
   type Source,
@@ -31,7 +32,6 @@ import {
   startFromTile,
   tileDimensions,
 } from "./starts.js";
-import type { FlightSpace } from "./trace.js";
 import { Trails } from "./trails.js";
 
 /** How many there are: enough to tell a standard error to a fifth. */
@@ -73,7 +73,7 @@ export class FlightPaths {
     spacing: number,
     seed: number,
   ) {
-    this.#space = { box, grid, lookup: lookupOf(box, zones), spacing };
+    this.#space = flightSpace(box, lookupOf(box, zones), grid, spacing);
     this.#zones = zones;
     this.#bands = bands;
     this.#seed = seed;

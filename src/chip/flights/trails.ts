@@ -6,18 +6,10 @@
  */
 import type { Random } from "../../numerics/random.js";
 import { tileAt } from "./face-contacts.js";
+import type { FlightSpace } from "./flight-space.js";
 import type { Flown, Targets } from "./flown.js";
-import {
-  type FlightSpace,
-  type Legs,
-  legsOf,
-  type Marks,
-  marksOf,
-  type Rays,
-  raysOf,
-  readyRays,
-  trace,
-} from "./trace.js";
+import { type Legs, legsOf, type Marks, marksOf, type Rays, raysOf, readyRays } from "./rays.js";
+import { trace } from "./trace.js";
 
 /** From where phonons are followed. */
 export interface Following {
