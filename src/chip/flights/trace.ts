@@ -87,8 +87,9 @@ export function trace(
       while (marked.length - mark < mostMarks + spareMarks) marked = marks.cells = doubled(marked);
       const room = Math.floor((marked.length - mark) / mostMarks);
       const bound = Math.min(mostFlights, flights + room) | 0;
-      while (flights < bound) {
-        flights = (flights + 1) | 0;
+      let left = (bound - flights) | 0;
+      while (left > 0) {
+        left = (left - 1) | 0;
         const toX = (width * farX - x) * ix;
         const toY = (length * farY - y) * iy;
         const toZ = (thickness * farZ - z) * iz;
@@ -170,14 +171,14 @@ export function trace(
         let face = 0;
         let across = x;
         let along = z;
-        if (axis === 2) {
-          face = (4 + farZ) | 0;
-          along = y;
-        } else if (axis === 0) {
+        if (axis === 0) {
           face = farX;
           across = y;
-        } else {
+        } else if (axis === 1) {
           face = (2 + farY) | 0;
+        } else {
+          face = (4 + farZ) | 0;
+          along = y;
         }
         const record = face << 2;
         const listed = numbers[record]!;
@@ -215,18 +216,18 @@ export function trace(
           s2 = (((s2 << 21) | (s2 >>> 11)) + drawn) | 0;
         }
         if (drawn < limit) {
-          if (axis === 2) {
-            dz = -dz;
-            iz = -iz;
-            farZ ^= 1;
-          } else if (axis === 0) {
+          if (axis === 0) {
             dx = -dx;
             ix = -ix;
             farX ^= 1;
-          } else {
+          } else if (axis === 1) {
             dy = -dy;
             iy = -iy;
             farY ^= 1;
+          } else {
+            dz = -dz;
+            iz = -iz;
+            farZ ^= 1;
           }
           if (taken >= 0) {
             zone = taken;
@@ -291,6 +292,7 @@ export function trace(
           break;
         }
       }
+      flights = bound - left;
     }
     states[at] = x;
     states[at + 1] = y;
