@@ -85,13 +85,8 @@ export function kindsAlong(path: readonly { readonly name: string }[]): readonly
 }
 
 /** What the elements of a kind drop on a main path together [mK]. */
-export function dropOf(
-  path: readonly { readonly name: string; readonly drop: number }[],
-  wanted: ElementKind,
-): number {
+export function dropsOf(path: readonly { readonly name: string; readonly drop: number }[]) {
   const kinds = kindsAlong(path);
-  return path.reduce(
-    (sum, { drop }, i) => sum + (kinds[i] === wanted ? 1e3 * Math.max(0, drop) : 0),
-    0,
-  );
+  return (wanted: ElementKind) =>
+    path.reduce((sum, { drop }, i) => sum + (kinds[i] === wanted ? 1e3 * Math.max(0, drop) : 0), 0);
 }

@@ -94,17 +94,22 @@ function uncertain<Q extends number | string>(
   const bound = above === undefined ? {} : { above };
   return {
     read(written, at, visit) {
-      const of = { field: at, unit, whole: false };
-      if (!isSpread(written)) return told({ ...of, value: read(written, at) }, visit);
+      if (!isSpread(written)) return told(read(written, at), at, unit, visit);
       const distribution = distributionOf(written, (end, key) => read(end, `${at}.${key}`), at);
-      return told({ ...of, value: distribution.median, distribution, ...bound }, visit);
+      return told(distribution.median, at, unit, visit, { distribution, ...bound });
     },
   };
 }
 
-function told<V>(number: ReadNumber, visit: Visitor | undefined) {
-  visit?.(number);
-  return number.value as Plain<V>;
+function told<V>(
+  value: number,
+  field: string,
+  unit: string,
+  visit: Visitor | undefined,
+  more?: Partial<ReadNumber>,
+) {
+  visit?.({ field, unit, whole: false, value, ...more });
+  return value as Plain<V>;
 }
 
 /** A quantity greater than zero, or a spread of it. */
@@ -165,8 +170,7 @@ export function exactNumber(
   whole = false,
 ): Field<number> {
   return {
-    read: (written, at, visit) =>
-      told({ field: at, unit: "", whole, value: within(written, at, words, fits) }, visit),
+    read: (written, at, visit) => told(within(written, at, words, fits), at, "", visit, { whole }),
   };
 }
 
@@ -177,8 +181,7 @@ function within(value: unknown, at: string, words: string, fits: (x: number) => 
 
 /** How many: a whole number of one or more. */
 export const count: Field<number> = {
-  read: (written, field, visit) =>
-    told({ field, unit: "", whole: true, value: wholeNumber(field, written) }, visit),
+  read: (written, at, visit) => told(wholeNumber(at, written), at, "", visit, { whole: true }),
 };
 
 /** A number above zero, or a spread of it. */

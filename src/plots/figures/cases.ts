@@ -6,7 +6,7 @@ import type { Confidence } from "../../design/confidence/confidence.js";
 import type { Budget } from "../../mount/budget-result.js";
 import { FieldError } from "../../units/errors.js";
 import { formatRise } from "../../units/format.js";
-import { dropOf, type ElementKind, elementLooks } from "../elements.js";
+import { dropsOf, type ElementKind, elementLooks } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import {
   barEnd,
@@ -53,15 +53,16 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
   if (far) throw new FieldError("cases", "a steady state in each case", far.row);
   const limit = limitAbove(nominal.limit, nominal.stage);
   const highest = Math.max(...rows.map(({ rise }) => 1e3 * rise), limit ?? 0);
+  const drops = budgets.map(({ budget }) => dropsOf(budget.mainPath));
   // The stage is at the left, so what is nearest to it is drawn first.
   const kinds = (Object.keys(elementLooks) as ElementKind[])
     .reverse()
-    .filter((kind) => budgets.some(({ budget }) => dropOf(budget.mainPath, kind) > 5e-4 * highest));
+    .filter((kind) => drops.some((of) => of(kind) > 5e-4 * highest));
   const ends = budgets.map(() => 0);
   const labels: object[] = [];
   const bars = kinds.map((kind) => {
-    const lengths = budgets.map(({ budget, row }, b) => {
-      const drop = dropOf(budget.mainPath, kind);
+    const lengths = budgets.map(({ row }, b) => {
+      const drop = drops[b]!(kind);
       if (drop > leastNamed * highest)
         labels.push(
           note(formatRise(drop / 1e3), {
@@ -106,8 +107,8 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
     alt:
       `Rise of the hottest point${limit === undefined ? "" : `, limit ${formatRise(limit / 1e3)}`}: ` +
       `${listed(rows, ({ row, rise }) => `${row} ${formatRise(rise)}`)}. Nominal drops: ${listed(
-        [...kinds].reverse().filter((kind) => dropOf(nominal.mainPath, kind) > 0),
-        (kind) => `${elementLooks[kind].label} ${formatRise(dropOf(nominal.mainPath, kind) / 1e3)}`,
+        [...kinds].reverse().filter((kind) => drops[0]!(kind) > 0),
+        (kind) => `${elementLooks[kind].label} ${formatRise(drops[0]!(kind) / 1e3)}`,
       )}.`,
   };
 }

@@ -3,7 +3,7 @@
  * @module
  */
 import type { Budget } from "../../mount/budget-result.js";
-import { dropOf, type ElementKind, elementLooks } from "../elements.js";
+import { dropsOf, type ElementKind, elementLooks } from "../elements.js";
 import type { Figure, FigureOptions } from "../figure.js";
 import { barEnd, dropBars, limitAt, listed, rowAxis } from "../figure-parts.js";
 import { axis, ink, layout, paper } from "../style.js";
@@ -29,10 +29,11 @@ export function mountsFigure(
   const longest = 1e3 * Math.min(options.longest ?? most, most);
   const names = budgets.map(({ name }) => name);
   const left = budgets.map(() => longest);
+  const drops = budgets.map(({ mainPath }) => dropsOf(mainPath));
   // From the stage up: what lies nearest to it is drawn first.
   const bars = [...drawnKinds].reverse().map((kind) => {
-    const lengths = budgets.map(({ mainPath }, b) => {
-      const shown = Math.min(dropOf(mainPath, kind), left[b]!);
+    const lengths = budgets.map((_, b) => {
+      const shown = Math.min(drops[b]!(kind), left[b]!);
       left[b]! -= shown;
       return shown;
     });
