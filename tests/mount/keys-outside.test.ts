@@ -33,10 +33,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
     "bonds clamps glue back patches path",
     "Layers and patches of contacts and looks of drawings bear the names of what is commonly there; a path is shared by bonds.",
   ],
-  "mount/assemble.ts": [
-    "bonds patches",
-    "It passes on these layers and what a path is shared by.",
-  ],
+  "mount/assemble.ts": ["bonds patches", "It passes on these layers and what a path is shared by."],
   "mount/on-die.ts": [
     "pads padGroups ring bonds bondGroups clamps glue back patches bodies",
     "It says which keys belong to a die, so that no thing needs to know on which it is.",
