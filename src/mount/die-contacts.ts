@@ -32,11 +32,16 @@ export function contactsOf(groups: readonly ContactGroup[]) {
   );
 }
 
-/** A die of flights. @param cells - along the longer side of its temperature map */
+/**
+ * A die of flights.
+ * @param cells - along the longer side of its temperature map
+ * @param oneRayOf - of how many phonons one is flown
+ */
 export function flightOptions(
   { die: { width, length, thickness, bulkLength, rays } }: PlainMount,
   { front, back, sides }: FaceShares,
   cells: number,
+  oneRayOf = 1,
 ): FlightOptions {
   return {
     width,
@@ -45,6 +50,7 @@ export function flightOptions(
     specularity: { front, back, left: sides, right: sides, lower: sides, upper: sides },
     ...(bulkLength !== undefined && { bulkLength }),
     ...(rays !== undefined && { rays }),
+    ...(oneRayOf !== 1 && { oneRayOf }),
     cells,
   };
 }

@@ -28,6 +28,9 @@ export class Dies {
   readonly #paths = new Map<string, FlightPaths>();
   #networks: readonly SteadyNetwork[] = [];
 
+  /** @param oneRayOf - of how many phonons of a die of flights one is flown */
+  constructor(readonly oneRayOf = 1) {}
+
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
     const known = this.#networks.find((network) => network.updateValues(description));
@@ -72,7 +75,7 @@ export class Dies {
     faces: FaceShares,
     cells = mount.die.cells ?? 32,
   ): Flights {
-    const options = flightOptions(mount, faces, cells);
+    const options = flightOptions(mount, faces, cells, this.oneRayOf);
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);

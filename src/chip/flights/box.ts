@@ -49,6 +49,8 @@ export interface FlightOptions extends DieBoxOptions {
    * would take very many flights.
    */
   readonly rays?: number;
+  /** Flies one of so many of these, 8192 at least; all when absent. */
+  readonly oneRayOf?: number;
   /** Seed of the random numbers, 1 when absent. */
   readonly seed?: number;
 }

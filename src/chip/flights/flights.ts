@@ -36,6 +36,8 @@ import { type Source, type SourceDepth, sourceOf } from "./starts.js";
 
 const usualRays = 2 ** 16;
 const fewestRays = 2 ** 11;
+/** Where one of many is flown: below it those from the contacts take most of the time. */
+const fewestOfMany = 2 ** 13;
 /** That leave a tile in a band, in the mean of all shards together. */
 const fewestOfTile = 64;
 /** Flights after which fewer rays must do: some ten seconds. */
@@ -133,7 +135,9 @@ export class Flights implements CondensedDie<FlightBody> {
     }
     const affordable = Math.max(fewestRays, mostFlightsOfAll / mean);
     const powerOf2 = (count: number) => 2 ** Math.max(0, Math.floor(Math.log2(count)));
-    const ofShard = powerOf2((options.rays ?? Math.min(usualRays, affordable)) / shardCount);
+    const all = options.rays ?? Math.min(usualRays, affordable);
+    const some = Math.max(all / (options.oneRayOf ?? 1), Math.min(all, fewestOfMany));
+    const ofShard = powerOf2(some / shardCount);
     this.rays = shardCount * ofShard;
     this.raysOfTile = shardCount * Math.max(2, powerOf2(ofShard / 4 / this.tiles.length));
     this.#exchangeTiles = {
@@ -145,7 +149,8 @@ export class Flights implements CondensedDie<FlightBody> {
     this.#targets = this.#paths.targets(this.tiles, Math.ceil(1e4 + mostOfMean * mean));
     const { isMoving } = this.#targets;
     const least = Math.min(...areas.filter((_, t) => isMoving[t] === 1));
-    const fewest = (fewestOfTile * this.#paths.bandArea) / least / leavesOfBand;
+    const ofTile = fewestOfTile / (options.oneRayOf ?? 1);
+    const fewest = (ofTile * this.#paths.bandArea) / least / leavesOfBand;
     const wanted = Math.max(this.rays / 8, Number.isFinite(least) ? fewest : 0);
     this.#ofBands = 2 ** Math.ceil(Math.log2(wanted / shardCount));
   }

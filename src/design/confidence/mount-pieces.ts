@@ -4,9 +4,10 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import type { PlacedPath, Structure } from "../../mount/assemble.js";
+import type { DieInMount, PlacedPath, Structure } from "../../mount/assemble.js";
 import { watch } from "../../mount/cells.js";
 import { dieSquare, isResolved } from "../../mount/things/die.js";
+import { faceShares } from "../../mount/things/finish.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { stageModel } from "../../mount/things/stage.js";
 import type { Inputs, Sample } from "./uncertain-inputs.js";
@@ -29,7 +30,7 @@ export interface ConductorPiece extends AnyPiece {
 /** One piece. */
 export type Piece =
   | ConductorPiece
-  | (AnyPiece & { readonly kind: "load" | "warm end" | "stage" | "limit" });
+  | (AnyPiece & { readonly kind: "load" | "warm end" | "stage" | "limit" | "box of flights" });
 
 /** Every piece of a mount. */
 export function piecesOf(structure: Structure): readonly Piece[] {
@@ -62,6 +63,7 @@ export function piecesOf(structure: Structure): readonly Piece[] {
           ...films.map((film) => conductor(film.name, (s) => film.square(s.mount, s.catalogue))),
         ]
       : []),
+    ...(die === "flights" ? dies.map(flownBox) : []),
     ...warm.flatMap((wire): Piece[] => [
       placed(wire),
       {
@@ -104,6 +106,21 @@ export function piecesOf(structure: Structure): readonly Piece[] {
   ];
 }
 
+/** What phonons of a die fly in, which no conductor holds. */
+function flownBox({ spreading: name, chip, of }: DieInMount): Piece {
+  return {
+    kind: "box of flights",
+    name,
+    ends: [chip.name, chip.name],
+    numbers({ mount, catalogue }) {
+      const { die } = of(mount);
+      const { front, back, sides } = faceShares(die, catalogue);
+      const { width, length, thickness, bulkLength = Number.POSITIVE_INFINITY } = die;
+      return [1 - front, 1 - back, 1 - sides, width, length, thickness, 1 / bulkLength];
+    },
+  };
+}
+
 /** G, and what Θ rises by from one temperature to the next. */
 export function numbersOf(conductor: Conductor, temperatures: readonly number[]): number[] {
   const numbers: number[] = [];
@@ -139,16 +156,17 @@ export function movedBy(
     piece.numbers({ mount: m, catalogue: watched }, temperatures),
   );
   const before = piece.numbers(inputs, temperatures);
-  const numbersWith = (i: number) => {
+  const movesBy = (i: number, factor: number) => {
     const values = medians.slice();
-    values[i] = 1.01 * values[i]!;
-    return piece.numbers(inputs.moving([i])(values), temperatures);
+    values[i] = factor * values[i]!;
+    const numbers = piece.numbers(inputs.moving([i])(values), temperatures);
+    return numbers.some((x, j) => Math.abs(x - before[j]!) > 1e-9 * Math.abs(before[j]!));
   };
   return list.flatMap(({ field, row }, i) => {
     const moves =
       field === undefined
-        ? rows.has(row!) &&
-          numbersWith(i).some((x, j) => Math.abs(x - before[j]!) > 1e-9 * Math.abs(before[j]!))
+        ? // One that cannot rise, such as a share of 1, may fall.
+          rows.has(row!) && (movesBy(i, 1.01) || movesBy(i, 0.99))
         : reads.has(field);
     return moves ? [i] : [];
   });

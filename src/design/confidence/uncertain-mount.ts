@@ -18,6 +18,7 @@ import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
 import { type CorrelatedInputs, type CorrelatedPair, togetherIn } from "./correlated.js";
 import { type Evaluated, evaluated, FastMount, type Formulas, unsettled } from "./fast-mount.js";
+import { thinnedDies, thinnedFactor } from "./flown-samples.js";
 import { mergedMount } from "./merged-mount.js";
 import { bondCounts, movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
 import { RangeGuard, RangeTally, type SampledRange } from "./sampled-ranges.js";
@@ -54,6 +55,8 @@ export interface MountRecipe {
   readonly moved: readonly (readonly number[])[];
   /** How the inputs enter, where they do by formulas. */
   readonly formulas?: Formulas;
+  /** Where each sample flies phonons of its own: by which its rise is multiplied. */
+  readonly flownFactor?: number;
 }
 
 /** A mount and what of it is not known exactly. */
@@ -96,7 +99,8 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
   const catalogue = options.catalogue ?? standardCatalogue();
   const plain = readMount(mount);
   const { recipe, die } = options;
-  const model = new MountModel(plain, catalogue, { ...(die && { die }) });
+  const ofDie = { ...(die && { die }) };
+  const model = new MountModel(plain, catalogue, ofDie);
   const point = model.point();
   const pieces = piecesOf(model.structure);
   const fields = fieldInputs(mount, (changed) => {
@@ -115,11 +119,19 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     ? { inputs: all, moved: recipe.moved }
     : relevant(all, pieces, seen);
   const kept = inputs.list;
+  const flies = pieces.flatMap(({ kind }, k) => (kind === "box of flights" ? moved[k]! : []));
+  const isFlownAnew = flies.length > 0;
+  const flownFactor = isFlownAnew
+    ? (recipe?.flownFactor ?? thinnedFactor(inputs, flies, ofDie))
+    : undefined;
+  const solved = isFlownAnew
+    ? new MountModel(plain, catalogue, { ...ofDie, dies: thinnedDies() })
+    : model;
   const { groups: together, pairs, warnings: exact } = togetherIn(plain, kept, catalogue.rows());
   const reach = new Reach(model);
   const guard = new RangeGuard(placedLaws(model.structure, point.conductors), reach.nodes);
   const inFull = (values: Float64Array, bonds: number | undefined) =>
-    solvedInFull(model, inputs.at(values), bonds, reach, guard);
+    solvedInFull(solved, inputs.at(values), bonds, reach, guard, flownFactor);
   const rowKeys = kept.flatMap(({ row }) => row ?? []);
   const own = plain.bonds?.count;
   const compiled = (of: MountModel, at: Inputs, known: Formulas | undefined) => {
@@ -160,7 +172,12 @@ export function uncertainMount(mount: Mount, options: UncertainMountOptions = {}
     },
     get recipe() {
       const formulas = fastWith(own)?.formulas;
-      return { rows: rowKeys, moved, ...(formulas && { formulas }) };
+      return {
+        rows: rowKeys,
+        moved,
+        ...(formulas && { formulas }),
+        ...(flownFactor !== undefined && { flownFactor }),
+      };
     },
     evaluate(values) {
       if (values.length !== kept.length) {
@@ -267,6 +284,7 @@ function solvedInFull(
   bonds: number | undefined,
   reach: Reach,
   guard: RangeGuard,
+  factor = 1,
 ): Evaluated {
   const counted = bonds === undefined ? mount : withCount(mount, bonds);
   model.take(counted, catalogue);
@@ -281,7 +299,9 @@ function solvedInFull(
   reach.add(model);
   const left = guard.left(reach.low, reach.high);
   const limit = model.limit?.(stage) ?? Number.NaN;
-  return evaluated(model.temperature(model.chip), stage, limit, left);
+  const found = model.temperature(model.chip);
+  const chip = factor === 1 ? found : stage + factor * (found - stage);
+  return evaluated(chip, stage, limit, left);
 }
 
 /** The mount, and a count of the samples that leave ranges, of all that are asked of it from now on. */

@@ -10,7 +10,6 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { CatalogueChoice } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";
-import { flownError } from "../../mount/die-models.js";
 import type { Mount } from "../../mount/mount.js";
 import { provenanceLater } from "../../mount/numbers.js";
 import { readMount } from "../../mount/read.js";
@@ -19,6 +18,7 @@ import { FieldError } from "../../units/errors.js";
 import { roomToCount } from "../sizing/size.js";
 import { Confidence } from "./confidence.js";
 import { ConfidentSizing } from "./confident-sizing.js";
+import { sharedError } from "./flown-samples.js";
 import { defaultRunner } from "./pool.js";
 import { fewestWith, type QuickSearch, searchedQuickly } from "./quick-search.js";
 import { type OutsideOptions, RangeTally } from "./sampled-ranges.js";
@@ -186,6 +186,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions) {
   const job: SampleJob = { mount, catalogue: catalogue.origin, recipe, seed, together };
   let known: Levels | undefined;
   let error: number | undefined;
+  const isThinned = recipe.flownFactor !== undefined;
   return {
     compiled,
     job,
@@ -200,7 +201,7 @@ export function samplingOf(mount: Mount, options: ConfidenceOptions) {
     levels: both ? () => (known ??= levelsOf(job, inputs, ranges, catalogue)) : undefined,
     provenance: provenanceLater(mount, catalogue),
     /** Standard error of the rise by the chance of flights, in parts of it. */
-    flown: () => (error ??= flownError(readMount(mount), catalogue)),
+    flown: () => (error ??= sharedError(readMount(mount), catalogue, isThinned)),
   };
 }
 
