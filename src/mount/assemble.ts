@@ -137,9 +137,9 @@ const hottestPlace = {
   "one node": "",
 };
 
-/** Which model of the die a mount is solved with: the 2-D one when nothing is said. */
+/** Which model of the die a mount is solved with. */
 export function dieModel({ die }: PlainMount): DieModel {
-  return die.model ?? "sheet";
+  return die.model;
 }
 
 /** The groups of contacts of a mount, laid out. @throws FieldError naming what does not fit */

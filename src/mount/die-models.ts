@@ -7,10 +7,12 @@ import { areaOf } from "../chip/grid.js";
 import { plateMeanFreePath } from "../materials/phonons.js";
 import type { Catalogue } from "../materials/types.js";
 import { formatNumber, formatQuantity, formatRise } from "../units/format.js";
+import { writtenOf } from "./as-written.js";
 import { contactsOf } from "./die-contacts.js";
+import { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
-import type { PlainMount } from "./mount.js";
-import { meanSpeed } from "./things/die.js";
+import type { Mount, PlainMount } from "./mount.js";
+import { meanSpeed, usualModel } from "./things/die.js";
 import { plateSpecularity } from "./things/finish.js";
 
 /** How far phonons fly, and what that says of the models of the die. */
@@ -23,6 +25,8 @@ export interface DieModels {
   readonly overContact: number;
   /** Over the distance between the nearest contacts' middles; absent where there is one contact. */
   readonly overPitch?: number;
+  /** Why the one that was taken was; absent where `die.model` says which. */
+  readonly since?: string;
   /** The one to trust: a sheet where phonons scatter several times over the smallest of these. */
   readonly trusted: "sheet" | "flights";
   /** Rise of the chip by the other model that tells every place, where it was asked [K]. */
@@ -50,12 +54,12 @@ const mostFlown = 1 / 3;
 
 /** @param otherRise - of the chip in the other model that tells every place [K] */
 export function dieModels(point: OperatingPoint, otherRise?: number): DieModels | undefined {
-  const { mount, catalogue, contacts, chip } = point;
+  const { mount, catalogue, structure, contacts, chip } = point;
   if (!point.die) return undefined;
-  const { width, length, thickness, meanFreePath: given } = mount.die;
+  const { width, length, thickness, meanFreePath: own } = mount.die;
   const side = Math.min(width, length);
   const specularity = plateSpecularity(mount.die, catalogue);
-  const meanFreePath = given ?? plateMeanFreePath({ thickness, width: side, specularity });
+  const meanFreePath = own ?? plateMeanFreePath({ thickness, width: side, specularity });
   const areas = contactsOf(contacts).map(({ area }) => ("left" in area ? [area] : area));
   const sizes = areas.map((pieces) =>
     Math.sqrt(pieces.reduce((sum, piece) => sum + areaOf(piece), 0)),
@@ -73,6 +77,8 @@ export function dieModels(point: OperatingPoint, otherRise?: number): DieModels 
     }
   });
   const contact = Math.min(...sizes);
+  const given = (writtenOf(mount).written as Partial<Mount>).die?.model;
+  const [usual, since] = usualModel(mount);
   const { condensed, body } = point.die;
   const smallest = Math.min(side, contact, pitch);
   return {
@@ -80,6 +86,7 @@ export function dieModels(point: OperatingPoint, otherRise?: number): DieModels 
     overDie: meanFreePath / side,
     overContact: meanFreePath / contact,
     ...(Number.isFinite(pitch) && { overPitch: meanFreePath / pitch }),
+    ...(given === undefined && usual === structure.die && { since }),
     trusted: meanFreePath > mostFlown * smallest ? "flights" : "sheet",
     ...(otherRise !== undefined && { otherRise }),
     ...(condensed instanceof Flights && { flown: flownIn(point, body as FlightBody, chip) }),
@@ -114,10 +121,11 @@ function flownIn(
 /**
  * Standard error of the rise of a mount's chip by the chance of its flights, in parts of the rise; 0 for
  * another model of the die.
+ * @param dies - kept from other models of the same die
  */
-export function flownError(mount: PlainMount, catalogue: Catalogue): number {
+export function flownError(mount: PlainMount, catalogue: Catalogue, dies = new Dies()): number {
   if (mount.die.model !== "flights") return 0;
-  const point = new MountModel(mount, catalogue).point();
+  const point = new MountModel(mount, catalogue, { dies }).point();
   const { condensed, body } = point.die!;
   if (!(condensed instanceof Flights)) return 0;
   return flownIn(point, body as FlightBody, point.chip).error / (point.chip - point.stage);
@@ -125,7 +133,8 @@ export function flownError(mount: PlainMount, catalogue: Catalogue): number {
 
 /** In words, for the notes of a budget. */
 export function dieModelWords(models: DieModels, rise: number): string {
-  const { meanFreePath, overDie, overContact, overPitch, trusted, otherRise, flown } = models;
+  const { meanFreePath, overDie, overContact, overPitch, since, trusted, otherRise, flown } =
+    models;
   const times = (ratio: number) => `${formatNumber(ratio, 2)} times`;
   const lengths =
     `${formatQuantity(meanFreePath, "m")}, is ${times(overDie)} the die's side, ` +
@@ -136,10 +145,12 @@ export function dieModelWords(models: DieModels, rise: number): string {
       ? ""
       : ` The ${flown ? "sheet" : "flights"} would give ${formatRise(otherRise)} in place of ` +
         `${formatRise(rise)}.`;
+  const taken =
+    since === undefined ? "" : `${flown ? "Flights were" : "A sheet was"} taken, since ${since}. `;
   if (!flown) {
     if (trusted === "sheet") return "";
     return (
-      `Phonons fly further than a sheet can tell: their mean free path, ${lengths}. ` +
+      `${taken}Phonons fly further than a sheet can tell: their mean free path, ${lengths}. ` +
       `The model "flights" of the die is to be trusted there.${other}`
     );
   }
@@ -150,7 +161,7 @@ export function dieModelWords(models: DieModels, rise: number): string {
         `temperature may be off by ${formatRise(flown.error)}.`
       : "";
   return (
-    `${flown.rays} phonons of each heat source were flown.${mostly} The mean free path ` +
+    `${taken}${flown.rays} phonons of each heat source were flown.${mostly} The mean free path ` +
     `of a 2-D die, ${lengths}: ${trusted === "flights" ? "flights are" : "a sheet is"} to be trusted.${other}`
   );
 }

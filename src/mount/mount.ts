@@ -21,7 +21,7 @@ import { type Box, box } from "./things/box.js";
 import { type Clamp, clamps } from "./things/clamps.js";
 import { drawnWires } from "./things/conduction.js";
 import { type Correlation, correlations } from "./things/correlations.js";
-import { type Die, die } from "./things/die.js";
+import { type Die, type DieModel, die } from "./things/die.js";
 import type { DieJoint } from "./things/die-joints.js";
 import { dies, type FurtherDie } from "./things/dies.js";
 import { type Glue, glue } from "./things/glue.js";
@@ -87,8 +87,8 @@ export interface Mount {
   readonly correlations?: readonly Correlation[];
 }
 
-/** A mount in SI: the same fields, plain numbers; spreads have become their medians. */
-export type PlainMount = Plain<Mount>;
+/** A mount in SI: the same fields, plain numbers; spreads have become their medians, and the die has its model. */
+export type PlainMount = Plain<Mount> & { readonly die: { readonly model: DieModel } };
 
 /** A thing for every key of a mount but its name: one that is missing does not compile. */
 export const things: {

@@ -25,7 +25,11 @@ const field = object<Mount>(
  * @throws FieldError or UnknownNameError naming the field, what came and what was wanted
  */
 export function readMount(mount: Mount | unknown, visit?: Visitor): PlainMount {
-  const plain = field.read(mount, "", visit);
+  const read = field.read(mount, "", visit) as PlainMount;
+  const complete = allThings.flatMap(([key, thing]) =>
+    thing.withDefaults ? [[key, thing.withDefaults(read)] as const] : [],
+  );
+  const plain: PlainMount = { ...read, ...Object.fromEntries(complete) };
   keepWriting(plain, mount, takes);
   try {
     for (const [, { rules }] of allThings) rules?.(plain);

@@ -10,7 +10,7 @@ import type { Rectangle } from "../chip/grid.js";
 import type { Conductor, HeatStore } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import { FieldError } from "../units/errors.js";
-import type { Field, Maybe } from "../units/fields.js";
+import type { Field, Maybe, Plain } from "../units/fields.js";
 
 /** One contact of a group. */
 export interface Patch {
@@ -177,6 +177,8 @@ export interface Thing<T, M> {
   readonly holds?: string;
   /** How the mount's key is read; `optional` where the mount may do without. */
   readonly field: Field<T> | Maybe<T>;
+  /** It as read, with what follows from the rest of the mount where it is not given. */
+  withDefaults?(mount: M): Plain<T>;
   /** What no single field can tell. @throws FieldError */
   rules?(mount: M): void;
   /** What it adds to the mount's structure; its numbers are read later, and for any values. */

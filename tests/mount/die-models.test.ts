@@ -38,13 +38,14 @@ describe("which model of the die fits", () => {
   it("is said where the one that was taken is not to be trusted", () => {
     expect(dieModelWords(pads(5e-5), 1e-3)).toBe("");
     expect(dieModelWords({ ...far, otherRise: 2e-3 }, 1e-3)).toBe(
-      "Phonons fly further than a sheet can tell: their mean free path, 1.00 mm, is 0.25 times the die's " +
+      "A sheet was taken, since die.finish is not given. Phonons fly further than a sheet can tell: their mean free path, 1.00 mm, is 0.25 times the die's " +
         "side, 4.1 times that of its smallest contact and 0.38 times the distance to the next. The model " +
         '"flights" of the die is to be trusted there. The flights would give 2.00 mK in place of 1.00 mK.',
     );
+    expect(dieModelWords({ ...far, since: undefined! }, 1e-3)).toMatch(/^Phonons fly further/);
     const flown = { rays: 4096, flights: 12, meanPath: 3e-3, time: 5e-7, error: 2e-6 };
-    expect(dieModelWords({ ...far, flown }, 1e-3)).toMatch(
-      /^4096 phonons .* 12 times .* 3.00 mm in 500 ns; .* off by 2.0 µK\. .* flights are to be trusted\.$/,
+    expect(dieModelWords({ ...far, flown, since: "die.finish is given" }, 1e-3)).toMatch(
+      /^Flights were taken, since die.finish is given. 4096 phonons .* 12 times .* 3.00 mm in 500 ns; .* off by 2.0 µK\. .* flights are to be trusted\.$/,
     );
   });
 

@@ -104,7 +104,7 @@ describe("a mount with a die of flights", () => {
         thermalBudget({ ...cold, loads: [{ kind: "given", power: "1 fW" }] }).warnings.join(),
       ).toMatch(/shorter than the die is thick/);
       expect(thermalBudget(flying({ model: "sheet" })).warnings).toContain(
-        'die.rays: without effect, since die.model is not "flights".',
+        'die.rays: without effect, since the model of the die is not "flights".',
       );
       expect(() => thermalBudget(flying({ thickness: "1 um" }))).toThrow(
         /die: expected one whose phonons come to a contact within some 300000 flights, or a sheet/,
@@ -145,6 +145,18 @@ describe("a mount with a die of flights", () => {
       standardCatalogue(),
     ).point();
     expect(others[1]).toBe(alone.chip - alone.stage);
+  });
+
+  it("is taken where its finish is given, and says why and what a sheet gives", () => {
+    const { model: _, ...die } = flying({ finish: { front: "polished" } }).die;
+    const own = thermalBudget({ ...flying(), die });
+    expect(own.dieModels).toMatchObject({ since: "die.finish is given", trusted: "flights" });
+    const given = thermalBudget({ ...flying(), die: { ...die, model: "flights" } });
+    expect(own.chip.rise).toBe(given.chip.rise);
+    expect(given.dieModels).not.toHaveProperty("since");
+    const sheet = thermalBudget({ ...flying(), die: { ...die, model: "sheet" } });
+    expect(own.dieModels!.otherRise).toBe(sheet.chip.rise);
+    expect(own.toText()).toMatch(/Flights were taken, since die.finish is given. 4096 phonons/);
   });
 
   it("is followed in time as one node whose steady state is the mean of its flights", () => {

@@ -101,7 +101,7 @@ function dieUnder(plain: PlainMount, film: string): string {
 /** The free path with which the die conducts as it does, where there is one for all temperatures. */
 function freePathOf(plain: PlainMount, field: string, catalogue: Catalogue): Written | undefined {
   const die = valueAt(plain, field) as PlainMount["die"] | undefined;
-  if (!die || die.meanFreePath !== undefined || die.model === "flights") return undefined;
+  if (!die || die.meanFreePath !== undefined || plain.die.model === "flights") return undefined;
   const meanFreePath = 1e-3;
   const [own, given] = [die, { ...die, meanFreePath }].map((each) =>
     dieSquare({ die: each }, catalogue),

@@ -175,7 +175,7 @@ export class HeatedMount implements FittedModel {
       if (places.includes(given)) return given;
       throw new UnknownNameError(field, "place", given, ["chip", ...places]);
     }
-    const { model = "sheet", width, length } = this.#mount.die;
+    const { model, width, length } = this.#mount.die;
     if (!isResolved(model)) {
       throw new FieldError(field, "the name of a place, for a die that is no sheet", given);
     }

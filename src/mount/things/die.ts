@@ -45,15 +45,21 @@ export interface Die {
   readonly meanFreePath?: Uncertain<Length>;
   /** Share of phonons that the faces reflect like a mirror, 0 to below 1; 0 when absent. */
   readonly specularity?: Uncertain<number>;
-  /** Finish of the faces, which tells their share where `specularity` is absent. */
+  /**
+   * Finish of the faces, which tells their share where `specularity` is absent. With it phonons fly, unless
+   * `model` says otherwise.
+   */
   readonly finish?: Finish;
   /** With `"flights"`, the length between scatterings inside the die [m]; none when absent. */
   readonly bulkLength?: Uncertain<Length>;
   /**
-   * `"sheet"` (default): the temperature of every place, with pads, clamps and glue where they are.
-   * `"two nodes"`, quick: the load is spread evenly and leaves at the edges that have bonds; the
-   * centre is the hottest point. `"one node"`: the die has one temperature. `"flights"`: phonons fly
-   * from face to face, as they do below about 1 K, and are counted; a solve takes a second or more.
+   * `"sheet"`: the temperature of every place, with pads, clamps and glue where they are. `"flights"`:
+   * the same, but phonons fly from face to face, as they do below about 1 K, and are counted; a first
+   * solve takes a second or more. `"two nodes"`, quick: the load is spread evenly and leaves at the edges
+   * that have bonds; the centre is the hottest point. `"one node"`: the die has one temperature.
+   *
+   * When absent, `"flights"` where the die has a `finish`, a `bulkLength` or `rays`, and no die of the mount
+   * a `meanFreePath`; else `"sheet"`.
    */
   readonly model?: DieModel;
   /**
@@ -68,11 +74,24 @@ export interface Die {
 /** How the die's temperature is resolved. */
 export type DieModel = "sheet" | "flights" | "two nodes" | "one node";
 
+/** The model of all dies of a mount that gives none, and why it is that. */
+export function usualModel({ die: own, dies = {} }: WithDie): readonly [DieModel, since: string] {
+  const told = (["finish", "bulkLength", "rays"] as const).find((key) => own[key] !== undefined);
+  if (told === undefined) return ["sheet", "die.finish is not given"];
+  const named = Object.entries(dies).map(([name, { die }]) => [`dies.${name}.die`, die] as const);
+  const all = [["die", own] as const, ...named];
+  const other = all.find(([, { meanFreePath }]) => meanFreePath !== undefined);
+  return other
+    ? ["sheet", `${other[0]}.meanFreePath is given`]
+    : ["flights", `die.${told} is given`];
+}
+
 /** Whether a model tells the temperature of every place of the die. */
 export const isResolved = (model: DieModel) => model === "sheet" || model === "flights";
 
 interface WithDie extends Pick<OnEdges, "bonds"> {
   readonly die: Plain<Die>;
+  readonly dies?: Readonly<Record<string, { readonly die: Pick<Plain<Die>, "meanFreePath"> }>>;
 }
 
 /** Name of the step from the hottest point of the die to where the heat leaves it. */
@@ -237,6 +256,7 @@ export const dieFields: FieldsOf<Die> = {
 
 export const die: Thing<Die, WithDie> = {
   field: object<Die>(dieFields),
+  withDefaults: (mount) => ({ ...mount.die, model: mount.die.model ?? usualModel(mount)[0] }),
   rules({ die: own }) {
     const thickest = Math.min(own.width, own.length) / 4;
     if (own.thickness > thickest) {
@@ -258,7 +278,7 @@ export const die: Thing<Die, WithDie> = {
       : []),
     ...(["bulkLength", "rays"] as const)
       .filter((field) => own.model !== "flights" && own[field] !== undefined)
-      .map((field) => `die.${field}: without effect, since die.model is not "flights".`),
+      .map((field) => `die.${field}: without effect, since the model of the die is not "flights".`),
   ],
   drawn: ({ die: own }) => [
     {

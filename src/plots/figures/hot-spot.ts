@@ -28,7 +28,7 @@ export function hotSpotFigure(
   title = "The die after the hit",
 ): Figure {
   const { grid } = course;
-  if (!grid) throw new FieldError("die.model", '"sheet" (or leave it out)', "one of few nodes");
+  if (!grid) throw new FieldError("die.model", '"sheet"', "one of few nodes in time");
   if (times.length < 1 || times.length > 4) throw new FieldError("times", "1 to 4 times", times);
   const end = course.times.at(-1)!;
   for (const time of times) {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { withField } from "../../../src/design/field.js";
-import { drawnParts } from "../../../src/mount/mount.js";
+import { allThings, drawnParts, type Mount } from "../../../src/mount/mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import {
+  catalogue,
   conductorOf,
   debye,
   itBalances,
@@ -40,6 +41,49 @@ describe("a die", () => {
   });
   itBalances(mount);
   itTouches(mount, ["clamps"]);
+
+  it("has the model that it names, or flights where it tells of its faces and no die of a free path", () => {
+    const of = (die: Partial<Mount["die"]>, more: Partial<Mount> = {}) =>
+      readMount({ ...mount, ...more, die: { ...mount.die, ...die } }).die.model;
+    const finish = { front: "polished" };
+    expect(
+      [{}, { specularity: 0.9 }, { meanFreePath: "1 mm" as const }].map((die) => of(die)),
+    ).toEqual(["sheet", "sheet", "sheet"]);
+    expect([{ finish }, { bulkLength: 1e-3 }, { rays: 512 }].map((die) => of(die))).toEqual([
+      "flights",
+      "flights",
+      "flights",
+    ]);
+    expect(of({ finish, meanFreePath: "1 mm" })).toBe("sheet");
+    for (const model of ["sheet", "flights", "two nodes", "one node"] as const) {
+      expect(of({ finish, model })).toBe(model);
+    }
+    const { model: _, ...plate } = { ...mount.die, meanFreePath: 1e-3 };
+    const more = {
+      dies: { top: { die: plate } },
+      between: [{ from: "top", to: "die", joint: { conductance: 1e-9, at: 0.1, exponent: 3 } }],
+    } as const;
+    expect(of({ finish }, more)).toBe("sheet");
+    // Read once more, it is what it was.
+    expect(readMount(readMount({ ...mount, die: { ...mount.die, finish } })).die.model).toBe(
+      "flights",
+    );
+  });
+
+  it("says what has no effect, of the model that was taken", () => {
+    const told = (die: Partial<Mount["die"]>) =>
+      allThings
+        .flatMap(
+          ([, { warnings }]) =>
+            warnings?.(readMount({ ...mount, die: { ...mount.die, ...die } }), catalogue) ?? [],
+        )
+        .filter((text) => text.includes("without effect"));
+    const words = (field: string) =>
+      `die.${field}: without effect, since the model of the die is not "flights".`;
+    expect(told({ bulkLength: 1e-3 })).toEqual([]);
+    expect(told({ bulkLength: 1e-3, model: "one node" })).toEqual([words("bulkLength")]);
+    expect(told({ rays: 512, meanFreePath: 1e-3 })).toEqual([words("rays")]);
+  });
 
   it("is a plate, at most a quarter of its shorter side thick", () => {
     expect(() => readMount(withField(mount, "die.thickness", 1e-3))).not.toThrow();
