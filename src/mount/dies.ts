@@ -4,8 +4,10 @@
  * @module
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
+import { withoutHole } from "../chip/contact.js";
 import { Flights } from "../chip/flights/flights.js";
 import { type FlightPaths, pathsOf } from "../chip/flights/shards.js";
+import type { Rectangle } from "../chip/grid.js";
 import { Sheet } from "../chip/sheet.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SteadyNetwork } from "../network/steady.js";
@@ -85,7 +87,7 @@ export class Dies {
         () => {
           // Contacts that move with their number are met by the same phonons.
           const moving = groups.filter((group) => (group.bands?.length ?? 0) > 0);
-          const bands = moving.flatMap((group) => group.bands!);
+          const bands = apart(moving.flatMap((group) => group.bands!));
           const nodes = new Set(
             moving.flatMap((group) => group.contacts.map((_, k) => contactNode(group, k))),
           );
@@ -105,6 +107,13 @@ export class Dies {
       throw inWordsOfMount(error, groups);
     }
   }
+}
+
+/** Rectangles that hold what some hold, and do not overlap: phonons leave each place as often. */
+function apart(some: readonly Rectangle[]): readonly Rectangle[] {
+  const held: Rectangle[] = [];
+  for (const each of some) held.push(...held.reduce<readonly Rectangle[]>(withoutHole, [each]));
+  return held;
 }
 
 /** A contact that does not fit, by the field of the mount that places it. */

@@ -52,22 +52,29 @@ const mostTiles = 256;
 /**
  * Contacts cut into tiles, small against the die and not much larger than it is thick, since each tile
  * reflects what it does not absorb evenly.
+ * @param isMoving - of a piece: those that move with their number are cut by themselves, so that the others are
+ * cut alike however many there are
  * @throws FieldError naming the contact: none, a name used twice, off its face, overlapping another
  */
-export function tilesOf(box: DieBox, contacts: readonly FaceContact[], field = "contacts"): Tile[] {
+export function tilesOf(
+  box: DieBox,
+  contacts: readonly FaceContact[],
+  field = "contacts",
+  isMoving: (piece: Tile) => boolean = () => false,
+): Tile[] {
   if (contacts.length === 0) {
     throw new FieldError(field, "at least one contact, or the heat has no way out", contacts);
   }
   const pieces = piecesOf(box, contacts, field);
-  let reach = 2 * box.sides[2]!;
-  const count = () =>
-    pieces.reduce((sum, { area }) => {
-      const [across, along] = cutsOf(area, reach);
-      return sum + across * along;
-    }, 0);
-  while (count() > mostTiles + pieces.length) reach *= 1.25;
-  return pieces.flatMap(({ contact, face, area }) => {
-    const [across, along] = cutsOf(area, reach);
+  const moves = pieces.map(isMoving);
+  const reaches = [false, true].map((moving) =>
+    reachOf(
+      pieces.filter((_, i) => moves[i] === moving),
+      2 * box.sides[2]!,
+    ),
+  );
+  return pieces.flatMap(({ contact, face, area }, i) => {
+    const [across, along] = cutsOf(area, reaches[Number(moves[i])]!);
     const { left, right, bottom, top } = area;
     const x = (i: number) => (i === across ? right : left + (i / across) * (right - left));
     const y = (j: number) => (j === along ? top : bottom + (j / along) * (top - bottom));
@@ -77,6 +84,18 @@ export function tilesOf(box: DieBox, contacts: readonly FaceContact[], field = "
       return { contact, face, area: tile };
     });
   });
+}
+
+/** How large tiles may be for pieces not to be cut into too many [m]. @param least - [m] */
+function reachOf(pieces: readonly Tile[], least: number): number {
+  let reach = least;
+  const count = () =>
+    pieces.reduce((sum, { area }) => {
+      const [across, along] = cutsOf(area, reach);
+      return sum + across * along;
+    }, 0);
+  while (count() > mostTiles + pieces.length) reach *= 1.25;
+  return reach;
 }
 
 function cutsOf({ left, right, bottom, top }: Rectangle, reach: number): [number, number] {

@@ -28,7 +28,7 @@ import type { Grid } from "../grid.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "../power-map.js";
 import type { DieBox, FlightOptions } from "./box.js";
 import { blackAdmittance, Exchange, type ExchangeTiles } from "./exchange.js";
-import { type FaceContact, type Tile, tileAreas, tilesOf } from "./face-contacts.js";
+import { type FaceContact, type Tile, tileAreas } from "./face-contacts.js";
 import { addFlown, type Flown, lengthsOfMarks, type Targets } from "./flown.js";
 import { type FlightPaths, flightsToCome, leavesOfBand, pathsOf, shardCount } from "./shards.js";
 import { type SmoothMap, smoothMap, standardError } from "./smooth-map.js";
@@ -124,7 +124,7 @@ export class Flights implements CondensedDie<FlightBody> {
     this.box = box;
     this.grid = grid;
     const [width, length] = [box.sides[0]!, box.sides[1]!];
-    this.tiles = tilesOf(box, contacts);
+    this.tiles = this.#paths.tiles(contacts);
     this.terminals = contacts.map(({ name }) => name);
     const areas = tileAreas(this.tiles);
     const area = areas.reduce((sum, each) => sum + each, 0);

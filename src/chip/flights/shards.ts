@@ -12,7 +12,7 @@
  */
 import { random } from "../../numerics/random.js";
 import { Sobol } from "../../numerics/sobol.js";
-import { areaOf, type Grid, type Rectangle } from "../grid.js";
+import { areaOf, type Grid, overlapOf, type Rectangle } from "../grid.js";
 import { gridOf } from "../sheet.js";
 import { DieBox, type FlightOptions } from "./box.js";
 import {
@@ -81,22 +81,28 @@ export class FlightPaths {
 
   /** Area of the bands [m²]. */
   get bandArea(): number {
-    return this.#zones.slice(0, this.#bands).reduce((sum, { area }) => sum + areaOf(area), 0);
+    return this.#ofBands.reduce((sum, { area }) => sum + areaOf(area), 0);
+  }
+
+  /** Contacts cut into tiles: those that stay as in the zones. @throws FieldError as `tilesOf` @internal */
+  tiles(contacts: readonly FaceContact[]): Tile[] {
+    return tilesOf(this.box, contacts, undefined, (tile) => isWithin(tile, this.#ofBands));
   }
 
   /** Contacts to be flown to. @internal */
   targets(tiles: readonly Tile[], mostFlights: number): Targets {
-    const bands = this.#zones.slice(0, this.#bands);
     return {
       tiles,
       lookup: lookupOf(this.box, tiles),
       faces: Int32Array.from(this.#zones, ({ face }) => face),
-      bands: bands.length,
-      isMoving: Uint8Array.from(tiles, (tile) =>
-        bands.some((band) => isWithin(tile, band)) ? 1 : 0,
-      ),
+      bands: this.#bands,
+      isMoving: Uint8Array.from(tiles, (tile) => Number(isWithin(tile, this.#ofBands))),
       mostFlights,
     };
+  }
+
+  get #ofBands(): readonly Tile[] {
+    return this.#zones.slice(0, this.#bands);
   }
 
   /**
@@ -115,7 +121,7 @@ export class FlightPaths {
         startDimensions,
         random(this.#seed, shard * streamsOfShard + streamsOfShard - 1),
       );
-      const source = bandsAsSource(this.#zones.slice(0, this.#bands));
+      const source = bandsAsSource(this.#ofBands);
       const { trails, starts } = this.#keptTrails("bands", ofBands, shard, -1, (at, count) => {
         startFromSource(this.box, source, points, at, count);
       });
@@ -128,6 +134,8 @@ export class FlightPaths {
     tiles.forEach((tile, t) => {
       if (isMoving[t] === 1) return;
       const way = this.#zones.findIndex((zone) => sameTile(zone, tile)) + 1;
+      if (way === 0)
+        throw new Error("flights: a contact is neither in a band nor where one stays.");
       const points = sobol(way);
       const write = (at: Float64Array, count: number) => {
         startFromTile(this.box, tile, points, at, 0, count);
@@ -212,15 +220,13 @@ const sameTile = (one: Tile, other: Tile) =>
   one.face === other.face &&
   (["left", "right", "bottom", "top"] as const).every((end) => one.area[end] === other.area[end]);
 
-function isWithin({ face, area }: Tile, band: Tile): boolean {
-  const slack = 1e-9 * (band.area.right - band.area.left + band.area.top - band.area.bottom);
-  return (
-    face === band.face &&
-    area.left >= band.area.left - slack &&
-    area.right <= band.area.right + slack &&
-    area.bottom >= band.area.bottom - slack &&
-    area.top <= band.area.top + slack
-  );
+/** Whether bands, which do not overlap, hold all of a tile. */
+function isWithin({ face, area }: Tile, bands: readonly Tile[]): boolean {
+  const held = bands.reduce((sum, band) => {
+    const shared = band.face === face && overlapOf(area, band.area);
+    return shared ? sum + areaOf(shared) : sum;
+  }, 0);
+  return held > (1 - 1e-6) * areaOf(area);
 }
 
 function bandsAsSource(bands: readonly Tile[]): Source {
@@ -254,9 +260,14 @@ export function pathsOf(
   const [width, length] = [box.sides[0]!, box.sides[1]!];
   const { cells = 32, cellsX, cellsY, seed = 1 } = options;
   const grid = gridOf({ width, length, cells, cellsX, cellsY }, field);
+  const ofBands = bands.map(
+    (area): Tile => ({ contact: -1, face: 5, area: box.onFace(area, 5, field) }),
+  );
   const zones = [
-    ...bands.map((area): Tile => ({ contact: -1, face: 5, area: box.onFace(area, 5, field) })),
-    ...(bands.length > 0 && contacts.length === 0 ? [] : tilesOf(box, contacts)),
+    ...ofBands,
+    ...(bands.length > 0 && contacts.length === 0
+      ? []
+      : tilesOf(box, contacts, undefined, (tile) => isWithin(tile, ofBands))),
   ];
   const area = tileAreas(zones).reduce((sum, each) => sum + each, 0);
   const { each, least, most } = flightsOfMark;

@@ -219,6 +219,15 @@ export function padBands(mount: OnEdges): readonly Rectangle[] {
   );
 }
 
+/** Rectangles along its edge that hold the pads of a group, however many there are. */
+export function groupBands(mount: Pick<OnEdges, "die">, group: PadsOnDie): readonly Rectangle[] {
+  const { length, inset = 0, edge } = group;
+  const { free, room } = freeOfEdge(mount, group);
+  return free.flatMap((piece, i) =>
+    room[i]! > 0 ? [alongSide(mount, edge!, piece, [inset, inset + length])] : [],
+  );
+}
+
 /** A piece of the die along an edge, from `start` to `end`, between two distances from the edge [m]. */
 export function alongSide(
   { die }: Pick<OnEdges, "die">,

@@ -22,6 +22,7 @@ import { type DrawnPart, rectanglesOf, type Thing } from "../thing.js";
 import {
   alongSide,
   bondsOnEach,
+  groupBands,
   type OnEdges,
   type PadsOnDie,
   padsIn,
@@ -99,6 +100,7 @@ function groupFilm({ name, places: placed }: PadsOnDie, g: number): FilmIn<WithP
     coupling: `electron-phonon coupling, pads ${name}`,
     contacts: {
       name: `pads ${name}`,
+      ...(!placed && { bands: (mount: WithPadGroups) => groupBands(mount, of(mount)) }),
       layer: "face",
       field: (k) => (placed ? `${key}.places[${k}]` : key),
       lay(mount) {

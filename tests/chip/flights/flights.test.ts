@@ -254,6 +254,26 @@ describe("contacts that move in a band", () => {
     expect(later.source(even).rise.cells).toEqual(fresh.source(even).rise.cells);
   });
 
+  it("leave those that stay cut as they were, however many tiles they take themselves", () => {
+    const thin = { ...size, thickness: 0.05, rays: 4096, specularity: 0.2 };
+    const film: FaceContact = { name: "film", area: square(3, 2.5, 3, "back") };
+    const others = [film];
+    const own = pathsOf(thin, bands, others);
+    const contacts = [...row(14).slice(0, -1), film];
+    const [reused, alone] = [
+      new Flights(thin, contacts, "die", own),
+      new Flights({ ...thin, seed: 3 }, contacts),
+    ];
+    const tiles = reused.tiles.filter(({ contact }) => contact === 14);
+    expect(tiles.map(({ area }) => area)).toEqual(own.tiles(others).map(({ area }) => area));
+    const between = (of: Flights) => of.exchange().admittance.slice(14 * 15, 14 * 15 + 14);
+    const sum = (of: Flights) => between(of).reduce((total, each) => total + each, 0);
+    expect(sum(reused) / sum(alone)).toBeGreaterThan(0.9);
+    expect(sum(reused) / sum(alone)).toBeLessThan(1.1);
+    // Without the place of what stays there is nothing to start from.
+    expect(() => new Flights(thin, contacts, "die", paths).exchange()).toThrow("neither in a band");
+  });
+
   it("that do not stand in it have phonons of their own", () => {
     const outside: readonly FaceContact[] = [{ name: "in", area: square(3, 3, 0.3) }, post];
     const paths = pathsOf(size, bands, outside);
