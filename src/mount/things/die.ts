@@ -55,8 +55,9 @@ export interface Die {
   /**
    * `"sheet"`: the temperature of every place, with pads, clamps and glue where they are. `"flights"`:
    * the same, but phonons fly from face to face, as they do below about 1 K, and are counted; a first
-   * solve takes a second or more. `"two nodes"`, quick: the load is spread evenly and leaves at the edges
-   * that have bonds; the centre is the hottest point. `"one node"`: the die has one temperature.
+   * solve takes a second or more, a chance with unknown faces a minute. `"two nodes"`, quick: the load is
+   * spread evenly and leaves at the edges that have bonds; the centre is the hottest point. `"one node"`:
+   * the die has one temperature.
    *
    * When absent, `"flights"` where the die has a `finish`, a `bulkLength` or `rays`, and no die of the mount
    * a `meanFreePath`; else `"sheet"`.
