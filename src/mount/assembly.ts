@@ -155,15 +155,11 @@ export class Assembly {
 
   protected get<T>(cell: Cell<T>): T {
     try {
-      return cell.get(this.#mount, this.#varied, this.#moved);
+      return cell.get(this.#mount, this.#varied);
     } catch (error) {
       throw inWords(error, this.#mount);
     }
   }
-
-  readonly #moved = (): void => {
-    for (const field of this.#varied) field.dependents = undefined;
-  };
 
   /** The mount as it is now, in SI. */
   get mount(): PlainMount {
@@ -247,7 +243,7 @@ export class Assembly {
 
   private forget(): void {
     this.changed();
-    this.#moved();
+    for (const field of this.#varied) field.dependents = undefined;
     for (const cell of this.#all) {
       cell.forget();
       this.#wait(cell);
@@ -336,13 +332,23 @@ export class Assembly {
 
   /** What its loads do not change, with its contacts cut as they are now. */
   #skeleton(): Skeleton {
-    const { structure, numbers, groups: whole } = this;
+    const { structure, numbers } = this;
     const { dies, paths, warm } = structure;
     const all = [...paths, ...warm];
+    const ofPaths = all.flatMap((path) => [numbers.conductor(path), numbers.count(path)]);
+    if (!this.isResolved) {
+      return this.#skeletons.of("", [...ofPaths, numbers.stage], () => {
+        const links = linksOfMount(structure, numbers);
+        const held = heldTemperatures(structure, numbers);
+        const nodes = new Set([...this.places, ...held.keys()]);
+        return { groups: new Map(), condensed: new Map(), links, nodes };
+      });
+    }
+    const { groups: whole } = this;
     const squares = [...this.squares.values()].map((cell) => this.get(cell));
     const madeOf = [
       ...whole.values(),
-      ...all.flatMap((path) => [numbers.conductor(path), numbers.count(path)]),
+      ...ofPaths,
       ...dies.map(({ name }) => this.get(this.#plates.get(name)!)),
       ...(structure.die === "flights" ? [...this.#faces.values()].map((f) => this.get(f)) : []),
       ...squares,
@@ -382,21 +388,17 @@ export class Assembly {
       const on = onPlace.get(name);
       return on === undefined ? 0 : heatOn(on, loads);
     };
-    if (!this.isResolved) {
-      const links = linksOfMount(structure, numbers);
-      const names = new Set([...this.places, ...held.keys()]);
-      const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
-      const none = new Map();
-      return { network: { nodes, links: links.links }, links, loads, dies: none, groups: none };
-    }
     const { groups, condensed: dies, links, nodes: names } = this.#skeleton();
+    const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
+    if (!this.isResolved) {
+      return { network: { nodes, links: links.links }, links, loads, dies: new Map(), groups };
+    }
     const bodies = inWordsOf(this.#mount, () =>
       [...dies].map(([name, condensed]) => {
         const body = condensed.body(numbers.dieSquare(name), this.#mapsOn(name, loads));
         return { name, condensed, body, terminals: condensed.terminals };
       }),
     );
-    const nodes = nodesFor(names, held, (name) => ({ name, load: loadOn(name) }));
     const network = { nodes, links: links.links, bodies };
     const described = new Map(bodies.map((die) => [die.name, die]));
     return { network, links, loads, die: described.get(ownDie)!, dies: described, groups };

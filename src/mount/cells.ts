@@ -40,21 +40,22 @@ export class Cell<T> {
   /**
    * The value.
    * @param varied - fields that change again and again; reads are watched when there are any
-   * @param moved - called when it has come to read other fields than before
    */
-  get(mount: PlainMount, varied: readonly VariedField[], moved: () => void): T {
+  get(mount: PlainMount, varied: readonly VariedField[]): T {
     if (this.#isMade) return this.#value!;
-    this.#value = varied.length === 0 ? this.make(mount) : this.#watched(mount, varied, moved);
+    this.#value = varied.length === 0 ? this.make(mount) : this.#watched(mount, varied);
     this.#isMade = true;
     return this.#value;
   }
 
-  #watched(mount: PlainMount, varied: readonly VariedField[], moved: () => void): T {
+  #watched(mount: PlainMount, varied: readonly VariedField[]): T {
     const known = this.#known;
     const found = known?.values.get(known.field.value);
     if (found !== undefined) return found;
     const { result, reads } = watch(mount, this.make, varied);
-    if (!this.#reads || !sameSet(reads, this.#reads)) moved();
+    if (!this.#reads || !sameSet(reads, this.#reads)) {
+      for (const field of varied) field.dependents = undefined;
+    }
     this.#reads = reads;
     const by = varied.filter(({ path }) => reads.has(path));
     if (by.length !== 1) this.#known = undefined;

@@ -67,16 +67,33 @@ export abstract class Result {
    * Gives the result a field whose value is made when it is first asked for, since not every caller asks; it
    * is listed, copied and written to JSON as any other.
    */
-  protected later<K extends keyof this>(name: K, make: () => this[K]): void {
-    const define = (how: PropertyDescriptor) =>
-      Object.defineProperty(this, name, { configurable: true, enumerable: true, ...how });
-    define({
+  protected later<K extends string & keyof this>(name: K, make: () => this[K]): void {
+    this.#later.set(name, { make });
+    Object.defineProperty(this, name, Result.#getterOf(name));
+  }
+
+  readonly #later = new Map<string, { make: () => unknown } | { value: unknown }>();
+
+  /**
+   * Getters by the names of their fields. One that belonged to a single result would keep that, with all it
+   * was made from, until all memory is swept.
+   */
+  static readonly #getters = new Map<string, PropertyDescriptor & ThisType<Result>>();
+
+  static #getterOf(name: string) {
+    const known = Result.#getters.get(name) ?? {
+      configurable: true,
+      enumerable: true,
       get() {
-        const value = make();
-        define({ value });
+        const found = this.#later.get(name)!;
+        if ("value" in found) return found.value;
+        const value = found.make();
+        this.#later.set(name, { value });
         return value;
       },
-    });
+    };
+    Result.#getters.set(name, known);
+    return known;
   }
 
   /** The answer in a few sentences, and how many warnings to read before trusting it. */

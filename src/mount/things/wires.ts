@@ -2,6 +2,7 @@
  * How long the bond wires of a mount are, and how far the tolerances of the box move that.
  * @module
  */
+import { isSpread } from "../../units/spread.js";
 import { writtenOf } from "../as-written.js";
 import type { PlainMount } from "../mount.js";
 import { nameOn, seenFrom } from "../on-die.js";
@@ -53,6 +54,8 @@ export function bondWires(mount: PlainMount): readonly BondWires[] {
 /** The mount with all lengths that have a spread at its lower ends, and at its upper ones. */
 function endsOf(mount: PlainMount): readonly [low: PlainMount, high: PlainMount] {
   const { written, read } = writtenOf(mount);
+  // To read all numbers once more takes as long as the budget of two nodes.
+  if (!holdsSpread(written)) return [mount, mount];
   const ends = [structuredClone(mount), structuredClone(mount)] as const;
   for (const { field, value, distribution } of numbersOf(written as PlainMount).values()) {
     if (!distribution || !lengths.test(field)) continue;
@@ -64,6 +67,11 @@ function endsOf(mount: PlainMount): readonly [low: PlainMount, high: PlainMount]
     });
   }
   return ends;
+}
+
+function holdsSpread(written: unknown): boolean {
+  if (typeof written !== "object" || written === null) return false;
+  return isSpread(written) || Object.values(written).some(holdsSpread);
 }
 
 const at = (root: unknown, keys: readonly string[]) =>
