@@ -156,8 +156,8 @@ const named = new WeakMap<Conductivity, Map<string, Conductivity>>();
  * @param assumed - whether the mean free path was not given
  */
 function asJoints(of: Conductivity, material: string, field: string, assumed: boolean) {
-  let byPath = named.get(of);
-  if (!byPath) named.set(of, (byPath = new Map()));
+  const byPath = named.get(of) ?? new Map<string, Conductivity>();
+  if (byPath.size === 0) named.set(of, byPath);
   const key = assumed ? field : `${field}, given`;
   let made = byPath.get(key);
   if (!made) {

@@ -2,11 +2,14 @@
  * A mount with the other choice of phonons in its films, where the one that was made is in doubt.
  * @module
  */
+import type { NetworkDescription } from "../network/description.js";
 import { SolveError } from "../network/solution.js";
+import { SteadyNetwork } from "../network/steady.js";
 import type { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import type { PlainMount } from "./mount.js";
 import { nameOn, ownDie, ownKeys } from "./on-die.js";
+import { isResolved } from "./things/die.js";
 import { otherPhonons } from "./things/film.js";
 
 /** Rise of the chip with the other choice of phonons in the films where the mount's own is in doubt. */
@@ -22,8 +25,16 @@ export function riseWithOtherPhonons(
     return [die, otherPhonons(of(mount), catalogue, shared)] as const;
   });
   if (others.every(([, changed]) => !changed)) return undefined;
-  const other = withDies(mount, new Map(others));
+  const places = others.flatMap(([die, changed]) =>
+    (changed?.films ?? []).map((film) => `${nameOn(die, film)} phonons`),
+  );
   try {
+    const shared = isResolved(structure.die) ? undefined : withoutPlaces(at, places);
+    if (shared) {
+      const { temperatures } = new SteadyNetwork(shared).solve();
+      return temperatures.get(structure.chip.name)! - temperatures.get(structure.stage.name)!;
+    }
+    const other = withDies(mount, new Map(others.map(([die, of]) => [die, of?.mount])));
     const { chip, stage } = new MountModel(other, catalogue, { die: structure.die, dies }).point();
     return chip - stage;
   } catch (error) {
@@ -31,6 +42,29 @@ export function riseWithOtherPhonons(
     if (error instanceof SolveError) return "not solved";
     throw error;
   }
+}
+
+/**
+ * The network that was solved with some places of phonons joined to the die, whose phonons are then shared;
+ * undefined where one of them is none of its places. To make it of the mount takes as long as the budget.
+ */
+function withoutPlaces(
+  { network, structure }: OperatingPoint,
+  places: readonly string[],
+): NetworkDescription | undefined {
+  const into = new Map(
+    structure.paths
+      .filter(({ to }) => places.includes(to.name))
+      .map(({ from, to }) => [to.name, from.name]),
+  );
+  if (places.some((place) => !into.has(place))) return undefined;
+  const nodeOf = (name: string) => into.get(name) ?? name;
+  return {
+    nodes: network.nodes.filter(({ name }) => !into.has(name)),
+    links: network.links
+      .map((link) => ({ ...link, from: nodeOf(link.from), to: nodeOf(link.to) }))
+      .filter(({ from, to }) => from !== to),
+  };
 }
 
 /** A mount with what belongs to some of its dies taken from others. */

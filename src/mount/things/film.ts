@@ -216,20 +216,21 @@ interface WithFilms {
 }
 
 /**
- * The mount with the other choice of phonons in each film whose choice is in doubt; undefined where none is.
+ * The mount with the other choice of phonons in each film whose choice is in doubt, and the names of those
+ * films; undefined where none is.
  * @param temperature - of the phonons that a film called `pad`, `ring`, `patch 1` has or would share [K]
  */
 export function otherPhonons<M extends WithFilms>(
   mount: M,
   catalogue: Catalogue,
   temperature: (film: string) => number,
-): M | undefined {
-  let doubtful = false;
+): { readonly mount: M; readonly films: readonly string[] } | undefined {
+  const films: string[] = [];
   const other = <F extends read.Plain<Film>>(film: F, key: string, name: string): F => {
     const T = temperature(name);
     const ranges = wavelengthRanges(film, key, catalogue);
     if (ranges.every(({ from, to }) => T >= from && T <= to)) return film;
-    doubtful = true;
+    films.push(name);
     return { ...film, phonons: film.phonons === "shared" ? "own" : "shared" };
   };
   const { pads, ring, back, padGroups, patches } = mount;
@@ -245,7 +246,7 @@ export function otherPhonons<M extends WithFilms>(
       patches: patches.map((film, i) => other(film, `patches[${i}]`, `patch ${film.name}`)),
     }),
   };
-  return doubtful ? changed : undefined;
+  return films.length > 0 ? { mount: changed, films } : undefined;
 }
 
 /** The electrons of a film. */

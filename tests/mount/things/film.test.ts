@@ -28,13 +28,16 @@ describe("a film", () => {
     const mount = { pads: gold, padGroups, patches, back: { film: gold, force: 1 } };
     const at = (warm: readonly string[]) => (name: string) =>
       warm.includes(name) ? 1.01 * longitudinal : 0.99 * transverse;
-    const asked = otherPhonons(mount, catalogue, at(["pad", "back"]))!;
+    const changed = otherPhonons(mount, catalogue, at(["pad", "back"]))!;
+    expect(changed.films).toEqual(["pads south"]);
+    const asked = changed.mount;
     expect(asked.pads).toBe(gold);
     expect(asked.back).toEqual({ film: gold, force: 1 });
     // Cold, its own phonons have waves too long for it; shared ones are right there.
     expect(asked.padGroups[0]!).toEqual({ ...padGroups[0], phonons: "shared" });
     expect(asked.patches[0]).toBe(patches[0]);
-    const warm = otherPhonons(mount, catalogue, at(["pad", "back", "pads south", "patch plane"]))!;
+    const all = ["pad", "back", "pads south", "patch plane"];
+    const warm = otherPhonons(mount, catalogue, at(all))!.mount;
     expect(warm.patches[0]!.phonons).toBe("own");
     expect(warm.padGroups[0]).toBe(padGroups[0]);
     expect(otherPhonons({ pads: gold }, catalogue, () => 1.01 * longitudinal)).toBeUndefined();
