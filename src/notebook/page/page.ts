@@ -9,7 +9,7 @@ import { createHash } from "node:crypto";
 import type { FigureFrames } from "../../plots/figure.js";
 import { fittedFigure } from "../../plots/picture/fit.js";
 import { figurePicture } from "../../plots/picture/picture.js";
-import { plainWords, titleOf } from "../../plots/traces.js";
+import { type FigureLayout, plainWords, titleOf } from "../../plots/traces.js";
 import { escapeHtml } from "../../units/table.js";
 import { pagePanels, panelType } from "../panel/script.js";
 import { panelStyle } from "../panel/style.js";
@@ -96,7 +96,7 @@ export function answerLines(notebook: ExecutedNotebook): readonly string[] {
 /** The last line of the page at the foot of each sheet, so that it takes none of its own. */
 function printedFoot(text: string): string {
   const escaped = text.replace(/[^\w .,:-]/gu, (c) => `\\${c.codePointAt(0)!.toString(16)} `);
-  return `@media print { footer { display: none; } @page { @bottom-left { content: "${escaped}"; font: 7pt sans-serif; } } }`;
+  return `@media print { footer { display: none; } @page { @bottom-left { content: "${escaped}"; font: 7.5pt sans-serif; } } }`;
 }
 
 function policy(digests: readonly string[]): string {
@@ -155,7 +155,12 @@ function contents(sections: readonly Section[]): string {
 
 /** A section: its heading, texts and outputs, then its code, folded. A heading over nothing is left out. */
 function sectionHtml({ heading, id, isFolded, cells }: Section, count: Counter): string {
-  const shown = cells.map((cell) => cellHtml(cell, count)).filter(Boolean);
+  const parts = cells.flatMap((cell): readonly Part[] =>
+    cell.kind === "code" ? cell.outputs : [cell],
+  );
+  // Two maps that follow each other stand side by side on paper.
+  const isHalf = (i: number) => isMap(parts[i]) && (isMap(parts[i - 1]) || isMap(parts[i + 1]));
+  const shown = parts.map((part, i) => partHtml(part, count, isHalf(i))).filter(Boolean);
   const sources = cells.filter(({ kind, source }) => kind === "code" && source.trim() !== "");
   const code =
     sources.length === 0
@@ -170,21 +175,20 @@ function sectionHtml({ heading, id, isFolded, cells }: Section, count: Counter):
     : `${head}\n${inner}`;
 }
 
-function cellHtml(cell: ExecutedCell, count: Counter): string {
-  if (cell.kind === "markdown")
-    return cell.source.trim() === "" ? "" : `<div class="text">${ownMarkdown(cell.source)}</div>`;
-  if (cell.kind === "raw") return `<pre>${escapeHtml(cell.source)}</pre>`;
-  return cell.outputs
-    .map((output) => outputHtml(output, count))
-    .filter(Boolean)
-    .join("\n");
+/** A cell of text, or an output of a cell of code. */
+type Part = ExecutedCell | Output;
+
+function partHtml(part: Part, count: Counter, isHalf: boolean): string {
+  if ("output_type" in part) return outputHtml(part, count, isHalf);
+  if (part.kind === "raw") return `<pre>${escapeHtml(part.source)}</pre>`;
+  return part.source.trim() === "" ? "" : `<div class="text">${ownMarkdown(part.source)}</div>`;
 }
 
-function outputHtml(output: Output, count: Counter): string {
+function outputHtml(output: Output, count: Counter, isHalf: boolean): string {
   if (output.output_type === "stream")
     return `<pre class="${output.name}">${escapeHtml(withoutColour(output.text))}</pre>`;
   if (output.data[answerType] !== undefined) return "";
-  const html = richest(output.data, count);
+  const html = richest(output.data, count, isHalf);
   // A bar of progress has nothing to say once its work is done.
   if (html.startsWith("<label><progress")) return "";
   if (html === "" || html.startsWith("<figure")) return html;
@@ -194,10 +198,10 @@ function outputHtml(output: Output, count: Counter): string {
 }
 
 /** The richest form of an output that a page can show. */
-function richest(data: MimeBundle, count: Counter): string {
+function richest(data: MimeBundle, count: Counter, isHalf: boolean): string {
   if (data[panelType] !== undefined) return (data[panelType] as { html: string }).html;
   if (data[figureType] !== undefined)
-    return figureHtml(data[figureType], data["text/plain"], count);
+    return figureHtml(data[figureType], data["text/plain"], count, isHalf);
   if (data[drawingType] !== undefined) return drawingHtml(data[drawingType], count);
   const text = (type: string) => {
     const value = data[type];
@@ -225,14 +229,14 @@ interface Counter {
  * A figure: its picture, which stays where scripts are off and in print; the place where Plotly draws; what
  * it shows in words; buttons that save it.
  */
-function figureHtml(given: unknown, alt: unknown, count: Counter): string {
+function figureHtml(given: unknown, alt: unknown, count: Counter, isHalf: boolean): string {
   const figure = given as PlotlyFigure & { readonly coldpathFrames?: FigureFrames };
   const { coldpathFrames: frames } = figure;
   const number = ++count.figures;
   const title = sentence(plainWords(titleOf(figure.layout as never)).replace(/\s+/g, " "));
   const words = String(alt ?? "A figure without a description.");
   const set = typesetFigure(figure);
-  const picture = printed({ ...set, alt: words });
+  const picture = printed({ ...set, alt: words }, isHalf);
   const wide = fittedFigure(set, 680);
   const narrow = fittedFigure(set, 360);
   const bar = narrow.data.find((trace) => "colorbar" in trace) as { colorbar?: object } | undefined;
@@ -261,7 +265,7 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
       `<button type="button" data-save="${kind.toLowerCase()}" aria-label="${escapeHtml(`Save ${label} as ${kind}`)}">${kind}</button>`,
   );
   return [
-    `<figure class="figure${picture ? "" : " without-picture"}" aria-labelledby="figure-${number}">`,
+    `<figure class="figure${picture ? "" : " without-picture"}${isHalf ? " half" : ""}" aria-labelledby="figure-${number}">`,
     picture ? `<div class="picture">${picture}</div>` : "",
     `<div class="plot" role="img" aria-label="${escapeHtml(words)}" hidden></div>`,
     `<p class="save">Save: ${buttons.join(" ")}</p>`,
@@ -270,19 +274,27 @@ function figureHtml(given: unknown, alt: unknown, count: Counter): string {
   ].join("");
 }
 
-/** Ways to draw a picture that is too high for a half page of paper: its words stay legible there. */
-const lower = [{ width: 600, plotHeight: 190 }, { width: 440 }] as const;
-/** Height above which another way is tried, and by how much it has to be lower [px]. */
-const high = { from: 380, gain: 0.85 };
+/** Sizes on paper, where a figure is as large as it is drawn, so that its words stay legible [px]. */
+const onPaper = {
+  plot: { width: 680, sizes: { high: 180, row: 24 } },
+  twoPlots: { width: 680, sizes: { high: 150 } },
+  map: { width: 600, sizes: { aside: 260 } },
+  halfMap: { width: 336 },
+} as const;
 
-function printed(figure: PlotlyFigure): string | undefined {
-  const drawn = (more: object) => figurePicture(figure, { withTitle: false, ...more });
-  const heightOf = (svg: string | undefined) => Number(/ height="([\d.]+)"/.exec(svg ?? "")?.[1]);
-  const picture = drawn({});
-  const whole = heightOf(picture);
-  if (!(whole > high.from)) return picture;
-  const ways = lower.map(drawn);
-  return ways.find((way) => heightOf(way) < high.gain * whole) ?? picture;
+/** Whether an output is a map at equal scales, whose height follows its width. */
+function isMap(part: Part | undefined): boolean {
+  const data = part && "output_type" in part && part.output_type !== "stream" && part.data;
+  const figure = data ? (data[figureType] as PlotlyFigure | undefined) : undefined;
+  return (figure?.layout as FigureLayout | undefined)?.yaxis?.scaleanchor !== undefined;
+}
+
+/** The picture that is printed. */
+function printed(figure: PlotlyFigure, isHalf: boolean): string | undefined {
+  const { yaxis, yaxis2 } = figure.layout as FigureLayout;
+  const map = isHalf ? onPaper.halfMap : onPaper.map;
+  const kind = yaxis?.scaleanchor ? map : yaxis2 ? onPaper.twoPlots : onPaper.plot;
+  return figurePicture(figure, { withTitle: false, ...kind });
 }
 
 function drawingHtml(given: unknown, count: Counter): string {

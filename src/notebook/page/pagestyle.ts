@@ -23,6 +23,7 @@ a { color: var(--accent); }
 .answer table { width: 100%; margin: 0; font-size: 1rem; }
 .answer td { border: 0; padding: 0.15rem 1rem 0.15rem 0; text-align: left; }
 .answer tr:first-child td { font-size: 1.1rem; font-weight: 600; }
+.answer td:first-child { white-space: nowrap; }
 pre, code { font-family: ui-monospace, "DejaVu Sans Mono", "Liberation Mono", monospace; font-size: 0.86rem; }
 pre { margin: 0.6rem 0; padding: 0.7rem 0.9rem; background: var(--panel); white-space: pre-wrap;
   overflow-wrap: anywhere; line-height: 1.45; }
@@ -66,6 +67,8 @@ th button::after { content: " ↕"; color: var(--soft); } th[aria-sort="ascendin
 .figure figcaption strong { color: var(--ink); font-weight: 600; }
 @media screen and (max-width: 600px) {
   main, footer { padding: 0 14px; }
+  .answer tr { display: block; } .answer td { display: block; padding: 0; }
+  .answer td:first-child { font-size: 0.86rem; color: var(--soft); padding-top: 0.4rem; }
   table { font-size: 0.84rem; } th, td { overflow-wrap: break-word; }
   td.number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
   th, td { padding-right: 0.4rem; }
@@ -75,17 +78,17 @@ img, svg { max-width: 100%; }
 footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var(--soft); font-size: 0.82rem; }
 @media print {
   @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; white-space: nowrap; } }
-  body { background: #fff; font-size: 10.5pt; }
+  :root { font-size: 10pt; }
+  body { background: #fff; line-height: 1.45; }
   main, footer { max-width: none; padding: 0; }
   h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
   .answer, .figure { margin: 0.5rem 0; }
   .figure, .answer, tr, img { break-inside: avoid; }
-  .text:has(+ .figure) { break-after: avoid; }
   .contents, .skip { display: none; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }
-  .figure .picture svg { width: auto; max-width: 150mm; max-height: 102mm; }
-  .drawing .picture svg { max-width: none; width: 100%; max-height: 225mm; }
+  .picture svg { max-height: 225mm; }
+  .figure.half { display: inline-block; width: 49%; vertical-align: top; }
   .drawing .narrow, .figure.drawn .save, .figure.drawn:not(.without-picture) .plot { display: none; }
   .figure figcaption { break-before: avoid; }
   h1, h2, h3 { break-after: avoid; }

@@ -49,8 +49,8 @@ export function typesetHtml(html: string): string {
     .join("");
 }
 
-/** Keys of a figure under which a reader finds words. */
-const worded = new Set(["text", "ticktext", "name", "customdata"]);
+/** Keys of a figure under which a reader finds words; rows are named by their place on an axis. */
+const worded = new Set(["text", "ticktext", "name", "customdata", "x", "y", "categoryarray"]);
 
 /** The words of a figure's JSON. */
 export function typesetFigure<T>(part: T, isWorded = false): T {

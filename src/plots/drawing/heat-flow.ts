@@ -4,34 +4,13 @@
  */
 import type { Budget } from "../../mount/budget-result.js";
 import { formatQuantity } from "../../units/format.js";
-import { type ElementKind, elementKind, elementLooks } from "../elements.js";
-import { element, nameOf, short, svgDocument, words } from "../picture/svg.js";
-import { wrapped } from "../picture/text-size.js";
+import { elementKind, elementLooks } from "../elements.js";
+import { box, element, nameOf, svgDocument, words } from "../picture/svg.js";
+import { lineHeight, wrapped } from "../picture/text-size.js";
 import { ink, paper, softInk } from "../style.js";
 import type { Drawing, DrawingOptions } from "./drawing.js";
+import { type Band, type Flow, flowPlaces, labelSize, type Stop } from "./flow-places.js";
 
-/** What heat passes: a load, a place, or elements that carry the same heat one after the other. */
-interface Stop {
-  readonly name: string;
-  readonly kind: ElementKind | "load" | "place";
-  readonly power: number;
-}
-
-/** Heat from one stop to another, by their places in the list. */
-interface Band {
-  readonly from: number;
-  readonly to: number;
-  readonly power: number;
-}
-
-interface Flow {
-  readonly stops: readonly Stop[];
-  readonly bands: readonly Band[];
-}
-
-/** Height of the widest layer [px], and the least of a band that is still drawn to scale. */
-const tallest = 240;
-const thinnest = 2;
 /** Heats below this share of the whole are left out. */
 const leastShare = 1e-4;
 
@@ -117,97 +96,45 @@ function flowOf(budget: Budget): Flow {
   return { stops, bands };
 }
 
-/** The column of each stop: at least one after those it gets heat from; loads just before their place. */
-function columnsOf({ stops, bands }: Flow): readonly number[] {
-  const columns = stops.map(() => 0);
-  // As many rounds as there are stops put every order without a circle right.
-  for (const _ of stops) {
-    for (const { from, to } of bands)
-      columns[to] = Math.min(stops.length, Math.max(columns[to]!, columns[from]! + 1));
-  }
-  for (const { from, to } of bands)
-    if (stops[from]!.kind === "load") columns[from] = columns[to]! - 1;
-  return columns;
-}
-
 function drawn(
   flow: Flow,
   width: number,
   heads: { readonly title: string; readonly alt: string },
 ): string {
   const { stops, bands } = flow;
-  const columns = columnsOf(flow);
-  const last = Math.max(...columns);
-  const isNarrow = width < 500;
-  const size = 12;
-  const line = size * 1.25;
-  const thickness = 8;
-  const step = width / (last + 1);
-  const x = (i: number) => 4 + step * columns[i]!;
-  const perWatt = tallest / Math.max(...stops.map(({ power }) => power), Number.MIN_VALUE);
-  const thick = (power: number) => Math.max(thinnest, power * perWatt);
-  const isThin = (power: number) => power * perWatt < thinnest;
-  // In a narrow drawing stops have numbers, and a list below says what they are.
-  const labels = stops.map(({ name, power }, i) =>
-    isNarrow
-      ? [String(i + 1)]
-      : [...wrapped(name, step - thickness - 10, size), formatQuantity(power, "W")],
-  );
-  const tops = stops.map(() => 0);
-  let bottom = 0;
-  for (let column = 0; column <= last; column++) {
-    let y = 8;
-    stops.forEach(({ power }, i) => {
-      if (columns[i] !== column) return;
-      tops[i] = y;
-      y += Math.max(thick(power), labels[i]!.length * line) + 10;
-    });
-    bottom = Math.max(bottom, y);
-  }
-  const used = stops.map(() => ({ in: 0, out: 0 }));
-  const slot = (i: number, side: "in" | "out", high: number) => {
-    const at = tops[i]! + used[i]![side] + high / 2;
-    used[i]![side] += high;
-    return at;
-  };
+  const { places, paths, isNumbered, bottom: end } = flowPlaces(flow, width, width < 500);
+  let bottom = end;
+  const size = labelSize;
+  const line = size * lineHeight;
   const colourOf = (kind: Stop["kind"]) =>
     kind === "load" ? softInk : kind === "place" ? ink : elementLooks[kind].colour;
-  const curves = bands.map(({ from, to, power }) => {
-    const high = thick(power);
-    const [y1, y2] = [slot(from, "out", high), slot(to, "in", high)];
-    const [x1, x2] = [x(from) + thickness, x(to)];
-    const middle = (x1 + x2) / 2;
+  const curves = paths.map(({ d, thick, isThin }, b) => {
+    const { from, to } = bands[b]!;
     const { kind } = stops[stops[from]!.kind === "place" ? to : from]!;
     return element("path", {
-      d: `M${short(x1)} ${short(y1)}C${short(middle)} ${short(y1)} ${short(middle)} ${short(y2)} ${short(x2)} ${short(y2)}`,
+      d,
       fill: "none",
       stroke: colourOf(kind),
-      "stroke-width": high,
-      ...(isThin(power) ? { "stroke-dasharray": "4 3" } : { "stroke-opacity": 0.3 }),
+      "stroke-width": thick,
+      ...(isThin ? { "stroke-dasharray": "4 3" } : { "stroke-opacity": 0.3 }),
     });
   });
-  const marks = stops.map(({ kind, power }, i) =>
-    element("rect", {
-      x: x(i),
-      y: tops[i]!,
-      width: thickness,
-      height: thick(power),
-      fill: colourOf(kind),
-    }),
+  const marks = places.map(({ mark: { left, top, right, bottom } }, i) =>
+    box(left, top, right, bottom, { fill: colourOf(stops[i]!.kind) }),
   );
-  const texts = stops.flatMap(({ kind }, i) =>
-    labels[i]!.map((text, k) =>
-      words(text, x(i) + thickness + 4, tops[i]! + line * (k + 0.85), {
+  const texts = places.flatMap(({ label, lines }, i) =>
+    lines.map((text, k) =>
+      words(text, label.left, label.top + line * (k + 0.85), {
         "font-size": size,
         stroke: paper,
         "stroke-width": 3,
         "stroke-linejoin": "round",
         "paint-order": "stroke",
-        ...((kind === "place" || k === labels[i]!.length - 1) && { "font-weight": "bold" }),
+        ...((stops[i]!.kind === "place" || k === lines.length - 1) && { "font-weight": "bold" }),
       }),
     ),
   );
-  if (isNarrow) {
+  if (isNumbered) {
     stops.forEach(({ name, power }, i) => {
       for (const text of wrapped(`${i + 1}  ${name}: ${formatQuantity(power, "W")}`, width, size)) {
         bottom += 1.3 * size;
@@ -216,11 +143,11 @@ function drawn(
     });
     bottom += 4;
   }
-  if (bands.some(({ power }) => isThin(power))) {
+  if (paths.some(({ isThin }) => isThin)) {
     bottom += line;
     texts.push(
       words("Dashed: too little heat to be drawn to scale.", 4, bottom, {
-        "font-size": size - 1,
+        "font-size": size,
         fill: softInk,
       }),
     );

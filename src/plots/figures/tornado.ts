@@ -96,7 +96,10 @@ export function tornadoFigure(sensitivity: Sensitivity, options: TornadoOptions 
 /** The unknown, and below it between what it lies. */
 function label({ input }: Effect): string {
   const { name, low, high } = input;
-  return `${name.replace(/(.{1,38})(?:\s|$)/g, "$1<br>")}<span style="font-size:11px">${inputValue(input, low)} to ${inputValue(input, high)}</span>`;
+  const [first, last] = [low, high].map((end) => inputValue(input, end)) as [string, string];
+  const unit = / .*/.exec(last)?.[0] ?? "";
+  const from = first.endsWith(unit) ? first.slice(0, first.length - unit.length) : first;
+  return `${name}<br><span style="font-size:11px">${from} to ${last}</span>`;
 }
 
 function inMillikelvin(rise: number): string {

@@ -19,6 +19,16 @@ export interface AxisLabel {
 /** All places, in pixels from the upper left corner. */
 export type Frame = ReturnType<typeof frameOf>;
 
+/** Sizes that a caller may choose [px]. */
+export interface FrameSizes {
+  /** Height of the plot, the upper of two, where it is free. */
+  readonly high?: number;
+  /** Height of a row, at least. */
+  readonly row?: number;
+  /** Width beside the plot for the legend, which else stands below; left out where there is none. */
+  readonly aside?: number;
+}
+
 /** Widths below this are for a telephone [px]. */
 const narrowBelow = 520;
 /** Width of the colour bar itself [px]. */
@@ -27,15 +37,19 @@ export const barWidth = 14;
 /**
  * The frame of a figure.
  * @param withTitle - whether the title stands above the plot
- * @param fixed - the plot's left side, if it is further right than it would be, and its height, if it is free [px]
+ * @param fixed - the plot's left side, if it is further right than it would be, its height, if it is free,
+ * the least height of a row, and space beside it for the legend, left out where there is none [px]
  */
 export function frameOf(
   figure: DrawableFigure,
-  width: number,
+  wide: number,
   withTitle = true,
-  fixed: { readonly left?: number; readonly high?: number } = {},
+  fixed: FrameSizes & { readonly left?: number } = {},
 ) {
   const { data, layout } = figure;
+  const hasLegend = legendOf(figure, wide, 0, 12).entries.length > 0;
+  const aside = hasLegend ? (fixed.aside ?? 0) : 0;
+  const width = wide - (hasLegend ? 0 : (fixed.aside ?? 0));
   const isNarrow = width < narrowBelow;
   const size = isNarrow ? { label: 11, title: 12 } : { label: 12, title: 13 };
   const lineStep = size.label * lineHeight;
@@ -47,7 +61,7 @@ export function frameOf(
     y.kind === "category"
       ? text
           .split("\n")
-          .flatMap((line) => wrapped(line, (isNarrow ? 0.32 : 0.3) * width, size.label))
+          .flatMap((line) => wrapped(line, (isNarrow ? 0.32 : 0.42) * width, size.label))
       : text.split("\n"),
   );
   const yWidth = widest(yTexts.flat(), size.label);
@@ -60,10 +74,11 @@ export function frameOf(
     : isNarrow
       ? 14
       : 20;
-  const plotWidth = Math.max(80, Math.floor(width - left - right));
+  const plotWidth = Math.max(80, Math.floor(width - left - right - aside));
   const x = withRoom(figure, plotWidth, size.label);
   const length = ({ range: [a, b] }: Scale) => Math.abs(b - a);
-  const rows = yTexts.map((lines) => Math.max(32, lines.length * lineStep + 10));
+  const row = fixed.row ?? 32;
+  const rows = yTexts.map((lines) => Math.max(row, lines.length * lineStep + 0.3 * row));
   const wanted = Math.min((layout.height ?? 460) - 160, (isNarrow ? 0.95 : 0.62) * plotWidth);
   const plotHeight =
     layout.yaxis?.scaleanchor !== undefined
@@ -94,8 +109,18 @@ export function frameOf(
   const labelsHigh = Math.max(1, ...xLabels.map(({ lines }) => lines.length)) * lineStep;
   const xTitleAt = plot.top + plot.height + 10 + labelsHigh + size.title;
   const legendTop = xTitleAt + (xTitle.length - 0.4) * size.title * lineHeight + 10;
-  const { entries, high, legendTitle } = legendOf(figure, width, legendTop, size.label);
-  const height = Math.ceil(legendTop + high + 6);
+  const besides = { left: width - aside, top: aside ? top : legendTop };
+  const { high, legendTitle, ...legend } = legendOf(
+    figure,
+    aside || width,
+    besides.top,
+    size.label,
+  );
+  const entries = legend.entries.map((entry) =>
+    aside ? { ...entry, x: entry.x + besides.left } : entry,
+  );
+  const bottom = high > 0 ? besides.top + high : 0;
+  const height = Math.ceil(Math.max(legendTop - 10, bottom) + 6);
   const plane = { width, isNarrow, plot, x, y, px, py };
   return {
     ...plane,

@@ -4,7 +4,7 @@
  */
 import { halvesOf, lowerShare } from "../composite.js";
 import type { DrawableFigure } from "../traces.js";
-import { type Frame, frameOf } from "./frame.js";
+import { type Frame, type FrameSizes, frameOf } from "./frame.js";
 
 /** A plot of a figure, and how far down in it the plot and its legend are [px]. */
 export interface PlacedFrame {
@@ -18,14 +18,13 @@ export interface PlacedFrame {
 /** Space between two plots [px]. */
 const between = 16;
 
-/** The plots of a figure, the upper one first. @param high - of the upper, where its height is free [px] */
+/** The plots of a figure, the upper one first. */
 export function framesOf(
   figure: DrawableFigure,
   width: number,
   withTitle: boolean,
-  high?: number,
+  fixed: FrameSizes = {},
 ): readonly PlacedFrame[] {
-  const fixed = { ...(high !== undefined && { high }) };
   const halves = halvesOf(figure);
   if (!halves) {
     const frame = frameOf(figure, width, withTitle, fixed);

@@ -8,7 +8,7 @@
 import type { Figure } from "../figure.js";
 import { gridColour, ink, paper } from "../style.js";
 import { drawable, plainWords, type Shape, titleOf } from "../traces.js";
-import type { Frame } from "./frame.js";
+import type { Frame, FrameSizes } from "./frame.js";
 import { framesOf } from "./frames.js";
 import { legendIndent } from "./legend.js";
 import { type Drawn, dashOf } from "./looks.js";
@@ -22,8 +22,8 @@ import { lineHeight } from "./text-size.js";
 export interface PictureOptions {
   /** Width [px], 680 when absent. */
   readonly width?: number;
-  /** Height of the plot, where it is not that of a map or of rows [px]; by the width when absent. */
-  readonly plotHeight?: number;
+  /** Sizes of what may be of any; by the width when absent. */
+  readonly sizes?: FrameSizes;
   /** Whether the title stands above the plot; so when absent. */
   readonly withTitle?: boolean;
 }
@@ -31,16 +31,15 @@ export interface PictureOptions {
 /** The figure as SVG text; undefined where a trace is of a kind that only Plotly draws. */
 export function figurePicture(
   figure: Pick<Figure, "data" | "layout"> & { readonly alt?: string },
-  { width = 680, withTitle = true, plotHeight }: PictureOptions = {},
+  { width = 680, withTitle = true, sizes = {} }: PictureOptions = {},
 ): string | undefined {
   const plain = drawable(figure);
   if (!plain) return undefined;
   // What rounding moves in the last digits does not show, and must not make another picture.
   const sixDigits = (_: string, value: unknown) =>
     typeof value === "number" ? Number(value.toPrecision(6)) : value;
-  const text = JSON.stringify(plain, sixDigits);
-  const id = nameOf(`${text} ${width} ${withTitle} ${plotHeight ?? ""}`);
-  const frames = framesOf(plain, width, withTitle, plotHeight);
+  const id = nameOf(JSON.stringify([plain, width, withTitle, sizes], sixDigits));
+  const frames = framesOf(plain, width, withTitle, sizes);
   const pieces = frames.flatMap(({ frame, down, legendDown }, k) => {
     const to: Drawn = { id: `${id}${k || ""}`, definitions: new Set(), clipped: [], free: [] };
     const legend = legendOf(frame, to);

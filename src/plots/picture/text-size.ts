@@ -41,6 +41,8 @@ export function wrapped(text: string, width: number, size: number): string[] {
     while (textWidth(word, size) > width && word.length > 1) {
       let end = word.length - 1;
       while (end > 1 && textWidth(word.slice(0, end), size) > width) end--;
+      // At a hyphen, where there is one.
+      end = word.lastIndexOf("-", end - 1) + 1 || end;
       lines.push(word.slice(0, end));
       word = word.slice(end);
     }
