@@ -131,6 +131,11 @@ export function flowPlaces({ stops, bands }: Flow, width: number, isNarrow: bool
     used[i]![side] += high;
     return at;
   };
+  const laneBelow = (first: number, end: number, high: number) => {
+    const top = Math.max(...ends.slice(first, end));
+    for (let c = first; c < end; c++) ends[c] = top + high + 3;
+    return top + high / 2;
+  };
   const paths = bands.map(({ from, to, power }): BandPath => {
     const high = thick(power);
     const [x1, y1, x2, y2] = [
@@ -155,15 +160,36 @@ export function flowPlaces({ stops, bands }: Flow, width: number, isNarrow: bool
       return { start, end, met: met.length };
     });
     const best = turns.reduce((a, b) => (b.met < a.met ? b : a));
-    return {
-      d:
-        `M${short(x1)} ${short(y1)}L${short(best.start)} ${short(y1)}` +
-        `${curve(best.start, y1, best.end, y2).replace(/^M[^C]*/, "")}L${short(x2)} ${short(y2)}`,
-      thick: high,
-      isThin,
-    };
+    const [first, final] = [turns[0]!, turns.at(-1)!];
+    const steps: readonly Step[] =
+      best.met === 0
+        ? [{ ...best, y: y2 }]
+        : [
+            // Below all that is on its way.
+            { ...first, y: laneBelow(columns[from]! + 1, columns[to]!, high) },
+            { ...final, y: y2 },
+          ];
+    return { d: stepped([x1, y1], steps, x2), thick: high, isThin };
   });
   return { places, paths, isNumbered, bottom: Math.max(...ends) };
+}
+
+/** Where a band turns to another height [px]. */
+interface Step {
+  readonly start: number;
+  readonly end: number;
+  readonly y: number;
+}
+
+/** Level but for some steps. */
+function stepped([x, y]: readonly [number, number], steps: readonly Step[], end: number): string {
+  let at = y;
+  const turns = steps.map(({ start, end, y }) => {
+    const turn = `L${curve(start, at, end, y).slice(1)}`;
+    at = y;
+    return turn;
+  });
+  return `M${short(x)} ${short(y)}${turns.join("")}L${short(end)} ${short(at)}`;
 }
 
 /** From one point to another, level at both. */
