@@ -79,6 +79,11 @@ export function barEnd(text: string, x: number, y: string, side: "left" | "right
   return note(text, { x, y, xanchor, xshift, bgcolor: veil });
 }
 
+/** How the note in a bar's middle is named: by the bar's length, so that it is left out where it does not fit. */
+export function inBar(length: number): string {
+  return `in bar ${length}`;
+}
+
 /** The two axes of a map of the die, at equal scales. */
 export function dieAxes(x: object, y: object): object {
   const map = { constrain: "domain", showgrid: false };

@@ -69,7 +69,7 @@ export interface Shape
 
 /** Words at a place. */
 export interface Annotation
-  extends Texts<"text" | "xref" | "yref" | "xanchor" | "yanchor" | "bgcolor">,
+  extends Texts<"text" | "name" | "xref" | "yref" | "xanchor" | "yanchor" | "bgcolor">,
     Numbers<"xshift" | "yshift">,
     Readonly<Record<"x" | "y", number | string>> {
   readonly font?: Font;

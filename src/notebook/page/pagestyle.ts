@@ -40,6 +40,9 @@ pre.stderr { border-left: 4px solid var(--warning); }
 details.code { margin: 0.8rem 0; }
 details.code summary { color: var(--soft); font-size: 0.85rem; cursor: pointer; }
 .text, .output { overflow-x: auto; }
+.output { background: linear-gradient(to right, var(--paper) 50%, transparent) 0 0 / 40px 100%, linear-gradient(to left, var(--paper) 50%, transparent) 100% 0 / 40px 100%,
+  linear-gradient(to right, var(--soft), transparent) 0 0 / 10px 100%, linear-gradient(to left, var(--soft), transparent) 100% 0 / 10px 100%;
+  background-attachment: local, local, scroll, scroll; background-repeat: no-repeat; }
 table { border-collapse: collapse; margin: 0.8rem 0; font-size: 0.92rem; font-variant-numeric: tabular-nums; }
 th, td { padding: 0.3rem 0.8rem 0.3rem 0; border-bottom: 1px solid var(--line); text-align: left; vertical-align: top; }
 th { font-weight: 600; border-bottom-color: var(--soft); }
@@ -69,7 +72,7 @@ th button::after { content: " ↕"; color: var(--soft); } th[aria-sort="ascendin
   main, footer { padding: 0 14px; }
   .answer tr { display: block; } .answer td { display: block; padding: 0; }
   .answer td:first-child { font-size: 0.86rem; color: var(--soft); padding-top: 0.4rem; }
-  table { font-size: 0.84rem; } th, td { overflow-wrap: break-word; }
+  table { font-size: 0.84rem; } th { overflow-wrap: break-word; } td { overflow-wrap: anywhere; }
   td.number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
   th, td { padding-right: 0.4rem; }
   .drawing .wide { display: none; } .drawing .narrow { display: block; } }
@@ -93,7 +96,7 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   .figure figcaption { break-before: avoid; }
   h1, h2, h3 { break-after: avoid; }
   pre { white-space: pre-wrap; overflow-wrap: anywhere; }
-  .text, .output { overflow: visible; }
+  .text, .output { overflow: visible; background: none; }
   details:not([open]), .modebar-container, .filter, .slider { display: none; }
   th button::after { content: none; }
   .answer, pre { print-color-adjust: exact; }

@@ -58,8 +58,10 @@ const tallest = 240;
 const thinnest = 2;
 /** Bands up to this thickness keep clear of words; through wider ones words can be read [px]. */
 const narrowBand = 8;
-/** Width of a mark, space before its words, space between stops, and least width in which bands turn [px]. */
+/** Width of a mark, space before its words, space below words, and least width in which bands turn [px]. */
 const [markWidth, beside, between, leastTurn] = [8, 4, 10, 16];
+/** Space below a mark, through which thin bands can pass [px]. */
+const passage = 16;
 /** Words wider than this are broken [px]. */
 const widestWord = 74;
 
@@ -95,13 +97,13 @@ export function flowPlaces({ stops, bands }: Flow, width: number, isNarrow: bool
     bands.some((band) => band.from === i && thick(band.power) < narrowBand) ? tall[i]! : 0,
   );
   const highOf = (i: number, wide: number) =>
-    Math.max(tall[i]!, under[i]! + linesOf(i, wide).length * line) + between;
+    Math.max(tall[i]! + passage, under[i]! + linesOf(i, wide).length * line + between);
   const widths = isNumbered ? all.map(() => wideOf("00")) : [...least];
   /** By how much words make a column higher than its marks; nothing where each name is one line. */
   const excess = (c: number) =>
     stops.reduce((sum, _, i) => {
       const isBroken = columns[i] === c && linesOf(i, widths[c]!).length > 2;
-      return isBroken ? sum + Math.max(0, highOf(i, widths[c]!) - tall[i]! - between) : sum;
+      return isBroken ? sum + Math.max(0, highOf(i, widths[c]!) - tall[i]! - passage) : sum;
     }, 0);
   while (!isNumbered && turnOf(widths) > leastTurn + 4) {
     const highest = all.reduce((a, b) => (excess(b) > excess(a) ? b : a));
@@ -125,24 +127,40 @@ export function flowPlaces({ stops, bands }: Flow, width: number, isNarrow: bool
       lines,
     };
   });
-  const used = stops.map(() => ({ in: 0, out: 0 }));
-  const slot = (i: number, side: "in" | "out", high: number) => {
-    const at = places[i]!.mark.top + used[i]![side] + high / 2;
-    used[i]![side] += high;
-    return at;
+  const startOf = slots(bands, "from");
+  /** From above: wide bands of the column before, thin ones from further, thin ones of it, the rest. */
+  const order = ({ from, to, power }: Band) => {
+    const isNext = columns[from] === columns[to]! - 1;
+    return thick(power) < narrowBand ? (isNext ? 2 : 1) : isNext ? 0 : 3;
   };
+  const endOf = slots(
+    [...bands].sort((a, b) => order(a) - order(b)),
+    "to",
+  );
+  function slots(list: readonly Band[], end: "from" | "to") {
+    const used = new Float64Array(stops.length);
+    return new Map(
+      list.map((band) => {
+        const [i, high] = [band[end], thick(band.power)];
+        const at = places[i]!.mark.top + used[i]! + high / 2;
+        used[i]! += high;
+        return [band, at];
+      }),
+    );
+  }
   const laneBelow = (first: number, end: number, high: number) => {
     const top = Math.max(...ends.slice(first, end));
     for (let c = first; c < end; c++) ends[c] = top + high + 3;
     return top + high / 2;
   };
-  const paths = bands.map(({ from, to, power }): BandPath => {
+  const paths = bands.map((band): BandPath => {
+    const { from, to, power } = band;
     const high = thick(power);
     const [x1, y1, x2, y2] = [
       places[from]!.mark.right,
-      slot(from, "out", high),
+      startOf.get(band)!,
       places[to]!.mark.left,
-      slot(to, "in", high),
+      endOf.get(band)!,
     ];
     const isThin = power * perWatt < thinnest;
     if (high >= narrowBand) return { d: curve(x1, y1, x2, y2), thick: high, isThin };

@@ -11,6 +11,7 @@ import type { Figure, FigureOptions } from "../figure.js";
 import {
   barEnd,
   dropBars,
+  inBar,
   limitAbove,
   limitAt,
   listed,
@@ -68,6 +69,7 @@ export function casesFigure(cases: Cases, options: FigureOptions = {}): Figure {
           note(formatRise(drop / 1e3), {
             x: ends[b]! + drop / 2,
             y: row,
+            name: inBar(drop),
             bgcolor: veil,
             font: { size: 11, color: ink },
           }),

@@ -60,7 +60,8 @@ export function decayFigure(course: TimeCourse, options: DecayFigureOptions = {}
   const x = rounded(since.map((time) => time / unit.size));
   // A logarithmic axis has no place for what is back at the steady state.
   const drawn = (rise: number) => (rise > floor / 10 ? Number(rise.toPrecision(5)) : null);
-  const top = 2 * Math.max(highest, shown ?? 0);
+  // Above a limit there is space for its name.
+  const top = (shown === undefined ? 2 : 4) * Math.max(highest, shown ?? 0);
   return curvesPlot({
     title: options.title ?? `${course.name}: after ${what}`,
     curves: curves.map(({ name, rises }) => ({ name, x, y: rises.map(drawn) })),

@@ -20,7 +20,7 @@ export function qualityFigure(
   resonator: Resonator,
   budgets: readonly Budget[],
   options: FigureOptions & {
-    /** Lowest quality wanted, drawn as a line. */
+    /** Lowest quality factor required, drawn as a line. */
     readonly least?: number;
   } = {},
 ): Figure {
@@ -65,7 +65,7 @@ export function qualityFigure(
       yaxis: logAxis("internal quality factor", 0.7 * Math.min(...all), 1.4 * Math.max(...all)),
       legend: { orientation: "h", y: -0.22 },
       height: 500,
-      ...limitAt("y", options.least, { text: "wanted", isLogarithmic: true }),
+      ...limitAt("y", options.least, { text: "required", isLogarithmic: true }),
     }),
     alt: `Internal quality factor: ${listed(
       budgets,

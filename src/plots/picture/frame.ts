@@ -155,7 +155,7 @@ function spaced(
   return kept;
 }
 
-/** The x axis; a linear one reaches so far that the numbers behind its bars stay inside the plot. */
+/** The x axis; a linear one reaches so far that the numbers at the ends of its bars stay inside the plot. */
 function withRoom({ data, layout }: DrawableFigure, plotWidth: number, size: number): Scale {
   const scale = scaleOf("x", layout.xaxis ?? {}, data, layout.barmode);
   const [low, high] = scale.range;
@@ -166,5 +166,13 @@ function withRoom({ data, layout }: DrawableFigure, plotWidth: number, size: num
     return [low + (x - low) / (1 - share)];
   });
   const far = Math.max(high, ...ends.filter((end) => end < low + 4 * (high - low)));
-  return far === high ? scale : scaleOf("x", { ...layout.xaxis, range: [low, far] }, data);
+  // The same for numbers before bars that begin inside the plot.
+  const starts = (layout.annotations ?? []).flatMap(({ text = "", x, y, xshift = 0, xanchor }) => {
+    if (xanchor !== "right" || typeof x !== "number" || typeof y !== "string") return [];
+    const share = Math.min(0.4, (textWidth(plainWords(text), size) - xshift + 4) / plotWidth);
+    return [(x - share * far) / (1 - share)];
+  });
+  const near = Math.min(low, ...starts);
+  const isSame = far === high && near === low;
+  return isSame ? scale : scaleOf("x", { ...layout.xaxis, range: [near, far] }, data);
 }

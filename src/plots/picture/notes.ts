@@ -49,7 +49,7 @@ export function placed(
   return name === "x" ? px(value) : py(value);
 }
 
-/** Where notes go; those that hang on the paper make way downwards for those before them. */
+/** Where notes go; those that do not fit into their bars are left out, those that hang on the paper make way downwards for those before them. */
 export function notesOf({ layout }: DrawableFigure, frame: Plane): readonly NotePlace[] {
   const done: NotePlace[] = [];
   for (const annotation of layout.annotations ?? []) {
@@ -58,6 +58,8 @@ export function notesOf({ layout }: DrawableFigure, frame: Plane): readonly Note
     const size = Math.min(font?.size ?? 12, frame.isNarrow ? 11 : 14);
     const lines = plainWords(text).split("\n");
     const width = widest(lines, size);
+    const bar = Number(/^in bar (.*)/.exec(annotation.name ?? "")?.[1]);
+    if (width > Math.abs(frame.px(bar) - frame.px(0))) continue;
     const height = lineHeight * size * lines.length;
     const value = (v: number | string, scale: Scale, ref?: string) =>
       scale.kind === "log" && ref === undefined && typeof v === "number" ? 10 ** v : v;
