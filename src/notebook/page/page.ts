@@ -276,8 +276,8 @@ function figureHtml(given: unknown, alt: unknown, count: Counter, isHalf: boolea
 
 /** Sizes on paper, where a figure is as large as it is drawn, so that its words stay legible [px]. */
 const onPaper = {
-  plot: { width: 680, sizes: { high: 180, row: 24 } },
-  twoPlots: { width: 680, sizes: { high: 150 } },
+  plot: { width: 680, sizes: { high: 154, row: 24 } },
+  twoPlots: { width: 680, sizes: { high: 136 } },
   map: { width: 600, sizes: { aside: 260 } },
   halfMap: { width: 336 },
 } as const;

@@ -85,7 +85,7 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   body { background: #fff; line-height: 1.45; }
   main, footer { max-width: none; padding: 0; }
   h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
-  .answer, .figure { margin: 0.5rem 0; }
+  .answer, .figure, p, ul, blockquote { margin-top: 0.5rem; margin-bottom: 0.5rem; }
   .figure, .answer, tr, img { break-inside: avoid; }
   .contents, .skip { display: none; }
   .figure { max-width: none; }
