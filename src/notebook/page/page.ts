@@ -194,7 +194,14 @@ function outputHtml(output: Output, count: Counter, isHalf: boolean): string {
   if (html === "" || html.startsWith("<figure")) return html;
   // A table may be wider than the page: whoever has no mouse scrolls it by keys.
   const scrolled = html.includes("<table") ? ' tabindex="0"' : "";
-  return `<div class="output"${scrolled}>${html}</div>`;
+  return `<div class="output"${scrolled}>${withBreaks(html)}</div>`;
+}
+
+/** Names of fields, which may break after their dots where a column is narrow. */
+function withBreaks(html: string): string {
+  return html.replace(/(?<=<td[^>]*>)[a-z]\w*(?:\.\w+)+(?=<\/td>)/gi, (name) =>
+    name.replaceAll(".", ".<wbr>"),
+  );
 }
 
 /** The richest form of an output that a page can show. */

@@ -72,7 +72,7 @@ th button::after { content: " ↕"; color: var(--soft); } th[aria-sort="ascendin
   main, footer { padding: 0 14px; }
   .answer tr { display: block; } .answer td { display: block; padding: 0; }
   .answer td:first-child { font-size: 0.86rem; color: var(--soft); padding-top: 0.4rem; }
-  table { font-size: 0.84rem; } th { overflow-wrap: break-word; } td { overflow-wrap: anywhere; }
+  table { font-size: 0.84rem; } th, td { overflow-wrap: break-word; }
   td.number, td[align="right"] { white-space: normal; } th.number, td.number { padding-left: 0.5rem; }
   th, td { padding-right: 0.4rem; }
   .drawing .wide { display: none; } .drawing .narrow { display: block; } }
@@ -86,7 +86,7 @@ footer { margin-top: 3rem; padding-top: 0.8rem; padding-bottom: 2rem; color: var
   main, footer { max-width: none; padding: 0; }
   h1 { font-size: 1.5rem; } h2 { margin-top: 0.9em; }
   .answer, .figure, p, ul, blockquote { margin-top: 0.5rem; margin-bottom: 0.5rem; }
-  .figure, .answer, tr, img { break-inside: avoid; }
+  .figure, .answer, table, tr, img { break-inside: avoid; }
   .contents, .skip { display: none; }
   .figure { max-width: none; }
   .figure .picture, .figure.drawn .picture, .drawing .wide { display: block; }

@@ -164,7 +164,7 @@ export function flowPlaces({ stops, bands }: Flow, width: number, isNarrow: bool
     ];
     const isThin = power * perWatt < thinnest;
     if (high >= narrowBand) return { d: curve(x1, y1, x2, y2), thick: high, isThin };
-    // A thin band turns before the column where it crosses fewest words and marks on its way.
+    // A thin band turns before the column where the least number of words and marks is on its way.
     const turns = all.slice(columns[from]!, columns[to]!).map((c) => {
       const [start, end] = [lefts[c + 1]! - turn, lefts[c + 1]!];
       const met = places.filter(

@@ -221,7 +221,10 @@ export function sectionView(scene: Scene, cut: Cut): View {
     mark(part, ...place);
   }
   drawn.push(
-    words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),
+    // A section in the colours of temperature has no plan beside it that says where A is.
+    scene.painted
+      ? ""
+      : words("A", left - 10, dieBottom, { "font-weight": "bold", "text-anchor": "middle" }),
     markColumns(scene, marks, {
       left: 10,
       right: right + columnWidth - 10,

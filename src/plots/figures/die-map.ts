@@ -113,14 +113,17 @@ export function dieCutFigure(budgets: readonly Budget[], title = "Temperature al
       y: rounded(cut.temperature.map((T) => 1e3 * (T - budget.stage))),
     };
   });
-  const top = 1.08 * Math.max(...curves.flatMap((curve) => curve.y));
+  const [lowest, highest] = [Math.min, Math.max].map((of) => of(...curves.flatMap(({ y }) => y)));
+  const top = 1.08 * highest!;
+  // Curves that lie close together would be one line on an axis from 0.
+  const bottom = lowest! > 0.6 * highest! ? lowest! - 0.5 * (highest! - lowest!) : 0;
   const widest = Math.max(...curves.flatMap((curve) => curve.x));
   return curvesPlot({
     title,
     curves,
     hover: "%{x:.3~g} mm<br>%{y:.4~f} mK",
     x: { low: 0, high: widest, shown: axis("x, through the hottest point (mm)") },
-    y: linear("rise above the stage (mK)", 0, top),
+    y: linear("rise above the stage (mK)", bottom, top),
     more: { legend: { orientation: "h", y: -0.22 }, height: 440 + 12 * curves.length },
     alt: `Temperature along x through the hottest point: ${listed(
       curves,

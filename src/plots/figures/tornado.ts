@@ -99,7 +99,12 @@ function label({ input }: Effect): string {
   const [first, last] = [low, high].map((end) => inputValue(input, end)) as [string, string];
   const unit = / .*/.exec(last)?.[0] ?? "";
   const from = first.endsWith(unit) ? first.slice(0, first.length - unit.length) : first;
-  return `${name}<br><span style="font-size:11px">${from} to ${last}</span>`;
+  // One power of ten for both ends.
+  const power = /e(-?\d+)$/.exec(from)?.[1];
+  const scaled = Number.parseFloat(last) / 10 ** Number(power);
+  const to =
+    power && !/^\S*e/.test(last) ? `${Number(scaled.toPrecision(3))}e${power}${unit}` : last;
+  return `${name}<br><span style="font-size:11px">${from} to ${to}</span>`;
 }
 
 function inMillikelvin(rise: number): string {

@@ -138,7 +138,12 @@ export function frameOf(
     legendTitle,
     legendTop,
     notes: notesOf(figure, plane),
-    colourBar: bar && { trace: bar, left: plot.left + plot.width + 12 },
+    colourBar: bar && {
+      trace: bar,
+      left: plot.left + plot.width + 12,
+      /** Middle line of its title. */
+      titleAt: width - aside - size.title * 0.5 - 4,
+    },
   };
 }
 
@@ -160,19 +165,28 @@ function withRoom({ data, layout }: DrawableFigure, plotWidth: number, size: num
   const scale = scaleOf("x", layout.xaxis ?? {}, data, layout.barmode);
   const [low, high] = scale.range;
   if (scale.kind !== "linear" || high < low) return scale;
-  const ends = (layout.annotations ?? []).flatMap(({ text = "", x, xshift = 0, xanchor, xref }) => {
-    if (xanchor !== "left" || xref !== undefined || typeof x !== "number") return [];
-    const share = Math.min(0.7, (textWidth(plainWords(text), size) + xshift + 4) / plotWidth);
-    return [low + (x - low) / (1 - share)];
-  });
-  const far = Math.max(high, ...ends.filter((end) => end < low + 4 * (high - low)));
-  // The same for numbers before bars that begin inside the plot.
-  const starts = (layout.annotations ?? []).flatMap(({ text = "", x, y, xshift = 0, xanchor }) => {
-    if (xanchor !== "right" || typeof x !== "number" || typeof y !== "string") return [];
-    const share = Math.min(0.4, (textWidth(plainWords(text), size) - xshift + 4) / plotWidth);
-    return [(x - share * far) / (1 - share)];
-  });
-  const near = Math.min(low, ...starts);
+  const numbers = (layout.annotations ?? []).flatMap(
+    ({ text = "", x, y, xshift = 0, xanchor, xref }) => {
+      if (xref !== undefined || typeof x !== "number") return [];
+      const wide = (textWidth(plainWords(text), size) + Math.abs(xshift) + 4) / plotWidth;
+      if (xanchor === "left") return [{ x, isBehind: true, share: Math.min(0.7, wide) }];
+      // Before bars that begin inside the plot.
+      const isBefore = xanchor === "right" && typeof y === "string";
+      return isBefore ? [{ x, isBehind: false, share: Math.min(0.4, wide) }] : [];
+    },
+  );
+  let [near, far] = [low, high];
+  // Each end moves the other one, by less from round to round.
+  for (let round = 0; round < 8; round++) {
+    const ends = numbers.flatMap(({ x, isBehind, share }) =>
+      isBehind ? [near + (x - near) / (1 - share)] : [],
+    );
+    far = Math.max(high, ...ends.filter((end) => end < near + 4 * (high - low)));
+    const starts = numbers.flatMap(({ x, isBehind, share }) =>
+      isBehind ? [] : [(x - share * far) / (1 - share)],
+    );
+    near = Math.min(low, ...starts);
+  }
   const isSame = far === high && near === low;
   return isSame ? scale : scaleOf("x", { ...layout.xaxis, range: [near, far] }, data);
 }

@@ -164,7 +164,7 @@ function labelPlace(pieces: readonly [Point, Point][], { plot }: Frame): Point {
 export function colourBar(frame: Frame, id: string): string {
   const { colourBar: place, plot, size } = frame;
   if (!place) return "";
-  const { trace, left } = place;
+  const { trace, left, titleAt } = place;
   const { title, ...ticks } = trace.colorbar ?? {};
   const scale = scaleOf("y", { ...ticks, range: spanOf(trace) });
   const stops = paletteOf(trace)
@@ -175,7 +175,6 @@ export function colourBar(frame: Frame, id: string): string {
   const right = left + barWidth;
   const y = (share: number) => plot.top + (1 - share) * plot.height;
   const middle = plot.top + plot.height / 2;
-  const widest = frame.width - size.title * 0.5 - 4;
   return (
     element("linearGradient", { id: `${id}-bar`, x1: 0, y1: 1, x2: 0, y2: 0 }, ...stops) +
     box(left, plot.top, right, plot.top + plot.height, {
@@ -190,10 +189,10 @@ export function colourBar(frame: Frame, id: string): string {
         return line(right, at, right + 4, at) + label;
       })
       .join("") +
-    words(plainWords(title?.text ?? ""), widest, middle, {
+    words(plainWords(title?.text ?? ""), titleAt, middle, {
       "text-anchor": "middle",
       "font-size": size.title,
-      transform: `rotate(-90 ${short(widest)} ${short(middle)})`,
+      transform: `rotate(-90 ${short(titleAt)} ${short(middle)})`,
     })
   );
 }

@@ -47,8 +47,13 @@ export function figurePicture(
     return [moved(down, body), moved(legendDown, legend)];
   });
   const title = plainWords(titleOf(plain.layout)) || "Figure";
-  const { height } = frames[0]!;
-  return svgDocument(id, [width, height], { title, alt: figure.alt ?? title }, pieces.join(""));
+  const { frame, height } = frames[0]!;
+  return svgDocument(
+    id,
+    [frame.width, height],
+    { title, alt: figure.alt ?? title },
+    pieces.join(""),
+  );
 }
 
 function moved(down: number, body: string): string {

@@ -137,7 +137,7 @@ describe("page", () => {
     const line = { data: [{ x: [0, 1], y: [0, 1] }] };
     expect(sizeOf({ ...line, layout: { height: 360 } })[0]).toBe(680);
     const [wide, high] = sizeOf({ ...line, layout: { height: 700 } });
-    expect([wide, high < 300]).toEqual([600, true]);
+    expect([wide, high < 300]).toEqual([680, true]);
     // A map keeps its shape and becomes smaller.
     const map = {
       data: [
@@ -152,7 +152,13 @@ describe("page", () => {
         },
       ],
     };
-    expect(sizeOf({ ...map, layout: { yaxis: { scaleanchor: "x" } } })[0]).toBe(440);
+    const bound = { ...map, layout: { yaxis: { scaleanchor: "x" } } };
+    expect(sizeOf(bound)[0]).toBe(340);
+    // Two maps stand side by side.
+    const shown = display(figureBundle({ ...bound, alt: "" } as never));
+    const pair = body(code("x", shown, shown));
+    expect(pair.match(/<figure class="figure half"/g)).toHaveLength(2);
+    expect(body(code("x", shown), text("words"), code("y", shown))).not.toContain("figure half");
     const rows = Array.from({ length: 14 }, (_, i) => `row ${i}`);
     const bars = { data: [{ type: "bar", orientation: "h", x: rows.map(() => 1), y: rows }] };
     expect(sizeOf({ ...bars, layout: {} })[0]).toBe(680);

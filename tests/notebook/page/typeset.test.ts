@@ -26,13 +26,13 @@ describe("numbers on a page", () => {
     );
   });
 
-  it("are set in the words of a figure, not in its data", () => {
+  it("are set in the words of a figure and the names along its axes, not in its numbers", () => {
     const figure = {
       data: [{ x: ["1 mK"], name: "1 mK" }],
       layout: { annotations: [{ text: "-1 mK", x: -1 }] },
     };
     expect(typesetFigure(figure)).toEqual({
-      data: [{ x: ["1 mK"], name: "1\u202fmK" }],
+      data: [{ x: ["1\u202fmK"], name: "1\u202fmK" }],
       layout: { annotations: [{ text: "−1\u202fmK", x: -1 }] },
     });
   });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { casesFigure, pessimisticCase, thermalBudget } from "../../../src/index.js";
 import { elementLooks } from "../../../src/plots/elements.js";
+import { fittedFigure } from "../../../src/plots/picture/fit.js";
 import { exampleMount } from "../../mount/example.js";
 import { read } from "../read.js";
 
@@ -35,6 +36,18 @@ describe("the figure of the cases", () => {
   it("draws each element in its own look", () => {
     const coupling = traces.find(({ name }) => name === elementLooks.coupling.label)!;
     expect(coupling).toMatchObject({ marker: { color: elementLooks.coupling.colour } });
+  });
+
+  it("leaves out the numbers that are wider than their bars", () => {
+    const figure = casesFigure({ nominal, probable, pessimistic });
+    const inBars = (width: number) => {
+      const { annotations } = fittedFigure(figure, width).layout as {
+        readonly annotations: readonly { readonly name?: string }[];
+      };
+      return annotations.filter(({ name }) => name?.startsWith("in bar")).length;
+    };
+    expect(inBars(680)).toBeGreaterThan(0);
+    expect(inBars(360)).toBeLessThan(inBars(680));
   });
 
   it("is refused where a case has no steady state", () => {

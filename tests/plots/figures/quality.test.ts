@@ -28,9 +28,9 @@ describe("the figure of the quality", () => {
     expect(Math.max(...traces[0]!.x)).toBeLessThan(140);
   });
 
-  it("draws the lowest quality wanted, within the axis", () => {
+  it("draws the lowest quality factor required, within the axis", () => {
     const { shapes, notes, yaxis } = read(qualityFigure(resonator, budgets, { least: 10 }));
-    expect([shapes[0]!.y0, notes]).toEqual([10, ["wanted"]]);
+    expect([shapes[0]!.y0, notes]).toEqual([10, ["required"]]);
     expect(yaxis.range[0]).toBeLessThan(1);
     expect(read(qualityFigure(resonator, budgets)).notes).toEqual([]);
   });

@@ -46,7 +46,7 @@ describe("the tornado of a mount", () => {
   });
 
   it("names each unknown and its ends with their unit, and the rises in millikelvin", () => {
-    expect(yaxis.categoryarray[1]).toMatch(/^pads: thickness<br><span.*>240 nm to 360 nm<\/span>$/);
+    expect(yaxis.categoryarray[1]).toMatch(/^pads: thickness<br><span.*>240 to 360 nm<\/span>$/);
     expect(xaxis.title.text).toBe("chip above the stage (mK)");
     expect(annotations.map(({ text }) => text)).toContain("limit");
     expect(annotations.map(({ text }) => text)).toContain(

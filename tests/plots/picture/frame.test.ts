@@ -39,6 +39,49 @@ describe("the frame of a figure", () => {
     expect(frameOf(figure({}, { ...map, showscale: false }), 680).colourBar).toBeUndefined();
   });
 
+  it("puts the legend beside the plot where that is asked for, clear of it and of its colour bar", () => {
+    const axes = { xaxis: { range: [0, 10] }, yaxis: { range: [0, 10], scaleanchor: "x" } };
+    const map = { type: "heatmap", z: [[1], [2]], colorbar: { title: { text: "rise (mK)" } } };
+    const named = ["pads", "clamps"].map((name) => ({ name, x: [0], y: [1] }));
+    const sizes = { aside: 260 };
+    const { plot, legend, colourBar, height } = frameOf(
+      figure(axes, map, ...named),
+      600,
+      false,
+      sizes,
+    );
+    for (const { x, y } of legend) {
+      expect(x).toBeGreaterThan(colourBar!.titleAt);
+      expect(y).toBeLessThan(plot.top + plot.height);
+    }
+    expect(colourBar!.titleAt).toBeGreaterThan(plot.left + plot.width);
+    expect(height).toBeLessThan(frameOf(figure(axes, map, ...named), 600, false).height);
+    expect(frameOf(figure(axes, map), 600, false, sizes).width).toBe(340);
+  });
+
+  it("has rows as high as is asked for, and as their names need", () => {
+    const rows = (names: string[]) => {
+      const bars = { type: "bar", orientation: "h", y: names, x: names.map(() => 1) };
+      return frameOf(figure({}, bars), 680, false, { row: 24 }).plot.height / names.length;
+    };
+    expect(rows(["a", "b"])).toBe(24);
+    expect(rows(["a", "words ".repeat(30)])).toBeGreaterThan(48);
+  });
+
+  it("reaches so far that numbers before and behind bars stay inside the plot", () => {
+    const bars = { type: "bar", orientation: "h", y: ["a"], x: [2], base: [4] };
+    const number = (xanchor: string, x: number) => ({ text: "4.01 mK", x, y: "a", xanchor });
+    const layout = {
+      xaxis: { range: [3.9, 6.1] },
+      annotations: [number("right", 4), number("left", 6)],
+    };
+    const { plot, notes } = frameOf(figure(layout, bars), 360);
+    for (const { left, width } of notes) {
+      expect(left).toBeGreaterThanOrEqual(plot.left);
+      expect(left + width).toBeLessThanOrEqual(plot.left + plot.width);
+    }
+  });
+
   it("has a legend for several named traces, in columns that fit the width", () => {
     const named = ["a", "b", "c"].map((name) => ({ name: name.repeat(30), x: [0], y: [1] }));
     const [wide, narrow] = [680, 360].map((width) => frameOf(figure({}, ...named), width).legend);
