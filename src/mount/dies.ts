@@ -30,8 +30,10 @@ export class Dies {
   readonly #paths = new Map<string, FlightPaths>();
   #networks: readonly SteadyNetwork[] = [];
 
-  /** @param oneRayOf - of how many phonons of a die of flights one is flown */
-  constructor(readonly oneRayOf = 1) {}
+  constructor(
+    /** Of how many phonons of a die of flights one is flown. */
+    readonly oneRayOf = 1,
+  ) {}
 
   /** A network ready to be solved; until the next one is asked for. */
   network(description: NetworkDescription): SteadyNetwork {
