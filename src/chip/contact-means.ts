@@ -80,7 +80,11 @@ export class ContactMeans {
 }
 
 /** Adds `times` the numbers to the first of the sums. */
-export function addTimes(sums: Float64Array, numbers: Float64Array, times: number): void {
+export function addTimes(
+  sums: Float64Array | number[],
+  numbers: ArrayLike<number>,
+  times: number,
+): void {
   for (let i = 0; i < numbers.length; i++) sums[i] = sums[i]! + times * numbers[i]!;
 }
 

@@ -2,16 +2,23 @@
  * Which model of the die fits a mount: how far phonons fly, against what they should fly past.
  * @module
  */
+import type { CondensedDie } from "../chip/condensed-die.js";
+import { addTimes } from "../chip/contact-means.js";
 import { type FlightBody, Flights } from "../chip/flights/flights.js";
+import { shardCount } from "../chip/flights/shards.js";
+import { standardError } from "../chip/flights/smooth-map.js";
 import { areaOf } from "../chip/grid.js";
 import { plateMeanFreePath } from "../materials/phonons.js";
 import type { Catalogue } from "../materials/types.js";
+import { Adjoint } from "../network/adjoint.js";
+import { SteadyNetwork } from "../network/steady.js";
 import { formatNumber, formatQuantity, formatRise } from "../units/format.js";
 import { writtenOf } from "./as-written.js";
 import { contactsOf } from "./die-contacts.js";
 import { Dies } from "./dies.js";
 import { MountModel, type OperatingPoint } from "./model.js";
 import type { Mount, PlainMount } from "./mount.js";
+import { ownDie } from "./on-die.js";
 import { meanSpeed, usualModel } from "./things/die.js";
 import { plateSpecularity } from "./things/finish.js";
 
@@ -45,7 +52,12 @@ export interface FlownPhonons {
   readonly meanPath: number;
   /** The same [s]. */
   readonly time: number;
-  /** Standard error of the chip's temperature by the chance of the flights [K]. */
+  /**
+   * Standard error of the chip's temperature by the chance of the flights, of those from heat sources and of
+   * those from contact to contact [K]; computed when first read. It is of the scatter alone: the hottest
+   * point of a map that scatters is also found too hot, by about as much, or twice that where two contacts
+   * are far apart in temperature.
+   */
   readonly error: number;
 }
 
@@ -54,7 +66,7 @@ const mostFlown = 1 / 3;
 
 /** @param otherRise - of the chip in the other model that tells every place [K] */
 export function dieModels(point: OperatingPoint, otherRise?: number): DieModels | undefined {
-  const { mount, catalogue, structure, contacts, chip } = point;
+  const { mount, catalogue, structure, contacts } = point;
   if (!point.die) return undefined;
   const { width, length, thickness, meanFreePath: own } = mount.die;
   const side = Math.min(width, length);
@@ -89,33 +101,58 @@ export function dieModels(point: OperatingPoint, otherRise?: number): DieModels 
     ...(given === undefined && usual === structure.die && { since }),
     trusted: meanFreePath > mostFlown * smallest ? "flights" : "sheet",
     ...(otherRise !== undefined && { otherRise }),
-    ...(condensed instanceof Flights && { flown: flownIn(point, body as FlightBody, chip) }),
+    ...(condensed instanceof Flights && { flown: flownIn(point, body as FlightBody) }),
   };
 }
 
-function flownIn(
-  { mount, catalogue, reading }: OperatingPoint,
-  { sources, law }: FlightBody,
-  chip: number,
-): FlownPhonons {
+function flownIn(point: OperatingPoint, { sources }: FlightBody): FlownPhonons {
+  const { mount, catalogue } = point;
   const total = sources.reduce((sum, { times }) => sum + times, 0);
   const mean = (of: (source: (typeof sources)[number]["flights"]) => number) =>
     sources.reduce((sum, { times, flights }) => sum + (times / total) * of(flights), 0);
-  const weights = reading.field!.hottestWeights;
-  // Sources of one seed scatter together.
-  const theta = sources.reduce(
-    (sum, { times, flights }) => sum + times * flights.rise.errorOf(weights),
-    0,
-  );
   const meanPath = mean((flights) => flights.meanPath);
   const speeds = catalogue.material(mount.die.material, "die.material").soundSpeeds();
+  let error: number | undefined;
   return {
     rays: Math.max(0, ...sources.map(({ flights }) => flights.rays)),
     flights: mean(({ flights }) => flights),
     meanPath,
     time: meanPath / meanSpeed(speeds),
-    error: theta / law.conductance(chip),
+    // It takes another elimination of the network: only for those who read it.
+    get error() {
+      error ??= errorIn(point);
+      return error;
+    },
   };
+}
+
+/** Standard error of the chip's temperature by the chance of the flights in all dies, at the same loads [K]. */
+function errorIn({ network: description, solution, reading, dies, chip }: OperatingPoint): number {
+  const network = new SteadyNetwork(description);
+  const { nodeNames, freeCount, temperatures } = network;
+  for (let node = 0; node < freeCount; node++) {
+    temperatures[node] = solution.temperatures.get(nodeNames[node]!)!;
+  }
+  const weights = reading.field!.hottestWeights;
+  const { condensed: own, body } = dies.get(ownDie)!;
+  const at = ({ terminals }: CondensedDie) =>
+    terminals.map((name) => solution.temperatures.get(name)!);
+  const contacts = at(own);
+  const { shares } = own.influence(weights);
+  const slopes = new Map(
+    own.terminals.map((name, p) => [name, shares[p]! * body.law.conductance(contacts[p]!)]),
+  );
+  const gains = new Adjoint(network).influence(nodeNames.map((name) => slopes.get(name) ?? 0));
+  const ofNode = new Map(nodeNames.map((name, node) => [name, gains[node]!]));
+  // Sources and dies of one seed scatter together.
+  const theta = new Float64Array(shardCount);
+  for (const { condensed, body } of dies.values()) {
+    if (!(condensed instanceof Flights)) continue;
+    const ofContacts = condensed.terminals.map((name) => ofNode.get(name)!);
+    const place = condensed === own ? weights : undefined;
+    addTimes(theta, condensed.scatter(body as FlightBody, at(condensed), ofContacts, place), 1);
+  }
+  return standardError(Array.from(theta)) / body.law.conductance(chip);
 }
 
 /**
@@ -126,9 +163,8 @@ function flownIn(
 export function flownError(mount: PlainMount, catalogue: Catalogue, dies = new Dies()): number {
   if (mount.die.model !== "flights") return 0;
   const point = new MountModel(mount, catalogue, { dies }).point();
-  const { condensed, body } = point.die!;
-  if (!(condensed instanceof Flights)) return 0;
-  return flownIn(point, body as FlightBody, point.chip).error / (point.chip - point.stage);
+  if (!(point.die!.condensed instanceof Flights)) return 0;
+  return errorIn(point) / (point.chip - point.stage);
 }
 
 /** In words, for the notes of a budget. */

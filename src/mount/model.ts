@@ -58,6 +58,8 @@ export interface OperatingPoint {
   readonly cooling: StageModel;
   /** The mount's own die where it is resolved, condensed and under its loads. */
   readonly die?: Described["die"];
+  /** All dies that are resolved, by their names. */
+  readonly dies: Described["dies"];
   /** Groups of contacts of the mount's own 2-D die, laid out. */
   readonly contacts: readonly ContactGroup[];
   /** The same of a further die. */
@@ -367,7 +369,7 @@ export class MountModel extends Assembly {
   }
 
   #pointOf(
-    { network, loads, die }: Described,
+    { network, loads, die, dies }: Described,
     solution: SteadySolution,
     reading: Reading,
   ): OperatingPoint {
@@ -383,6 +385,7 @@ export class MountModel extends Assembly {
       conductors: this.laws,
       cooling: this.numbers.stage,
       ...(die && { die }),
+      dies,
       contacts: this.isResolved ? groupsOn(ownDie, this.groups) : [],
       contactsOn: (die) => groupsOn(die, this.groups),
       chip: reading.temperatures.get(this.chip)!,

@@ -185,7 +185,13 @@ export function phononFlights(options: PhononFlightsOptions): PhononFlights {
   const field = flights.field(body, temperatures);
   const power = body.outflow.reduce((sum, each) => sum + each, 0);
   const shards = source.shards.map((met) => exchange.outflow(met));
-  const weights = field.hottestWeights;
+  // Held contacts take any heat.
+  const scatter = flights.scatter(
+    body,
+    temperatures,
+    contacts.map(() => 0),
+    field.hottestWeights,
+  );
   const inRows = (matrix: Float64Array) =>
     contacts.map((_, i) =>
       Array.from(matrix.subarray(i * contacts.length, (i + 1) * contacts.length), (entry) =>
@@ -203,8 +209,7 @@ export function phononFlights(options: PhononFlightsOptions): PhononFlights {
     exchange: inRows(exchange.admittance),
     exchangeErrors: inRows(flights.exchangeErrors(transmissions)),
     field,
-    temperatureError:
-      (power * source.rise.errorOf(weights)) / law.conductance(field.hottest.temperature),
+    temperatureError: standardError(scatter) / law.conductance(field.hottest.temperature),
     meanPath: source.meanPath,
     meanPathError: source.meanPathError,
     meanTime: source.meanPath / meanSpeed(speeds),

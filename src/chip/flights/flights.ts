@@ -27,6 +27,7 @@ import { SheetField } from "../field.js";
 import type { Grid } from "../grid.js";
 import { asShare, type MapShare, type PowerMap, sameMap } from "../power-map.js";
 import type { DieBox, FlightOptions } from "./box.js";
+import { exchangeScatter, keptShard, reachScatter, type ShardOfTiles } from "./chance.js";
 import { blackAdmittance, Exchange, type ExchangeTiles } from "./exchange.js";
 import { type FaceContact, type Tile, tileAreas } from "./face-contacts.js";
 import { addFlown, type Flown, lengthsOfMarks, type Targets } from "./flown.js";
@@ -50,8 +51,7 @@ const mostOfMean = 300;
 /** The phonons of all contacts: what became of them in each shard. */
 interface FromContacts {
   readonly sum: Flown;
-  /** Counts of each shard. */
-  readonly counts: readonly Pick<Flown, "counts" | "starts">[];
+  readonly shards: readonly ShardOfTiles[];
 }
 
 /** What the phonons of a heat source of 1 W tell. */
@@ -194,8 +194,8 @@ export class Flights implements CondensedDie<FlightBody> {
 
   /** Standard errors of an exchange's Y, row by row. */
   exchangeErrors(transmissions?: readonly number[]): Float64Array {
-    const { counts } = this.#fly();
-    const each = counts.map((own) => {
+    const { shards } = this.#fly();
+    const each = shards.map((own) => {
       const black = this.#admittance(own);
       return new Exchange(black, this.#exchangeTiles, transmissions ?? this.terminals.map(() => 1))
         .admittance;
@@ -309,12 +309,10 @@ export class Flights implements CondensedDie<FlightBody> {
    * @param weights - of the cells, which sum to 1
    */
   influence(weights: Float64Array): PlaceInfluence<FlightBody> {
-    const { cells } = this.grid;
-    const { reach } = this;
     const shares = new Float64Array(this.terminals.length);
-    this.tiles.forEach(({ contact }, t) => {
-      shares[contact] =
-        shares[contact]! + weighted(reach.subarray(t * cells, (t + 1) * cells), weights);
+    this.#reachTo(weights).forEach((share, t) => {
+      const { contact } = this.tiles[t]!;
+      shares[contact] = shares[contact]! + share;
     });
     return {
       shares,
@@ -326,9 +324,52 @@ export class Flights implements CondensedDie<FlightBody> {
     };
   }
 
+  /**
+   * How far each shard puts Θ of a place off, to first order, but for a number that all share: by the
+   * phonons of the heat sources, and by those from contact to contact (see chance.ts) [W]. Its standard error
+   * is that of the mean of these.
+   * @param temperatures - of the contacts, in the steady state [K]
+   * @param gains - change of Θ of the place by one more watt on the node of each contact, in its network
+   * @param weights - of the cells, which sum to 1, for a place on this die
+   */
+  scatter(
+    body: FlightBody,
+    temperatures: ArrayLike<number>,
+    gains: ArrayLike<number>,
+    weights?: Float64Array,
+  ): number[] {
+    const { shards, sum, black } = this.#fly();
+    const { areas, unit } = this.#exchangeTiles;
+    const { exchange, law, met, sources } = body;
+    const flown = { sum, shards, areas };
+    const theta = Float64Array.from(this.terminals, (_, i) => law.integral(temperatures[i]!));
+    const leaving = exchange.leaving(theta, met);
+    const reached = weights ? this.#reachTo(weights) : new Float64Array(areas.length);
+    const ofTiles = exchange.leaving(gains, reached);
+    const all = exchangeScatter(flown, black, unit, ofTiles, leaving);
+    if (weights) addTimes(all, reachScatter(flown, this.reach, weights, leaving), 1);
+    for (const { times, flights } of sources) {
+      addTimes(
+        all,
+        flights.shards.map((own) => weighted(own, ofTiles)),
+        times,
+      );
+      if (weights) addTimes(all, flights.rise.scatterOf(weights), times);
+    }
+    return all;
+  }
+
   /** Heat into the body at its contacts [W]. */
   heat(body: FlightBody, temperatures: ArrayLike<number>): Float64Array {
     return heatInto(body, temperatures);
+  }
+
+  /** Share of the phonons at a place that come from each tile. */
+  #reachTo(weights: Float64Array): Float64Array {
+    const { cells } = this.grid;
+    return Float64Array.from(this.tiles, (_, t) =>
+      weighted(this.reach.subarray(t * cells, (t + 1) * cells), weights),
+    );
   }
 
   #admittance({ counts, starts }: Pick<Flown, "counts" | "starts">): Float64Array {
@@ -343,16 +384,16 @@ export class Flights implements CondensedDie<FlightBody> {
   #fly(): FromContacts & { readonly black: Float64Array } {
     if (!this.#contacts) {
       let sum: Flown | undefined;
-      const counts: Pick<Flown, "counts" | "starts">[] = [];
+      const shards: ShardOfTiles[] = [];
       for (let shard = 0; shard < shardCount; shard++) {
         const flown = this.#contactShards[shard] ?? this.flyShard(shard);
         this.#refuseCaught(flown);
-        counts.push({ counts: flown.counts.slice(), starts: flown.starts.slice() });
+        shards.push(keptShard(flown));
         if (sum) addFlown(sum, flown);
         else sum = structuredClone(flown);
       }
       this.#contactShards.length = 0;
-      this.#contacts = { sum: sum!, counts };
+      this.#contacts = { sum: sum!, shards };
     }
     return { ...this.#contacts, black: this.#admittance(this.#contacts.sum) };
   }

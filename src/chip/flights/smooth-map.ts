@@ -49,6 +49,8 @@ function transposed(data: Float64Array, rows: number, columns: number): Float64A
 export interface SmoothMap {
   /** Row by row from the lower left. */
   readonly cells: Float64Array;
+  /** A weighted sum of the cells by each of the maps, with the same parts of the modes. */
+  scatterOf(weights: Float64Array): number[];
   /** Standard error of a weighted sum of the cells. */
   errorOf(weights: Float64Array): number;
 }
@@ -75,17 +77,18 @@ export function smoothMap(grid: Grid, maps: readonly Float64Array[]): SmoothMap 
     modes[k] = kept[k]! * mean;
   }
   let smooth: Float64Array[] | undefined;
+  const scatterOf = (weights: Float64Array) => {
+    smooth ??= each.map((own) => plane.inverse(own.map((mode, k) => mode * kept[k]!)));
+    return smooth.map((cells) => {
+      let sum = 0;
+      for (let c = 0; c < cells.length; c++) sum += weights[c]! * cells[c]!;
+      return sum;
+    });
+  };
   return {
     cells: plane.inverse(modes),
-    errorOf(weights) {
-      smooth ??= each.map((own) => plane.inverse(own.map((mode, k) => mode * kept[k]!)));
-      const sums = smooth.map((cells) => {
-        let sum = 0;
-        for (let c = 0; c < cells.length; c++) sum += weights[c]! * cells[c]!;
-        return sum;
-      });
-      return standardError(sums);
-    },
+    scatterOf,
+    errorOf: (weights) => standardError(scatterOf(weights)),
   };
 }
 
