@@ -44,6 +44,7 @@ describe("the error told of a rise by flights", () => {
     ["one pad and one clamp, more phonons", flying(pair, 16384)],
     ["four pads", flying(smallest(padded), 1024)],
     ["80 pads that stand in bands", flying(exampleMount(), 4096)],
+    ["the same, more phonons", flying(exampleMount(), 65536)],
     ["a chip on bumps on a carrier", stacked(1024)],
   ])(
     "is that by which other seeds scatter: %s",

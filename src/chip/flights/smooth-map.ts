@@ -49,7 +49,10 @@ function transposed(data: Float64Array, rows: number, columns: number): Float64A
 export interface SmoothMap {
   /** Row by row from the lower left. */
   readonly cells: Float64Array;
-  /** A weighted sum of the cells by each of the maps, with the same parts of the modes. */
+  /**
+   * How a weighted sum of the cells scatters with the maps, one number for each: the standard error of their
+   * mean is that of the sum, to first order in the maps.
+   */
   scatterOf(weights: Float64Array): number[];
   /** Standard error of a weighted sum of the cells. */
   errorOf(weights: Float64Array): number;
@@ -76,9 +79,11 @@ export function smoothMap(grid: Grid, maps: readonly Float64Array[]): SmoothMap 
       k === 0 ? 1 : Math.max(0, 1 - (threshold * variance) / (mean * mean || variance || 1));
     modes[k] = kept[k]! * mean;
   }
+  // Of a mode m there stays m − 4v/m, which scatters by 1 + 4v/m² times as much as m.
+  const slopes = kept.map((part, k) => (k === 0 || part === 0 ? part : 2 - part));
   let smooth: Float64Array[] | undefined;
   const scatterOf = (weights: Float64Array) => {
-    smooth ??= each.map((own) => plane.inverse(own.map((mode, k) => mode * kept[k]!)));
+    smooth ??= each.map((own) => plane.inverse(own.map((mode, k) => mode * slopes[k]!)));
     return smooth.map((cells) => {
       let sum = 0;
       for (let c = 0; c < cells.length; c++) sum += weights[c]! * cells[c]!;
