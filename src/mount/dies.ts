@@ -5,6 +5,7 @@
  */
 import type { CondensedSheet } from "../chip/condensed-sheet.js";
 import { withoutHole } from "../chip/contact.js";
+import type { FlightOptions } from "../chip/flights/box.js";
 import { Flights } from "../chip/flights/flights.js";
 import { type FlightPaths, pathsOf } from "../chip/flights/shards.js";
 import type { Rectangle } from "../chip/grid.js";
@@ -67,6 +68,11 @@ export class Dies {
     });
   }
 
+  /** How the phonons of a die are flown. */
+  protected flown(mount: PlainMount, faces: FaceShares, cells: number): FlightOptions {
+    return flightOptions(mount, faces, cells, this.oneRayOf);
+  }
+
   /**
    * The die of a mount by flights of its phonons.
    * @param faces - what they reflect like a mirror
@@ -79,7 +85,7 @@ export class Dies {
     faces: FaceShares,
     cells = mount.die.cells ?? 32,
   ): Flights {
-    const options = flightOptions(mount, faces, cells, this.oneRayOf);
+    const options = this.flown(mount, faces, cells);
     try {
       const contacts = onFaces(mount, groups);
       const key = JSON.stringify([options, contacts]);

@@ -1,6 +1,7 @@
 /** The told error of a mount with flights, against how its rise scatters with the seed. */
-import { describe, expect, it, vi } from "vitest";
+import { describe, expect, it } from "vitest";
 import { dieModels } from "../../src/mount/die-models.js";
+import { Dies } from "../../src/mount/dies.js";
 import { MountModel } from "../../src/mount/model.js";
 import type { Mount } from "../../src/mount/mount.js";
 import { readMount } from "../../src/mount/read.js";
@@ -8,18 +9,16 @@ import { exampleMount } from "./example.js";
 import { flipChip } from "./flip-chip.js";
 import { catalogue, padded, smallest } from "./things/smallest.js";
 
-const chance = vi.hoisted(() => ({ seed: 1 }));
-// A mount has no seed: its dies are given one here.
-vi.mock("../../src/mount/die-contacts.js", async (original) => {
-  const own = await original<typeof import("../../src/mount/die-contacts.js")>();
-  return {
-    ...own,
-    flightOptions: (...given: Parameters<typeof own.flightOptions>) => ({
-      ...own.flightOptions(...given),
-      seed: chance.seed,
-    }),
-  };
-});
+/** A mount has no seed: its dies are given one here. */
+class SeededDies extends Dies {
+  constructor(readonly seed: number) {
+    super();
+  }
+
+  protected override flown(...given: Parameters<Dies["flown"]>) {
+    return { ...super.flown(...given), seed: this.seed };
+  }
+}
 
 const seeds = 24;
 /** χ² of 23 degrees of freedom, below and above which it is by a chance of 0.1 %: NIST handbook, 1.3.6.7.4. */
@@ -50,8 +49,8 @@ describe("the error told of a rise by flights", () => {
     "is that by which other seeds scatter: %s",
     (_, mount) => {
       const found = Array.from({ length: seeds }, (_, k) => {
-        chance.seed = k + 1;
-        const point = new MountModel(readMount(mount), catalogue).point();
+        const dies = new SeededDies(k + 1);
+        const point = new MountModel(readMount(mount), catalogue, { dies }).point();
         return { rise: point.chip - point.stage, error: dieModels(point)!.flown!.error };
       });
       const mean = found.reduce((sum, { rise }) => sum + rise / seeds, 0);
