@@ -14,6 +14,9 @@ await build({
   platform: "neutral",
   mainFields: ["module", "main"],
   target: "es2022",
+  // Names stay: typed functions are known by them.
+  minifyWhitespace: true,
+  minifySyntax: true,
   legalComments: "eof",
   logLevel: "warning",
 });

@@ -25,6 +25,7 @@ export { type BurstFigureOptions, burstFigure, type NamedBurst } from "./figures
 export { tradeOffFigure } from "./figures/trade-off.js";
 
 // Figures as pictures and tables
+export type { FrameSizes } from "./picture/frame.js";
 export { figurePicture, type PictureOptions } from "./picture/picture.js";
 export { figureCsv } from "./picture/figure-csv.js";
 export type { FigureFrames, FigureOptions } from "./figure.js";
