@@ -114,16 +114,20 @@ export class MountModel extends Assembly {
 
   /**
    * Brings the model to its steady state. Where loads depend on the chip's temperature it is the coolest.
+   * @param start - "present" starts from the state solved last, where that can only end in the same one:
+   * half the steps where little has changed, and another last bit
    * @throws FieldError for a value that a path refuses; SolveError with the solution so far
    */
-  solve(): void {
+  solve(start: "cold" | "present" = "cold"): void {
     if (this.isResolved) {
       this.#point ??= this.#solve2D();
       return;
     }
     const network = this.#upToDate();
+    // With loads that depend on temperature another state may be nearer than the coolest.
+    const from = network.balance.hasLoadLaws ? "cold" : start;
     // The second solve ends as the first does, and throws with the state it stopped in.
-    if (!network.trySolve()) network.solve();
+    if (!network.trySolve(undefined, from)) network.solve();
   }
 
   /** Temperature of a place, or of a point on a 2-D die, after `solve` [K]. */

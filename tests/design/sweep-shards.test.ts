@@ -31,6 +31,15 @@ describe("shards of a sweep", () => {
     }
   });
 
+  it("do so where they begin within a block of points that start from each other", () => {
+    const lengths = { field: "bonds.length", from: "0.5 mm", to: "5 mm", count: 35 } as const;
+    const parts = Array.from({ length: 9 }, (_, i) => ({
+      file: `${i}`,
+      text: sweepShard(warm, purities, lengths, { index: i + 1, of: 9 }),
+    }));
+    expect(mergeSweep(warm, purities, lengths, parts)).toEqual(sweep(warm, purities, lengths));
+  });
+
   it("do so for a die that is a sheet", () => {
     const mount = exampleMount();
     const sheet: Mount = { ...mount, die: { ...mount.die, cells: 32 } };

@@ -89,6 +89,56 @@ describe("a model of a mount", () => {
     );
   });
 
+  it("comes to the same state from the one before", () => {
+    fc.assert(
+      fc.property(randomMount, picks, (mount, chosen) => {
+        const [near, cold] = [0, 1].map(
+          () => new MountModel(readMount(mount), catalogue, { die: "two nodes" }),
+        ) as [MountModel, MountModel];
+        near.solve();
+        let changed = mount;
+        for (const [field, value] of moves(mount, chosen)) {
+          changed = withField(changed, field, value);
+          try {
+            readMount(changed);
+          } catch {
+            return;
+          }
+          for (const model of [near, cold]) model.set(field, value);
+          near.solve("present");
+          cold.solve();
+          for (const place of near.places) {
+            expect(near.temperature(place) / cold.temperature(place)).toBeCloseTo(1, 13);
+          }
+        }
+      }),
+      runs,
+    );
+  });
+
+  it("starts from the cold where a load rises with temperature", () => {
+    const superconductor = { material: "aluminium", criticalTemperature: 1.2 } as const;
+    const readout: MountLoad = {
+      kind: "readout",
+      tones: 100,
+      powerPerTone: 1e-12,
+      couplingQuality: 4e4,
+      resonator: { superconductor, frequency: 5e9, kineticInductanceFraction: 0.1 },
+    };
+    const plain = readMount(smallest({ ...padded, stage: 0.25, loads: [readout] }));
+    const model = new MountModel(plain, catalogue, { die: "two nodes" });
+    const bits = (stage: number, start: "cold" | "present") => {
+      model.set("stage", stage);
+      model.solve(start);
+      return model.temperature(model.chip);
+    };
+    for (const stage of [0.25, 0.2501, 0.2504, 0.21]) {
+      const near = bits(stage, "present");
+      bits(0.1, "cold");
+      expect(bits(stage, "cold")).toBe(near);
+    }
+  });
+
   it("knows the values of a field that goes to and fro", () => {
     fc.assert(
       fc.property(randomMount, picks, (mount, chosen) => {
