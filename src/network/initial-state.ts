@@ -24,7 +24,7 @@ export type Stores = readonly (TemperatureLaw | undefined)[];
 export function storedHeat(node: string, store: HeatStore): TemperatureLaw {
   const field = `${node}.store`;
   const { powers = [], powersUpTo } = anObject(field, store);
-  checkPowers(field, powers, powersUpTo);
+  checkPowers(() => field, powers, powersUpTo);
   return enthalpyLaw(store);
 }
 
