@@ -267,13 +267,14 @@ export class RosenbrockStepper {
     const { moved, stores } = this;
     const { numbers, freeCount: n } = this.balance;
     for (let i = 0; i < n; i++) {
-      const value = moved[i]!;
-      const T = stores[i]?.temperature(value, numbers[i]!) ?? value;
+      const store = stores[i];
+      if (store === undefined) numbers[i] = moved[i]!;
+      else store.findTemperature(moved, numbers, i);
+      const T = numbers[i]!;
       if (!(T > 0 && T < Number.POSITIVE_INFINITY)) {
         this.worst = i;
         return false;
       }
-      numbers[i] = T;
     }
     return true;
   }

@@ -48,9 +48,12 @@ export class TemperatureLaw {
   readonly #offset: number;
   readonly #found = new Float64Array(2);
   readonly #least: number;
-  /** Of a law that is one power at every temperature; exponent 0 for others. */
+  /** Whether the law is one power at every temperature, or a T² + b T⁴, as the heat of a metal. */
+  readonly #hasRoots: boolean = false;
+  /** Exponent of the one power, else 0; its coefficient, else a; and b. */
   readonly #exponent: number = 0;
   readonly #coefficient: number = 0;
+  readonly #fourth: number = 0;
 
   /**
    * @param law - its value at a temperature, up to a constant
@@ -67,9 +70,18 @@ export class TemperatureLaw {
     this.#powers = powers;
     this.#upTo = powers.length > 0 ? powersUpTo : 0;
     this.#least = powers.length > 0 ? 0 : Number.NEGATIVE_INFINITY;
-    if (powers.length === 1 && this.#upTo === Number.POSITIVE_INFINITY) {
+    const sum = (p: number) =>
+      powers.reduce((s, { coefficient, exponent }) => s + (exponent === p ? coefficient : 0), 0);
+    if (this.#upTo < Number.POSITIVE_INFINITY) this.#hasRoots = false;
+    else if (powers.length === 1) {
+      this.#hasRoots = true;
       this.#exponent = powers[0]!.exponent;
       this.#coefficient = powers[0]!.coefficient;
+    } else if (powers.every(({ exponent }) => exponent === 2 || exponent === 4)) {
+      this.#coefficient = sum(2);
+      this.#fourth = sum(4);
+      // The square of a must have all its digits.
+      this.#hasRoots = this.#coefficient > 1e-145 && this.#coefficient < 1e145;
     }
     const changes = this.#upTo > 0 && this.#upTo < Number.POSITIVE_INFINITY;
     this.#offset = changes ? law(powersUpTo) - this.value(powersUpTo) : 0;
@@ -95,17 +107,35 @@ export class TemperatureLaw {
   }
 
   /**
-   * Temperature at a value [K]: by roots for a single power law, else by Newton's method within
-   * shrinking bounds.
+   * Temperature at a value [K]: by roots for a single power law and for a T² + b T⁴, else by Newton's
+   * method within shrinking bounds.
    * @param guess - a temperature to start from [K]
    * @returns NaN where no temperature above 0 has this value
    */
   temperature(value: number, guess: number): number {
     if (!(value > this.#least && value < Number.POSITIVE_INFINITY)) return Number.NaN;
+    return this.#hasRoots ? this.#byRoots(value) : this.#search(value, guess);
+  }
+
+  /**
+   * The same in lists, in a loop: a number that passes a call is allocated by the engine.
+   * @param temperatures - guesses, replaced by temperatures [K]
+   */
+  findTemperature(values: Float64Array, temperatures: Float64Array, at: number): void {
+    temperatures[at] = this.temperature(values[at]!, temperatures[at]!);
+  }
+
+  #byRoots(value: number): number {
     const exponent = this.#exponent;
     if (exponent === 2) return Math.sqrt(value / this.#coefficient);
     if (exponent === 4) return Math.sqrt(Math.sqrt(value / this.#coefficient));
     if (exponent > 0) return (value / this.#coefficient) ** (1 / exponent);
+    // In this form of the root nothing is subtracted.
+    const a = this.#coefficient;
+    return Math.sqrt((2 * value) / (a + Math.sqrt(a * a + 4 * this.#fourth * value)));
+  }
+
+  #search(value: number, guess: number): number {
     let low = 0;
     let high = Number.POSITIVE_INFINITY;
     let T = guess;
