@@ -72,8 +72,8 @@ export interface TrajectoryNodes {
 
 /**
  * Records of a run, one for each step and one for each start or jump. A record holds the unknowns at
- * its end (enthalpies or temperatures of the free nodes, heat out, given and crossed) and the vectors of the
- * dense output.
+ * its end (enthalpies or temperatures of the free nodes, heat out, given and crossed) and the three vectors
+ * of the dense output.
  */
 export class Trajectory {
   /** Unknowns of a record: the free nodes, then heat that went out, was given, and crossed [J]. */
@@ -91,7 +91,7 @@ export class Trajectory {
     this.#nodes = nodes;
     this.#index = new Map(nodes.names.map((name, i) => [name, i]));
     this.width = nodes.freeCount + 3;
-    this.#recordWidth = (1 + rodas5p.dense.length) * this.width;
+    this.#recordWidth = 4 * this.width;
     this.#values = new Float64Array(64 * this.#recordWidth);
   }
 
@@ -105,14 +105,23 @@ export class Trajectory {
    * @param stages - U of every stage, unknown by unknown
    */
   step(end: number, length: number, state: Float64Array, stages: Float64Array): void {
-    let to = this.#add(end, length, state);
-    for (const row of rodas5p.dense) {
-      to += this.width;
-      for (let i = 0, u = 0; u < stages.length; i++) {
-        let sum = 0;
-        for (let s = 0; s < row.length; s++, u++) sum += row[s]! * stages[u]!;
-        this.#values[to + i] = sum;
+    const to = this.#add(end, length, state);
+    const { width } = this;
+    const values = this.#values;
+    const { dense, stages: count } = rodas5p;
+    for (let i = to + width, u = 0; u < stages.length; i++) {
+      let first = 0;
+      let second = 0;
+      let third = 0;
+      for (let s = 0; s < count; s++, u++) {
+        const U = stages[u]!;
+        first += dense[s]! * U;
+        second += dense[count + s]! * U;
+        third += dense[2 * count + s]! * U;
       }
+      values[i] = first;
+      values[i + width] = second;
+      values[i + 2 * width] = third;
     }
   }
 
@@ -208,8 +217,7 @@ export class Trajectory {
     const end = values[at]!;
     if (theta === 1 || this.#lengths[record] === 0) return end;
     let inner = 0;
-    for (let v = rodas5p.dense.length; v > 0; v--)
-      inner = values[at + v * this.width]! + theta * inner;
+    for (let v = 3; v > 0; v--) inner = values[at + v * this.width]! + theta * inner;
     const before = values[at - this.#recordWidth]!;
     return before + theta * (end - before + (1 - theta) * inner);
   }
