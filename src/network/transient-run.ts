@@ -45,10 +45,12 @@ export class TransientRun {
     private readonly plan: Timeline,
   ) {
     const { freeCount, nodeNames: names, temperatures } = network;
-    const fixed = Array.from(temperatures.subarray(freeCount), (T, i) => {
-      const timed = plan.inputs.temperatures.find(({ at }) => at === freeCount + i);
-      return timed?.temperature ?? (() => T);
-    });
+    const fixed: ((time: number) => number)[] = [];
+    for (let node = freeCount; node < names.length; node++) {
+      const T = temperatures[node]!;
+      const timed = plan.inputs.temperatures.find(({ at }) => at === node);
+      fixed.push(timed?.temperature ?? (() => T));
+    }
     this.#trajectory = new Trajectory({ names, freeCount, stores, fixed });
     this.#detectors = plan.thresholds.map(
       ({ node, temperature, at }) =>
@@ -61,11 +63,11 @@ export class TransientRun {
     const trajectory = this.#trajectory;
     this.stepper.segment = this.plan.segments[0]!;
     const problem = this.#start(start) ?? this.#crossAll();
-    const reached = `${shown(this.stepper.segment.from + this.#after)} s after ${this.#taken} steps`;
+    const reached = () => shown(this.stepper.segment.from + this.#after);
     return {
       status: problem === undefined ? "finished" : "stopped",
       message: problem
-        ? `transient: stopped at ${reached}: ${problem}`
+        ? `transient: stopped at ${reached()} s after ${this.#taken} steps: ${problem}`
         : `finished in ${this.#taken} steps`,
       steps: this.#taken,
       rejected: this.#rejected,
