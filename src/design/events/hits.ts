@@ -181,13 +181,14 @@ class Clock {
         continue;
       }
       // A step is cut in four, and each piece is a straight line.
-      for (let k = 0; k < 4; k++) {
-        const [from, to] = [times[i - 1]! + (step * k) / 4, times[i - 1]! + (step * (k + 1)) / 4];
-        this.#piece(
-          k === 0 ? T[i - 1]! : solution.temperature(chip, from),
-          k === 3 ? T[i]! : solution.temperature(chip, to),
-          to - from,
-        );
+      let from = times[i - 1]!;
+      let warm = T[i - 1]!;
+      for (let k = 1; k <= 4; k++) {
+        const to = times[i - 1]! + (step * k) / 4;
+        const next = k === 4 ? T[i]! : solution.temperature(chip, to);
+        this.#piece(warm, next, to - from);
+        from = to;
+        warm = next;
       }
     }
     return highest;
