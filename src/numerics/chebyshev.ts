@@ -88,7 +88,8 @@ export function chebyshevSeries(
 
 /** Value of a Chebyshev series at s in [−1, 1], by Clenshaw's recurrence. */
 export function clenshaw(series: Float64Array, s: number): number {
-  let [b1, b2] = [0, 0];
+  let b1 = 0;
+  let b2 = 0;
   for (let k = series.length - 1; k > 0; k--) {
     const b = series[k]! + 2 * s * b1 - b2;
     b2 = b1;

@@ -9,7 +9,7 @@
  * fit, by the check at points of its own, is built anew each time.
  * @module
  */
-import { chebyshevSeries, clenshaw } from "../../numerics/chebyshev.js";
+import { chebyshevSeries } from "../../numerics/chebyshev.js";
 import { type Random, random } from "../../numerics/random.js";
 import { FieldError } from "../../units/errors.js";
 
@@ -81,27 +81,31 @@ function seriesValue(
   middle: Float64Array,
 ): (inputs: Float64Array) => number {
   const all = Float64Array.from(coefficients);
-  /** Where a group stands between its ends, from −1 to 1. */
-  const place = ({ members, low, high }: Group, inputs: Float64Array) => {
-    let v = 0;
-    for (let k = 0; k < members.length; k++) {
-      const input = members[k]![0];
-      v += members[k]![1] * (inputs[input]! - middle[input]!);
-    }
-    return (2 * v - low - high) / (high - low);
-  };
-  if (groups.length === 1) return (inputs) => clenshaw(all, place(groups[0]!, inputs));
   const scratch = new Float64Array(all.length);
+  const parts = groups.map(({ members, low, high }, g) => ({
+    members: Int32Array.from(members, ([input]) => input),
+    ratios: Float64Array.from(members, ([, ratio]) => ratio),
+    low,
+    high,
+    size: sizes[g]!,
+  }));
   // The last variable is summed up first; what is left is a series in the others.
   return (inputs) => {
     let from = all;
     let count = all.length;
-    for (let g = groups.length - 1; g >= 0; g--) {
-      const s = place(groups[g]!, inputs);
-      const size = sizes[g]!;
+    for (let g = parts.length - 1; g >= 0; g--) {
+      const { members, ratios, low, high, size } = parts[g]!;
+      let v = 0;
+      for (let k = 0; k < members.length; k++) {
+        const input = members[k]!;
+        v += ratios[k]! * (inputs[input]! - middle[input]!);
+      }
+      // Where the group stands between its ends, from −1 to 1.
+      const s = (2 * v - low - high) / (high - low);
       count /= size;
       for (let row = 0; row < count; row++) {
-        let [b1, b2] = [0, 0];
+        let b1 = 0;
+        let b2 = 0;
         for (let k = size - 1; k > 0; k--) {
           const b = from[row * size + k]! + 2 * s * b1 - b2;
           b2 = b1;
