@@ -87,6 +87,7 @@ export function asPower(
     return powers?.length === given.length && powersUpTo >= high ? powers[k] : undefined;
   };
   const terms: ((seen: Float64Array) => PowerTerm)[] = [];
+  const powers: PowerTerm[] = [...given];
   // At a temperature of the mount, where coefficient and exponent hardly pull against each other.
   const T = Math.sqrt(low * high);
   for (const [k, { exponent: own }] of given.entries()) {
@@ -98,12 +99,15 @@ export function asPower(
     if (!coefficient || !exponent) return undefined;
     terms.push((seen) => {
       const n = exponent.isConstant ? own : exponent.value(seen);
-      return { coefficient: Math.exp(coefficient.value(seen)) * T ** -n, exponent: n };
+      return { coefficient: Math.exp(coefficient.value(seen) - n * Math.log(T)), exponent: n };
     });
   }
   limitTo(room);
+  // One conductor whose powers are replaced: samples follow each other, and none keeps it.
+  const { value, integral } = sumOfPowers(powers);
+  const conductor = { conductance: value, integral, powers };
   return (seen) => {
-    const { value, integral, powers } = sumOfPowers(terms.map((term) => term(seen)));
-    put({ conductance: value, integral, powers });
+    for (let k = 0; k < terms.length; k++) powers[k] = terms[k]!(seen);
+    put(conductor);
   };
 }

@@ -167,34 +167,35 @@ export function solveChunk(job: SampleJob, chunk: SampleChunk): Float64Array {
   const results = new Float64Array(perSample * chunk.count);
   const { inputs = mount.inputs.length, at } = job.quick ?? {};
   const values = new Float64Array(mount.inputs.length);
-  let place = 0;
-  for (const point of pointsOf(job.seed, chunk, inputs)) {
+  forPoints(job.seed, chunk, inputs, (point, n) => {
     correlate(point, job.together);
     for (let i = 0; i < values.length; i++) {
       values[i] = mount.inputs[i]!.quantile(point[at ? at[i]! : i]!);
     }
     const { chip, stage, limit, left } = mount.evaluate(values);
-    results[place++] = chip;
-    results[place++] = stage;
-    results[place++] = limit;
-    results[place++] = left;
-  }
+    const place = perSample * n;
+    results[place] = chip;
+    results[place + 1] = stage;
+    results[place + 2] = limit;
+    results[place + 3] = left;
+  });
   return results;
 }
 
-/** The points of a chunk, between 0 and 1 in each dimension, in one array that is written again. */
-export function* pointsOf(
+/** Visits the points of a chunk, between 0 and 1 in each dimension, in one array that is written again. */
+export function forPoints(
   seed: number,
   { replicate, from, count, points }: SampleChunk,
   dimension: number,
-): Generator<Float64Array> {
+  visit: (point: Float64Array, n: number) => void,
+): void {
   const sequence = new Sobol(Math.max(1, dimension), random(seed, replicate));
   const point = new Float64Array(sequence.dimension);
   if (!points) sequence.start(from);
   for (let n = 0; n < count; n++) {
     if (points) sequence.start(points[n]!);
     sequence.next(point);
-    yield point;
+    visit(point, n);
   }
 }
 

@@ -20,10 +20,10 @@ import { bitsOf, type SampledRange } from "./sampled-ranges.js";
 import {
   chunksOf,
   compiledOnce,
+  forPoints,
   joined,
   meanAndError,
   perSample,
-  pointsOf,
   type RunOptions,
   type SampleChunk,
   type SampleJob,
@@ -129,15 +129,12 @@ export async function correctionOf(
       joined(await runner(with_(quick), chunks, { ...options, progress: () => {} })),
     ];
     const whole = { replicate: pilot, from, count: each };
-    let k = 0;
-    for (const point of pointsOf(own.seed, whole, inputs.length)) {
+    forPoints(own.seed, whole, inputs.length, (point, k) => {
       const ratio = Math.log(riseOf(expensive, k) / riseOf(cheap, k));
-      if (Number.isFinite(ratio)) {
-        rows.push(deviations(point, inputs.length, about && Math.log(count! / about)));
-        values.push(ratio);
-      }
-      k++;
-    }
+      if (!Number.isFinite(ratio)) return;
+      rows.push(deviations(point, inputs.length, about && Math.log(count! / about)));
+      values.push(ratio);
+    });
   }
   const expensive = each * groups.length;
   const needed = (rows[0]?.length ?? 0) + 8;
@@ -175,12 +172,9 @@ function scoresOfAll(
   const shift = correction.about === undefined ? undefined : 0;
   const made = Array.from({ length: replicates }, (_, replicate) => {
     const all = new Float64Array(2 * each);
-    let k = 0;
-    for (const point of pointsOf(quick.seed, { replicate, from: 0, count: each }, inputs.length)) {
-      const [linear, rest] = scoresOf(correction, deviations(point, inputs.length, shift));
-      all[k++] = linear;
-      all[k++] = rest;
-    }
+    forPoints(quick.seed, { replicate, from: 0, count: each }, inputs.length, (point, k) => {
+      all.set(scoresOf(correction, deviations(point, inputs.length, shift)), 2 * k);
+    });
     return all;
   });
   known.set(each, made);

@@ -3,8 +3,8 @@ import {
   chunksOf,
   compiledOnce,
   draws,
+  forPoints,
   perSample,
-  pointsOf,
   type SampleJob,
   solveChunk,
   solveHere,
@@ -15,8 +15,13 @@ import { random } from "../../../src/numerics/random.js";
 import { spread } from "../../../src/units/spread.js";
 import { catalogue, padded, smallest } from "../../mount/things/smallest.js";
 
-const points = (chunk: Parameters<typeof pointsOf>[1], seed = 7) =>
-  Array.from(pointsOf(seed, chunk, 3), (point) => [...point]);
+const points = (chunk: Parameters<typeof forPoints>[1], seed = 7, dimension = 3) => {
+  const found: number[][] = [];
+  forPoints(seed, chunk, dimension, (point, n) => {
+    found[n] = [...point];
+  });
+  return found;
+};
 
 const base = smallest({
   ...padded,
@@ -65,7 +70,7 @@ describe("samples in chunks", () => {
     const chunk = { replicate: 0, from: 2, count: 3 };
     const first = (found: Float64Array) => [...found].filter((_, k) => k % perSample === 0);
     const valuesAt = (dimension: number, at: readonly number[]) =>
-      Array.from(pointsOf(7, chunk, dimension), (point) =>
+      points(chunk, 7, dimension).map((point) =>
         Float64Array.from(at, (d, i) => compiled.inputs[i]!.quantile(point[d]!)),
       );
     const found = solveChunk({ ...job, bonds: 12 }, chunk);
