@@ -84,7 +84,7 @@ export class NewtonSolver {
     // Where loads rise with temperature, a long step may pass a steady state.
     if (balance.hasLoadLaws || !Number.isFinite(balance.norm)) return;
     const { norm } = balance;
-    if (balance.findStep() < 0 && this.largestChange() < largestRise) {
+    if (balance.elimination.solve(numbers) < 0 && this.largestChange() < largestRise) {
       for (let i = 0; i < freeCount; i++) {
         const T = numbers[i]!;
         numbers[i] = T * nearCubeRoot(1 + (3 * numbers[stepAt + i]!) / T);
@@ -102,15 +102,16 @@ export class NewtonSolver {
 
   /** Newton's method from an evaluated state; undefined where no step reduces the imbalance. */
   private descend(maxSteps: number): boolean | undefined {
-    const { balance, names } = this;
+    const { balance, names, numbers } = this;
     const { elimination } = balance;
     if (!Number.isFinite(balance.norm)) return this.fail(notFinite(balance, names));
     this.atRounding = false;
     while (this.steps < maxSteps) {
       this.steps++;
-      if (balance.findStep() >= 0) return undefined;
+      if (elimination.solve(numbers) >= 0) return undefined;
       const last = this.atRounding && this.largestChange() < roundingTolerance;
       const fraction = this.move(largestRise, largestFall);
+      if (fraction < 0) return undefined;
       if (fraction === 0 || last) return this.isPossible();
       // Where conductances vanish a step may lead down to nothing; heating up then finds whether there is
       // a balance.
@@ -151,13 +152,15 @@ export class NewtonSolver {
 
   /**
    * Moves by the step, or by the part of it that changes no temperature by more than the limits, which
-   * are in parts of it. Returns the fraction moved by; 0 when the step was so short that it is the last.
+   * are in parts of it. Returns the fraction moved by; 0 when the step was so short that it is the last, −1
+   * when it is beyond the range of numbers, which is asked here since a loop of its own takes a tenth of a solve.
    */
   private move(rise: number, fall: number): number {
     const { numbers } = this;
     const { freeCount, imbalanceAt: stepAt, spareAt: beforeAt } = this.balance;
     let converged = true;
     let fraction = 1;
+    let isNumber = true;
     for (let i = 0; i < freeCount; i++) {
       const T = numbers[i]!;
       const change = numbers[stepAt + i]!;
@@ -165,10 +168,12 @@ export class NewtonSolver {
       numbers[i] = T + change;
       if (Math.abs(change) <= stepTolerance * T) continue;
       converged = false;
+      if (!(Math.abs(change) < Number.POSITIVE_INFINITY)) isNumber = false;
       if (change > rise * T) fraction = Math.min(fraction, (rise * T) / change);
       else if (change < fall * T) fraction = Math.min(fraction, (fall * T) / change);
     }
     if (converged) return 0;
+    if (!isNumber) return -1;
     for (let i = 0; fraction < 1 && i < freeCount; i++) {
       numbers[i] = numbers[beforeAt + i]! + fraction * numbers[stepAt + i]!;
     }
