@@ -9,7 +9,7 @@
 
 import { elementaryCharge } from "./constants.js";
 import { FieldError } from "./errors.js";
-import { create, createUnitDependencies, unitDependencies } from "./mathjs.js";
+import { type MathUnit, Unit } from "./mathjs.js";
 
 /**
  * Each dimension: what is wanted, for errors, and the units a string may carry, the SI unit first. They stand
@@ -105,13 +105,15 @@ export type Time = Quantity<"time">;
 /** An angle: radians, or a string such as `"30 deg"` or `"0.5 arcsec"`. */
 export type Angle = Quantity<"angle">;
 
-const { unit, createUnit } = create({ ...unitDependencies, ...createUnitDependencies });
-createUnit("mas", { definition: "1e-3 arcsec" });
-createUnit("thou", { definition: "1 mil" });
-// A pure number to the SI, but none that may be left out or put in.
-createUnit("sr", { definition: "1 rad^2" });
+Unit.createUnit({
+  mas: "1e-3 arcsec",
+  thou: "1 mil",
+  // A pure number to the SI, but none that may be left out or put in.
+  sr: "1 rad^2",
+});
 // mathjs carries the electronvolt of CODATA 2010; the SI of 2019 made it exact.
-createUnit("eV", { definition: `${elementaryCharge} J`, prefixes: "short" }, { override: true });
+const electronvolt = { definition: `${elementaryCharge} J`, prefixes: "short" } as const;
+Unit.createUnit({ eV: electronvolt }, { override: true });
 
 /**
  * A user's quantity in SI.
@@ -257,22 +259,15 @@ function findFactor(symbol: string, si: string): number | undefined {
   if (/[\d.]/.test(spelled(symbol).replace(/\^-?\d+(\.\d+)?|^1\s*\//g, ""))) return undefined;
   try {
     const [from, to] = [one(symbol), one(si)];
-    if (parts(from).some(({ unit }) => unit.offset !== 0)) return undefined;
+    if (from.units.some(({ unit }) => unit.offset !== 0)) return undefined;
     return from.equalBase(to) ? from.toSI().toNumber() / to.toSI().toNumber() : undefined;
   } catch {
     return undefined;
   }
 }
 
-/** The units that one is made of; mathjs has them, but no type for them. */
-function parts(of: ReturnType<typeof one>) {
-  return (
-    of as unknown as { readonly units: readonly { readonly unit: { readonly offset: number } }[] }
-  ).units;
-}
-
 /** One of a unit. mathjs reads `1/s` as a value. */
-function one(symbol: string) {
+function one(symbol: string): MathUnit {
   const plain = spelled(symbol);
-  return /^1\s*\//.test(plain) ? unit(plain) : unit(1, plain);
+  return /^1\s*\//.test(plain) ? Unit.parse(plain, { allowNoUnits: true }) : new Unit(1, plain);
 }

@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { unit } from "mathjs";
 import { describe, expect, it } from "vitest";
 import { positive } from "../../src/units/checks.js";
 import { boltzmann, elementaryCharge, lorenz, stefanBoltzmann } from "../../src/units/constants.js";
@@ -17,6 +18,57 @@ describe("constants", () => {
   it("derive to the values CODATA lists", () => {
     expect(stefanBoltzmann / 5.670374419e-8).toBeCloseTo(1, 9);
     expect(lorenz / 2.44300451e-8).toBeCloseTo(1, 8);
+  });
+});
+
+/** One of each, so that none is left out. */
+const each: Readonly<Record<Dimension, true>> = {
+  length: true,
+  area: true,
+  temperature: true,
+  power: true,
+  force: true,
+  resistance: true,
+  speed: true,
+  conductance: true,
+  energy: true,
+  frequency: true,
+  time: true,
+  angle: true,
+};
+
+describe("a unit", () => {
+  // What is built of mathjs has arithmetic of plain numbers; all of mathjs is the reference, to the last bit.
+  it.each(Object.keys(each) as Dimension[])(
+    "of a %s is in SI what all of mathjs says",
+    (dimension) => {
+      const { units, si = units[0]! } = takenBy(dimension);
+      const inSI = (symbol: string) =>
+        (/^1\s*\//.test(symbol) ? unit(symbol) : unit(1, symbol)).toSI().toNumber();
+      // Of its own, or exact since 2019.
+      const own = /mas|thou|sr|eV|dBm/;
+      for (const symbol of units.filter((each) => each !== "" && !own.test(each))) {
+        expect(unitFactor(symbol, si), symbol).toBe(inSI(symbol) / inSI(si));
+      }
+    },
+  );
+
+  it.each([
+    ["W/(m K)", "mW/(cm K)"],
+    ["J/(mol K^2)", "mJ/(mol K^2)"],
+    ["m^2 K^4/W", "cm^2 K^4/W"],
+    ["kg/m^3", "g/cm^3"],
+    ["K", "degR"],
+    ["Pa", "psi"],
+    ["1/s", "1/hour"],
+  ])("of %s is so: %s", (si, symbol) => {
+    const inSI = (text: string) =>
+      (text.startsWith("1/") ? unit(text) : unit(1, text)).toSI().toNumber();
+    expect(unitFactor(symbol, si)).toBe(inSI(symbol) / inSI(si));
+  });
+
+  it.each(["degF", "degC", "furlongs/", "m kg K )", "", "3 m"])("is none: %s", (symbol) => {
+    expect(unitFactor(symbol, "K")).toBeUndefined();
   });
 });
 
