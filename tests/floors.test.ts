@@ -39,7 +39,7 @@ const importers: Readonly<Record<string, RegExp>> = {
   marked: /^notebook\//,
   "plotly.js-dist-min": /^notebook\//,
   tinypool: /^design\/confidence\/pool\.ts$/,
-  node: /^(notebook\/|materials\/files\.ts$|design\/confidence\/pool\.ts$)/,
+  node: /^(notebook\/|materials\/files\.ts$|design\/confidence\/(pool|sample-worker)\.ts$)/,
 };
 
 const files = readdirSync(source, { recursive: true, encoding: "utf8" })

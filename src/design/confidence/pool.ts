@@ -8,7 +8,7 @@ import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { serialize } from "node:v8";
-import Tinypool from "tinypool";
+import type Tinypool from "tinypool";
 import { type SampleRunner, solveHere } from "./samples.js";
 
 /** The built worker; src/ and dist/ lie equally deep below the package's root. */
@@ -55,9 +55,11 @@ export function samplePool(workers = availableParallelism()): SamplePool {
   let now: { readonly pool: Tinypool; readonly waiting: Set<() => void> } | undefined;
   const watched = new WeakSet<Thread>();
   const threads = () => (now?.pool.threads ?? []) as unknown as readonly Thread[];
-  const open = () => {
+  const open = async () => {
+    // Loaded with the first run: it would be a tenth of an import of the library.
+    const { default: Pool } = await import("tinypool");
     now ??= {
-      pool: new Tinypool({
+      pool: new Pool({
         filename: workerFile,
         minThreads: workers,
         maxThreads: workers,
@@ -91,8 +93,8 @@ export function samplePool(workers = availableParallelism()): SamplePool {
     const total = chunks.reduce((sum, { count }) => sum + count, 0);
     let done = 0;
     for (let attempt = 0; attempt < attempts; attempt++) {
+      const own = await open();
       signal?.throwIfAborted();
-      const own = open();
       // The first failure ends the others' work.
       const stop = new AbortController();
       setMaxListeners(chunks.length + 1, stop.signal);

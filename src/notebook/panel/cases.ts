@@ -36,9 +36,14 @@ export const caseWords: Readonly<Record<MarginCase, { label: string; note: strin
   nominal: { label: "nominal", note: "" },
   probable: {
     label: "probable (95 %, estimate)",
-    note:
-      `Probable case, estimated in the page by ${samples.toLocaleString("en")} samples of the two-node model of the die: 19 chips in 20 ` +
-      "are cooler. The recommendation is sampled in full.",
+    // When it is shown: the first number that is written for a language takes as long as sixty modules.
+    get note() {
+      const many = samples.toLocaleString("en");
+      return (
+        `Probable case, estimated in the page by ${many} samples of the two-node model of the die: ` +
+        "19 chips in 20 are cooler. The recommendation is sampled in full."
+      );
+    },
   },
   pessimistic: {
     label: "pessimistic",
