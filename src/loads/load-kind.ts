@@ -51,6 +51,8 @@ export interface Landing<Options> {
 export interface LoadKind<Options, F extends Falls = "by map"> {
   /** Reads the options; `kind`, `on` and `map` are the mount's and not among them. */
   readonly fields: Field<Options>;
+  /** Type only: the options as a user writes them, which takes a compiler less than to infer them. */
+  readonly written?: Options;
   /** Where it may fall; by map when absent. */
   readonly falls?: F;
   /** Where it falls on the die when its user gives no map; evenly when absent. */

@@ -30,13 +30,12 @@ export interface LoadBase extends Mapped {
 }
 
 type Kinds = typeof kinds;
-type PlacedBy<K> = K extends { readonly falls?: "on the die" } ? Mapped : LoadBase;
+type PlacedBy<F> = F extends "on the die" ? Mapped : LoadBase;
 
 /** A load of a kind, as a user writes it. */
 export type LoadOf<K extends keyof Kinds> = K extends unknown
-  ? Kinds[K] extends { readonly fields: read.Field<infer Options> }
-    ? { readonly kind: K } & PlacedBy<Kinds[K]> & Options
-    : never
+  ? { readonly kind: K } & PlacedBy<NonNullable<Kinds[K]["falls"]>> &
+      NonNullable<Kinds[K]["written"]>
   : never;
 
 /** Anything that brings heat, told apart by `kind`. */
