@@ -55,7 +55,8 @@ export {
   placeBonds,
 } from "./design/sizing/placement.js";
 export { Comparison, compareMounts } from "./design/sizing/comparison.js";
-export { type Axis, sweep } from "./design/sweeping/sweep.js";
+export type { Axis } from "./design/sweeping/axis.js";
+export { sweep } from "./design/sweeping/sweep.js";
 export { Sweep } from "./design/sweeping/sweep-result.js";
 export { type DieSpot, Influence, influence } from "./design/influence.js";
 export {

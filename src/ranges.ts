@@ -18,6 +18,14 @@ export interface UsedLaw {
   readonly used: Extent;
 }
 
+/** A law of a mount, and the nodes between whose temperatures it is used. */
+export interface PlacedLaw {
+  /** The path or store, as the budget shows it. */
+  readonly name: string;
+  readonly law: Backing;
+  readonly nodes: readonly string[];
+}
+
 /** A range that was left. */
 export interface LeftRange {
   readonly name: string;

@@ -25,12 +25,8 @@ export type { OutsideOptions } from "./confidence/sampled-ranges.js";
 
 // The first phonons of a hit
 export { type BurstPixels, type BurstShare, PhononBurst } from "./events/burst.js";
-export {
-  type BurstHit,
-  type BurstOptions,
-  type PixelFilm,
-  phononBurst,
-} from "./events/phonon-burst.js";
+export type { BurstOptions, PixelFilm } from "./events/burst-options.js";
+export { type BurstHit, phononBurst } from "./events/phonon-burst.js";
 
 // Neighbours
 export type { InfluencePlace } from "./influence.js";
@@ -38,11 +34,9 @@ export type { InfluencePlace } from "./influence.js";
 // Models with uncertain inputs
 export type { CorrelatedInputs, CorrelatedPair } from "./confidence/correlated.js";
 export type { UncertainModel, UncertainModelInput } from "./confidence/variance-indices.js";
-export type { Evaluated, Formulas } from "./confidence/fast-mount.js";
+export type { ChipStageLimit, Evaluated, Formulas, Span } from "./confidence/evaluated.js";
 export type { MountRecipe } from "./confidence/uncertain-mount.js";
 export type { InputLaw } from "./confidence/input-law.js";
-export type { Span } from "./confidence/piece-links.js";
-export type { ChipStageLimit } from "./confidence/slopes.js";
 
 // The cheapest choice of several fields
 export { type CheapestOptions, cheapest, type FieldChoice } from "./sizing/cheapest.js";

@@ -22,8 +22,9 @@ import {
   type ShardFile,
   shard,
 } from "./shard.js";
-import { type Axis, readSweep, solvePoints, sweepOf } from "./sweeping/sweep.js";
+import type { Axis } from "./sweeping/axis.js";
 import type { Sweep } from "./sweeping/sweep-result.js";
+import { readSweep, solvePoints, sweepOf } from "./sweeping/sweep-work.js";
 
 /** A sweep, a row a point. @throws FieldError as `sweep` */
 export function sweepWork<A extends MountField, B extends MountField>(

@@ -5,7 +5,7 @@
  */
 import type { CondensedDie } from "../chip/condensed-die.js";
 import type { MapShare } from "../chip/power-map.js";
-import type { CondensedBody, Conductor } from "../conductor.js";
+import type { Conductor } from "../conductor.js";
 import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { inWords, inWordsOf, writtenAs } from "./as-written.js";
@@ -38,6 +38,7 @@ import {
 } from "./links.js";
 import type { PlainMount } from "./mount.js";
 import { lawOn, ownDie } from "./on-die.js";
+import type { DescribedDie } from "./operating-point.js";
 import { powerMap } from "./power-map.js";
 import { type Skeleton, Skeletons } from "./skeletons.js";
 import { type Contacts, pick } from "./thing.js";
@@ -54,12 +55,6 @@ export interface ModelOptions {
   readonly dies?: Dies;
   /** Cells of the 2-D dies along their longer sides by name, when they are to stay as they are. */
   readonly cells?: ReadonlyMap<string, number>;
-}
-
-/** A resolved die, condensed to its contacts, and under its loads. */
-export interface DescribedDie {
-  readonly condensed: CondensedDie;
-  readonly body: CondensedBody;
 }
 
 /** The network of a mount at some temperature of the chip, with what it was made of. */

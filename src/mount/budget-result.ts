@@ -17,7 +17,8 @@ import {
 import { numberTables, Result, type ResultContent, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
 import type { ContactGroup } from "./assemble.js";
-import { type DieModels, dieModelWords } from "./die-models.js";
+import { dieModelWords } from "./die-models.js";
+import type { DieModels } from "./die-trust.js";
 import type { BondWires } from "./things/wires.js";
 
 /** Heat of one load. */

@@ -28,10 +28,11 @@ import {
 } from "./budget-result.js";
 import { dieModels } from "./die-models.js";
 import { largest, mainPath } from "./main-path.js";
-import { MountModel, type OperatingPoint } from "./model.js";
+import { MountModel } from "./model.js";
 import { allThings, type Mount, type PlainMount } from "./mount.js";
 import { provenanceOf } from "./numbers.js";
 import { fieldOn, nameOn, ownDie, seenFrom } from "./on-die.js";
+import type { OperatingPoint } from "./operating-point.js";
 import { riseWithOtherPhonons } from "./other-phonons.js";
 import { pointRanges, pointWarnings } from "./ranges.js";
 import { readMount } from "./read.js";

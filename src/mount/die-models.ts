@@ -15,51 +15,14 @@ import { SteadyNetwork } from "../network/steady.js";
 import { formatNumber, formatQuantity, formatRise } from "../units/format.js";
 import { writtenOf } from "./as-written.js";
 import { contactsOf } from "./die-contacts.js";
+import type { DieModels, FlownPhonons } from "./die-trust.js";
 import { Dies } from "./dies.js";
-import { MountModel, type OperatingPoint } from "./model.js";
+import { MountModel } from "./model.js";
 import type { Mount, PlainMount } from "./mount.js";
 import { ownDie } from "./on-die.js";
+import type { OperatingPoint } from "./operating-point.js";
 import { meanSpeed, usualModel } from "./things/die.js";
 import { plateSpecularity } from "./things/finish.js";
-
-/** How far phonons fly, and what that says of the models of the die. */
-export interface DieModels {
-  /** Mean free path that a sheet takes [m]. */
-  readonly meanFreePath: number;
-  /** The same over the die's shorter side. */
-  readonly overDie: number;
-  /** Over the side of the smallest contact, of its area's square. */
-  readonly overContact: number;
-  /** Over the distance between the nearest contacts' middles; absent where there is one contact. */
-  readonly overPitch?: number;
-  /** Why the one that was taken was; absent where `die.model` says which. */
-  readonly since?: string;
-  /** The one to trust: a sheet where phonons scatter several times over the smallest of these. */
-  readonly trusted: "sheet" | "flights";
-  /** Rise of the chip by the other model that tells every place, where it was asked [K]. */
-  readonly otherRise?: number;
-  /** What was flown, for a die of flights. */
-  readonly flown?: FlownPhonons;
-}
-
-/** Phonons of a die of flights. */
-export interface FlownPhonons {
-  /** For each heat source. */
-  readonly rays: number;
-  /** Flights from face to face of one phonon, in the mean. */
-  readonly flights: number;
-  /** From where it starts to a contact, in the mean [m]. */
-  readonly meanPath: number;
-  /** The same [s]. */
-  readonly time: number;
-  /**
-   * Standard error of the chip's temperature by the chance of the flights, of those from heat sources and of
-   * those from contact to contact [K]; computed when first read. It is of the scatter alone: the hottest
-   * point of a map that scatters is also found too hot, by about as much, or twice that where two contacts
-   * are far apart in temperature.
-   */
-  readonly error: number;
-}
 
 /** Mean free paths over the smallest length, above which a sheet is not to be trusted. */
 const mostFlown = 1 / 3;

@@ -22,7 +22,7 @@ import {
   type StageChange,
   stageCourse,
 } from "./changes.js";
-import { type InTime, inTime, type LoadInTime } from "./in-time.js";
+import { inTime } from "./in-time.js";
 import type { NodalShare } from "./links.js";
 import { MountModel } from "./model.js";
 import type { Mount } from "./mount.js";
@@ -31,6 +31,7 @@ import { leftBy } from "./ranges.js";
 import { readMount } from "./read.js";
 import { limitOf } from "./things/limit.js";
 import { TimeCourse } from "./time-course.js";
+import type { InTime, LoadInTime } from "./timed.js";
 
 /** Most steps of a run for each stretch between hits and changes; few need a thousand. */
 export const mostStepsEach = 5_000;

@@ -9,6 +9,7 @@ import { cellPowers } from "../chip/power-map.js";
 import { type HeatStore, scaledStore } from "../conductor.js";
 import { storesTogether } from "../joints/heat-store.js";
 import type { NetworkDescription } from "../network/description.js";
+import type { PlacedLaw } from "../ranges.js";
 import { FieldError } from "../units/errors.js";
 import { formatGiven } from "../units/format.js";
 import { inWords } from "./as-written.js";
@@ -28,17 +29,8 @@ import {
 import type { PlainMount } from "./mount.js";
 import { ownDie } from "./on-die.js";
 import { powerMap } from "./power-map.js";
-import type { PlacedLaw } from "./ranges.js";
 import type { Point } from "./things/spots.js";
-
-/** A load of the mount in time, by the nodes it falls on. */
-export interface LoadInTime extends MountHeat {
-  readonly name: string;
-  readonly nodes: readonly NodalShare[];
-}
-
-/** A mount ready for a run in time. */
-export type InTime = ReturnType<typeof inTime>;
+import type { InTime } from "./timed.js";
 
 /** Cells of the die along its longer side in a run in time when nothing is said. */
 const usualCells = 32;
@@ -63,7 +55,7 @@ interface DieNodes {
  * @param cells - of a 2-D die along its longer side
  * @throws FieldError, UnknownNameError
  */
-export function inTime(model: Assembly, cells: number = usualCells) {
+export function inTime(model: Assembly, cells: number = usualCells): InTime {
   const { structure, numbers, mount } = model;
   const { stores, warnings } = storesOf(model);
   const byFlights = structure.die === "flights";
@@ -123,9 +115,7 @@ export function inTime(model: Assembly, cells: number = usualCells) {
     mount,
     catalogue: model.catalogue,
     structure,
-    /** How the stage is held or cooled. */
     cooling: numbers.stage,
-    /** Its nodes store heat and bear no load: loads come with the run. */
     network,
     loads: model.heats().map((heat) => ({
       name: heat.source.name,
@@ -134,7 +124,6 @@ export function inTime(model: Assembly, cells: number = usualCells) {
       ],
       ...heat,
     })),
-    /** The laws of its paths and stores, and the nodes that they are used between. */
     laws: [
       ...[...model.laws].flatMap(([name, law]) => {
         const die = structure.dies.find(({ spreading }) => spreading === name);
@@ -143,21 +132,14 @@ export function inTime(model: Assembly, cells: number = usualCells) {
       }),
       ...storeLaws,
     ],
-    /** Nodes of each place, in the order of the heat; the die's cells for the die. */
     nodes: new Map(
       places.map((place) => [
         place.name,
         onChip.get(place)?.nodes ?? leavingOf.get(place) ?? [place.name],
       ]),
     ),
-    /** The cells of the mount's own die, where it is resolved. */
     grid: own.grid,
-    /**
-     * Where the heat of a hit enters.
-     * @param die - by its name
-     * @throws FieldError for a place off the die
-     */
-    hit(at: Point | undefined, field: string, die = ownDie): readonly NodalShare[] {
+    hit(at, field, die = ownDie) {
       if (at) refuseOffDie(structure.dies.find(({ name }) => name === die)!.of(mount), at, field);
       return dies.get(die)!.hit(at);
     },

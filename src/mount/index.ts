@@ -4,7 +4,8 @@
  */
 
 // Model of a mount
-export { type DiePoint, MountModel, type OperatingPoint } from "./model.js";
+export { MountModel } from "./model.js";
+export type { DescribedDie, DiePoint, OperatingPoint } from "./operating-point.js";
 export { Assembly, type Described, type ModelOptions } from "./assembly.js";
 export type { Reading } from "./reading.js";
 export { Dies } from "./dies.js";
@@ -17,7 +18,7 @@ export {
   phononFlights,
   type PhononFlightsOptions,
 } from "./phonon-flights.js";
-export type { DieModels, FlownPhonons } from "./die-models.js";
+export type { DieModels, FlownPhonons } from "./die-trust.js";
 export type { BudgetDie } from "./budget-result.js";
 
 // Structure of a mount
@@ -34,7 +35,6 @@ export {
 } from "./assemble.js";
 export type { Contacts, DrawnPart, End, HeatPath, Look, Parts, Patch, Thing } from "./thing.js";
 export type { DieInMount } from "./assemble.js";
-export type { DescribedDie } from "./assembly.js";
 export type { DieModel } from "./things/die.js";
 export type { FaceShares, Finish } from "./things/finish.js";
 export type { PowerSource } from "./things/load.js";

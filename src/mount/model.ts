@@ -1,78 +1,18 @@
-/**
- * A mount as a model: set numbers, solve, read temperatures and flows. Sweeps, sizing, fits, samples and
- * budgets are questions asked of it. With assembly.ts, dies.ts, links.ts, reading.ts and in-time.ts beside
- * it, it is all of this layer that knows network/ and chip/.
- * @module
- */
-import type { Conductor } from "../conductor.js";
-import type { Catalogue } from "../materials/types.js";
 import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import { conductionLaw } from "../numerics/temperature-law.js";
 import { FieldError } from "../units/errors.js";
 import { inWords, inWordsOf } from "./as-written.js";
-import {
-  type Chips,
-  type ContactGroup,
-  heatOn,
-  heatsOf,
-  type MountHeat,
-  type Structure,
-} from "./assemble.js";
+import { type Chips, heatOn, heatsOf } from "./assemble.js";
 import { Assembly, type Described, groupsOn } from "./assembly.js";
 import type { Cell } from "./cells.js";
 import { coolingBase, coolingLink } from "./links.js";
-import type { PlainMount } from "./mount.js";
 import { ownDie } from "./on-die.js";
+import type { DiePoint, OperatingPoint } from "./operating-point.js";
 import { type Reading, readingOf2D, readingOfNodes } from "./reading.js";
 import { type Groups, startOfPieces } from "./skeletons.js";
-import { coldest, type StageModel, stageModel } from "./things/stage.js";
-
-/** A point on a die, from its lower left corner [m]. */
-export interface DiePoint {
-  /** Name of a further die; the mount's own when absent. */
-  readonly die?: string;
-  /** Along the width [m]. */
-  readonly x: number;
-  /** Along the length [m]. */
-  readonly y: number;
-}
-
-/** A mount in its steady state. */
-export interface OperatingPoint {
-  readonly mount: PlainMount;
-  readonly catalogue: Catalogue;
-  readonly structure: Structure;
-  /** The network that was solved. */
-  readonly network: NetworkDescription;
-  /** Temperatures and flows of its nodes and links. */
-  readonly solution: SteadySolution;
-  /** The same by the mount's own places. */
-  readonly reading: Reading;
-  /** The loads; those that depend on the chip's temperature are taken there. */
-  readonly loads: readonly MountHeat[];
-  /** By path and wire; the 2-D die's and its films' squares and the cooling of the stage by their names. */
-  readonly conductors: ReadonlyMap<string, Conductor>;
-  /** How the stage is held or cooled. */
-  readonly cooling: StageModel;
-  /** The mount's own die where it is resolved, condensed and under its loads. */
-  readonly die?: Described["die"];
-  /** All dies that are resolved, by their names. */
-  readonly dies: Described["dies"];
-  /** Groups of contacts of the mount's own 2-D die, laid out. */
-  readonly contacts: readonly ContactGroup[];
-  /** The same of a further die. */
-  contactsOn(die: string): readonly ContactGroup[];
-  /** Temperature of the chip's hottest point [K]. */
-  readonly chip: number;
-  /** The same of every die. */
-  readonly chips: Chips;
-  /** Temperature of the stage [K]. */
-  readonly stage: number;
-  /** Where a place came out below the coldest that cools the die: by what share of the span of Θ. */
-  readonly tooColdBy?: number;
-}
+import { coldest, stageModel } from "./things/stage.js";
 
 /** Steps of the search for the steady state; each is one solve, and few are needed. */
 const mostSteps = 100;

@@ -6,11 +6,12 @@ import type { HeatStore } from "../conductor.js";
 import { standardCatalogue } from "../materials/standard.js";
 import type { Catalogue } from "../materials/types.js";
 import { distinct, given, type Provenance } from "../provenance.js";
-import type { InTime } from "./in-time.js";
-import { MountModel, type OperatingPoint } from "./model.js";
+import { MountModel } from "./model.js";
 import type { Mount } from "./mount.js";
+import type { OperatingPoint } from "./operating-point.js";
 import { readMount } from "./read.js";
 import { correlationsOf } from "./things/correlations.js";
+import type { InTime } from "./timed.js";
 
 /** Each number once, in the order of use; the mount's own numbers with those it gave. */
 export function provenanceOf(point: OperatingPoint): readonly Provenance[] {

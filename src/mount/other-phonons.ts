@@ -6,9 +6,10 @@ import type { NetworkDescription } from "../network/description.js";
 import { SolveError } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
 import type { Dies } from "./dies.js";
-import { MountModel, type OperatingPoint } from "./model.js";
+import { MountModel } from "./model.js";
 import type { PlainMount } from "./mount.js";
 import { nameOn, ownDie, ownKeys } from "./on-die.js";
+import type { OperatingPoint } from "./operating-point.js";
 import { isResolved } from "./things/die.js";
 import { otherPhonons } from "./things/film.js";
 

@@ -3,19 +3,12 @@
  * @module
  */
 import type { Backing } from "../conductor.js";
-import { type Extent, type LeftRange, leftRanges, toldOutside } from "../ranges.js";
+import { type Extent, type LeftRange, leftRanges, type PlacedLaw, toldOutside } from "../ranges.js";
 import type { Structure } from "./assemble.js";
 import type { Assembly } from "./assembly.js";
 import { coolingBase, coolingLink } from "./links.js";
-import type { MountModel, OperatingPoint } from "./model.js";
-
-/** A law of a mount, and the nodes between whose temperatures it is used. */
-export interface PlacedLaw {
-  /** The path or store, as the budget shows it. */
-  readonly name: string;
-  readonly law: Backing;
-  readonly nodes: readonly string[];
-}
+import type { MountModel } from "./model.js";
+import type { OperatingPoint } from "./operating-point.js";
 
 /** Every law of a mount, path by path. @param conductors - by path and wire, as in `OperatingPoint` */
 export function placedLaws(

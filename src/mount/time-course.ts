@@ -11,7 +11,7 @@ import { FieldError } from "../units/errors.js";
 import { formatAboutTemperature, formatQuantity, formatTemperature } from "../units/format.js";
 import { Result, type ResultBasis, type ResultRow } from "../units/result.js";
 import type { Table } from "../units/table.js";
-import type { InTime } from "./in-time.js";
+import type { InTime } from "./timed.js";
 
 /** From a time to a later one. */
 export interface Segment {

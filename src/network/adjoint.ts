@@ -12,7 +12,7 @@
  * @module
  */
 import { FieldError } from "../units/errors.js";
-import { kelvin } from "./solution.js";
+import { kelvin } from "./report.js";
 import type { SteadyNetwork } from "./steady.js";
 
 /** Derivatives of one temperature; in the order of the network's nodes, links and bodies. */

@@ -15,7 +15,7 @@ import { FieldError } from "../units/errors.js";
 import type { NetworkDescription } from "./description.js";
 import type { HeatBalance } from "./heat-balance.js";
 import { balanceOthers, setStart, storesOf } from "./initial-state.js";
-import { kelvin } from "./solution.js";
+import { kelvin } from "./report.js";
 import { SteadyNetwork } from "./steady.js";
 
 /** One thermal time constant. */

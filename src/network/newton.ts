@@ -16,7 +16,7 @@
  * @module
  */
 import type { HeatBalance } from "./heat-balance.js";
-import { type Names, notFinite } from "./solution.js";
+import { type Names, notFinite } from "./report.js";
 
 export const defaultMaxSteps = 200;
 /** The relative error after a Newton step is about its square, here a tenth of the spacing of numbers. */

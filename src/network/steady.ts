@@ -16,7 +16,8 @@ import {
 } from "./description.js";
 import { HeatBalance } from "./heat-balance.js";
 import { defaultMaxSteps, NewtonSolver } from "./newton.js";
-import { kelvin, report, SolveError, type SteadySolution } from "./solution.js";
+import { kelvin, report } from "./report.js";
+import { SolveError, type SteadySolution } from "./solution.js";
 
 /** How to solve. */
 export interface SteadyOptions {

@@ -10,7 +10,7 @@ import type { ConfidenceOptions } from "../design/confidence/uncertainty.js";
 import type { MountField } from "../design/field.js";
 import { merge, type RowWork, shard, shardName } from "../design/shard.js";
 import { sampleWork, sweepWork } from "../design/shard-kinds.js";
-import type { Axis } from "../design/sweeping/sweep.js";
+import type { Axis } from "../design/sweeping/axis.js";
 import type { Catalogue } from "../materials/types.js";
 import type { Mount } from "../mount/mount.js";
 import { FieldError } from "../units/errors.js";

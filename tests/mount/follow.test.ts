@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { followed, loadedNetwork } from "../../src/mount/follow.js";
-import { type InTime, inTime, type LoadInTime } from "../../src/mount/in-time.js";
+import { inTime } from "../../src/mount/in-time.js";
+import type { InTime, LoadInTime } from "../../src/mount/timed.js";
 import { modelOf, smallest } from "./things/smallest.js";
 
 const whole = (node: string) => [{ node, share: 1 }];

@@ -52,7 +52,7 @@ const known: Readonly<Record<string, readonly [keys: string, why: string]>> = {
   ],
   "mount/cuts.ts": ["bonds", "A contact that is cut hands on how many bonds stand on each piece."],
   "design/field.ts": ["bonds", "An error shows a path as an example."],
-  "design/sweeping/sweep.ts": ["bonds", "An error shows a path as an example."],
+  "design/sweeping/axis.ts": ["bonds", "An error shows a path as an example."],
   "design/sizing/size.ts": [
     "pads ring bonds",
     "Sizing asks how many bonds are needed, and tries single changes of what they stand on.",

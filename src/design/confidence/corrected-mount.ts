@@ -14,7 +14,7 @@ import { normalQuantile } from "../../numerics/distributions.js";
 import { random } from "../../numerics/random.js";
 import { rangeKey } from "../../ranges.js";
 import { type Correction, correctionAt, fitCorrection } from "./correction.js";
-import { evaluated, unsettled } from "./fast-mount.js";
+import { evaluated, unsettled } from "./evaluated.js";
 import { bitsOf, type OutsideOptions } from "./sampled-ranges.js";
 import { draws } from "./samples.js";
 import { pilotSolves } from "./two-levels.js";

@@ -5,19 +5,19 @@
  */
 import { heatOn } from "../../mount/assemble.js";
 import { coolingBase, coolingLink } from "../../mount/links.js";
-import type { OperatingPoint } from "../../mount/model.js";
+import type { OperatingPoint } from "../../mount/operating-point.js";
 import { placedLaws } from "../../mount/ranges.js";
 import { limitOf } from "../../mount/things/limit.js";
 import { coldest, stageModel } from "../../mount/things/stage.js";
 import { SteadyNetwork } from "../../network/steady.js";
+import { type Evaluated, evaluated, type Formulas, type Span, unsettled } from "./evaluated.js";
 import { FastSheet } from "./fast-sheet.js";
 import { fitLaw, type InputLaw, type LawRange, lawValue } from "./input-law.js";
 import type { MergedMount } from "./merged-mount.js";
 import { bondCounts, type ConductorPiece, type Piece } from "./mount-pieces.js";
 import { asFactor, asPower, type Formulator, tolerance, type Update } from "./piece-formulas.js";
-import { type PieceLinks, pieceLinks, type Span } from "./piece-links.js";
+import { type PieceLinks, pieceLinks } from "./piece-links.js";
 import { RangeGuard } from "./sampled-ranges.js";
-import type { ChipStageLimit } from "./slopes.js";
 import {
   fromSeen,
   heldExtent,
@@ -26,35 +26,6 @@ import {
   tail,
   toSeen,
 } from "./uncertain-inputs.js";
-
-/** What a mount does at one set of values; the chip is infinitely warm when there is no steady state. */
-export interface Evaluated extends ChipStageLimit {
-  /** Limit less chip [K]. */
-  readonly margin: number;
-  /** A bit for each range of `UncertainMount.ranges` that its temperatures left; 0 when none. */
-  readonly left: number;
-}
-
-/** No steady state: warmer than anything. */
-export const unsettled: Evaluated = {
-  chip: Number.POSITIVE_INFINITY,
-  stage: Number.NaN,
-  limit: Number.NaN,
-  margin: Number.NEGATIVE_INFINITY,
-  left: 0,
-};
-
-export function evaluated(chip: number, stage: number, limit: number, left: number): Evaluated {
-  return { chip, stage, limit, margin: limit - chip, left };
-}
-
-/** The formulas of a mount; plain data, which can be sent to a worker. */
-export interface Formulas {
-  /** In the order in which they were asked for; undefined for what is none. */
-  readonly laws: readonly (InputLaw | undefined)[];
-  /** By piece. */
-  readonly spans: Readonly<Record<string, Span>>;
-}
 
 /** The compiled mount. */
 export class FastMount {

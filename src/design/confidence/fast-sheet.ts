@@ -4,9 +4,9 @@
  * @module
  */
 import type { Conductor } from "../../conductor.js";
-import type { PlacedLaw } from "../../mount/ranges.js";
 import type { SteadyNetwork } from "../../network/steady.js";
 import { conductionLaw, type TemperatureLaw } from "../../numerics/temperature-law.js";
+import type { PlacedLaw } from "../../ranges.js";
 import type { MergedDie, MergedMount } from "./merged-mount.js";
 
 /** By how much of the die's rise a place may be below what cools it before the whole model is asked. */

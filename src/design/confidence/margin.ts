@@ -15,7 +15,7 @@ import { sizeByMedians } from "../sizing/size.js";
 import type { Sizing } from "../sizing/sizing.js";
 import type { Confidence } from "./confidence.js";
 import type { ConfidentSizing } from "./confident-sizing.js";
-import type { Evaluated } from "./fast-mount.js";
+import type { Evaluated } from "./evaluated.js";
 import { Recommendation } from "./recommendation.js";
 import { Inputs, type UncertainInput } from "./uncertain-inputs.js";
 import { type UncertainMountOptions, uncertainMount } from "./uncertain-mount.js";

@@ -5,10 +5,8 @@
  */
 import { type Conductor, scaled } from "../../conductor.js";
 import type { SteadyNetwork } from "../../network/steady.js";
+import type { Span } from "./evaluated.js";
 import type { FastDie } from "./fast-sheet.js";
-
-/** Least temperature that a piece was checked at, the highest at the medians, and the highest of a held end [K]. */
-export type Span = readonly [low: number, free: number, held: number];
 
 export type PieceLinks = ReturnType<typeof pieceLinks>;
 

@@ -4,8 +4,7 @@
  * @module
  */
 import type { TemperatureRange } from "../../conductor.js";
-import type { PlacedLaw } from "../../mount/ranges.js";
-import { beyond, rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
+import { beyond, type PlacedLaw, rangeInWords, rangeKey, roundedEnds } from "../../ranges.js";
 import { formatShare } from "../../units/format.js";
 
 /** Whether what rests on laws outside of where they hold is wanted all the same. */

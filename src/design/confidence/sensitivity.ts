@@ -12,8 +12,9 @@ import { formatGiven, formatNumber, formatRise, printedUnit } from "../../units/
 import { Result, type ResultBasis } from "../../units/result.js";
 import { quantityCell, type Table } from "../../units/table.js";
 import { type CorrelatedPair, togetherWords } from "./correlated.js";
+import type { ChipStageLimit } from "./evaluated.js";
 import type { OutsideOptions } from "./sampled-ranges.js";
-import { type ChipStageLimit, SteadyStateSlopes } from "./slopes.js";
+import { SteadyStateSlopes } from "./slopes.js";
 import { Inputs, inputNamed, type UncertainInput } from "./uncertain-inputs.js";
 import {
   type Evaluated,

@@ -21,17 +21,8 @@ import { limitOf } from "../../mount/things/limit.js";
 import { Adjoint } from "../../network/adjoint.js";
 import { SteadyNetwork } from "../../network/steady.js";
 import { FieldError } from "../../units/errors.js";
+import type { ChipStageLimit } from "./evaluated.js";
 import type { Sample } from "./uncertain-inputs.js";
-
-/** Chip, stage and limit, or how they change by a number x [K over the unit of x]. */
-export interface ChipStageLimit {
-  /** Temperature of the chip [K]. */
-  readonly chip: number;
-  /** Temperature of the stage [K]. */
-  readonly stage: number;
-  /** Highest temperature of the chip that the mount allows [K]; NaN for a mount without a limit. */
-  readonly limit: number;
-}
 
 /** The hottest point of a 2-D die. */
 interface Hottest {

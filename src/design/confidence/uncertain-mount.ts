@@ -10,14 +10,16 @@
 import { standardCatalogue } from "../../materials/standard.js";
 import type { Catalogue, CatalogueChoice, VariedRow } from "../../materials/types.js";
 import { mountWarnings } from "../../mount/budget.js";
-import { MountModel, type OperatingPoint } from "../../mount/model.js";
+import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import type { OperatingPoint } from "../../mount/operating-point.js";
 import { placedLaws, Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import type { DieModel } from "../../mount/things/die.js";
 import { FieldError } from "../../units/errors.js";
 import { type CorrelatedInputs, type CorrelatedPair, togetherIn } from "./correlated.js";
-import { type Evaluated, evaluated, FastMount, type Formulas, unsettled } from "./fast-mount.js";
+import { type Evaluated, evaluated, type Formulas, unsettled } from "./evaluated.js";
+import { FastMount } from "./fast-mount.js";
 import { thinnedDies, thinnedFactor } from "./flown-samples.js";
 import { mergedMount } from "./merged-mount.js";
 import { bondCounts, movedBy, type Piece, piecesOf, spreadOver } from "./mount-pieces.js";
@@ -32,7 +34,7 @@ import {
   withOwnNames,
 } from "./uncertain-inputs.js";
 
-export type { Evaluated } from "./fast-mount.js";
+export type { Evaluated } from "./evaluated.js";
 
 /** How to compile. */
 export interface UncertainMountOptions extends CatalogueChoice {

@@ -3,8 +3,8 @@
  * @module
  */
 import type { HeatBetween } from "../../mount/follow.js";
-import type { InTime } from "../../mount/in-time.js";
 import type { NodalShare } from "../../mount/links.js";
+import type { InTime } from "../../mount/timed.js";
 import type { FollowedBurst } from "./phonon-burst.js";
 
 /** Segments of time in each of which heat comes evenly: as many as follow the course of most of it. */

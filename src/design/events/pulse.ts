@@ -22,7 +22,8 @@ import { quantityCell, type Table } from "../../units/table.js";
 
 import type { PhononBurst } from "./burst.js";
 import { heatAfter } from "./burst-heat.js";
-import { type BurstOptions, type FollowedBurst, followBurstIn } from "./phonon-burst.js";
+import type { BurstOptions } from "./burst-options.js";
+import { type FollowedBurst, followBurstIn } from "./phonon-burst.js";
 
 /** A place's pulse: it rises, and comes back. */
 export interface PlacePulse {

@@ -5,8 +5,9 @@
 import type { Catalogue } from "../../materials/types.js";
 import { dieModel } from "../../mount/assemble.js";
 import { mountWarnings } from "../../mount/budget.js";
-import { type DiePoint, MountModel } from "../../mount/model.js";
+import { MountModel } from "../../mount/model.js";
 import type { Mount, PlainMount } from "../../mount/mount.js";
+import type { DiePoint } from "../../mount/operating-point.js";
 import { Reach } from "../../mount/ranges.js";
 import { readMount } from "../../mount/read.js";
 import { isResolved } from "../../mount/things/die.js";

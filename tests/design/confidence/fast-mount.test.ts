@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { evaluated, unsettled } from "../../../src/design/confidence/fast-mount.js";
+import { evaluated, unsettled } from "../../../src/design/confidence/evaluated.js";
 import { uncertainMount } from "../../../src/design/confidence/uncertain-mount.js";
 import { readMount } from "../../../src/mount/read.js";
 import { spread } from "../../../src/units/spread.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Evaluated } from "../../../src/design/confidence/fast-mount.js";
+import type { Evaluated } from "../../../src/design/confidence/evaluated.js";
 import { solveHere } from "../../../src/design/confidence/samples.js";
 import { confidence, sizeWithConfidence } from "../../../src/design/confidence/uncertainty.js";
 import {
