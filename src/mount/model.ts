@@ -1,3 +1,9 @@
+/**
+ * A mount as a model: set numbers, solve, read temperatures and flows. Sweeps, sizing, fits, samples and
+ * budgets are questions asked of it. With assembly.ts, dies.ts, links.ts, reading.ts and in-time.ts beside
+ * it, and the types in operating-point.ts and timed.ts, it is all of this layer that knows network/ and chip/.
+ * @module
+ */
 import type { NetworkDescription } from "../network/description.js";
 import { SolveError, type SteadySolution } from "../network/solution.js";
 import { SteadyNetwork } from "../network/steady.js";
